@@ -1,0 +1,90 @@
+"""What can go wrong, and who is at fault.
+
+    EngineError
+    ├── BuildingError        the building file: one or more faults, each with its place
+    │   ├── UnreadableError  not JSON, or JSON that two readers could read differently
+    │   ├── SchemaError      the published JSON Schema says no
+    │   └── UnbuildableError well-formed, but it cannot be set out
+    └── PluginError          a plugin, by name
+        ├── PluginLoadError  it cannot be imported, or what it offers is half made
+        ├── PluginClashError two plugins offer the same name
+        └── RuleError        one of its rules failed, or returned what cannot be, while laying out
+
+Each carries data; the text is made from it. Nothing here knows of HTTP.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong in a document.
+
+    `pointer` is a JSON pointer (RFC 6901) into it, `""` for the whole; `message` says what is wrong
+    and what would be accepted.
+    """
+
+    pointer: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.pointer or '(the whole file)'}: {self.message}"
+
+
+class EngineError(Exception):
+    """Base of everything that Soleplate raises on purpose."""
+
+
+class BuildingError(EngineError):
+    """The building file, or another document sent in, is at fault."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(map(str, self.faults)))
+
+    @classmethod
+    def at(cls, pointer: str, message: str) -> BuildingError:
+        """An error with one fault."""
+        return cls([Fault(pointer, message)])
+
+
+class UnreadableError(BuildingError):
+    """Not JSON, or JSON with a doubled key, a number that is none, or too deep a nesting."""
+
+
+class SchemaError(BuildingError):
+    """The document breaks the published JSON Schema."""
+
+
+class UnbuildableError(BuildingError):
+    """The document is well-formed and describes something that cannot be set out."""
+
+
+class PluginError(EngineError):
+    """A plugin is at fault; `plugin` is its name."""
+
+    def __init__(self, plugin: str, message: str) -> None:
+        self.plugin = plugin
+        self.message = message
+        super().__init__(f"plugin {plugin}: {message}")
+
+
+class PluginLoadError(PluginError):
+    """A plugin cannot be imported, or offers something half made."""
+
+
+class PluginClashError(PluginError):
+    """A plugin offers a name that is taken."""
+
+
+class RuleError(PluginError):
+    """A plugin's rule or hook failed, or returned something that cannot be, while laying out."""
+
+    def __init__(self, plugin: str, rule: str, message: str, *, wall: str | None = None) -> None:
+        self.rule = rule
+        self.wall = wall
+        place = f" in wall {wall}" if wall is not None else ""
+        super().__init__(plugin, f"rule {rule}{place}: {message}")
