@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Self
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class BuildingError(EngineError):
         super().__init__("\n".join(map(str, self.faults)))
 
     @classmethod
-    def at(cls, pointer: str, message: str) -> BuildingError:
+    def at(cls, pointer: str, message: str) -> Self:
         """An error with one fault."""
         return cls([Fault(pointer, message)])
 

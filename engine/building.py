@@ -1,0 +1,247 @@
+"""The building file (`soleplate.building/1`): what a person asks for.
+
+The rule members are typed here by their family's base class; `registry` narrows each to the rules that
+are installed, so that a file's `rule` names pick among those.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal, Self
+
+from pydantic import Field, model_validator
+
+from soleplate.engine.model import Distance, Length, Limits, Model, Name, unbuildable
+from soleplate.engine.outline import AnyOutline
+from soleplate.engine.roof import AnyRoof
+from soleplate.engine.rules import (
+    Adjustment,
+    CornerRule,
+    NogginRule,
+    OpeningRule,
+    StudRule,
+    TopPlateRule,
+)
+from soleplate.engine.timber import SectionField
+from soleplate.engine.units import Units
+
+MOST_OPENINGS: Final = 40
+"""In one wall."""
+
+USUAL_LONGEST: Final = 6_000.0
+"""mm. Sawn softwood is stocked up to 6 m as a rule; longer is scarce and dearer (UK merchants' lists)."""
+
+
+class Frame(Model):
+    """The timber that the walls are framed in."""
+
+    section: SectionField
+    """Of studs and plates, as [breadth, depth]: the face seen from the front, then through the wall."""
+    material: Name = "C16"
+    """An EN 338 strength class, which brings its mean density, or any name of your own."""
+    density: Annotated[float, Field(ge=50.0, le=1500.0)] | None = None
+    """kg/m3, for a material of your own."""
+    trim_allowance: Annotated[Distance, Limits(0.0, 300.0)] = 0.0
+    """Left on the tops of studs under a slope, for those who mark them in place."""
+
+
+class At(Model):
+    """Where an opening is: one of the three, in mm along the wall seen from outside."""
+
+    left: Distance | None = None
+    """Its left edge, from the wall's left end."""
+    right: Distance | None = None
+    """Its right edge, from the wall's right end."""
+    centre: Distance | None = None
+    """Its middle, from the wall's left end."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        if sum(value is not None for value in (self.left, self.right, self.centre)) != 1:
+            raise unbuildable("accepted is one of left, right and centre")
+        return self
+
+
+class Unit(Model):
+    """The door or window itself, over its frame."""
+
+    width: Length
+    """Over the frame."""
+    height: Length
+    """Over the frame, sill included."""
+
+
+class Allowance(Model):
+    """What is left round a unit to plumb and pack it."""
+
+    sides: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    """At each side."""
+    head: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    """Above."""
+    sill: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    """Below."""
+
+
+class Opening(Model):
+    """A hole in a wall. Its structural size is `width` by `height`, or that of a `unit` with its allowance."""
+
+    name: Name
+    """What it is called; no other opening of the wall may have that name."""
+    kind: Literal["door", "window", "gap"]
+    """A gap is a hole with nothing in it."""
+    width: Length | None = None
+    """Structural width, between the timbers at either side."""
+    height: Length | None = None
+    """Structural height."""
+    unit: Unit | None = None
+    """The unit's own size, in place of `width` and `height`."""
+    allowance: Allowance = Allowance()
+    """Added to the size of a unit."""
+    at: At
+    """Where it is along the wall."""
+    sill: Distance = 0.0
+    """From the underside of the sole plate to its underside; 0 for a door."""
+    framing: OpeningRule | None = None
+    """How it is framed; else by the wall's `openings_framing`."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        sized = self.width is not None and self.height is not None
+        if sized == (self.unit is not None) or (self.width is None) != (self.height is None):
+            raise unbuildable("accepted is either width and height, or unit")
+        if sized and self.allowance != Allowance():
+            raise unbuildable("an allowance goes with a unit; width and height are the structural size already")
+        return self
+
+    @property
+    def structural_width(self) -> float:
+        """mm."""
+        if self.unit is not None:
+            return self.unit.width + 2 * self.allowance.sides
+        assert self.width is not None  # noqa: S101 - the model holds it
+        return self.width
+
+    @property
+    def structural_height(self) -> float:
+        """mm."""
+        if self.unit is not None:
+            return self.unit.height + self.allowance.head + self.allowance.sill
+        assert self.height is not None  # noqa: S101 - the model holds it
+        return self.height
+
+
+class Choices(Model):
+    """The rules chosen, by family."""
+
+    studs: StudRule | None = None
+    """How studs are spaced."""
+    noggins: NogginRule | None = None
+    """How noggins are set; none without it."""
+    top_plates: TopPlateRule | None = None
+    """How the top of the wall is made."""
+    corners: CornerRule | None = None
+    """How corners and tees are made."""
+    openings_framing: OpeningRule | None = None
+    """How openings are framed that do not say."""
+    adjustments: Annotated[tuple[Adjustment, ...], Field(max_length=20, strict=False)] | None = None
+    """What is changed in the finished frame, in this order."""
+
+
+class WallBlock(Choices):
+    """One wall's own say: what it gives wins over `defaults`."""
+
+    frame: Frame | None = None
+    """The wall's own timber."""
+    openings: Annotated[tuple[Opening, ...], Field(max_length=MOST_OPENINGS, strict=False)] = ()
+    """Its doors, windows and gaps."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        names = [opening.name for opening in self.openings]
+        for name in names:
+            if names.count(name) > 1:
+                raise unbuildable(f"two openings are called {name!r}; accepted is a name for each")
+        return self
+
+
+class Measured(Model):
+    """What the tape says of a wall that stands, or of the timber that came."""
+
+    length: Length | None = None
+    """The wall's real length, end to end."""
+    clear_length: Length | None = None
+    """The real clear length between its end studs, in place of `length`."""
+    breadth: Annotated[Length, Limits(1.0, 1000.0)] | None = None
+    """The studs' real breadth."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        if self.length is not None and self.clear_length is not None:
+            raise unbuildable("accepted is length or clear_length, not both")
+        return self
+
+
+class Site(Model):
+    """Where and by whom it is built."""
+
+    people: Annotated[int, Field(ge=1, le=20)] = 1
+    """How many lift a wall together."""
+
+
+class StockLength(Model):
+    """A length on sale."""
+
+    length: Annotated[Length, Limits(300.0)]
+    """As sold."""
+
+
+class StockTimber(Model):
+    """What the merchant sells of one section."""
+
+    section: SectionField
+    """As [breadth, depth]."""
+    lengths: Annotated[tuple[StockLength, ...], Field(min_length=1, max_length=40, strict=False)]
+    """The lengths on sale."""
+
+
+class Stock(Model):
+    """The timber that can be had, and how it is cut."""
+
+    stock: Annotated[tuple[StockTimber, ...], Field(max_length=60, strict=False)] = ()
+    """The lengths on sale, by section; of a section not listed up to 6 m."""
+    short_up_to: Distance = 900.0
+    """Noggins and blocks up to this long may come from bent lengths."""
+    gang: Annotated[int, Field(ge=1, le=40)] = 6
+    """How many alike pieces are clamped and cut in one pass."""
+
+    def longest_of(self, section: tuple[float, float]) -> float:
+        """The longest length of a section on sale, mm."""
+        listed = [
+            row.length for timber in self.stock if timber.section == tuple(section) for row in timber.lengths
+        ]
+        return max(listed, default=USUAL_LONGEST)
+
+
+class Building(Model):
+    """A whole building file."""
+
+    format: Literal["soleplate.building/1"]
+    name: Name
+    """What the building is called."""
+    units: Units = "mm"
+    """The unit of bare numbers, and of what is shown."""
+    frame: Frame
+    """The timber of the walls."""
+    outline: AnyOutline
+    """The plan: a rectangle, any right-angled plan, or walls on their own."""
+    roof: AnyRoof | None = None
+    """What gives the walls their tops; walls on their own that state their heights need none."""
+    defaults: Choices = Choices()
+    """Rules for every wall."""
+    walls: dict[Name, WallBlock] = Field(default_factory=dict, max_length=1000)
+    """What is said of single walls, by name."""
+    stock: Stock = Stock()
+    """The timber that can be had."""
+    site: Site = Site()
+    """Where and by whom it is built."""
+    measured: dict[Name, Measured] = Field(default_factory=dict, max_length=1000)
+    """What the tape says, by wall: the wall is laid out afresh from it."""

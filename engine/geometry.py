@@ -1,0 +1,212 @@
+"""Plane geometry of the wall's face: outlines, sloped lines, clipping, and the ends of a piece.
+
+Points are (x, z) in mm, x to the right and z up. An outline is a simple polygon, counter-clockwise,
+its first point not repeated. Nothing here knows of timber.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+Point = tuple[float, float]
+Outline = tuple[Point, ...]
+
+TOUCH: Final = 0.01
+"""mm. Surfaces closer than this touch, and overlaps thinner than this are none."""
+
+
+def rectangle(left: float, right: float, bottom: float, top: float) -> Outline:
+    """An upright rectangle, from its bottom left corner."""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def pairs(outline: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    """Every edge of an outline, the closing one included."""
+    return zip(outline, (*outline[1:], outline[0]), strict=True)
+
+
+def area(outline: Sequence[Point]) -> float:
+    """Area in mm2, positive for a counter-clockwise outline."""
+    return sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairs(outline)) / 2
+
+
+def bounds(outline: Sequence[Point]) -> tuple[float, float, float, float]:
+    """Left, right, bottom and top."""
+    xs = [x for x, _ in outline]
+    zs = [z for _, z in outline]
+    return min(xs), max(xs), min(zs), max(zs)
+
+
+def clip(outline: Sequence[Point], start: Point, end: Point) -> Outline:
+    """The part of an outline on the left of the line from `start` to `end` (Sutherland and Hodgman 1974).
+
+    A convex outline stays convex; of one that is not, the parts stay joined along the line. Points that
+    fall together are merged. Returns `()` where nothing is left.
+    """
+    run, rise = end[0] - start[0], end[1] - start[1]
+    size = math.hypot(run, rise)
+
+    def side(point: Point) -> float:
+        return (run * (point[1] - start[1]) - rise * (point[0] - start[0])) / size
+
+    kept: list[Point] = []
+    for one, other in pairs(outline):
+        here, there = side(one), side(other)
+        if here >= 0:
+            kept.append(one)
+        if (here > 0 > there) or (here < 0 < there):
+            share = here / (here - there)
+            kept.append((one[0] + share * (other[0] - one[0]), one[1] + share * (other[1] - one[1])))
+    return tidy(kept)
+
+
+def tidy(points: Sequence[Point]) -> Outline:
+    """An outline without doubled points and without points on a straight edge; `()` if it has no area."""
+    kept: list[Point] = []
+    for point in points:
+        if not kept or math.dist(point, kept[-1]) > 1e-6:
+            kept.append(point)
+    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= 1e-6:
+        kept.pop()
+    corners = [
+        here
+        for before, here, after in zip((kept[-1:] + kept[:-1]), kept, (kept[1:] + kept[:1]), strict=True)
+        if abs(_turn(before, here, after)) > 1e-9 * (1 + math.dist(before, here) * math.dist(here, after))
+    ]
+    return tuple(corners) if len(corners) > 2 and abs(area(corners)) > 1e-9 else ()
+
+
+def _turn(before: Point, here: Point, after: Point) -> float:
+    return (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
+
+
+def is_convex(outline: Sequence[Point]) -> bool:
+    """Whether a counter-clockwise outline has no inward corner."""
+    before = (*outline[-1:], *outline[:-1])
+    after = (*outline[1:], *outline[:1])
+    return all(_turn(a, b, c) >= -1e-6 for a, b, c in zip(before, outline, after, strict=True))
+
+
+def contains(outline: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies inside (by crossings of a ray; a point on an edge may count either way)."""
+    x, z = point
+    inside = False
+    for (x0, z0), (x1, z1) in pairs(outline):
+        if (z0 > z) != (z1 > z) and x < x0 + (z - z0) / (z1 - z0) * (x1 - x0):
+            inside = not inside
+    return inside
+
+
+def overlap(one: Outline, other: Outline) -> bool:
+    """Whether two outlines share more than a sliver thinner than `TOUCH`."""
+    left, right, bottom, top = bounds(one)
+    left2, right2, bottom2, top2 = bounds(other)
+    if min(right, right2) - max(left, left2) <= TOUCH or min(top, top2) - max(bottom, bottom2) <= TOUCH:
+        return False
+    return any(
+        _convex_overlap(part, part2) for part in convex_parts(one) for part2 in convex_parts(other)
+    )
+
+
+def _convex_overlap(one: Outline, other: Outline) -> bool:
+    """By separating axes: two convex outlines are apart where some edge's line has them on either side."""
+    for first, second in ((one, other), (other, one)):
+        for (x0, z0), (x1, z1) in pairs(first):
+            size = math.hypot(x1 - x0, z1 - z0)
+            across, along = (z1 - z0) / size, (x0 - x1) / size
+            edge = across * x0 + along * z0
+            if min(across * x + along * z for x, z in second) >= edge - TOUCH:
+                return False
+    return True
+
+
+def convex_parts(outline: Outline) -> list[Outline]:
+    """A convex outline as it is; another as triangles (by cutting off ears)."""
+    if is_convex(outline):
+        return [outline]
+    rest = list(outline)
+    parts: list[Outline] = []
+    while len(rest) > 3:
+        for index in range(len(rest)):
+            ear = (rest[index - 1], rest[index], rest[(index + 1) % len(rest)])
+            if _turn(*ear) > 0 and not any(contains(ear, point) for point in rest if point not in ear):
+                parts.append(ear)
+                del rest[index]
+                break
+        else:
+            break
+    parts.append((rest[0], rest[1], rest[2]))
+    return parts
+
+
+@dataclass(frozen=True, slots=True)
+class TopLine:
+    """A line from left to right with a height above every x: level, one slope, or slopes that meet.
+
+    `points` are (x, z) with x growing; beyond them the outermost slopes run on.
+    """
+
+    points: tuple[Point, ...]
+
+    def at(self, x: float) -> float:
+        """The height above `x`, mm."""
+        (x0, z0), (x1, z1) = self._segment(x)
+        return z0 + (x - x0) / (x1 - x0) * (z1 - z0)
+
+    def slope(self, x: float) -> float:
+        """The angle above `x` in degrees, positive where the line rises to the right."""
+        (x0, z0), (x1, z1) = self._segment(x)
+        return math.degrees(math.atan2(z1 - z0, x1 - x0))
+
+    def _segment(self, x: float) -> tuple[Point, Point]:
+        for index in range(1, len(self.points) - 1):
+            if x < self.points[index][0]:
+                return self.points[index - 1], self.points[index]
+        return self.points[-2], self.points[-1]
+
+    def between(self, left: float, right: float) -> tuple[Point, ...]:
+        """The stretch over `left` to `right`, its inner corners included."""
+        inner = tuple(point for point in self.points if left + 1e-9 < point[0] < right - 1e-9)
+        return ((left, self.at(left)), *inner, (right, self.at(right)))
+
+    def segments(self) -> list[tuple[Point, Point]]:
+        """The straight stretches, left to right."""
+        return list(zip(self.points, self.points[1:], strict=False))
+
+    def lowest(self, left: float, right: float) -> float:
+        """The least height over `left` to `right`, mm."""
+        return min(z for _, z in self.between(left, right))
+
+    def highest(self, left: float, right: float) -> float:
+        """The greatest height over `left` to `right`, mm."""
+        return max(z for _, z in self.between(left, right))
+
+    def raised(self, height: float) -> TopLine:
+        """The same line moved up by `height` mm, measured plumb."""
+        return TopLine(tuple((x, z + height) for x, z in self.points))
+
+    @property
+    def is_level(self) -> bool:
+        """Whether the whole line has one height."""
+        return self.highest(self.points[0][0], self.points[-1][0]) - self.lowest(
+            self.points[0][0], self.points[-1][0]
+        ) < 1e-6
+
+    @property
+    def steepest(self) -> float:
+        """The greatest angle off level of any stretch, degrees."""
+        return max(abs(math.degrees(math.atan2(z1 - z0, x1 - x0))) for (x0, z0), (x1, z1) in self.segments())
+
+
+def under(line: TopLine, left: float, right: float, bottom: float) -> Outline:
+    """What stands between `left` and `right` from `bottom` up to a line; `()` where there is no room."""
+    top = line.between(left, right)
+    if min(z for _, z in top) > bottom:
+        return tidy(((left, bottom), (right, bottom), *reversed(top)))
+    outline: Outline = rectangle(left, right, bottom, max(bottom, *(z for _, z in top)) + 1.0)
+    for (x0, z0), (x1, z1) in zip(top, top[1:], strict=False):
+        outline = clip(outline, (x1, z1), (x0, z0)) if outline else ()
+    return outline

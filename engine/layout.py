@@ -1,0 +1,265 @@
+"""The layout (`soleplate.layout/1`): what comes out. Lengths are mm at 0.001, angles degrees at 0.001.
+
+A `display` member gives the length beside it as a person reads it, in the building file's units.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import ConfigDict, Field
+
+from soleplate.engine.model import Model
+from soleplate.engine.units import Units
+
+
+class Result(Model):
+    """Base of what comes out; built by the engine alone, hence not strict about lists and tuples."""
+
+    model_config = ConfigDict(strict=False)
+
+
+Level = Literal["stop", "warn", "note"]
+PointOut = tuple[float, float]
+
+
+class CutEnd(Result):
+    """One end of a piece."""
+
+    cut: Literal["square", "bevel", "double bevel", "shaped"]
+    """How it is cut."""
+    angle: float | None = None
+    """Degrees off square, of a bevel."""
+    angles: tuple[float, ...] | None = None
+    """Degrees off square of each face, where there are several."""
+    long_point: Literal["left", "right", "top", "bottom", "middle"] | None = None
+    """The side that reaches furthest, seen from outside the wall."""
+    end: Literal["factory", "fresh"] | None = None
+    """Of an upright: the factory end goes down to the sole plate, where it is wettest, the fresh cut up."""
+
+
+class Fixing(Result):
+    """How one end of a piece is fixed."""
+
+    count: int
+    """Nails or screws."""
+    way: Literal["through", "skew"]
+    """Straight through the timber it meets, or skewed."""
+
+
+class Piece(Result):
+    """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
+
+    mark: str
+    """What is written on it; unique in the building."""
+    role: str
+    """What it is in the wall."""
+    section: tuple[float, float]
+    """Breadth and depth, mm."""
+    material: str
+    length: float
+    """Of the blank, over the long points, mm."""
+    short_length: float
+    """Of its shortest side along the grain, mm."""
+    display: str
+    """The length as a person reads it."""
+    ends: tuple[CutEnd, CutEnd]
+    """Bottom and top of an upright; left and right of anything else."""
+    fixings: tuple[Fixing, Fixing] | None = None
+    """Of a noggin: how its left and its right end are fixed."""
+    outline: tuple[PointOut, ...]
+    """(x, z), anticlockwise, mm."""
+    depth: tuple[float, float]
+    """From the wall's outer face inwards, mm."""
+    grade: Literal["straight", "short"]
+    """`short` may come from bent lengths cut short."""
+    trim_allowance: float = 0.0
+    """Left on for marking in place, mm; not in `length`."""
+    weight_kg: float
+
+
+class Mark(Result):
+    """A running mark: from the wall's left end to the near face of an upright."""
+
+    at: float
+    """mm along the plate, from one datum."""
+    display: str
+    mark: str
+    """The piece that stands there."""
+
+
+class BayOut(Result):
+    """A clear bay between two uprights that stand on the sole plate."""
+
+    model_config = ConfigDict(strict=False)
+
+    from_: Annotated[float, Field(alias="from")]
+    """Right face of the upright at its left, mm from the wall's left end."""
+    to: float
+    """Left face of the upright at its right."""
+    clear: float
+    display: str
+
+
+class Drift(Result):
+    """How much shorter or longer than drawn the closing bay can come out, mm."""
+
+    short: float
+    long: float
+
+
+class Spacer(Result):
+    """A spacer cut to step along a run of equal bays, and where stepping it along would end."""
+
+    model_config = ConfigDict(strict=False)
+
+    from_: Annotated[float, Field(alias="from")]
+    """Where the run starts, mm from the wall's left end."""
+    to: float
+    """Where it ends."""
+    bays: int
+    clear: float
+    """The exact bay, mm."""
+    spacer: float
+    """The bay as a tape can set it, mm."""
+    display: str
+    closing_bay: float
+    """What is left for the last bay if the spacer is stepped along, mm."""
+    closing_bay_display: str
+    worst: dict[str, Drift]
+    """By EN 336 tolerance class, every stud of the run off its size the same way."""
+    likely: dict[str, Drift]
+    """The same as the root of the summed squares."""
+
+
+class OpeningOut(Result):
+    """An opening as it is framed: the structural hole, mm."""
+
+    name: str
+    kind: Literal["door", "window", "gap"]
+    left: float
+    right: float
+    bottom: float
+    top: float
+    framing: str
+    """The rule that framed it."""
+    pieces: tuple[str, ...]
+    """The marks of its timbers."""
+
+
+class Change(Result):
+    """What differs from the design since a wall was measured."""
+
+    mark: str
+    what: Literal["length", "place", "added", "gone"]
+    designed: float | None = None
+    """mm."""
+    measured: float | None = None
+    """mm."""
+    display: str
+    """A sentence."""
+
+
+class PlanOut(Result):
+    """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
+
+    start: PointOut
+    direction: float
+    depth: float
+
+
+class WallOut(Result):
+    """One framed wall, seen from outside."""
+
+    name: str
+    length: float
+    display: str
+    plan: PlanOut
+    top_line: tuple[PointOut, ...]
+    """(x, z) of the wall's top from left to right, mm."""
+    rules: dict[str, str]
+    """The rule used, by family."""
+    pieces: tuple[Piece, ...]
+    marks: dict[str, tuple[Mark, ...]]
+    """By plate."""
+    bays: tuple[BayOut, ...]
+    spacers: tuple[Spacer, ...]
+    openings: tuple[OpeningOut, ...]
+    changes: tuple[Change, ...] = ()
+    """Against the design, where the wall was measured."""
+    weight_kg: float
+
+
+class CuttingRow(Result):
+    """Alike pieces: one setting of the saw."""
+
+    section: tuple[float, float]
+    material: str
+    grade: Literal["straight", "short"]
+    role: str
+    """Of the pieces; several are joined by a comma."""
+    length: float
+    """Of the blank, over the long points, mm."""
+    short_length: float
+    trim_allowance: float
+    """To be left on, mm; not in `length`."""
+    display: str
+    """What to cut to, the allowance included."""
+    short_display: str
+    ends: tuple[CutEnd, CutEnd]
+    count: int
+    gangs: tuple[int, ...]
+    """How many to clamp and cut in each pass."""
+    marks: tuple[str, ...]
+
+
+class BuyingRow(Result):
+    """The run of timber needed of one section and material, before it is planned into lengths."""
+
+    section: tuple[float, float]
+    material: str
+    pieces: int
+    total_length: float
+    """Of all pieces end to end, mm, without kerfs and offcuts."""
+    display: str
+    longest: float
+    """The longest piece, mm."""
+    volume_m3: float
+    weight_kg: float
+
+
+class Finding(Result):
+    """Something to look at. Advisory, never an approval."""
+
+    level: Level
+    """`stop`: do not build it so; `warn`: think again; `note`: good to know."""
+    code: str
+    """Stable, for programs."""
+    message: str
+    """A sentence for the builder."""
+    wall: str | None = None
+    pieces: tuple[str, ...] = ()
+    """Marks."""
+    value: float | None = None
+    limit: float | None = None
+    basis: str
+    """The published source, or common practice."""
+
+
+
+class Layout(Result):
+    """A building laid out."""
+
+    format: Literal["soleplate.layout/1"] = "soleplate.layout/1"
+    name: str
+    units: Units
+    """Of the displayed lengths; all numbers are mm."""
+    building: dict[str, Any]
+    """The building file as it was read, lengths in mm."""
+    walls: tuple[WallOut, ...]
+    cutting_list: tuple[CuttingRow, ...]
+    buying_list: tuple[BuyingRow, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...]
+    """What holds for every building."""
+    weight_kg: float

@@ -1,0 +1,207 @@
+"""Members: pieces before they have a mark. A member is a prism, an outline in the wall's face extruded
+over a depth interval, and everything else about it (length, ends, volume) is read off that shape.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from soleplate.engine.geometry import Outline, Point, TopLine, area, is_convex, pairs, rectangle, tidy, under
+from soleplate.engine.timber import Section
+
+Cut = Literal["square", "bevel", "double bevel", "shaped"]
+
+ALONG = 0.0
+"""The grain of a plate, noggin or lintel: along the wall, degrees from level."""
+
+UPRIGHT = 90.0
+"""The grain of a stud."""
+
+SQUARE_WITHIN = 1e-3
+"""Degrees. An end nearer to square than this is square."""
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """How one end of a member is cut.
+
+    `angles` are degrees off square, one for each face of the cut: none of a square end, two where the
+    faces meet in a point. `long_point` names the side that reaches furthest: `left` or `right` of an
+    upright, `top` or `bottom` of anything else, `middle` of a pointed end.
+    """
+
+    cut: Cut
+    angles: tuple[float, ...] = ()
+    long_point: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class EndFixing:
+    """How an end is fixed: how many fixings, and whether straight through or skewed."""
+
+    count: int
+    way: Literal["through", "skew"]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One piece of timber in a wall, not yet numbered.
+
+    `outline` is (x, z) in mm, counter-clockwise; `depth` the interval from the wall's outer face inwards;
+    `grain` the direction of its length, degrees from level. `layer` numbers plates laid on each other,
+    from the studs outwards. `made_by` is filled in by the engine: plugin and rule.
+    """
+
+    role: str
+    section: Section
+    outline: Outline
+    depth: tuple[float, float]
+    grain: float = ALONG
+    layer: int = 0
+    fixings: tuple[EndFixing, EndFixing] | None = None
+    made_by: tuple[str, str] = field(default=("", ""), compare=False)
+
+    @property
+    def left(self) -> float:
+        """Its leftmost x, mm."""
+        return min(x for x, _ in self.outline)
+
+    @property
+    def right(self) -> float:
+        """Its rightmost x, mm."""
+        return max(x for x, _ in self.outline)
+
+    @property
+    def bottom(self) -> float:
+        """Its lowest z, mm."""
+        return min(z for _, z in self.outline)
+
+    @property
+    def top(self) -> float:
+        """Its highest z, mm."""
+        return max(z for _, z in self.outline)
+
+    @property
+    def is_upright(self) -> bool:
+        """Whether its length stands plumb."""
+        return self.grain == UPRIGHT
+
+    @property
+    def volume(self) -> float:
+        """mm3."""
+        return area(self.outline) * (self.depth[1] - self.depth[0])
+
+    def moved(self, outline: Outline) -> Member:
+        """The same timber with another outline."""
+        return replace(self, outline=outline)
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """What the saw needs to know of a member, read off its outline.
+
+    `length` is the blank's, over the long points; `short_length` that of its shortest side along the
+    grain; `ends` are the start and the end along the grain: bottom and top of an upright, left and right
+    of the rest. Lengths in mm.
+    """
+
+    length: float
+    short_length: float
+    ends: tuple[End, End]
+
+
+def shape(outline: Outline, grain: float) -> Shape:
+    """Read length, shortest side and both end cuts off an outline.
+
+    Notches do not count: it is the shape before they are cut out.
+    """
+    turned = _turned(outline if is_convex(outline) else hull(outline), grain)
+    along = [u for u, _ in turned]
+    sides: list[float] = []
+    starts: list[tuple[Point, Point]] = []
+    finishes: list[tuple[Point, Point]] = []
+    for edge in pairs(turned):
+        (u0, v0), (u1, v1) = edge
+        if abs(v1 - v0) <= 1e-6:
+            sides.append(abs(u1 - u0))
+        else:
+            (finishes if v1 > v0 else starts).append(edge)
+    upright = grain == UPRIGHT
+    return Shape(
+        length=max(along) - min(along),
+        short_length=min(sides) if len(sides) > 1 else 0.0,
+        ends=(_end(starts, -1.0, upright), _end(finishes, 1.0, upright)),
+    )
+
+
+def _turned(outline: Outline, grain: float) -> list[Point]:
+    """The outline with its grain laid along the first coordinate."""
+    if grain == ALONG:
+        return list(outline)
+    if grain == UPRIGHT:
+        return [(z, -x) for x, z in outline]
+    cos, sin = math.cos(math.radians(grain)), math.sin(math.radians(grain))
+    return [(x * cos + z * sin, z * cos - x * sin) for x, z in outline]
+
+
+def _end(edges: Sequence[tuple[Point, Point]], outwards: float, upright: bool) -> End:
+    """One end from its edges; `outwards` is the sign of the grain direction that leaves the piece."""
+    angles = tuple(math.degrees(math.atan2(abs(u1 - u0), abs(v1 - v0))) for (u0, v0), (u1, v1) in edges)
+    if all(angle < SQUARE_WITHIN for angle in angles):
+        return End("square")
+    if len(edges) > 2:
+        return End("shaped", angles, "middle")
+    if len(edges) == 2:
+        return End("double bevel", tuple(sorted(angles)), "middle")
+    furthest = max(edges[0], key=lambda point: outwards * point[0])
+    higher = furthest[1] == max(v for _, v in edges[0])
+    if upright:
+        return End("bevel", angles, "left" if higher else "right")
+    return End("bevel", angles, "top" if higher else "bottom")
+
+
+def hull(outline: Sequence[Point]) -> Outline:
+    """The convex hull, counter-clockwise (Andrew's monotone chain, 1979)."""
+
+    def chain(points: Sequence[Point]) -> list[Point]:
+        kept: list[Point] = []
+        for point in points:
+            while len(kept) > 1 and _is_right_turn(kept[-2], kept[-1], point):
+                kept.pop()
+            kept.append(point)
+        return kept[:-1]
+
+    ordered = sorted(set(outline))
+    return tidy(chain(ordered) + chain(ordered[::-1]))
+
+
+def _is_right_turn(a: Point, b: Point, c: Point) -> bool:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0
+
+
+def upright(
+    role: str, section: Section, left: float, bottom: float, line: TopLine, *, depth: float | None = None
+) -> Member | None:
+    """A stud from `bottom` up to a line, its left face at `left`; `None` where there is no room.
+
+    It stands at the wall's outer face and goes as deep as its section, or as `depth`.
+    """
+    outline = under(line, left, left + section.breadth, bottom)
+    if not outline:
+        return None
+    return Member(role, section, outline, (0.0, depth or section.depth), UPRIGHT)
+
+
+def level(
+    role: str,
+    section: Section,
+    box: tuple[float, float, float, float],
+    depth: tuple[float, float],
+    *,
+    fixings: tuple[EndFixing, EndFixing] | None = None,
+) -> Member:
+    """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top."""
+    return Member(role, section, rectangle(*box), depth, ALONG, fixings=fixings)
