@@ -44,6 +44,11 @@ class Rule(Model, ABC):
     stands_in: ClassVar[bool] = False
     """Whether this rule is used where a building file chooses none of its family."""
 
+    @property
+    def name(self) -> str:
+        """The name by which a building file picks it."""
+        return str(getattr(self, "rule", ""))
+
 
 @dataclass(frozen=True, slots=True)
 class Hole:

@@ -1,0 +1,63 @@
+"""What a plugin may add besides rules: layers on a drawing, and exports of a layout."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from soleplate.engine.geometry import Outline, Point
+from soleplate.engine.layout import Layout, WallOut
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLine:
+    """A line through points of the wall's face, mm; `title` says what it is."""
+
+    points: tuple[Point, ...]
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnArea:
+    """A closed area of the wall's face, mm."""
+
+    outline: Outline
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnText:
+    """A text centred on a place of the wall's face, mm."""
+
+    at: Point
+    text: str
+
+
+Drawn = DrawnLine | DrawnArea | DrawnText
+
+
+class DrawingLayer(ABC):
+    """A layer of the elevations, switched on and off by its name."""
+
+    name: ClassVar[str]
+    """In kebab-case, and new."""
+
+    @abstractmethod
+    def draw(self, wall: WallOut, layout: Layout) -> Sequence[Drawn]:
+        """Return what to draw on a wall, in its own x and z, mm."""
+
+
+class Exporter(ABC):
+    """An export of a layout to a file."""
+
+    name: ClassVar[str]
+    """In kebab-case, and new."""
+    media_type: ClassVar[str]
+    suffix: ClassVar[str]
+    """Of the file's name, with its dot."""
+
+    @abstractmethod
+    def export(self, layout: Layout) -> bytes:
+        """Return the file; the same bytes for the same layout."""

@@ -1,0 +1,79 @@
+"""Plates longer than any length on sale are jointed over studs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from soleplate.engine.geometry import clip
+from soleplate.engine.members import Member, shape
+
+
+@dataclass(frozen=True, slots=True)
+class Jointed:
+    """The parts of a plate, and where its joints are, mm; `too_long` where no stud is within reach."""
+
+    parts: tuple[Member, ...]
+    joints: tuple[float, ...]
+    too_long: bool
+
+
+def joint_over_studs(
+    plate: Member, studs: Sequence[float], longest: float, avoid: Sequence[float], apart: float
+) -> Jointed:
+    """Split a plate into parts no longer than `longest`, at centres of studs.
+
+    As few parts as will do, and of those the most even ones, so that the choice does not depend on the
+    side it is counted from. Joints keep `apart` from those in `avoid` where that can be.
+
+    Args:
+        plate: the whole plate.
+        studs: centre lines of the studs that it lies on, mm, in order.
+        longest: of a blank, mm.
+        avoid: joints in the other plates, mm.
+        apart: least distance to those, mm.
+    """
+    if shape(plate.outline, plate.grain).length <= longest + 1e-6:
+        return Jointed((plate,), (), too_long=False)
+    inside = [x for x in studs if plate.left + 1.0 < x < plate.right - 1.0]
+    clear = [x for x in inside if all(abs(x - other) >= apart - 1e-6 for other in avoid)]
+    for places in (clear, inside):
+        joints = _joints(plate, places, longest)
+        if joints is not None:
+            return Jointed(tuple(_split(plate, joints)), joints, too_long=False)
+    return Jointed((plate,), (), too_long=True)
+
+
+def _split(plate: Member, joints: Sequence[float]) -> list[Member]:
+    edges = [plate.left - 1.0, *joints, plate.right + 1.0]
+    return [
+        _between(plate, left, right) for left, right in zip(edges, edges[1:], strict=False)
+    ]  # fmt: skip
+
+
+def _between(plate: Member, left: float, right: float) -> Member:
+    """The part of a plate between two plumb cuts."""
+    outline = clip(plate.outline, (left, 1.0), (left, 0.0))
+    return plate.moved(clip(outline, (right, 0.0), (right, 1.0)))
+
+
+def _joints(plate: Member, places: Sequence[float], longest: float) -> tuple[float, ...] | None:
+    """The joints that give the fewest and then the most even parts; `None` where there are none."""
+    nodes = [plate.left, *places, plate.right]
+    lengths = {
+        (i, j): shape(_between(plate, nodes[i] - (i == 0), nodes[j] + (j == len(nodes) - 1)).outline, plate.grain).length
+        for i in range(len(nodes))
+        for j in range(i + 1, len(nodes))
+        if nodes[j] - nodes[i] <= longest
+    }
+    best: dict[int, tuple[int, float, tuple[float, ...]]] = {0: (0, 0.0, ())}
+    for j in range(1, len(nodes)):
+        options = [
+            (best[i][0] + 1, best[i][1] + round(length**2, 3), (*best[i][2], nodes[j]))
+            for i in range(j)
+            if i in best and (length := lengths.get((i, j), longest + 1.0)) <= longest + 1e-6
+        ]
+        if options:
+            best[j] = min(options)
+    last = best.get(len(nodes) - 1)
+    return last[2][:-1] if last is not None else None

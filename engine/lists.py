@@ -1,0 +1,85 @@
+"""The cutting list and the buying list: the pieces of all walls, grouped for the saw and for the merchant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from soleplate.engine.layout import BuyingRow, CuttingRow, Piece
+from soleplate.engine.numbering import rounded
+from soleplate.engine.units import Units, format_length
+
+
+def cutting_list(pieces: Iterable[Piece], units: Units, gang: int) -> tuple[CuttingRow, ...]:
+    """Alike pieces together: one row for each setting of the saw, the longest of a section first.
+
+    Args:
+        pieces: of all walls.
+        units: of the displayed lengths.
+        gang: how many pieces are clamped and cut in one pass at the most.
+    """
+    groups: dict[tuple[Any, ...], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault(_setting(piece), []).append(piece)
+    return tuple(_row(group, units, gang) for _, group in sorted(groups.items(), key=lambda item: item[0]))
+
+
+def _setting(piece: Piece) -> tuple[Any, ...]:
+    """What makes two pieces alike, in the order of the list."""
+    ends = tuple(
+        (end.cut, end.angle or 0.0, end.angles or (), end.long_point or "", end.end or "") for end in piece.ends
+    )
+    return (
+        piece.section[1] * -1,
+        piece.section[0] * -1,
+        piece.material,
+        piece.grade != "straight",
+        -piece.length,
+        -piece.short_length,
+        ends,
+        piece.trim_allowance,
+    )
+
+
+def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
+    first = group[0]
+    full, rest = divmod(len(group), gang)
+    return CuttingRow.model_construct(
+        section=first.section,
+        material=first.material,
+        grade=first.grade,
+        role=", ".join(dict.fromkeys(piece.role for piece in group)),
+        length=first.length,
+        short_length=first.short_length,
+        trim_allowance=first.trim_allowance,
+        display=format_length(first.length + first.trim_allowance, units),
+        short_display=format_length(first.short_length, units),
+        ends=first.ends,
+        count=len(group),
+        gangs=(gang,) * full + ((rest,) if rest else ()),
+        marks=tuple(piece.mark for piece in group),
+    )
+
+
+def buying_list(pieces: Iterable[Piece], units: Units) -> tuple[BuyingRow, ...]:
+    """The run of timber needed, by section and material."""
+    groups: dict[tuple[float, float, str], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault((-piece.section[1], -piece.section[0], piece.material), []).append(piece)
+    rows: list[BuyingRow] = []
+    for _, group in sorted(groups.items()):
+        total = sum(piece.length + piece.trim_allowance for piece in group)
+        breadth, depth = group[0].section
+        rows.append(
+            BuyingRow.model_construct(
+                section=group[0].section,
+                material=group[0].material,
+                pieces=len(group),
+                total_length=rounded(total),
+                display=format_length(total, units),
+                longest=max(piece.length + piece.trim_allowance for piece in group),
+                volume_m3=round(total * breadth * depth / 1e9, 6),
+                weight_kg=rounded(sum(piece.weight_kg for piece in group)),
+            )
+        )
+    return tuple(rows)

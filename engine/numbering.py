@@ -1,0 +1,99 @@
+"""Third stage: members become pieces with marks, lengths, cut ends, grades and weights."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from soleplate.engine.framing import Frame
+from soleplate.engine.geometry import TOUCH
+from soleplate.engine.layout import CutEnd, Fixing, Piece
+from soleplate.engine.members import End, Member, shape
+from soleplate.engine.setting_out import WallTask
+from soleplate.engine.soundness import STANDING
+from soleplate.engine.units import format_length
+
+MM3_PER_M3: Final = 1e9
+
+_ORDER: Final = ("sole plate", "head plate", "raked plate", "", "lintel", "head", "sill", "noggin", "packer")
+"""Roles in the order of their numbers; the empty one stands for uprights, and all others come last."""
+
+SHORT_ROLES: Final = frozenset({"noggin", "packer"})
+"""Roles that may come from bent lengths cut short."""
+
+
+def rounded(value: float) -> float:
+    """A length or angle as it is put out: at 0.001, and never a negative zero."""
+    return round(value, 3) + 0.0
+
+
+def prefixes(names: Sequence[str]) -> dict[str, str]:
+    """A short, unique prefix for each wall: its initial, or as much of its name as tells it apart.
+
+    Names are used in capitals; those that stay alike get a number.
+    """
+    result: dict[str, str] = {}
+    for name in names:
+        letters = "".join(character for character in name.upper() if character.isalnum()) or "W"
+        if letters[-1].isdigit():
+            letters += "-"
+        taken = set(result.values())
+        choices = [letters[:size] for size in range(1, len(letters) + 1) if not letters[size - 1].isdigit()]
+        choices += [f"{letters[:1]}{number}-" for number in range(2, len(names) + 2)]
+        result[name] = next(choice for choice in choices if choice not in taken)
+    return result
+
+
+def ordered(members: Sequence[Member]) -> list[Member]:
+    """Members in the order of their numbers: by kind, then left to right, then upwards, then inwards."""
+
+    def key(member: Member) -> tuple[int, str, int, float, float, float]:
+        role = "" if member.role in STANDING else member.role
+        rank = _ORDER.index(role) if role in _ORDER else len(_ORDER)
+        kind = role if rank == len(_ORDER) else ""
+        return (rank, kind, member.layer, round(member.left, 3), round(member.bottom, 3), member.depth[0])
+
+    return sorted(members, key=key)
+
+
+def number_pieces(frame: Frame, prefix: str) -> list[tuple[Member, Piece]]:
+    """Every member with its piece, numbered from 1 behind the wall's prefix."""
+    return [
+        (member, _piece(member, f"{prefix}{number}", frame.task))
+        for number, member in enumerate(ordered(frame.members), start=1)
+    ]
+
+
+def _piece(member: Member, mark: str, task: WallTask) -> Piece:
+    cut = shape(member.outline, member.grain)
+    stands = member.role in STANDING and member.bottom <= task.wall.sole_thickness + TOUCH
+    made = ("factory", "fresh") if stands else (None, None)
+    short = member.role in SHORT_ROLES and cut.length <= task.building.stock.short_up_to
+    sloped = stands and cut.ends[1].cut != "square"
+    return Piece.model_construct(
+        mark=mark,
+        role=member.role,
+        section=(rounded(member.section[0]), rounded(member.section[1])),
+        material=task.timber.name,
+        length=rounded(cut.length),
+        short_length=rounded(cut.short_length),
+        display=format_length(cut.length, task.building.units),
+        ends=(_cut_end(cut.ends[0], made[0]), _cut_end(cut.ends[1], made[1])),
+        fixings=tuple(Fixing(count=f.count, way=f.way) for f in member.fixings) if member.fixings else None,
+        outline=tuple((rounded(x), rounded(z)) for x, z in member.outline),
+        depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        grade="short" if short else "straight",
+        trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,
+        weight_kg=rounded(member.volume / MM3_PER_M3 * task.timber.density),
+    )
+
+
+def _cut_end(end: End, made: str | None) -> CutEnd:
+    angles = tuple(rounded(angle) for angle in end.angles)
+    return CutEnd.model_construct(
+        cut=end.cut,
+        angle=angles[0] if end.cut == "bevel" else None,
+        angles=angles if len(angles) > 1 else None,
+        long_point=end.long_point if end.cut != "square" else None,
+        end=made,
+    )

@@ -1,0 +1,126 @@
+"""Finding and loading plugins: entry points of the installed distributions, and single files.
+
+The rules that ship with Soleplate come in by the same entry-point group as anybody's.
+"""
+
+from __future__ import annotations
+
+import importlib.metadata
+import importlib.util
+import sys
+from collections.abc import Collection, Sequence
+from pathlib import Path
+from types import ModuleType
+from typing import Final
+
+import pluggy
+
+from soleplate.engine import hookspecs
+from soleplate.engine.errors import PluginClashError, PluginError, PluginLoadError
+from soleplate.engine.registry import Plugin, Registry, collect
+
+GROUP: Final = "soleplate.plugins"
+"""The entry-point group; an entry names a module or object with hook implementations."""
+
+
+def load_registry(
+    *,
+    files: Sequence[Path] = (),
+    only: Collection[str] | None = None,
+    blocked: Collection[str] = (),
+    keep_going: bool = False,
+) -> Registry:
+    """Load plugins and collect what they offer.
+
+    Args:
+        files: single Python files to load as plugins, named by their stems.
+        only: load no other plugins than these.
+        blocked: do not load these.
+        keep_going: leave a broken plugin out and tell so in `Registry.plugins`, in place of stopping.
+
+    Raises:
+        PluginError: a plugin is broken or clashes with another.
+    """
+    broken: list[Plugin] = []
+    while True:
+        refused = {*blocked, *(plugin.name for plugin in broken)}
+        try:
+            registry = _load(files, only, refused)
+        except PluginError as error:
+            if not keep_going or error.plugin in refused:
+                raise
+            broken.append(Plugin(error.plugin, *_origin(error.plugin), problem=error.message))
+            continue
+        plugins = sorted((*registry.plugins, *broken), key=lambda plugin: plugin.name)
+        return Registry(
+            tuple(plugins), registry.rules, registry.drawing_layers, registry.exporters, registry.checks
+        )
+
+
+def _load(files: Sequence[Path], only: Collection[str] | None, blocked: Collection[str]) -> Registry:
+    manager = pluggy.PluginManager(hookspecs.PROJECT)
+    manager.add_hookspecs(hookspecs)
+    plugins: list[Plugin] = []
+    for entry in sorted(importlib.metadata.entry_points(group=GROUP), key=lambda entry: entry.name):
+        if entry.name in blocked or (only is not None and entry.name not in only):
+            continue
+        try:
+            module = entry.load()
+        except Exception as error:
+            raise PluginLoadError(entry.name, _cannot_load(error, entry.name)) from error
+        plugins.append(_register(manager, entry.name, module, *_origin(entry.name)))
+    for path in files:
+        if path.stem not in blocked:
+            plugins.append(_register(manager, path.stem, _import_file(path), path.name, ""))
+    try:
+        manager.check_pending()
+    except pluggy.PluginValidationError as error:
+        name = manager.get_name(error.plugin) or "?"
+        raise PluginLoadError(name, f"implements a hook that does not exist: {error}") from error
+    return collect(manager, plugins)
+
+
+def _register(
+    manager: pluggy.PluginManager, name: str, module: object, distribution: str, version: str
+) -> Plugin:
+    if manager.has_plugin(name):
+        raise PluginClashError(name, "another plugin has this name; rename the file or the entry point")
+    try:
+        manager.register(module, name)
+    except (pluggy.PluginValidationError, ValueError) as error:
+        raise PluginLoadError(name, str(error)) from error
+    hooks = sorted(caller.name for caller in manager.get_hookcallers(module) or ())
+    if not hooks:
+        raise PluginLoadError(name, "implements no hook; mark one with @hookimpl")
+    return Plugin(name, distribution, version, tuple(hooks))
+
+
+def _import_file(path: Path) -> ModuleType:
+    """Import a single file under a name of its own, so that it can't shadow an installed module."""
+    name = f"soleplate_plugin_{path.stem}"
+    spec = importlib.util.spec_from_file_location(name, path)
+    if spec is None or spec.loader is None or not path.is_file():
+        raise PluginLoadError(path.stem, f"{path} is not a Python file that can be read")
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module  # pydantic looks types up by module while classes are made
+    try:
+        spec.loader.exec_module(module)
+    except Exception as error:
+        del sys.modules[name]
+        raise PluginLoadError(path.stem, _cannot_load(error, path.stem)) from error
+    return module
+
+
+def _cannot_load(error: Exception, name: str) -> str:
+    return (
+        f"cannot be imported: {type(error).__name__}: {error};"
+        f" mend it, or start without it (--without {name})"
+    )
+
+
+def _origin(name: str) -> tuple[str, str]:
+    """Distribution and version of an entry point's plugin."""
+    for entry in importlib.metadata.entry_points(group=GROUP):
+        if entry.name == name and entry.dist is not None:
+            return entry.dist.name, entry.dist.version
+    return "", ""

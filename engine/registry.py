@@ -1,0 +1,239 @@
+"""The registry: every rule, layer, exporter and check that the loaded plugins offer, collected once and frozen.
+
+It is the one place that calls the `register_*` hooks, and it refuses what is half made or doubled.
+"""
+
+from __future__ import annotations
+
+import inspect
+import json
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Final, get_args
+
+import pluggy
+from pydantic import ValidationError
+
+from soleplate.engine.building import Building
+from soleplate.engine.errors import PluginClashError, PluginLoadError, RuleError
+from soleplate.engine.extensions import DrawingLayer, Exporter
+from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.request import narrowed_building, narrowed_wall, read_document
+from soleplate.engine.rules import FAMILIES, Rule
+from soleplate.engine.single_wall import WallRequest
+
+KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Plugin:
+    """A plugin: its name, where it came from, and the hooks it implements.
+
+    `problem` tells why a plugin was left out, where the start went on without it.
+    """
+
+    name: str
+    distribution: str
+    version: str
+    hooks: tuple[str, ...] = ()
+    problem: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RegisteredRule:
+    """A rule with the plugin that offers it."""
+
+    family: str
+    name: str
+    plugin: str
+    model: type[Rule]
+
+
+@dataclass(frozen=True)
+class Registry:
+    """What is installed. Everything is sorted by name, whatever order the plugins were found in."""
+
+    plugins: tuple[Plugin, ...]
+    rules: tuple[RegisteredRule, ...]
+    drawing_layers: tuple[tuple[str, DrawingLayer], ...]
+    exporters: tuple[tuple[str, Exporter], ...]
+    checks: tuple[tuple[str, Any], ...]
+
+    def of_family(self, family: str) -> tuple[RegisteredRule, ...]:
+        """The rules of a family, by name."""
+        return tuple(rule for rule in self.rules if rule.family == family)
+
+    def plugin_of(self, rule: Rule) -> str:
+        """The name of the plugin that offers a rule."""
+        return self._plugins[type(rule)]
+
+    @cached_property
+    def _plugins(self) -> dict[type[Rule], str]:
+        return {rule.model: rule.plugin for rule in self.rules}
+
+    @cached_property
+    def stand_ins(self) -> Mapping[str, Rule]:
+        """By family, the rule that is used where a building file chooses none."""
+        return {rule.family: rule.model() for rule in self.rules if rule.model.stands_in}
+
+    @cached_property
+    def building_model(self) -> type[Building]:
+        """The building file's model, its rule members narrowed to the installed rules."""
+        return narrowed_building(self._models())
+
+    @cached_property
+    def wall_model(self) -> type[WallRequest]:
+        """The model of one wall on its own, narrowed likewise."""
+        return narrowed_wall(self._models())
+
+    def _models(self) -> dict[str, list[type[Rule]]]:
+        return {
+            base.family: [rule.model for rule in self.of_family(base.family)] for base in FAMILIES
+        }  # fmt: skip
+
+    def read_building(self, value: Any) -> Building:
+        """A building from the value of a JSON text.
+
+        Raises:
+            SchemaError: the published JSON Schema says no.
+            UnbuildableError: it is well-formed, and no building is like that.
+        """
+        return read_document(self.building_model, value)
+
+    def read_wall(self, value: Any) -> Building:
+        """A building of one wall from the value of a JSON text; raises as `read_building`."""
+        return read_document(self.wall_model, value).as_building(self.building_model)
+
+    def building_schema(self) -> dict[str, Any]:
+        """The building file's JSON Schema (2020-12)."""
+        schema = self.building_model.model_json_schema(by_alias=True)
+        return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+    def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
+        """What the plugins' checks have to say of a layout.
+
+        Raises:
+            RuleError: a check failed, or returned something that is no finding.
+        """
+        found: list[Finding] = []
+        for plugin, implementation in self.checks:
+            told = {"layout": layout, "building": building}
+            try:
+                results = list(implementation.function(*(told[name] for name in implementation.argnames)))
+            except Exception as error:
+                raise RuleError(plugin, "check_layout", _sentence(error)) from error
+            for result in results:
+                if not isinstance(result, Finding):
+                    raise RuleError(plugin, "check_layout", f"returned {type(result).__name__}, not Finding")
+            found.extend(results)
+        return tuple(found)
+
+
+def collect(manager: pluggy.PluginManager, plugins: Sequence[Plugin]) -> Registry:
+    """Ask every plugin what it offers.
+
+    Raises:
+        PluginLoadError: a hook fails, or offers something half made.
+        PluginClashError: a name is taken.
+    """
+    rules: list[RegisteredRule] = []
+    for base in FAMILIES:
+        for plugin, model in _offered(manager, f"register_{base.family}"):
+            rules.append(RegisteredRule(base.family, _rule_name(plugin, model, base), plugin, model))
+    _refuse_clashes(rules)
+    return Registry(
+        plugins=tuple(sorted(plugins, key=lambda plugin: plugin.name)),
+        rules=tuple(sorted(rules, key=lambda rule: (rule.family, rule.name))),
+        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer),
+        exporters=_extensions(manager, "register_exporters", Exporter),
+        checks=tuple(
+            sorted(
+                ((impl.plugin_name, impl) for impl in manager.hook.check_layout.get_hookimpls()),
+                key=lambda pair: pair[0],
+            )
+        ),
+    )
+
+
+def _offered(manager: pluggy.PluginManager, hook: str) -> list[tuple[str, type[Any]]]:
+    """(plugin, class) of all that a `register_*` hook brings, by plugin name."""
+    offered: list[tuple[str, type[Any]]] = []
+    for implementation in getattr(manager.hook, hook).get_hookimpls():
+        try:
+            classes = list(implementation.function())
+        except Exception as error:
+            raise PluginLoadError(implementation.plugin_name, f"{hook} failed: {_sentence(error)}") from error
+        offered.extend((implementation.plugin_name, offer) for offer in classes)
+    return sorted(offered, key=lambda pair: pair[0])
+
+
+def _extensions(manager: pluggy.PluginManager, hook: str, base: type[Any]) -> tuple[tuple[str, Any], ...]:
+    made: dict[str, tuple[str, Any]] = {}
+    for plugin, offer in _offered(manager, hook):
+        _require_class(plugin, offer, base)
+        name = getattr(offer, "name", None)
+        if not isinstance(name, str) or not KEBAB.fullmatch(name):
+            raise PluginLoadError(plugin, f"class {offer.__name__} needs a `name` in kebab-case")
+        if name in made:
+            raise PluginClashError(plugin, f"{name!r} is taken by plugin {made[name][0]}; choose another name")
+        made[name] = (plugin, offer())
+    return tuple(made[name] for name in sorted(made))
+
+
+def _require_class(plugin: str, offer: Any, base: type[Any]) -> None:
+    if not inspect.isclass(offer) or not issubclass(offer, base):
+        raise PluginLoadError(plugin, f"offers {offer!r}, which is not a class derived from {base.__name__}")
+    missing = sorted(getattr(offer, "__abstractmethods__", ()))
+    if missing:
+        raise PluginLoadError(plugin, f"class {offer.__name__} lacks {', '.join(missing)}")
+
+
+def _rule_name(plugin: str, model: type[Any], base: type[Rule]) -> str:
+    """The name of a rule class, once it is found to be whole."""
+    _require_class(plugin, model, base)
+    field = model.model_fields.get("rule")
+    names = get_args(field.annotation) if field is not None else ()
+    if len(names) != 1 or not isinstance(names[0], str) or not KEBAB.fullmatch(names[0]):
+        raise PluginLoadError(
+            plugin, f'class {model.__name__} needs `rule: Literal["its-name"] = "its-name"`, in kebab-case'
+        )
+    if not model.model_config.get("frozen"):
+        raise PluginLoadError(plugin, f"class {model.__name__} is not frozen; leave its model_config alone")
+    if not (model.__doc__ or "").strip():
+        raise PluginLoadError(plugin, f"class {model.__name__} has no docstring; say what the rule does")
+    for name, parameter in model.model_fields.items():
+        if name != "rule" and not parameter.description:
+            raise PluginLoadError(plugin, f"{model.__name__}.{name} is not described; put a docstring under it")
+    if not model.examples:
+        raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
+    for example in model.examples:
+        try:
+            model.model_validate_json(json.dumps(example))
+        except ValidationError as error:
+            raise PluginLoadError(
+                plugin, f"an example of class {model.__name__} is not valid: {error.errors()[0]['msg']}"
+            ) from error
+    return str(names[0])
+
+
+def _refuse_clashes(rules: Iterable[RegisteredRule]) -> None:
+    names: dict[tuple[str, str], str] = {}
+    classes: dict[str, str] = {}
+    stand_ins: dict[str, str] = {}
+    for rule in rules:
+        _claim(names, (rule.family, rule.name), rule.plugin, f"the rule name {rule.name!r}")
+        _claim(classes, rule.model.__name__, rule.plugin, f"the class name {rule.model.__name__!r}")
+        if rule.model.stands_in:
+            _claim(stand_ins, rule.family, rule.plugin, f"the place of the {rule.family}' stand-in")
+
+
+def _claim(taken: dict[Any, str], key: Any, plugin: str, what: str) -> None:
+    if key in taken:
+        raise PluginClashError(plugin, f"{what} is taken by plugin {taken[key]}; choose another name")
+    taken[key] = plugin
+
+
+def _sentence(error: BaseException) -> str:
+    return f"{type(error).__name__}: {error}" if str(error) else type(error).__name__

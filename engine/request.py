@@ -1,0 +1,170 @@
+"""From the installed rules to the models that read documents, and from a value to a document or its faults.
+
+This is the only place that makes models at run time, hence the only one that meets `Any` on its way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Annotated, Any, Final, TypeVar, Union
+
+from pydantic import BaseModel, Field, ValidationError, create_model
+
+from soleplate.engine.building import MOST_OPENINGS, Building, Choices, Opening, WallBlock
+from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
+from soleplate.engine.model import UNBUILDABLE, Name
+from soleplate.engine.rules import Rule
+from soleplate.engine.single_wall import WallRequest
+from soleplate.engine.units import MM_PER_UNIT
+
+Document = TypeVar("Document", bound=BaseModel)
+Models = Mapping[str, Sequence[type[Rule]]]
+
+MEMBERS: Final[dict[str, str]] = {
+    "studs": "stud_rules",
+    "noggins": "noggin_rules",
+    "top_plates": "top_plate_rules",
+    "corners": "corner_rules",
+    "openings_framing": "opening_rules",
+}
+"""The members of `Choices`, each with the family that it picks from."""
+
+
+def _union(models: Sequence[type[Rule]]) -> Any:
+    """A union that is told apart by `rule`; of one model, the model itself."""
+    if len(models) == 1:
+        return models[0]
+    union: Any = Union[tuple(models)]  # noqa: UP007 - the members are known at run time only
+    return Annotated[union, Field(discriminator="rule")]
+
+
+def _picks(models: Models, base: type[BaseModel]) -> dict[str, Any]:
+    """The narrowed members of a model with `Choices`; a family without rules can't be picked from."""
+    fields: dict[str, Any] = {}
+    for member, family in MEMBERS.items():
+        picked = _union(models[family]) | None if models[family] else None
+        fields[member] = (picked, Field(None, description=base.model_fields[member].description))
+    adjustments = models["adjustments"]
+    item: Any = _union(adjustments) if adjustments else Any
+    most = 20 if adjustments else 0
+    fields["adjustments"] = (
+        Annotated[tuple[item, ...], Field(max_length=most, strict=False)] | None,
+        Field(None, description=base.model_fields["adjustments"].description),
+    )
+    return fields
+
+
+def _narrowed(models: Models) -> tuple[Any, Any]:
+    """Narrowed `Choices` and a narrowed opening."""
+    framing = _union(models["opening_rules"]) | None if models["opening_rules"] else None
+    opening: Any = create_model(
+        "Opening",
+        __base__=Opening,
+        __doc__=Opening.__doc__,
+        framing=(framing, Field(None, description=Opening.model_fields["framing"].description)),
+    )
+    choices: Any = create_model("Choices", __base__=Choices, __doc__=Choices.__doc__, **_picks(models, Choices))
+    return choices, opening
+
+
+def _openings(opening: Any, base: type[BaseModel]) -> Any:
+    return (
+        Annotated[tuple[opening, ...], Field(max_length=MOST_OPENINGS, strict=False)],
+        Field((), description=base.model_fields["openings"].description),
+    )
+
+
+def narrowed_building(models: Models) -> type[Building]:
+    """The building file's model for the installed rules; `models` are the rule classes by family."""
+    choices, opening = _narrowed(models)
+    block: Any = create_model(
+        "WallBlock",
+        __base__=WallBlock,
+        __doc__=WallBlock.__doc__,
+        openings=_openings(opening, WallBlock),
+        **_picks(models, WallBlock),
+    )
+    described = Building.model_fields
+    building: Any = create_model(
+        "Building",
+        __base__=Building,
+        __doc__=Building.__doc__,
+        defaults=(choices, Field(choices(), description=described["defaults"].description)),
+        walls=(
+            dict[Name, block],
+            Field(default_factory=dict, max_length=1000, description=described["walls"].description),
+        ),
+    )
+    narrowed: type[Building] = building
+    return narrowed
+
+
+def narrowed_wall(models: Models) -> type[WallRequest]:
+    """The model of one wall on its own for the installed rules."""
+    _, opening = _narrowed(models)
+    wall: Any = create_model(
+        "WallRequest",
+        __base__=WallRequest,
+        __doc__=WallRequest.__doc__,
+        openings=_openings(opening, WallRequest),
+        **_picks(models, WallRequest),
+    )
+    narrowed: type[WallRequest] = wall
+    return narrowed
+
+
+def read_document(model: type[Document], value: Any) -> Document:
+    """A document from the value of a JSON text.
+
+    Raises:
+        SchemaError: the published JSON Schema says no.
+        UnbuildableError: it is well-formed, and nothing that can be built is like that.
+    """
+    units = value.get("units") if isinstance(value, dict) else None
+    context = {"units": units if isinstance(units, str) and units in MM_PER_UNIT else "mm"}
+    try:
+        return model.model_validate(value, context=context)
+    except ValidationError as error:
+        details = error.errors(include_url=False, include_input=False)
+        faults = [Fault(_pointer(detail["loc"], value), _message(dict(detail))) for detail in details]
+        if all(detail["type"] == UNBUILDABLE for detail in details):
+            raise UnbuildableError(faults) from None
+        raise SchemaError(
+            fault for fault, detail in zip(faults, details, strict=True) if detail["type"] != UNBUILDABLE
+        ) from None
+
+
+def _pointer(location: Sequence[str | int], value: Any) -> str:
+    """A JSON pointer (RFC 6901) from pydantic's location, which also names the arms of unions."""
+    tokens: list[str] = []
+    for index, step in enumerate(location):
+        if isinstance(value, dict) and step in value:
+            value = value[step]
+        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
+            value = value[step]
+        elif index < len(location) - 1 or not isinstance(value, dict) or not isinstance(step, str):
+            continue
+        elif step[:1].isupper() or step == "[key]":
+            continue
+        tokens.append(str(step)[:100].replace("~", "~0").replace("/", "~1"))
+    return "".join(f"/{token}" for token in tokens)
+
+
+def _message(detail: dict[str, Any]) -> str:
+    """pydantic's words, made into what a builder understands where it matters."""
+    context = detail.get("ctx", {})
+    match detail["type"]:
+        case "extra_forbidden":
+            return "unknown member; take it out or mend its spelling"
+        case "missing":
+            return "missing; it must be given"
+        case "union_tag_invalid":
+            return f"unknown: {str(context['tag'])[:60]!r}; accepted are {context['expected_tags']}"
+        case "union_tag_not_found":
+            return f"{context['discriminator']} is missing; it says which kind this is"
+        case "literal_error":
+            return f"accepted is {context['expected']}"
+        case "none_required":
+            return "no rule of this family is installed; leave it out"
+    text = str(detail["msg"])
+    return text[:1].lower() + text[1:]

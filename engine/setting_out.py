@@ -1,0 +1,293 @@
+"""First stage: from a building file to walls ready to be framed, each with its top line, holes and rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from pydantic_core import PydanticCustomError
+
+from soleplate.engine.building import Building, Frame, Measured, Opening, WallBlock
+from soleplate.engine.errors import Fault, UnbuildableError
+from soleplate.engine.geometry import TopLine
+from soleplate.engine.outline import PlanWall, Rectangle, SingleWalls, plan_walls, wall_names
+from soleplate.engine.roof import LevelRoof, RoofPlanes, carries_roof, roof_planes, top_line
+from soleplate.engine.registry import Registry
+from soleplate.engine.rules import (
+    Adjustment,
+    CornerRule,
+    EndJoin,
+    Hole,
+    NogginRule,
+    OpeningRule,
+    StudRule,
+    TopPlateRule,
+    Wall,
+)
+from soleplate.engine.timber import Section, Timber
+
+LOWEST_WALL = 100.0
+"""mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The rules of one wall; `framings` has one for each of its holes."""
+
+    studs: StudRule
+    noggins: NogginRule | None
+    top_plates: TopPlateRule
+    corners: CornerRule
+    framings: tuple[OpeningRule, ...]
+    adjustments: tuple[Adjustment, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WallTask:
+    """A wall ready to be framed, with all that its framing needs to know."""
+
+    wall: Wall
+    plan: PlanWall
+    joins: tuple[EndJoin, EndJoin]
+    rules: Chosen
+    timber: Timber
+    trim_allowance: float
+    building: Building
+
+    def pointer(self, opening: int | None = None) -> str:
+        """The JSON pointer of this wall's block, or of one of its openings."""
+        name = self.wall.name.replace("~", "~0").replace("/", "~1")
+        place = f"/walls/{name}"
+        return place if opening is None else f"{place}/openings/{opening}"
+
+
+def set_out(building: Building, registry: Registry, *, measured: bool = True) -> tuple[WallTask, ...]:
+    """Set the walls of a building out.
+
+    Args:
+        building: what is asked for.
+        registry: brings the rules used where the building chooses none.
+        measured: lay measured walls out as they were measured; else as designed.
+
+    Raises:
+        UnbuildableError: it cannot be set out; every fault has its pointer.
+    """
+    names = wall_names(building.outline)
+    _refuse_names(building, names)
+    frames = {name: _block(building, name).frame or building.frame for name in names}
+    plans = plan_walls(building.outline, {name: frame.section[1] for name, frame in frames.items()})
+    short = [plan for plan in plans if plan.length < 3 * frames[plan.name].section[0]]
+    if short:
+        raise UnbuildableError.at(
+            "/outline", f"wall {short[0].name} would be {short[0].length:.0f} mm long; make the outline larger"
+        )
+    roof = _roof(building, plans)
+    walls = [_wall(building, plan, frames[plan.name], roof) for plan in plans]
+    if measured:
+        walls = [_as_measured(wall, building.measured.get(wall.name)) for wall in walls]
+    chosen = {name: _chosen(building, name, registry) for name in names}
+    by_name = {wall.name: wall for wall in walls}
+    return tuple(
+        WallTask(
+            wall=replace(wall, holes=tuple(_holes(building, wall))),
+            plan=plan,
+            joins=(_join(wall, 0, by_name, chosen), _join(wall, 1, by_name, chosen)),
+            rules=chosen[wall.name],
+            timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
+            trim_allowance=frames[wall.name].trim_allowance,
+            building=building,
+        )
+        for wall, plan in zip(walls, plans, strict=True)
+    )
+
+
+def _block(building: Building, name: str) -> WallBlock:
+    return building.walls.get(name, WallBlock())
+
+
+def _refuse_names(building: Building, names: Sequence[str]) -> None:
+    faults = [
+        Fault(f"/{member}/{name}", f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
+        for member, said in (("walls", building.walls), ("measured", building.measured))
+        for name in said
+        if name not in names
+    ]
+    faults += [
+        Fault("/outline", f"two walls are called {name!r}; accepted is a name for each")
+        for name in sorted({name for name in names if names.count(name) > 1})
+    ]
+    if faults:
+        raise UnbuildableError(faults)
+
+
+def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
+    """The planes of the roof; `None` where single walls bring their own heights."""
+    outline, roof = building.outline, building.roof
+    if isinstance(outline, SingleWalls):
+        if roof is not None and not isinstance(roof, LevelRoof):
+            raise UnbuildableError.at(
+                "/roof/form", "walls on their own have no slope between them; accepted is level, or their heights"
+            )
+        if roof is None and any(wall.heights is None for wall in outline.walls):
+            raise UnbuildableError.at("/roof", "missing; accepted is a level roof, or heights for every wall")
+        if roof is None:
+            return None
+    if roof is None:
+        raise UnbuildableError.at("/roof", "missing; accepted is a level, mono-pitch or duo-pitch roof")
+    inside = {p.name for p in outline.partitions} if isinstance(outline, Rectangle) else set()
+    try:
+        return roof_planes(roof, [plan for plan in plans if plan.name not in inside])
+    except PydanticCustomError as error:
+        raise UnbuildableError.at("/roof", error.message()) from None
+
+
+def _wall(building: Building, plan: PlanWall, frame: Frame, roof: RoofPlanes | None) -> Wall:
+    outline = building.outline
+    if isinstance(outline, SingleWalls):
+        single = next(wall for wall in outline.walls if wall.name == plan.name)
+        if single.heights is not None:
+            left, right = single.heights
+            line = TopLine(((0.0, left), (plan.length, right)))
+        else:
+            assert roof is not None  # noqa: S101 - `_roof` asks for one where heights are missing
+            line = top_line(plan, roof)
+        bears = single.carries_roof
+    else:
+        assert roof is not None  # noqa: S101 - `_roof` asks for one
+        line, bears = top_line(plan, roof), carries_roof(plan, roof)
+    lowest = line.lowest(0.0, plan.length)
+    if lowest < LOWEST_WALL:
+        raise UnbuildableError.at(
+            "/roof", f"wall {plan.name} would be {lowest:.0f} mm high; accepted is at least {LOWEST_WALL:.0f} mm"
+        )
+    return Wall(
+        name=plan.name,
+        length=plan.length,
+        depth=plan.depth,
+        section=Section(*frame.section),
+        top=line,
+        ends=plan.ends,
+        tees=plan.tees,
+        carries_roof=bears,
+    )
+
+
+def _as_measured(wall: Wall, measured: Measured | None) -> Wall:
+    """The wall with what the tape says in place of what was drawn; a slope starts from its low end."""
+    if measured is None:
+        return wall
+    section = Section(measured.breadth or wall.section.breadth, wall.section.depth)
+    length = wall.length
+    if measured.length is not None:
+        length = measured.length
+    elif measured.clear_length is not None:
+        length = measured.clear_length + 2 * section.breadth
+    shift = length - wall.length
+    line = wall.top
+    if line.at(0.0) > line.at(wall.length):
+        line = TopLine(tuple((x + shift, z) for x, z in line.points))
+    inner = tuple(point for point in line.points if 1e-6 < point[0] < length - 1e-6)
+    line = TopLine(((0.0, line.at(0.0)), *inner, (length, line.at(length))))
+    if length < 3 * section.breadth or line.lowest(0.0, length) < LOWEST_WALL:
+        raise UnbuildableError.at(f"/measured/{wall.name}", f"{length:g} mm leaves no room for a wall")
+    return replace(wall, length=length, section=section, top=line)
+
+
+def _chosen(building: Building, name: str, registry: Registry) -> Chosen:
+    """The wall's own choices, then the building's, then the rules that stand in."""
+    block, defaults = _block(building, name), building.defaults
+
+    def pick(member: str, family: str) -> object:
+        for choices in (block, defaults):
+            chosen: object = getattr(choices, member)
+            if chosen is not None:
+                return chosen
+        if family not in registry.stand_ins:
+            raise UnbuildableError.at(f"/defaults/{member}", "missing; no installed rule stands in for it")
+        return registry.stand_ins[family]
+
+    studs = pick("studs", "stud_rules")
+    top_plates = pick("top_plates", "top_plate_rules")
+    corners = pick("corners", "corner_rules")
+    framings = [opening.framing or pick("openings_framing", "opening_rules") for opening in block.openings]
+    assert isinstance(studs, StudRule) and isinstance(top_plates, TopPlateRule)  # noqa: S101 - by family
+    assert isinstance(corners, CornerRule)  # noqa: S101 - by family
+    adjustments = block.adjustments if block.adjustments is not None else defaults.adjustments
+    return Chosen(
+        studs=studs,
+        noggins=block.noggins or defaults.noggins,
+        top_plates=top_plates,
+        corners=corners,
+        framings=tuple(framing for framing in framings if isinstance(framing, OpeningRule)),
+        adjustments=adjustments or (),
+    )
+
+
+def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chosen]) -> EndJoin:
+    end = wall.ends[index]
+    if end.kind not in ("through", "butts") or end.neighbour is None:
+        return EndJoin(runs_through=True, lap=0.0, neighbour_depth=0.0)
+    other = walls[end.neighbour]
+    alike = (
+        wall.top.is_level
+        and other.top.is_level
+        and abs(wall.top.at(0.0) - other.top.at(0.0)) < 1e-6
+        and wall.section.breadth == other.section.breadth
+        and chosen[wall.name].top_plates == chosen[other.name].top_plates
+        and not end.reentrant
+    )
+    return EndJoin(end.kind == "through", end.neighbour_depth if alike else 0.0, end.neighbour_depth)
+
+
+def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
+    """The wall's openings with their places worked out, in the file's order."""
+    done: list[Hole] = []
+    for index, opening in enumerate(_block(building, wall.name).openings):
+        pointer = f"/walls/{wall.name}/openings/{index}"
+        hole = _hole(opening, wall)
+        _refuse_place(hole, opening, wall, pointer)
+        for other in done:
+            if hole.left < other.right and other.left < hole.right:
+                raise UnbuildableError.at(
+                    f"{pointer}/at",
+                    f"{hole.name} ({hole.left:.0f} to {hole.right:.0f} mm) overlaps {other.name}"
+                    f" ({other.left:.0f} to {other.right:.0f} mm); accepted are openings beside each other",
+                )
+        done.append(hole)
+        yield hole
+
+
+def _hole(opening: Opening, wall: Wall) -> Hole:
+    width, height = opening.structural_width, opening.structural_height
+    at = opening.at
+    if at.left is not None:
+        left = at.left
+    elif at.right is not None:
+        left = wall.length - at.right - width
+    else:
+        assert at.centre is not None  # noqa: S101 - the model holds it
+        left = at.centre - width / 2
+    return Hole(opening.name, opening.kind, left, left + width, opening.sill, opening.sill + height)
+
+
+def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> None:
+    if hole.width > wall.length:
+        raise UnbuildableError.at(
+            f"{pointer}/width" if opening.unit is None else f"{pointer}/unit/width",
+            f"{hole.width:.0f} mm is wider than wall {wall.name}, which is {wall.length:.0f} mm long",
+        )
+    if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
+        raise UnbuildableError.at(
+            f"{pointer}/at",
+            f"it would reach from {hole.left:.0f} to {hole.right:.0f} mm; accepted is 0 to {wall.length:.0f} mm",
+        )
+    lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
+    if hole.top >= lowest:
+        raise UnbuildableError.at(
+            f"{pointer}/height" if opening.unit is None else f"{pointer}/unit/height",
+            f"its top at {hole.top:.0f} mm is over the top of the wall there, {lowest:.0f} mm",
+        )
+    if opening.kind == "door" and not hole.reaches_floor:
+        raise UnbuildableError.at(f"{pointer}/sill", f"{hole.bottom:g} mm; accepted for a door is 0")
+
+

@@ -1,0 +1,59 @@
+"""One wall on its own: the request that other programs send when a building is more than they have."""
+
+from __future__ import annotations
+
+from typing import Annotated, TypeVar
+
+from pydantic import Field
+
+from soleplate.engine.building import Building, Frame, Measured, Opening, Site, Stock, WallBlock
+from soleplate.engine.model import Length, Name
+from soleplate.engine.outline import SingleWall, SingleWalls, WallLength
+from soleplate.engine.roof import Height, LevelRoof
+from soleplate.engine.units import Units
+
+AnyBuilding = TypeVar("AnyBuilding", bound=Building)
+
+
+class WallRequest(WallBlock):
+    """One wall on its own. Give `height`, or `heights` over both ends."""
+
+    name: Name
+    """What it is called."""
+    units: Units = "mm"
+    """The unit of bare numbers, and of what is shown."""
+    frame: Frame
+    """Its timber."""
+    length: WallLength
+    """End to end."""
+    height: Height | None = None
+    """From the underside of the sole plate to the top of the head plate."""
+    heights: Annotated[tuple[Length, Length], Field(strict=False)] | None = None
+    """The same over the left and over the right end, of a raked wall."""
+    carries_roof: bool = False
+    """Whether a roof or floor rests on it."""
+    stock: Stock = Stock()
+    """The timber that can be had."""
+    site: Site = Site()
+    """Where and by whom it is built."""
+    measured: Measured | None = None
+    """What the tape says."""
+
+    def as_building(self, model: type[AnyBuilding]) -> AnyBuilding:
+        """The building that has this wall alone."""
+        wall = SingleWall(
+            name=self.name, length=self.length, heights=self.heights, carries_roof=self.carries_roof
+        )
+        own = {name: getattr(self, name) for name in WallBlock.model_fields if name != "frame"}
+        return model.model_construct(
+            format="soleplate.building/1",
+            name=self.name,
+            units=self.units,
+            frame=self.frame,
+            outline=SingleWalls(walls=(wall,)),
+            roof=LevelRoof(form="level", height=self.height) if self.height is not None else None,
+            walls={self.name: WallBlock.model_construct(**own)},
+            stock=self.stock,
+            site=self.site,
+            measured={self.name: self.measured} if self.measured is not None else {},
+        )
