@@ -1,0 +1,90 @@
+"""A first plan in milliseconds: best-fit decreasing.
+
+Longest part first, each on the opened length where it leaves least (Johnson 1974, best-fit
+decreasing). Three ways to choose which length to open next are tried; then every bar moves to the
+cheapest length that still holds it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+from soleplate.engine.sawing.job import Bar, Job
+
+Preference = Callable[[int, int], tuple[object, ...]]
+
+
+def first_plan(job: Job) -> list[Bar] | None:
+    """The cheapest of three best-fit-decreasing plans, or None where all three run out of stock."""
+    stocks = job.stocks
+
+    def by_room(stock: int, size: int) -> tuple[object, ...]:
+        return (Fraction(stocks[stock].cost, stocks[stock].room), -stocks[stock].room)
+
+    def longest(stock: int, size: int) -> tuple[object, ...]:
+        return (-stocks[stock].room, stocks[stock].cost)
+
+    def cheapest(stock: int, size: int) -> tuple[object, ...]:
+        each = stocks[stock].room // size
+        return (Fraction(stocks[stock].cost, each), -stocks[stock].room)
+
+    available = [stock.available for stock in stocks]
+    plans = [best_fit(job, job.demands, available, prefer) for prefer in (by_room, longest, cheapest)]
+    return min((plan for plan in plans if plan is not None), key=job.cost, default=None)
+
+
+def best_fit(
+    job: Job, demands: Sequence[int], available: Sequence[int], prefer: Preference
+) -> list[Bar] | None:
+    """Best-fit decreasing of `demands` on the lengths `available`; None if these do not suffice."""
+    left = list(available)
+    opened: list[tuple[int, list[int]]] = []
+    rooms: list[int] = []
+    by_size = sorted(range(len(job.parts)), key=lambda part: (-job.parts[part].size, job.parts[part].short))
+    for part in by_size:
+        size, short = job.parts[part].size, job.parts[part].short
+        for _ in range(demands[part]):
+            fits = [
+                (rooms[bar], bar)
+                for bar, (stock, _) in enumerate(opened)
+                if rooms[bar] >= size and (short or not job.stocks[stock].short)
+            ]
+            if fits:
+                bar = min(fits)[1]
+            else:
+                choice = [
+                    stock
+                    for stock, kind in enumerate(job.stocks)
+                    if left[stock] > 0 and kind.room >= size and (short or not kind.short)
+                ]
+                if not choice:
+                    return None
+                stock = min(choice, key=lambda stock: (prefer(stock, size), stock))
+                left[stock] -= 1
+                bar = len(opened)
+                opened.append((stock, [0] * len(job.parts)))
+                rooms.append(job.stocks[stock].room)
+            opened[bar][1][part] += 1
+            rooms[bar] -= size
+    return _downsized(job, [Bar(stock, tuple(pattern)) for stock, pattern in opened], left)
+
+
+def _downsized(job: Job, bars: list[Bar], left: list[int]) -> list[Bar]:
+    """Each bar on the cheapest length that holds it and is not used up."""
+    result = []
+    for bar in bars:
+        filled = job.filled(bar.pattern)
+        straight = any(bar.pattern[job.shorts :])
+        left[bar.stock] += 1
+        stock = min(
+            (
+                stock
+                for stock, kind in enumerate(job.stocks)
+                if left[stock] > 0 and kind.room >= filled and not (straight and kind.short)
+            ),
+            key=lambda stock: (job.stocks[stock].cost, job.stocks[stock].room, stock),
+        )
+        left[stock] -= 1
+        result.append(Bar(stock, bar.pattern))
+    return result
