@@ -62,6 +62,7 @@ class PatternProgram:
         self._first = self._kinds + 1
         self._solver = new_solver()
         self._build()
+        self._add_singles()
 
     @property
     def patterns(self) -> npt.NDArray[np.int64]:
@@ -88,6 +89,14 @@ class PatternProgram:
             0.0, 0.0, infinity, kinds,
             np.arange(parts, parts + kinds, dtype=np.int32), np.full(kinds, -1.0),
         )  # fmt: skip
+
+    def _add_singles(self) -> None:
+        """One part alone on a length, for each part type: with these the programme always has a solution."""
+        stocks = self.job.stocks
+        for part, kind in enumerate(self.job.parts):
+            fits = [s for s in range(self._kinds) if stocks[s].room >= kind.size and part < self.job.allowed(s)]
+            alone = tuple(int(other == part) for other in range(len(self.job.parts)))
+            self.add(max(fits, key=lambda s: (stocks[s].available, stocks[s].room)), alone)
 
     def ask_cost(self, most: Sequence[int], penalty: float) -> None:
         """Seek the cheapest relaxed plan with at most `most` lengths of each stock type."""

@@ -8,13 +8,12 @@ the bound honest.
 
 from __future__ import annotations
 
-import heapq
-import math
 from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
 
+from soleplate.engine.sawing.candidates import candidates
 from soleplate.engine.sawing.cuts import Cut, cut_from
 from soleplate.engine.sawing.dive import dive
 from soleplate.engine.sawing.effort import Effort
@@ -26,6 +25,8 @@ from soleplate.engine.sawing.numbers import NumbersProgram
 from soleplate.engine.sawing.program import PatternProgram, generate
 
 Numbers = tuple[int, ...]
+
+LISTED: Final = 200_000
 
 DIVES: Final = 3
 """Dives into numbers that the relaxed programme can hold, before they are decided exactly."""
@@ -55,7 +56,7 @@ class Search:
         self.penalty = 4.0 * sum(stock.cost for stock in job.stocks) + 1.0
         self.most = tuple(stock.available for stock in job.stocks)
         self.least = tuple(0 if stock.cost else stock.available for stock in job.stocks)
-        self.waiting: list[tuple[int, int, Numbers, Numbers]] = []
+        self.low = 0
         self.undecided: list[tuple[int, Numbers]] = []
         self.serial = 0
         self.stats = {"boxes": 0, "tried": 0, "refuted": 0, "dives": 0, "leaves": 0, "mips": 0, "open": 0}
@@ -63,20 +64,15 @@ class Search:
     @property
     def bound(self) -> int:
         """The least cost that any plan can still have."""
-        ahead = [self.waiting[0][0]] if self.waiting else []
-        return min([self.cost, *ahead, *(cost for cost, _ in self.undecided)])
+        return min([self.cost, self.low, *(cost for cost, _ in self.undecided)])
 
     def run(self) -> Found:
         """Search until proven or the effort is spent."""
         for bar in self.bars:
             self.program.add(bar.stock, bar.pattern)
         self._root()
-        while self.waiting and not self.effort.spent():
-            bound, _, least, most = heapq.heappop(self.waiting)
-            if bound >= self.cost:
-                self.waiting.clear()
-                break
-            self._visit(bound, least, most)
+        self.low = self._bounded()
+        self._sweep()
         self.undecided = [(cost, numbers) for cost, numbers in self.undecided if cost < self.cost]
         self._retry()
         return Found(self.bars, self.cost, self.bound, self.stats)
@@ -96,7 +92,6 @@ class Search:
         for worth in (sizes, straight):
             if worth.any():
                 self.numbers.add(cut_from(self.job, self.knapsack, self.knapsack.whole(worth)))
-        self._push(0, self.least, self.most)
         if self._bounded() >= self.cost:
             return
         self.program.ask_cost(self.most, self.penalty)
@@ -110,54 +105,69 @@ class Search:
         """The first box's bound by the cuts so far."""
         _, bound = self.numbers.solve(self.least, self.most)
         bound = self.cost if bound is None else bound
-        self.waiting = [(bound, 0, self.least, self.most)]
-        return bound
+        return min(bound, self.cost)
 
     def _add(self, cut: Cut) -> None:
         self.numbers.add(cut)
 
-    def _push(self, bound: int, least: Numbers, most: Numbers) -> None:
-        if all(map(int.__le__, least, most)):
-            self.serial += 1
-            heapq.heappush(self.waiting, (bound, -self.serial, least, most))
-
-    def _visit(self, bound: int, least: Numbers, most: Numbers) -> None:
-        """Tighten a box's bound; then split it, or try its numbers."""
-        self.stats["boxes"] += 1
-        found, exact = self.numbers.solve(least, most)
-        if exact is None:
-            return
-        bound = max(bound, exact)
-        if bound >= self.cost:
-            return
-        if self.waiting and bound > self.waiting[0][0]:
-            self._push(bound, least, most)
-            return
-        away = [abs(number - round(number)) for number in found]
-        stock = max(range(len(away)), key=lambda stock: (away[stock], -stock))
-        if away[stock] > 1e-6:
-            split = math.floor(found[stock])
-            self._push(bound, least, (*most[:stock], split, *most[stock + 1 :]))
-            self._push(bound, (*least[:stock], split + 1, *least[stock + 1 :]), most)
-            return
-        numbers = tuple(round(number) for number in found)
-        verdict = self._try(numbers)
-        if verdict == "cut":
-            self._push(bound, least, most)
-            return
-        if verdict == "open":
-            self.stats["open"] += 1
-            self.undecided.append((max(bound, self._cost_of(numbers)), numbers))
-        self._exclude(bound, numbers, least, most)
-
     def _cost_of(self, numbers: Numbers) -> int:
         return sum(stock.cost * number for stock, number in zip(self.job.stocks, numbers, strict=True))
 
-    def _exclude(self, bound: int, numbers: Numbers, least: Numbers, most: Numbers) -> None:
-        """Split what is left of a box around all numbers up to `numbers`."""
-        for stock, number in enumerate(numbers):
-            self._push(bound, (*least[:stock], max(number + 1, least[stock]), *least[stock + 1 :]), most)
-            most = (*most[:stock], min(number, most[stock]), *most[stock + 1 :])
+    def _sweep(self) -> None:
+        """Try numbers, cheapest first, in ranges of cost that can be listed whole."""
+        job = self.job
+        price = np.array([stock.cost for stock in job.stocks], dtype=np.int64)
+        width = (self.cost - self.low) // 32
+        while self.low < self.cost and not self.effort.spent():
+            high = min(self.cost - job.step, self.low + width)
+            least, most, corners = self.numbers.ranges(high)
+            self.stats["boxes"] += 1
+            if not all(map(int.__le__, least, most)):
+                self.low = min(high + job.step, self.cost)
+                width = 2 * width + job.step
+                continue
+            _, bound = self.numbers.solve(least, most)
+            hint = self.numbers.multipliers()
+            rows = candidates(job, self.numbers.cuts, (self.low, high), (least, most), LISTED, hint)
+            if rows is None:
+                new = [cut for corner in corners if (cut := self._shortfall(corner)) is not None]
+                self.stats["corner"] = self.stats.get("corner", 0) + len(new)
+                for cut in new:
+                    self._add(cut)
+                if len(new) < len(corners) / 4 + 1:
+                    if high <= self.low:
+                        self.stats["wide"] = 1
+                        return
+                    width = (high - self.low) // 2
+                continue
+            cost = rows @ price
+            fresh = 0
+            self.stats["listed"] = self.stats.get("listed", 0) + len(rows)
+            while len(rows) and not self.effort.spent():
+                cuts = self.numbers.cuts[fresh:]
+                for cut in cuts:
+                    keep = rows @ np.array(cut.carry) >= cut.need
+                    rows, cost = rows[keep], cost[keep]
+                fresh = len(self.numbers.cuts)
+                keep = cost < self.cost
+                rows, cost = rows[keep], cost[keep]
+                if not len(rows):
+                    break
+                self.low = int(cost.min())
+                level = np.flatnonzero(cost == self.low)
+                slack = np.min([(rows[level] @ np.array(cut.carry) - cut.need) / max(cut.carry) for cut in self.numbers.cuts], axis=0)
+                pick = int(level[int(slack.argmax())])
+                numbers = tuple(rows[pick].tolist())
+                verdict = self._try(numbers)
+                if verdict == "open":
+                    self.stats["open"] += 1
+                    self.undecided.append((self.low, numbers))
+                if verdict != "cut":
+                    rows, cost = np.delete(rows, pick, axis=0), np.delete(cost, pick)
+            if self.effort.spent():
+                return
+            self.low = min(high + job.step, self.cost)
+            width = 2 * width + job.step
 
     def _try(self, numbers: Numbers) -> str:
         """Whether these numbers hold the parts: "packed", "cut", "refuted" or "open"."""
