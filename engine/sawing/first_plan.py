@@ -15,8 +15,8 @@ from soleplate.engine.sawing.job import Bar, Job
 Preference = Callable[[int, int], tuple[object, ...]]
 
 
-def first_plan(job: Job) -> list[Bar] | None:
-    """The cheapest of three best-fit-decreasing plans, or None where all three run out of stock."""
+def first_plan(job: Job) -> list[Bar]:
+    """The cheapest of three best-fit-decreasing plans; the job must have some stock without limit for every part."""
     stocks = job.stocks
 
     def by_room(stock: int, size: int) -> tuple[object, ...]:
@@ -31,7 +31,7 @@ def first_plan(job: Job) -> list[Bar] | None:
 
     available = [stock.available for stock in stocks]
     plans = [best_fit(job, job.demands, available, prefer) for prefer in (by_room, longest, cheapest)]
-    return min((plan for plan in plans if plan is not None), key=job.cost, default=None)
+    return min((plan for plan in plans if plan is not None), key=job.cost)
 
 
 def best_fit(

@@ -230,11 +230,12 @@ class Search:
             skip += 1
 
 
-def search(job: Job, effort: Effort) -> Found | None:
-    """The best bars found for a job and a bound; None where even the first plan runs out of stock."""
+def search(job: Job, effort: Effort) -> Found:
+    """The best bars found for a job, and a bound on the cost of any.
+
+    The job must have stock without limit for every part.
+    """
     first = first_plan(job)
-    if first is None:
-        return None
     if effort.spent():
         return Found(first, job.cost(first), 0)
     return Search(job, first, effort).run()
