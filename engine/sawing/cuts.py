@@ -15,9 +15,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cmp_to_key
+from typing import TypeVar
 
 from soleplate.engine.sawing.job import Job
 from soleplate.engine.sawing.knapsack import Knapsack, Values
+
+
+Number = TypeVar("Number", int, float)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +32,7 @@ class Cut:
     need: int
     values: tuple[int, ...]
 
-    def slack(self, numbers: Sequence[int]) -> int:
+    def slack(self, numbers: Sequence[Number]) -> Number:
         """By how much `numbers` satisfy it; negative where they cannot hold the parts."""
         return sum(carry * number for carry, number in zip(self.carry, numbers, strict=True)) - self.need
 

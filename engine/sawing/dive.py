@@ -35,14 +35,19 @@ def dive(
     program.ask_cost(numbers, penalty)
     try:
         while any(left) and not effort.spent():
-            finish = best_fit(job, left, numbers, lambda stock, size: (job.stocks[stock].room, job.stocks[stock].cost))
+            finish = best_fit(
+                job, left, numbers, lambda stock, size: (job.stocks[stock].room, job.stocks[stock].cost)
+            )
             if finish is not None and spent + job.cost(finish) < below:
                 best = [*bars, *finish]
                 below = spent + job.cost(finish)
             program.set_demands(left)
             program.set_numbers([0] * len(numbers), numbers)
             relaxed, _ = generate(program, left, numbers, effort, ROUNDS)
-            if relaxed.shortfall > 1e-6 or job.round_up(int(np.ceil(spent + relaxed.objective - 1e-6))) >= below:
+            if (
+                relaxed.shortfall > 1e-6
+                or job.round_up(int(np.ceil(spent + relaxed.objective - 1e-6))) >= below
+            ):
                 break
             for bar in _fixed(program, relaxed, left, skip):
                 skip = 0
@@ -73,7 +78,11 @@ def _fixed(program: PatternProgram, relaxed: Relaxed, left: Sequence[int], skip:
     used = np.flatnonzero(relaxed.times > 1e-6)
     rooms = np.array([job.stocks[program.stock_of[index]].room for index in used])
     spare = rooms - program.patterns[used] @ sizes
-    order = sorted(range(len(used)), key=lambda at: (-round(float(relaxed.times[used[at]]), 6), int(spare[at]), at))
+    order = sorted(
+        range(len(used)), key=lambda at: (-round(float(relaxed.times[used[at]]), 6), int(spare[at]), at)
+    )
     index = int(used[order[min(skip, len(order) - 1)]])
-    pattern = tuple(min(count, have) for count, have in zip(program.patterns[index].tolist(), left, strict=True))
+    pattern = tuple(
+        min(count, have) for count, have in zip(program.patterns[index].tolist(), left, strict=True)
+    )
     return [Bar(program.stock_of[index], pattern)]

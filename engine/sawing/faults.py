@@ -28,7 +28,10 @@ def read_request(document: object) -> SawPlanRequest:
     try:
         return SawPlanRequest.model_validate(document)
     except ValidationError as error:
-        faults = [_fault(document, each["loc"], each["msg"], each["input"]) for each in error.errors(include_url=False)]
+        faults = [
+            _fault(document, each["loc"], each["msg"], each["input"])
+            for each in error.errors(include_url=False)
+        ]
         raise SchemaError(faults) from None
 
 
@@ -66,15 +69,24 @@ def keys(request: SawPlanRequest) -> tuple[list[Key], list[Key]]:
         if material is None and len(materials) == 1:
             material = next(iter(materials))
         stocks = [(section, material)]
-        parts = [(section if key[0] is None else key[0], material if key[1] is None else key[1]) for key in parts]
+        parts = [
+            (section if key[0] is None else key[0], material if key[1] is None else key[1]) for key in parts
+        ]
     for index, key in enumerate(stocks):
         if key in stocks[:index]:
-            faults.append(Fault(f"/stock/{index}", f"stock of {described(*key)} is listed twice; give each section once"))
+            faults.append(
+                Fault(
+                    f"/stock/{index}", f"stock of {described(*key)} is listed twice; give each section once"
+                )
+            )
     for index, (part, key) in enumerate(zip(request.parts, parts, strict=True)):
         if key not in stocks:
             known = "; ".join(described(*stock) for stock in stocks)
             faults.append(
-                Fault(f"/parts/{index}", f"part {part.name!r}: no stock of {described(*key)}; there is stock of {known}")
+                Fault(
+                    f"/parts/{index}",
+                    f"part {part.name!r}: no stock of {described(*key)}; there is stock of {known}",
+                )
             )
     _raise(faults)
     return parts, stocks
@@ -115,7 +127,9 @@ def _misfits(request: SawPlanRequest, part: WantedPart, stock: SectionStock) -> 
     lengths = [*stock.lengths, *stock.on_hand]
     usable = [each.length - 2 * request.trim for each in lengths if either or each.grade == "straight"]
     if not usable:
-        yield "there is no stock of this section that may yield it" if lengths else "its stock lists no length"
+        yield (
+            "there is no stock of this section that may yield it" if lengths else "its stock lists no length"
+        )
     elif part.length > max(usable) + 1e-9:
         trimmed = f" once {request.trim:g} mm is trimmed off each end" if request.trim else ""
         yield f"{part.length:g} mm is longer than any stock that may yield it; the longest gives {max(usable):g} mm{trimmed}"

@@ -7,6 +7,7 @@ cheapest length that still holds it.
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
@@ -40,19 +41,13 @@ def best_fit(
     """Best-fit decreasing of `demands` on the lengths `available`; None if these do not suffice."""
     left = list(available)
     opened: list[tuple[int, list[int]]] = []
-    rooms: list[int] = []
+    rooms: tuple[list[tuple[int, int]], list[tuple[int, int]]] = ([], [])
     by_size = sorted(range(len(job.parts)), key=lambda part: (-job.parts[part].size, job.parts[part].short))
     for part in by_size:
         size, short = job.parts[part].size, job.parts[part].short
         for _ in range(demands[part]):
-            fits = [
-                (rooms[bar], bar)
-                for bar, (stock, _) in enumerate(opened)
-                if rooms[bar] >= size and (short or not job.stocks[stock].short)
-            ]
-            if fits:
-                bar = min(fits)[1]
-            else:
+            held = _tightest(rooms, size, either=short)
+            if held is None:
                 choice = [
                     stock
                     for stock, kind in enumerate(job.stocks)
@@ -62,12 +57,29 @@ def best_fit(
                     return None
                 stock = min(choice, key=lambda stock: (prefer(stock, size), stock))
                 left[stock] -= 1
-                bar = len(opened)
                 opened.append((stock, [0] * len(job.parts)))
-                rooms.append(job.stocks[stock].room)
-            opened[bar][1][part] += 1
-            rooms[bar] -= size
+                held = (job.stocks[stock].room, len(opened) - 1)
+            room, bar = held
+            stock, pattern = opened[bar]
+            pattern[part] += 1
+            insort(rooms[job.stocks[stock].short], (room - size, bar))
     return _downsized(job, [Bar(stock, tuple(pattern)) for stock, pattern in opened], left)
+
+
+def _tightest(
+    rooms: tuple[list[tuple[int, int]], list[tuple[int, int]]], size: int, *, either: bool
+) -> tuple[int, int] | None:
+    """Take out the opened length with least room for `size`: straight ones, or `either` grade."""
+    fits = []
+    for grade in (0, 1) if either else (0,):
+        at = bisect_left(rooms[grade], (size, -1))
+        if at < len(rooms[grade]):
+            fits.append((rooms[grade][at], grade, at))
+    if not fits:
+        return None
+    held, grade, at = min(fits)
+    del rooms[grade][at]
+    return held
 
 
 def _downsized(job: Job, bars: list[Bar], left: list[int]) -> list[Bar]:

@@ -96,9 +96,18 @@ def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionS
     sizes = {index: _nano(request.parts[index].length) + kerf for index in indices}
     unit, exact = _unit(list(sizes.values()), max(rooms))
     parts = [request.parts[index] for index in indices]
-    short = {i: p.grade == "short" and p.length <= request.short_up_to for i, p in zip(indices, parts, strict=True)}
+    short = {
+        i: p.grade == "short" and p.length <= request.short_up_to for i, p in zip(indices, parts, strict=True)
+    }
     reach = {
-        either: max((room // unit for room, offer in zip(rooms, offers, strict=True) if either or offer.grade == "straight"), default=0)
+        either: max(
+            (
+                room // unit
+                for room, offer in zip(rooms, offers, strict=True)
+                if either or offer.grade == "straight"
+            ),
+            default=0,
+        )
         for either in (True, False)
     }
     groups: dict[tuple[bool, int], list[int]] = defaultdict(list)
@@ -111,7 +120,9 @@ def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionS
         for room, offer in zip(rooms, offers, strict=True)
     )
     pieces = tuple(_pieces(request, groups[group]) for group in order)
-    types = tuple(PartType(size, len(made), either) for (either, size), made in zip(order, pieces, strict=True))
+    types = tuple(
+        PartType(size, len(made), either) for (either, size), made in zip(order, pieces, strict=True)
+    )
     relaxed = None if exact else _relaxed(order, groups, sizes, unit, types, kinds)
     return Task(key, Job(types, kinds), relaxed, pieces, offers)
 

@@ -8,7 +8,6 @@ small; a whole-number programme over the list then finds a plan or refutes the n
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 import highspy
 import numpy as np
@@ -19,37 +18,42 @@ from soleplate.engine.sawing.job import Bar, Job
 from soleplate.engine.sawing.knapsack import Knapsack
 from soleplate.engine.sawing.solver import new_solver
 
-MOST_PATTERNS: Final = 20_000
-MOST_NODES: Final = 2_000
-
 Listed = list[tuple[int, npt.NDArray[np.int64]]]
 
 
 def tight_patterns(
-    job: Job, knapsack: Knapsack, cuts: Sequence[Cut], numbers: Sequence[int], most: int = MOST_PATTERNS
+    job: Job, knapsack: Knapsack, cuts: Sequence[Cut], numbers: Sequence[int], most: int
 ) -> Listed | None:
     """Every pattern that a plan with these numbers may use, by the cuts; None if there are too many to list."""
-    sharp = [cut for cut in cuts if min(cut.values) > 0]
-    if not sharp:
-        return None
-    cut = min(sharp, key=lambda cut: cut.slack(numbers) / max(cut.carry))
+    sharp = sorted(
+        (cut for cut in cuts if min(cut.values) > 0), key=lambda cut: cut.slack(numbers) / max(cut.carry)
+    )
+    for cut in sharp[:3]:
+        listed = _listed(job, knapsack, cut, cuts, numbers, most)
+        if listed is not None:
+            return listed
+    return None
+
+
+def _listed(
+    job: Job, knapsack: Knapsack, cut: Cut, cuts: Sequence[Cut], numbers: Sequence[int], most: int
+) -> Listed | None:
+    """The same by one cut, sieved by the others."""
     knapsack.best(np.array(cut.values, dtype=np.int64), job.demands)
     listed: Listed = []
-    total = 0
     for stock, number in enumerate(numbers):
         if number:
-            rows = knapsack.listing(stock, cut.carry[stock] - cut.slack(numbers), most - total)
+            rows = knapsack.listing(stock, cut.carry[stock] - cut.slack(numbers), most)
             if rows is None:
                 return None
             for other in cuts:
                 rows = rows[rows @ np.array(other.values) >= other.carry[stock] - other.slack(numbers)]
-            total += len(rows)
             listed.append((stock, rows))
     return listed
 
 
 def decide(
-    job: Job, listed: Listed, numbers: Sequence[int], seconds: float
+    job: Job, listed: Listed, numbers: Sequence[int], seconds: float, nodes: int
 ) -> tuple[list[Bar] | None, bool]:
     """A plan from the listed patterns with at most these numbers of lengths, and whether "none" is certain."""
     parts = len(job.parts)
@@ -65,7 +69,9 @@ def decide(
         for pattern in patterns:
             cut = np.flatnonzero(pattern)
             index = np.append(cut, parts + stock).astype(np.int32)
-            solver.addCol(0.0, 0.0, float(numbers[stock]), len(index), index, np.append(pattern[cut], 1).astype(float))
+            solver.addCol(
+                0.0, 0.0, float(numbers[stock]), len(index), index, np.append(pattern[cut], 1).astype(float)
+            )
             columns.append((stock, pattern))
     if not columns:
         return None, True
@@ -73,7 +79,7 @@ def decide(
         len(columns), np.arange(len(columns), dtype=np.int32), np.full(len(columns), 1, dtype=np.uint8)
     )
     solver.setOptionValue("presolve", "choose")
-    solver.setOptionValue("mip_max_nodes", MOST_NODES)
+    solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("time_limit", seconds)
     solver.run()
     status = solver.getModelStatus()

@@ -79,7 +79,9 @@ class NumbersProgram:
         """
         kinds = len(least)
         columns = np.arange(kinds, dtype=np.int32)
-        self._solver.changeColsBounds(kinds, columns, np.array(least, dtype=float), np.array(most, dtype=float))
+        self._solver.changeColsBounds(
+            kinds, columns, np.array(least, dtype=float), np.array(most, dtype=float)
+        )
         self._solver.run()
         solution = self._solver.getSolution()
         multipliers = self.multipliers()

@@ -59,7 +59,7 @@ def _solved(task: Task, effort: Effort) -> tuple[Found, Effort]:
         lacking = [bar for bar in found.bars if bar.stock == len(task.job.stocks)]
         if lacking:
             _refuse(task, lacking, certain=found.bound >= stand_in.cost)
-    bars = _exact(task.job, found.bars)
+    bars = _cheapest(task, _exact(task.job, found.bars))
     bound = found.bound
     if task.relaxed is not None and stand_in is None and bound > 0:
         bound = min(bound, search(task.relaxed, effort).bound)
@@ -93,7 +93,10 @@ def _refuse(task: Task, lacking: Sequence[Bar], *, certain: bool) -> None:
 
 def _exact(job: Job, bars: Sequence[Bar]) -> list[Bar]:
     """Each part once: what bars yield beyond the demands is left uncut, on the fullest of them first."""
-    over = [sum(counts) - wanted for counts, wanted in zip(zip(*(b.pattern for b in bars), strict=True), job.demands, strict=True)]
+    over = [
+        sum(counts) - wanted
+        for counts, wanted in zip(zip(*(b.pattern for b in bars), strict=True), job.demands, strict=True)
+    ]
     result = []
     for bar in sorted(bars, key=lambda bar: (-sum(map(bool, bar.pattern)), bar.stock, bar.pattern)):
         pattern = list(bar.pattern)
@@ -103,6 +106,30 @@ def _exact(job: Job, bars: Sequence[Bar]) -> list[Bar]:
             over[kind] -= dropped
         if any(pattern):
             result.append(Bar(bar.stock, tuple(pattern)))
+    return result
+
+
+def _cheapest(task: Task, bars: Sequence[Bar]) -> list[Bar]:
+    """Each bar on the cheapest length that holds it and counts no more for the objective."""
+    job, offers = task.job, task.offers
+    left = [stock.available for stock in job.stocks]
+    for bar in bars:
+        left[bar.stock] -= 1
+    result = []
+    for bar in bars:
+        left[bar.stock] += 1
+        filled, straight = job.filled(bar.pattern), any(bar.pattern[job.shorts :])
+        stock = min(
+            (
+                stock
+                for stock, kind in enumerate(job.stocks)
+                if left[stock] and kind.room >= filled and kind.cost <= job.stocks[bar.stock].cost
+                if not (straight and kind.short)
+            ),
+            key=lambda stock: (job.stocks[stock].cost, offers[stock].price, stock != bar.stock, stock),
+        )
+        left[stock] -= 1
+        result.append(Bar(stock, bar.pattern))
     return result
 
 
@@ -132,7 +159,9 @@ def _summary(
     )
 
 
-def _plan(request: SawPlanRequest, lengths: Sequence[SawLength], sections: Sequence[SectionSummary]) -> SawPlan:
+def _plan(
+    request: SawPlanRequest, lengths: Sequence[SawLength], sections: Sequence[SectionSummary]
+) -> SawPlan:
     value, bound = fsum(s.value for s in sections), fsum(s.bound for s in sections)
     return SawPlan(
         objective=request.objective,

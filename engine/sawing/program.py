@@ -94,7 +94,9 @@ class PatternProgram:
         """One part alone on a length, for each part type: with these the programme always has a solution."""
         stocks = self.job.stocks
         for part, kind in enumerate(self.job.parts):
-            fits = [s for s in range(self._kinds) if stocks[s].room >= kind.size and part < self.job.allowed(s)]
+            fits = [
+                s for s in range(self._kinds) if stocks[s].room >= kind.size and part < self.job.allowed(s)
+            ]
             alone = tuple(int(other == part) for other in range(len(self.job.parts)))
             self.add(max(fits, key=lambda s: (stocks[s].available, stocks[s].room)), alone)
 
@@ -106,18 +108,21 @@ class PatternProgram:
         self._solver.changeColsCost(kinds + 1, columns, costs)
         self.set_numbers([0] * kinds, most)
 
-    def ask_shortfall(self, numbers: Sequence[int]) -> None:
+    def ask_shortfall(self, numbers: Sequence[float]) -> None:
         """Seek how far exactly these numbers of lengths fall short of holding the parts."""
         kinds = self._kinds
         columns = np.arange(kinds + 1, dtype=np.int32)
         self._solver.changeColsCost(kinds + 1, columns, np.array([*[0.0] * kinds, 1.0]))
         self.set_numbers(numbers, numbers)
 
-    def set_numbers(self, least: Sequence[int], most: Sequence[int]) -> None:
+    def set_numbers(self, least: Sequence[float], most: Sequence[float]) -> None:
         """Bounds of the numbers of lengths of each stock type."""
         kinds = self._kinds
         self._solver.changeColsBounds(
-            kinds, np.arange(kinds, dtype=np.int32), np.array(least, dtype=np.float64), np.array(most, dtype=np.float64)
+            kinds,
+            np.arange(kinds, dtype=np.int32),
+            np.array(least, dtype=np.float64),
+            np.array(most, dtype=np.float64),
         )
 
     def set_demands(self, demands: Sequence[int]) -> None:
@@ -155,6 +160,11 @@ class PatternProgram:
         self._solver.addCol(0.0, 0.0, highspy.kHighsInf, len(rows), rows, amounts)
         return True
 
+    def by_stock(self, numbers: Sequence[int]) -> list[tuple[int, npt.NDArray[np.int64]]]:
+        """The pool's patterns for each stock type of which there are any."""
+        stocks = np.array(self.stock_of)
+        return [(stock, self.patterns[stocks == stock]) for stock, number in enumerate(numbers) if number]
+
     def solve(self) -> Relaxed:
         """Solve over the pool as it is."""
         self._solver.run()
@@ -171,7 +181,9 @@ class PatternProgram:
             rent=np.maximum(-duals[parts:], 0.0),
         )
 
-    def price(self, relaxed: Relaxed, limits: Sequence[int], most: Sequence[int]) -> tuple[Values, list[int], bool]:
+    def price(
+        self, relaxed: Relaxed, limits: Sequence[int], most: Sequence[int]
+    ) -> tuple[Values, list[int], bool]:
         """Add the patterns that the solution asks for.
 
         Returns the whole-number part values used, the best bar of each stock type at them, and
@@ -192,7 +204,13 @@ class PatternProgram:
         return values, best, any(new)
 
     def _companions(
-        self, stock: int, pattern: tuple[int, ...], values: Values, relaxed: Relaxed, limits: Sequence[int], least: float
+        self,
+        stock: int,
+        pattern: tuple[int, ...],
+        values: Values,
+        relaxed: Relaxed,
+        limits: Sequence[int],
+        least: float,
     ) -> list[tuple[int, tuple[int, ...]]]:
         """With one stock length, more patterns from the parts that the best one leaves.
 

@@ -74,6 +74,7 @@ def enough(ordered: int, straight: int, bent: Fraction) -> Fraction:
         return Fraction(0)
     above, below = bent.numerator, bent.denominator
     ways = sum(
-        comb(ordered, count) * above**count * (below - above) ** (ordered - count) for count in range(most_bent + 1)
+        comb(ordered, count) * above**count * (below - above) ** (ordered - count)
+        for count in range(most_bent + 1)
     )
     return Fraction(ways, below**ordered)
