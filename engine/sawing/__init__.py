@@ -48,6 +48,7 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
 
     Raises:
         UnbuildableError: a part fits no stock, or the stock does not suffice; parts and sections are named.
+
     """
     from soleplate.engine.sawing import plan
 

@@ -1,8 +1,8 @@
 """Every choice of numbers of lengths that may still hold the parts, within a range of cost.
 
-Numbers are set one stock type after another; a beginning is given up as soon as some cut can no longer be
-met with the money left, by the fractional knapsack over the stock types to come. Sums stay far below 2**53, so
-that doubles hold them exactly; the knapsack's quotients are given an allowance.
+Numbers are set one stock type after another; a beginning is given up as soon as some cut can no longer
+be met with the money left, by the fractional knapsack over the stock types to come. Sums stay far below
+2**53, so that doubles hold them exactly; the knapsack's quotients are given an allowance.
 """
 
 from __future__ import annotations
@@ -11,7 +11,6 @@ from collections.abc import Sequence
 
 import numpy as np
 import numpy.typing as npt
-
 from soleplate.engine.sawing.cuts import Cut
 from soleplate.engine.sawing.job import Job
 
@@ -25,7 +24,7 @@ def candidates(
     costs: tuple[int, int],
     box: tuple[Sequence[int], Sequence[int]],
     limit: int,
-    hint: Sequence[float] = (),
+    hint: Floats | None = None,
 ) -> Rows | None:
     """All numbers in `box` that cost from `costs[0]` to `costs[1]` and satisfy every cut, one a row.
 
@@ -35,7 +34,7 @@ def candidates(
     carry = np.array([cut.carry for cut in cuts], dtype=np.float64)
     need = np.array([cut.need for cut in cuts], dtype=np.float64)
     least, most = np.array(box[0], dtype=np.int64), np.array(box[1], dtype=np.int64)
-    if len(hint):
+    if hint is not None:
         carry = np.vstack([carry, hint @ carry])
         need = np.append(need, hint @ need)
     order = sorted(range(len(price)), key=lambda stock: (most[stock] - least[stock], -price[stock], stock))

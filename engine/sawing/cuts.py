@@ -20,7 +20,6 @@ from typing import TypeVar
 from soleplate.engine.sawing.job import Job
 from soleplate.engine.sawing.knapsack import Knapsack, Values
 
-
 Number = TypeVar("Number", int, float)
 
 

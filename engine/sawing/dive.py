@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
-
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.first_plan import best_fit
 from soleplate.engine.sawing.job import Bar
@@ -23,7 +22,7 @@ ROUNDS: Final = 10
 def dive(
     program: PatternProgram, most: Sequence[int], below: int, penalty: float, effort: Effort, skip: int = 0
 ) -> list[Bar] | None:
-    """A plan of at most `most` lengths of each stock type that costs less than `below`, if the dive meets one.
+    """A plan of at most `most` lengths of each stock type that costs less than `below`, if one is met.
 
     `skip` fixes the (skip + 1)-th largest fraction first, for another dive from the same place.
     """

@@ -6,9 +6,15 @@ from collections.abc import Iterator
 from typing import Any
 
 from pydantic import ValidationError
-
 from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
-from soleplate.engine.sawing.request import MOST_PARTS, SawPlanRequest, SectionStock, WantedPart
+from soleplate.engine.sawing.request import (
+    MOST_PARTS,
+    LengthOnHand,
+    LengthOnSale,
+    SawPlanRequest,
+    SectionStock,
+    WantedPart,
+)
 
 Key = tuple[tuple[float, float] | None, str | None]
 
@@ -24,6 +30,7 @@ def read_request(document: object) -> SawPlanRequest:
 
     Raises:
         SchemaError: with a pointer for each fault, and the part or stock that it is in by name.
+
     """
     try:
         return SawPlanRequest.model_validate(document)
@@ -56,6 +63,7 @@ def keys(request: SawPlanRequest) -> tuple[list[Key], list[Key]]:
 
     Raises:
         UnbuildableError: a part has no stock, or one left out could be more than one.
+
     """
     stocks: list[Key] = [(stock.section, stock.material) for stock in request.stock]
     parts: list[Key] = [(part.section, part.material) for part in request.parts]
@@ -97,6 +105,7 @@ def check_request(request: SawPlanRequest) -> None:
 
     Raises:
         UnbuildableError: with a fault for each part or stock concerned.
+
     """
     parts, stocks = keys(request)
     faults = list(_too_many(request))
@@ -115,8 +124,8 @@ def _too_many(request: SawPlanRequest) -> Iterator[Fault]:
         total += part.count
         if total > MOST_PARTS:
             where = described(part.section, part.material)
-            message = f"part {part.name!r} of {where} brings the parts to {total}; at most {MOST_PARTS} are planned at once"
-            yield Fault(f"/parts/{index}/count", message)
+            message = f"part {part.name!r} of {where} brings the parts to {total}"
+            yield Fault(f"/parts/{index}/count", f"{message}; at most {MOST_PARTS} are planned at once")
             return
 
 
@@ -124,7 +133,7 @@ def _misfits(request: SawPlanRequest, part: WantedPart, stock: SectionStock) -> 
     if request.kerf > part.length:
         yield f"{part.length:g} mm is less than the saw kerf of {request.kerf:g} mm"
     either = part.grade == "short" and part.length <= request.short_up_to
-    lengths = [*stock.lengths, *stock.on_hand]
+    lengths: list[LengthOnSale | LengthOnHand] = [*stock.lengths, *stock.on_hand]
     usable = [each.length - 2 * request.trim for each in lengths if either or each.grade == "straight"]
     if not usable:
         yield (
@@ -132,7 +141,8 @@ def _misfits(request: SawPlanRequest, part: WantedPart, stock: SectionStock) -> 
         )
     elif part.length > max(usable) + 1e-9:
         trimmed = f" once {request.trim:g} mm is trimmed off each end" if request.trim else ""
-        yield f"{part.length:g} mm is longer than any stock that may yield it; the longest gives {max(usable):g} mm{trimmed}"
+        longest = f"the longest gives {max(usable):g} mm{trimmed}"
+        yield f"{part.length:g} mm is longer than any stock that may yield it; {longest}"
 
 
 def _raise(faults: list[Fault]) -> None:

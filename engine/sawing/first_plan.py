@@ -17,7 +17,10 @@ Preference = Callable[[int, int], tuple[object, ...]]
 
 
 def first_plan(job: Job) -> list[Bar]:
-    """The cheapest of three best-fit-decreasing plans; the job must have some stock without limit for every part."""
+    """The cheapest of three best-fit-decreasing plans.
+
+    The job must have stock without limit for every part.
+    """
     stocks = job.stocks
 
     def by_room(stock: int, size: int) -> tuple[object, ...]:

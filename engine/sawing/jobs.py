@@ -3,8 +3,8 @@
 Lengths become whole nanometres, exact for every millimetre figure to six places and for inches to the
 sixty-fourth. The unit of a job is the greatest common divisor of its part sizes, so nothing is rounded, as
 long as the longest stock is no more than `MOST_UNITS` of them. Where parts are so odd that it would be, the
-unit is a tenth of a millimetre or the next that will do; part sizes are rounded up, so that a plan can be sawn, and
-a second job with sizes rounded down (`Task.relaxed`) gives a bound that holds for the true lengths.
+unit is a tenth of a millimetre or the next that will do; part sizes are rounded up, so that a plan can be
+sawn, and a second job with sizes rounded down (`Task.relaxed`) gives a bound for the true lengths.
 """
 
 from __future__ import annotations

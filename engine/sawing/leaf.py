@@ -12,7 +12,6 @@ from collections.abc import Sequence
 import highspy
 import numpy as np
 import numpy.typing as npt
-
 from soleplate.engine.sawing.cuts import Cut
 from soleplate.engine.sawing.job import Bar, Job
 from soleplate.engine.sawing.knapsack import Knapsack
@@ -24,7 +23,7 @@ Listed = list[tuple[int, npt.NDArray[np.int64]]]
 def tight_patterns(
     job: Job, knapsack: Knapsack, cuts: Sequence[Cut], numbers: Sequence[int], most: int
 ) -> Listed | None:
-    """Every pattern that a plan with these numbers may use, by the cuts; None if there are too many to list."""
+    """Every pattern that a plan with these numbers may use, by the cuts; None if these are too many."""
     sharp = sorted(
         (cut for cut in cuts if min(cut.values) > 0), key=lambda cut: cut.slack(numbers) / max(cut.carry)
     )
@@ -55,7 +54,7 @@ def _listed(
 def decide(
     job: Job, listed: Listed, numbers: Sequence[int], seconds: float, nodes: int
 ) -> tuple[list[Bar] | None, bool]:
-    """A plan from the listed patterns with at most these numbers of lengths, and whether "none" is certain."""
+    """A plan from the listed patterns with at most these numbers of lengths, and whether none is certain."""
     parts = len(job.parts)
     solver = new_solver()
     infinity = highspy.kHighsInf

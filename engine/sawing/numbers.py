@@ -9,7 +9,6 @@ from typing import Final
 import highspy
 import numpy as np
 import numpy.typing as npt
-
 from soleplate.engine.sawing.cuts import Cut, least_cost
 from soleplate.engine.sawing.job import Job
 from soleplate.engine.sawing.solver import new_solver
@@ -93,7 +92,7 @@ class NumbersProgram:
 
     def multipliers(self) -> npt.NDArray[np.float64]:
         """The cuts' multipliers at the last solution, the largest of them 1."""
-        duals = np.maximum(np.array(self._solver.getSolution().row_dual), 0.0)
+        duals = np.maximum(np.array(self._solver.getSolution().row_dual, dtype=np.float64), 0.0)
         duals /= np.array([float(max(cut.carry)) or 1.0 for cut in self.cuts])
         largest = float(duals.max(initial=0.0))
         return duals / largest if largest > 0 else duals

@@ -32,6 +32,7 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
 
     Raises:
         UnbuildableError: a part fits no stock, or the stock does not suffice; parts and sections are named.
+
     """
     check_request(request)
     todo = tasks(request)

@@ -21,7 +21,6 @@ from typing import Final
 import highspy
 import numpy as np
 import numpy.typing as npt
-
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.job import Job
 from soleplate.engine.sawing.knapsack import Knapsack, Values
@@ -135,7 +134,7 @@ class PatternProgram:
             np.full(parts, highspy.kHighsInf),
         )
         size = len(self.stock_of)
-        fits = (self.patterns <= np.asarray(demands)).all(axis=1)
+        fits = np.all(self.patterns <= np.asarray(demands), axis=1)
         changed = np.flatnonzero(fits != self._open[:size]).astype(np.int32)
         if len(changed):
             most = np.where(fits[changed], highspy.kHighsInf, 0.0)

@@ -13,7 +13,10 @@ from soleplate.engine.sawing.request import SawPlanRequest
 
 
 def saw_lengths(request: SawPlanRequest, task: Task, bars: Sequence[Bar], set_ups: int) -> list[SawLength]:
-    """Lengths alike together, those on hand first, long parts first on each; set-ups numbered from `set_ups` + 1."""
+    """Lengths alike together, those on hand first, long parts first on each.
+
+    Set-ups are numbered from `set_ups` + 1.
+    """
     by_size = sorted(range(len(task.pieces)), key=lambda kind: (-task.job.parts[kind].size, kind))
 
     def place(bar: Bar) -> tuple[object, ...]:

@@ -1,10 +1,10 @@
 """The search: which numbers of lengths to take, cheapest first.
 
 A plan is a choice of how many lengths of each kind, and a packing of them. There are few choices near the
-least cost that the cuts known so far allow, few enough to list; each that cannot hold the parts yields a cut that
-strikes many others off. What is listed next is a little dearer, until a choice can be packed: that
-plan is then proven best. (Benders 1962 with the pattern programme as the sub-problem; for one stock length it
-comes down to Gilmore and Gomory's bound and a search for a plan that meets it.)
+least cost that the cuts known so far allow, few enough to list; each that cannot hold the parts yields a
+cut that strikes many others off. What is listed next is a little dearer, until a choice can be packed:
+that plan is then proven best. (Benders 1962 with the pattern programme as the sub-problem; for one stock
+length it comes down to Gilmore and Gomory's bound and a search for a plan that meets it.)
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
-
 from soleplate.engine.sawing.candidates import candidates
 from soleplate.engine.sawing.cuts import Cut, cut_from, least_cost
 from soleplate.engine.sawing.effort import Effort
@@ -122,7 +121,7 @@ class Search:
                 return
 
     def _listed(self, high: int) -> Rows | None:
-        """All numbers up to this cost that the cuts allow; where that is too many, new cuts are sought first."""
+        """All numbers up to this cost that the cuts allow; where they are too many, cuts are sought first."""
         numbers = self.trials.numbers
         while True:
             least, most, corners = numbers.ranges(high)
@@ -152,7 +151,7 @@ class Search:
         return found
 
     def _try_all(self, rows: Rows) -> None:
-        """Try listed numbers, the cheapest first and of these the roomiest; strike off what new cuts exclude."""
+        """Try listed numbers, the cheapest first and of these the roomiest; new cuts strike some off."""
         cuts = self.trials.numbers.cuts
         seen = len(cuts)
         while not self.effort.spent():
@@ -188,7 +187,8 @@ class Search:
             if not self.undecided:
                 return
             for cost, numbers in sorted(self.undecided):
-                if cost < self.trials.cost and not self.effort.spent():
-                    if self.trials.trial(numbers, round_) is Verdict.REFUTED:
-                        self.undecided.remove((cost, numbers))
+                if cost >= self.trials.cost or self.effort.spent():
+                    break
+                if self.trials.trial(numbers, round_) is Verdict.REFUTED:
+                    self.undecided.remove((cost, numbers))
             round_ += 1

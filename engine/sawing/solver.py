@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 import highspy
 
@@ -25,10 +26,13 @@ def _stdout_closed() -> Iterator[None]:
         os.close(nowhere)
 
 
-def new_solver() -> highspy.Highs:
-    """A silent HiGHS on one thread with a fixed seed."""
+def new_solver() -> Any:
+    """A silent HiGHS on one thread with a fixed seed.
+
+    Untyped, for its type stubs lack some of its methods.
+    """
     with _stdout_closed():
-        solver = highspy.Highs()
+        solver = highspy.Highs()  # type: ignore[no-untyped-call]
     for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 0), ("presolve", "off")):
         solver.setOptionValue(option, value)
     return solver

@@ -1,7 +1,7 @@
 """How many spare lengths to order, when some arrive bent.
 
-Each length is taken to be unusable for straight work with the same chance, on its own: the straight ones among
-n ordered are binomial. The order is the least n that gives enough with the wanted confidence. Sums are
+Each length is taken to be unusable for straight work with the same chance, on its own: the straight ones
+among n ordered are binomial. The order is the least n that gives enough with the wanted confidence. Sums are
 exact fractions, so that a confidence met to the last digit counts as met.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import comb
-from typing import Annotated, Final
+from typing import Final
 
 from pydantic import BaseModel, ConfigDict
 
@@ -25,7 +25,7 @@ class SpareOrder(BaseModel):
     """Lengths to order in all."""
     spare: int
     """How many of them are more than the plan needs."""
-    confidence: Annotated[float, "share"]
+    confidence: float
     """The chance that they suffice, 0 to 1."""
     expected_bent: float
     """Lengths expected to arrive bent."""
@@ -39,12 +39,13 @@ def spare_order(
     """The least order that yields enough lengths with the wanted confidence.
 
     `straight` lengths must be straight; `short` more carry short pieces only, and may be bent or not. Of n
-    ordered, those bent do for the short ones: enough have come when at least `straight` are straight, and n is at
-    least `straight + short`. `unusable` is the share that arrives bent (0 to below 1), `confidence` the
-    chance wanted (0 to below 1).
+    ordered, those bent do for the short ones: enough have come when at least `straight` are straight, and
+    n is at least `straight + short`. `unusable` is the share that arrives bent (0 to below 1),
+    `confidence` the chance wanted (0 to below 1).
 
     Raises:
         ValueError: a figure out of its range, or more than `most` lengths would be needed.
+
     """
     if straight < 0 or short < 0:
         raise ValueError("numbers of lengths cannot be negative")
@@ -68,7 +69,7 @@ def spare_order(
 
 
 def enough(ordered: int, straight: int, bent: Fraction) -> Fraction:
-    """The chance that of `ordered` lengths, each bent with chance `bent`, at least `straight` are straight."""
+    """The chance that at least `straight` of `ordered` lengths are straight, each bent with chance `bent`."""
     most_bent = ordered - straight
     if most_bent < 0:
         return Fraction(0)

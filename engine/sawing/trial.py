@@ -1,4 +1,4 @@
-"""Trying given numbers of lengths: can they hold the parts?
+"""Trying whether given numbers of lengths can hold the parts.
 
 First the relaxed programme, which may refute them with a cut; then dives, which may pack them; then an
 exact decision (`leaf`), which may do either. What remains open can be tried again, harder.
@@ -107,7 +107,7 @@ class Trials:
         return Verdict.REFUTED if none and complete else Verdict.OPEN
 
     def _sharpened(self, numbers: Sequence[int]) -> list[Cut]:
-        """The cuts, and the tightest of them mixed with a little plain length, so that every part has a worth."""
+        """The cuts, and the tightest of them mixed with some plain length, so that every part has a worth."""
         cuts = list(self.numbers.cuts)
         sizes = [part.size for part in self.job.parts]
         cuts.sort(key=lambda cut: cut.slack(numbers) / max(cut.carry))
