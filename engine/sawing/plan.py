@@ -15,7 +15,7 @@ from soleplate.engine.sawing.jobs import Task, tasks
 from soleplate.engine.sawing.reading import buying, saw_lengths
 from soleplate.engine.sawing.request import SawPlanRequest
 from soleplate.engine.sawing.search import Found, search
-from soleplate.engine.sawing.tidy import tidied
+from soleplate.engine.sawing.tidy import free_first, tidied
 
 TIDYING: Final = 20_000
 """Changes looked at for an easier plan, for each section."""
@@ -43,7 +43,7 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
         weights = [len(later.job.parts) for later in todo[index:]]
         share = effort.seconds_left * weights[0] / sum(weights)
         found, ended = _solved(task, Effort(share))
-        bars = tidied(task.job, found.bars, TIDYING if share > 0 else 0)
+        bars = tidied(task.job, free_first(task.job, found.bars), TIDYING if share > 0 else 0)
         made = saw_lengths(request, task, bars, lengths[-1].set_up if lengths else 0)
         lengths += made
         sections.append(_summary(request, task, made, found, ended))
@@ -138,7 +138,7 @@ def _summary(
     request: SawPlanRequest, task: Task, lengths: Sequence[SawLength], found: Found, effort: Effort
 ) -> SectionSummary:
     used = fsum(cut.length for each in lengths for cut in each.cuts)
-    cost = sum(task.offers[bar.stock].price for bar in found.bars)
+    cost = sum(round(each.price * 100) for each in lengths)
     waste = fsum(each.stock_length for each in lengths) - used
     value, bound = float(found.cost), float(found.bound)
     if request.objective == "cost":

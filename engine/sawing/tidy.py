@@ -16,6 +16,47 @@ Pattern = tuple[int, ...]
 Pair = tuple[Pattern, Pattern]
 
 
+def free_first(job: Job, bars: Sequence[Bar]) -> list[Bar]:
+    """Parts moved to lengths that add nothing to the objective, as those on hand, while any are left.
+
+    Each such length, the longest first, takes the largest parts that fit, from lengths that do add
+    something; these keep at least one part.
+    """
+    result = list(bars)
+    left = [stock.available for stock in job.stocks]
+    for bar in bars:
+        left[bar.stock] -= 1
+    free = sorted(
+        (s for s, kind in enumerate(job.stocks) if not kind.cost), key=lambda s: -job.stocks[s].room
+    )
+    by_size = sorted(range(len(job.parts)), key=lambda part: -job.parts[part].size)
+    for stock in free:
+        for _ in range(left[stock]):
+            pattern, room = [0] * len(job.parts), job.stocks[stock].room
+            for part in by_size:
+                while part < job.allowed(stock) and job.parts[part].size <= room:
+                    giver = _giver(job, result, part)
+                    if giver is None:
+                        break
+                    result[giver] = Bar(result[giver].stock, _swapped(result[giver].pattern, part, None))
+                    pattern[part] += 1
+                    room -= job.parts[part].size
+            if not any(pattern):
+                break
+            result.append(Bar(stock, tuple(pattern)))
+    return result
+
+
+def _giver(job: Job, bars: Sequence[Bar], part: int) -> int | None:
+    """Of the lengths that can spare this part, the one that is then left with most room."""
+    able = [
+        (job.stocks[bar.stock].room - job.filled(bar.pattern), at)
+        for at, bar in enumerate(bars)
+        if job.stocks[bar.stock].cost and bar.pattern[part] and sum(bar.pattern) > 1
+    ]
+    return max(able, key=lambda each: (each[0], -each[1]))[1] if able else None
+
+
 def tidied(job: Job, bars: Sequence[Bar], trials: int) -> list[Bar]:
     """The bars, improved by at most `trials` looks at a change."""
     result = sorted(bars, key=lambda bar: (bar.stock, bar.pattern))
@@ -28,10 +69,13 @@ def tidied(job: Job, bars: Sequence[Bar], trials: int) -> list[Bar]:
             for other in range(one + 1, len(result)):
                 if trials <= 0:
                     return result
-                best, change = None, (0, 0, 0)
+                trials -= 1
+                if result[one] == result[other]:
+                    continue
+                best, change, longest = None, (0, 0, 0), max(rooms)
                 for pair in _changes(job, result[one], result[other], rooms[one], rooms[other]):
                     trials -= 1
-                    gain = _gain(job, (result[one], result[other]), pair, set_ups, max(rooms))
+                    gain = _gain(job, (result[one], result[other]), pair, set_ups, longest)
                     if gain < change:
                         best, change = pair, gain
                 if best is not None:
@@ -52,8 +96,6 @@ def _drop(set_ups: Counter[Bar], bar: Bar) -> None:
 
 def _changes(job: Job, one: Bar, other: Bar, room: int, other_room: int) -> Iterator[Pair]:
     """Both patterns after moving one part across, or exchanging two."""
-    if one == other:
-        return
     mine: list[int | None] = [None, *(part for part, count in enumerate(one.pattern) if count)]
     theirs: list[int | None] = [None, *(part for part, count in enumerate(other.pattern) if count)]
     for give in mine:
