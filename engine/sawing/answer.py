@@ -92,8 +92,8 @@ class SectionSummary(_Model):
     """No plan can have a lower `value`."""
     proven: bool
     """Whether no better plan exists."""
-    ended: Literal["proven", "steps", "clock"]
-    """What ended the search."""
+    ended: Literal["proven", "steps", "clock", "rounding"]
+    """What ended the search; `rounding`: lengths too odd to be planned exactly keep value and bound apart."""
 
 
 class SawPlan(_Model):
@@ -118,7 +118,7 @@ class SawPlan(_Model):
     bound: float
     """No plan can have a lower `value`."""
     gap: float
-    """How far `value` may be above the best there is, as a share of `value`."""
+    """How far `value` may be above the best there is, as a share of it (of all timber used, for waste)."""
     proven: bool
     """Whether no better plan exists."""
     set_ups: int

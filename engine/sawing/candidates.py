@@ -8,14 +8,28 @@ be met with the money left, by the fractional knapsack over the stock types to c
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 from soleplate.engine.sawing.cuts import Cut
 from soleplate.engine.sawing.job import Job
 
+ALLOWANCE: Final = 1e-9
+"""How far, as a share of its need, a cut may seem to be missed: a million times what doubles round off."""
+
 Floats = npt.NDArray[np.float64]
 Rows = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """Numbers of lengths, one choice a row."""
+
+    rows: Rows
+    complete: bool
+    """Whether these are all there are in the range of cost asked for."""
 
 
 def candidates(
@@ -24,19 +38,23 @@ def candidates(
     costs: tuple[int, int],
     box: tuple[Sequence[int], Sequence[int]],
     limit: int,
-    hint: Floats | None = None,
-) -> Rows | None:
-    """All numbers in `box` that cost from `costs[0]` to `costs[1]` and satisfy every cut, one a row.
+    hint: Floats,
+) -> Listed:
+    """The numbers in `box` that cost from `costs[0]` to `costs[1]` and satisfy every cut.
 
-    None where more than `limit` beginnings would have to be followed at once.
+    `hint` are multipliers of the cuts; the sum that they make strikes off beginnings which no single cut
+    does. Where beginnings followed at once, times cuts and stock types, would be more than `limit`, only the roomiest are
+    followed, and the list is not complete.
     """
     price = np.array([stock.cost for stock in job.stocks], dtype=np.int64)
     carry = np.array([cut.carry for cut in cuts], dtype=np.float64)
     need = np.array([cut.need for cut in cuts], dtype=np.float64)
     least, most = np.array(box[0], dtype=np.int64), np.array(box[1], dtype=np.int64)
-    if hint is not None:
-        carry = np.vstack([carry, hint @ carry])
-        need = np.append(need, hint @ need)
+    carry = np.vstack([carry, hint @ carry])
+    need = np.append(need, hint @ need)
+    room = np.zeros(1)
+    complete = True
+    followed = max(limit // (len(carry) * len(price)), 1)
     order = sorted(range(len(price)), key=lambda stock: (most[stock] - least[stock], -price[stock], stock))
     rows = least[None, :].copy()
     left = costs[1] - rows @ price
@@ -46,8 +64,11 @@ def candidates(
         later = order[place + 1 :]
         afford = left // price[stock] if price[stock] else np.full(len(left), spare[stock])
         count = np.clip(np.minimum(afford, spare[stock]), -1, None) + 1
-        if int(count.sum()) > 4 * limit:
-            return None
+        if int(count.sum()) > followed:
+            complete = False
+            many = max(followed * len(rows) // int(count.sum()), 1)
+            kept = np.sort(np.argsort(-room, kind="stable")[:many])
+            rows, left, lacking, count = rows[kept], left[kept], lacking[kept], count[kept]
         parent = np.repeat(np.arange(len(rows)), count)
         taken = np.arange(len(parent)) - np.repeat(np.cumsum(count) - count, count)
         left = left[parent] - taken * price[stock]
@@ -57,14 +78,15 @@ def candidates(
         for index in range(len(carry)):
             at, most_carried = _reach(carry[index, later], price[later], spare[later])
             reach = np.interp(left, at, most_carried)
-            keep &= lacking[:, index] <= reach * (1 + 1e-9)
+            spare_room = (reach - lacking[:, index]) / max(need[index], 1.0)
+            keep &= spare_room >= -ALLOWANCE
+            room = spare_room if index == 0 else np.minimum(room, spare_room)
         chosen = np.flatnonzero(keep)
+        room = room[chosen]
         rows = rows[parent[chosen]]
         rows[:, stock] += taken[chosen]
         left, lacking = left[chosen], lacking[chosen]
-        if len(rows) > limit:
-            return None
-    return rows[(lacking[:, : len(cuts)] <= 0).all(axis=1)]
+    return Listed(rows[(lacking[:, : len(cuts)] <= 0).all(axis=1)], complete)
 
 
 def _reach(carry: Floats, price: Rows, spare: Rows) -> tuple[Floats, Floats]:

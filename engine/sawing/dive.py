@@ -18,6 +18,9 @@ from soleplate.engine.sawing.program import PatternProgram, Relaxed, generate
 ROUNDS: Final = 10
 """Pricing rounds after each fixing."""
 
+AT_ONCE: Final = 150
+"""For each so many lengths still to fix, one more fraction is fixed at once."""
+
 
 def dive(
     program: PatternProgram, most: Sequence[int], below: int, penalty: float, effort: Effort, skip: int = 0
@@ -42,20 +45,19 @@ def dive(
                 below = spent + job.cost(finish)
             program.set_demands(left)
             program.set_numbers([0] * len(numbers), numbers)
-            relaxed, _ = generate(program, left, numbers, effort, ROUNDS)
+            relaxed = generate(program, left, numbers, effort, ROUNDS)
             if (
                 relaxed.shortfall > 1e-6
                 or job.round_up(int(np.ceil(spent + relaxed.objective - 1e-6))) >= below
             ):
                 break
-            for bar in _fixed(program, relaxed, left, skip):
+            for bar in _fixed(program, relaxed, skip):
                 skip = 0
-                while all(map(int.__le__, bar.pattern, left)) and numbers[bar.stock]:
+                if all(map(int.__le__, bar.pattern, left)) and numbers[bar.stock]:
                     bars.append(bar)
                     spent += job.stocks[bar.stock].cost
                     numbers[bar.stock] -= 1
                     left = [have - used for have, used in zip(left, bar.pattern, strict=True)]
-                    break
         if not any(left) and spent < below:
             best = bars
     finally:
@@ -63,8 +65,8 @@ def dive(
     return best
 
 
-def _fixed(program: PatternProgram, relaxed: Relaxed, left: Sequence[int], skip: int) -> list[Bar]:
-    """The bars to fix: the whole part of every pattern's times, or one of the largest fraction."""
+def _fixed(program: PatternProgram, relaxed: Relaxed, skip: int) -> list[Bar]:
+    """The bars to fix: the whole part of every pattern's times, or those of the largest fractions."""
     whole = np.floor(relaxed.times + 1e-6).astype(int)
     job = program.job
     if whole.any() and not skip:
@@ -73,15 +75,16 @@ def _fixed(program: PatternProgram, relaxed: Relaxed, left: Sequence[int], skip:
             for index in np.flatnonzero(whole).tolist()
             for _ in range(whole[index])
         ]
-    sizes = np.array([part.size for part in job.parts])
+    sizes = np.array(job.sizes)
     used = np.flatnonzero(relaxed.times > 1e-6)
     rooms = np.array([job.stocks[program.stock_of[index]].room for index in used])
     spare = rooms - program.patterns[used] @ sizes
     order = sorted(
         range(len(used)), key=lambda at: (-round(float(relaxed.times[used[at]]), 6), int(spare[at]), at)
     )
-    index = int(used[order[min(skip, len(order) - 1)]])
-    pattern = tuple(
-        min(count, have) for count, have in zip(program.patterns[index].tolist(), left, strict=True)
-    )
-    return [Bar(program.stock_of[index], pattern)]
+    first = min(skip, len(order) - 1)
+    at_once = 1 + int(relaxed.times.sum()) // AT_ONCE
+    return [
+        Bar(program.stock_of[index], tuple(program.patterns[index].tolist()))
+        for index in (int(used[at]) for at in order[first : first + at_once])
+    ]

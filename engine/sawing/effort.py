@@ -21,8 +21,10 @@ class Effort:
 
     def __init__(self, seconds: float, clock: Callable[[], float] = time.monotonic) -> None:
         self._clock = clock
+        self._seconds = seconds
         self._deadline = clock() + seconds
-        self._steps = round(seconds * STEPS_PER_SECOND)
+        self.steps = self._allowed = round(seconds * STEPS_PER_SECOND)
+        """Steps that may still be taken."""
         self.ended: Ended = "proven"
 
     @property
@@ -30,10 +32,15 @@ class Effort:
         """Seconds until the clock cuts off; never negative."""
         return max(self._deadline - self._clock(), 0.0)
 
+    @property
+    def half_spent(self) -> bool:
+        """Whether half of either is used up."""
+        return 2 * self.steps <= self._allowed or 2 * self.seconds_left <= self._seconds
+
     def spent(self) -> bool:
         """Whether the work must end; remembers what ended it first."""
         if self.ended == "proven":
-            if self._steps <= 0:
+            if self.steps <= 0:
                 self.ended = "steps"
             elif self._clock() >= self._deadline:
                 self.ended = "clock"
@@ -41,4 +48,4 @@ class Effort:
 
     def take(self, steps: int = 1) -> None:
         """Count work done."""
-        self._steps -= steps
+        self.steps -= steps

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
+from operator import mul
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,11 @@ class Job:
         return sum(part.short for part in self.parts)
 
     @cached_property
+    def sizes(self) -> tuple[int, ...]:
+        """The size of each part type."""
+        return tuple(part.size for part in self.parts)
+
+    @cached_property
     def demands(self) -> tuple[int, ...]:
         """How many of each part type are wanted."""
         return tuple(part.demand for part in self.parts)
@@ -80,7 +86,7 @@ class Job:
 
     def filled(self, pattern: Sequence[int]) -> int:
         """The room that a pattern takes, in units."""
-        return sum(part.size * count for part, count in zip(self.parts, pattern, strict=True))
+        return sum(map(mul, self.sizes, pattern))
 
     def round_up(self, bound: int) -> int:
         """The least cost that a plan can have, given that it costs `bound` or more."""

@@ -40,14 +40,16 @@ def _listed(
     """The same by one cut, sieved by the others."""
     knapsack.best(np.array(cut.values, dtype=np.int64), job.demands)
     listed: Listed = []
+    total = 0
     for stock, number in enumerate(numbers):
         if number:
-            rows = knapsack.listing(stock, cut.carry[stock] - cut.slack(numbers), most)
+            rows = knapsack.listing(stock, cut.carry[stock] - cut.slack(numbers), most - total)
             if rows is None:
                 return None
             for other in cuts:
                 rows = rows[rows @ np.array(other.values) >= other.carry[stock] - other.slack(numbers)]
             listed.append((stock, rows))
+            total += len(rows)
     return listed
 
 

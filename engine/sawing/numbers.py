@@ -68,7 +68,7 @@ class NumbersProgram:
         costs[kinds] = self._dear
         solver.changeColsCost(kinds + 1, columns, costs)
         solver.changeColBounds(kinds, 0.0, infinity)
-        return [math.ceil(end - 1e-5) for end in least], [math.floor(end + 1e-5) for end in most], corners
+        return [math.ceil(end - 1e-4) for end in least], [math.floor(end + 1e-4) for end in most], corners
 
     def solve(self, least: Sequence[int], most: Sequence[int]) -> tuple[list[float], int | None]:
         """The numbers of least cost in a box, and an exact bound on the cost of all whole ones in it.

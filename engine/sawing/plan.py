@@ -17,8 +17,8 @@ from soleplate.engine.sawing.request import SawPlanRequest
 from soleplate.engine.sawing.search import Found, search
 from soleplate.engine.sawing.tidy import free_first, tidied
 
-TIDYING: Final = 20_000
-"""Changes looked at for an easier plan, for each section."""
+TIDYING: Final = 400_000
+"""Changes looked at for an easier plan, times part types, for each section."""
 
 
 def plan_sawing(request: SawPlanRequest) -> SawPlan:
@@ -43,7 +43,9 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
         weights = [len(later.job.parts) for later in todo[index:]]
         share = effort.seconds_left * weights[0] / sum(weights)
         found, ended = _solved(task, Effort(share))
-        bars = tidied(task.job, free_first(task.job, found.bars), TIDYING if share > 0 else 0)
+        bars = tidied(
+            task.job, free_first(task.job, found.bars), TIDYING // len(task.job.parts) if share > 0 else 0
+        )
         made = saw_lengths(request, task, bars, lengths[-1].set_up if lengths else 0)
         lengths += made
         sections.append(_summary(request, task, made, found, ended))
@@ -94,10 +96,10 @@ def _refuse(task: Task, lacking: Sequence[Bar], *, certain: bool) -> None:
 
 def _exact(job: Job, bars: Sequence[Bar]) -> list[Bar]:
     """Each part once: what bars yield beyond the demands is left uncut, on the fullest of them first."""
-    over = [
-        sum(counts) - wanted
-        for counts, wanted in zip(zip(*(b.pattern for b in bars), strict=True), job.demands, strict=True)
-    ]
+    yielded = map(sum, zip(*(bar.pattern for bar in bars), strict=True))
+    over = [count - wanted for count, wanted in zip(yielded, job.demands, strict=True)]
+    if not any(over):
+        return list(bars)
     result = []
     for bar in sorted(bars, key=lambda bar: (-sum(map(bool, bar.pattern)), bar.stock, bar.pattern)):
         pattern = list(bar.pattern)
@@ -145,6 +147,7 @@ def _summary(
         value, bound = found.cost / 100, found.bound / 100
     elif request.objective == "waste":
         value, bound = waste, max(found.bound / 1000 - used, 0.0)
+    proven = found.bound >= found.cost and request.time_budget_s > 0
     return SectionSummary(
         section=task.key[0],
         material=task.key[1],
@@ -155,8 +158,8 @@ def _summary(
         waste=round(waste, 3),
         value=round(value, 3),
         bound=round(bound, 3),
-        proven=found.bound >= found.cost,
-        ended=effort.ended,
+        proven=proven,
+        ended="rounding" if effort.ended == "proven" and not proven else effort.ended,
     )
 
 
@@ -164,6 +167,7 @@ def _plan(
     request: SawPlanRequest, lengths: Sequence[SawLength], sections: Sequence[SectionSummary]
 ) -> SawPlan:
     value, bound = fsum(s.value for s in sections), fsum(s.bound for s in sections)
+    whole = value if request.objective != "waste" else fsum(each.stock_length for each in lengths)
     return SawPlan(
         objective=request.objective,
         lengths=tuple(lengths),
@@ -174,7 +178,7 @@ def _plan(
         bought=sum(s.bought for s in sections),
         value=round(value, 3),
         bound=round(bound, 3),
-        gap=max(value - bound, 0.0) / value if value > 0 else 0.0,
+        gap=max(value - bound, 0.0) / whole if whole > 0 else 0.0,
         proven=all(s.proven for s in sections),
         set_ups=len({each.set_up for each in lengths}),
         longest_offcut=max(each.offcut for each in lengths),

@@ -30,6 +30,12 @@ Floats = npt.NDArray[np.float64]
 
 TOLERANCE: Final = 1e-7
 
+SPARSE: Final = 8
+"""Where parts are few of a kind, this many more patterns are taken at once, from what the best one leaves.
+
+Patterns that go together make far fewer rounds; with parts many of a kind they come by themselves.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
@@ -59,6 +65,7 @@ class PatternProgram:
         self._open = np.ones(256, dtype=bool)
         self._kinds = len(job.stocks)
         self._first = self._kinds + 1
+        self._companions = 9 if self._kinds == 1 else SPARSE // (1 + sum(job.demands) // len(job.parts))
         self._solver = new_solver()
         self._build()
         self._add_singles()
@@ -189,55 +196,56 @@ class PatternProgram:
         whether a pattern was new.
         """
         values = self.knapsack.whole(relaxed.worth)
-        best = self.knapsack.best(values, limits)
         least = TOLERANCE * max(float(relaxed.rent.max(initial=0.0)), 1e-9)
-        found = []
-        for stock in range(self._kinds):
-            if most[stock] > 0 and best[stock]:
-                pattern = self.knapsack.pattern(stock)
-                gain = float(np.dot(pattern, relaxed.worth)) - float(relaxed.rent[stock])
-                if gain > least:
-                    found.append((stock, pattern))
-                    found += self._companions(stock, pattern, values, relaxed, limits, least)
+        best = self.knapsack.best(values, limits)
+        wanted = self._gainful(relaxed, best, most, least)
+        found = list(wanted)
+        left = list(limits)
+        for _ in range(self._companions):
+            if not wanted:
+                break
+            _, pattern = max(
+                wanted, key=lambda each: float(np.dot(each[1], relaxed.worth)) - relaxed.rent[each[0]]
+            )
+            left = [have - used for have, used in zip(left, pattern, strict=True)]
+            wanted = self._gainful(relaxed, self.knapsack.best(values, left), most, least)
+            found += wanted
         new = [self.add(stock, pattern) for stock, pattern in found]
         return values, best, any(new)
 
-    def _companions(
-        self,
-        stock: int,
-        pattern: tuple[int, ...],
-        values: Values,
-        relaxed: Relaxed,
-        limits: Sequence[int],
-        least: float,
+    def _gainful(
+        self, relaxed: Relaxed, best: Sequence[int], most: Sequence[int], least: float
     ) -> list[tuple[int, tuple[int, ...]]]:
-        """With one stock length, more patterns from the parts that the best one leaves.
-
-        A round then gives patterns that go together, so that far fewer rounds are needed.
-        """
-        found = []
-        if self._kinds == 1:
-            left = list(limits)
-            for _ in range(9):
-                left = [have - used for have, used in zip(left, pattern, strict=True)]
-                self.knapsack.best(values, left)
-                pattern = self.knapsack.pattern(stock)
-                if float(np.dot(pattern, relaxed.worth)) - float(relaxed.rent[stock]) <= least:
-                    break
-                found.append((stock, pattern))
-        return found
+        """The best pattern of each stock type where it is worth more than the length's rent."""
+        patterns = [
+            (stock, self.knapsack.pattern(stock))
+            for stock in range(self._kinds)
+            if most[stock] and best[stock]
+        ]
+        return [
+            (stock, pattern)
+            for stock, pattern in patterns
+            if float(np.dot(pattern, relaxed.worth)) - float(relaxed.rent[stock]) > least
+        ]
 
 
 def generate(
-    program: PatternProgram, limits: Sequence[int], most: Sequence[int], effort: Effort, rounds: int
-) -> tuple[Relaxed, bool]:
-    """Solve and price until no pattern is asked for; False beside the solution where that was not reached."""
-    for _ in range(rounds):
+    program: PatternProgram,
+    limits: Sequence[int],
+    most: Sequence[int],
+    effort: Effort,
+    rounds: int | None = None,
+) -> Relaxed:
+    """Solve and price until no pattern is asked for, or for so many `rounds`.
+
+    Without `rounds` it goes on at most until half of the effort is spent, to leave some for whole plans.
+    """
+    done = 0
+    while True:
         relaxed = program.solve()
         effort.take()
-        _, _, more = program.price(relaxed, limits, most)
-        if not more:
-            return relaxed, True
-        if effort.spent():
-            break
-    return program.solve(), False
+        if not program.price(relaxed, limits, most)[2]:
+            return relaxed
+        done += 1
+        if effort.spent() or (effort.half_spent if rounds is None else done >= rounds):
+            return program.solve()

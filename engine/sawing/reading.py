@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, deque
 from collections.abc import Sequence
 
 from soleplate.engine.sawing.answer import BuyingLine, SawCut, SawLength
@@ -17,18 +17,23 @@ def saw_lengths(request: SawPlanRequest, task: Task, bars: Sequence[Bar], set_up
 
     Set-ups are numbered from `set_ups` + 1.
     """
-    by_size = sorted(range(len(task.pieces)), key=lambda kind: (-task.job.parts[kind].size, kind))
+    rank = {
+        kind: place
+        for place, kind in enumerate(
+            sorted(range(len(task.pieces)), key=lambda k: (-task.job.parts[k].size, k))
+        )
+    }
 
-    def place(bar: Bar) -> tuple[object, ...]:
-        return (bar.stock, [-bar.pattern[kind] for kind in by_size])
+    def in_order(bar: Bar) -> list[tuple[int, int, int]]:
+        return sorted((rank[kind], -count, kind) for kind, count in enumerate(bar.pattern) if count)
 
-    left = [list(kind) for kind in task.pieces]
+    left = [deque(kind) for kind in task.pieces]
     lengths = []
     previous = None
-    for bar in sorted(bars, key=place):
+    for bar in sorted(bars, key=lambda bar: (bar.stock, in_order(bar))):
         set_ups += bar != previous
         previous = bar
-        pieces = [left[kind].pop(0) for kind in by_size for _ in range(bar.pattern[kind])]
+        pieces = [left[kind].popleft() for _, minus, kind in in_order(bar) for _ in range(-minus)]
         lengths.append(_saw_length(request, task.key, task.offers[bar.stock], pieces, set_ups))
     return lengths
 

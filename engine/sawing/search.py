@@ -15,7 +15,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
-from soleplate.engine.sawing.candidates import candidates
+from soleplate.engine.sawing.candidates import Listed, candidates
 from soleplate.engine.sawing.cuts import Cut, cut_from, least_cost
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.first_plan import first_plan
@@ -25,14 +25,14 @@ from soleplate.engine.sawing.trial import Trials, Verdict
 
 Rows = npt.NDArray[np.int64]
 
-LISTED: Final = 200_000
-"""Beginnings of numbers followed at once, at most."""
+LISTED: Final = 16_000_000
+"""Beginnings of numbers followed at once, times cuts and stock types, at most."""
+
+SAMPLE: Final = 20
+"""Numbers tried from a list that is not complete, before another is made."""
 
 RANGES: Final = 32
 """The first range of cost is this part of the gap."""
-
-ROUNDS: Final = 10_000
-"""Pricing rounds for the first relaxed plan, beyond what any job needs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ class Search:
                 self._cut(worth)
         if self.low < trials.cost:
             trials.program.ask_cost(trials.most, trials.penalty)
-            relaxed, _ = generate(trials.program, job.demands, trials.most, self.effort, ROUNDS)
+            relaxed = generate(trials.program, job.demands, trials.most, self.effort)
             self._cut(relaxed.worth)
         if self.low < trials.cost:
             trials.dive(trials.most)
@@ -105,39 +105,44 @@ class Search:
         self.low = max(self.low, trials.cost if bound is None else min(bound, trials.cost))
 
     def _sweep(self) -> None:
-        """Try numbers, cheapest first, in ranges of cost narrow enough to be listed whole."""
+        """Try numbers, cheapest first, in ranges of cost narrow enough to be listed whole.
+
+        Where even one cost has too many, a part of them is tried: among so many one can often be packed.
+        """
         width = (self.trials.cost - self.low) // RANGES
         while self.low < self.trials.cost and not self.effort.spent():
             high = min(self.trials.cost - self.job.step, self.low + width)
-            rows = self._listed(high)
-            if rows is not None:
-                self._try_all(rows)
-                if not self.effort.spent():
-                    self.low = min(high + self.job.step, self.trials.cost)
-                    width = 2 * width + self.job.step
-            elif high > self.low:
+            listed = self._listed(high)
+            if not listed.complete and high > self.low:
                 width = (high - self.low) // 2
-            else:
+                continue
+            before = self.effort.steps
+            self._try_all(listed)
+            if self.effort.spent():
+                return
+            if listed.complete:
+                self.low = min(high + self.job.step, self.trials.cost)
+                width = 2 * width + self.job.step
+            elif self.effort.steps == before:
                 return
 
-    def _listed(self, high: int) -> Rows | None:
-        """All numbers up to this cost that the cuts allow; where they are too many, cuts are sought first."""
+    def _listed(self, high: int) -> Listed:
+        """Numbers up to this cost that the cuts allow; where they are too many, more cuts are sought."""
         numbers = self.trials.numbers
         while True:
             least, most, corners = numbers.ranges(high)
             if not all(map(int.__le__, least, most)):
-                return np.zeros((0, len(self.price)), dtype=np.int64)
+                return Listed(np.zeros((0, len(self.price)), dtype=np.int64), complete=True)
             numbers.solve(least, most)
-            rows = candidates(
-                self.job, numbers.cuts, (self.low, high), (least, most), LISTED, numbers.multipliers()
-            )
-            if rows is not None:
-                return rows
+            hint = numbers.multipliers()
+            listed = candidates(self.job, numbers.cuts, (self.low, high), (least, most), LISTED, hint)
+            if listed.complete:
+                return listed
             new = self._corner_cuts(corners)
             for cut in new:
                 numbers.add(cut)
             if 4 * len(new) <= len(corners) or self.effort.spent():
-                return None
+                return listed
 
     def _corner_cuts(self, corners: Sequence[Sequence[float]]) -> list[Cut]:
         """Cuts that corners of what the cuts allow break, though no whole numbers lie there."""
@@ -150,24 +155,30 @@ class Search:
                 found.append(cut)
         return found
 
-    def _try_all(self, rows: Rows) -> None:
+    def _try_all(self, listed: Listed) -> None:
         """Try listed numbers, the cheapest first and of these the roomiest; new cuts strike some off."""
+        rows, tried = listed.rows, 0
+        known = {numbers for _, numbers in self.undecided}
         cuts = self.trials.numbers.cuts
-        seen = len(cuts)
+        seen = 0
         while not self.effort.spent():
             for cut in cuts[seen:]:
                 rows = rows[rows @ np.array(cut.carry) >= cut.need]
             seen = len(cuts)
             cost = rows @ self.price
             rows, cost = rows[cost < self.trials.cost], cost[cost < self.trials.cost]
-            if not len(rows):
+            if not len(rows) or (tried >= SAMPLE and not listed.complete):
                 return
-            self.low = int(cost.min())
-            pick = self._roomiest(rows, np.flatnonzero(cost == self.low))
+            self.low = max(self.low, int(cost.min()))
+            pick = self._roomiest(rows, np.flatnonzero(cost == cost.min()))
             numbers = tuple(rows[pick].tolist())
+            if numbers in known:
+                rows = np.delete(rows, pick, axis=0)
+                continue
+            tried += 1
             verdict = self.trials.first_trial(numbers)
             if verdict is Verdict.OPEN:
-                self.undecided.append((self.low, numbers))
+                self.undecided.append((int(cost[pick]), numbers))
             if verdict is not Verdict.CUT:
                 rows = np.delete(rows, pick, axis=0)
 

@@ -26,9 +26,8 @@ def free_first(job: Job, bars: Sequence[Bar]) -> list[Bar]:
     left = [stock.available for stock in job.stocks]
     for bar in bars:
         left[bar.stock] -= 1
-    free = sorted(
-        (s for s, kind in enumerate(job.stocks) if not kind.cost), key=lambda s: -job.stocks[s].room
-    )
+    free = [stock for stock, kind in enumerate(job.stocks) if not kind.cost]
+    free.sort(key=lambda stock: -job.stocks[stock].room)
     by_size = sorted(range(len(job.parts)), key=lambda part: -job.parts[part].size)
     for stock in free:
         for _ in range(left[stock]):

@@ -25,6 +25,15 @@ DIVES: Final = 3
 DEEP_ENOUGH: Final = 0.7
 """A cut this close to the deepest that the programme promises is taken without pricing on."""
 
+EASY_PATTERNS: Final = 20_000
+"""Patterns listed for an exact decision, at first; twice as many in each later round."""
+
+HARDEST: Final = 3
+"""The round from which on no more is allowed."""
+
+PATTERN_CELLS: Final = 4_000_000
+"""Patterns listed, times part types, at most."""
+
 
 class Verdict(Enum):
     """What a trial of numbers ended with."""
@@ -93,15 +102,15 @@ class Trials:
                 return None
 
     def _decide(self, numbers: Sequence[int], round_: int) -> Verdict:
-        listed = tight_patterns(
-            self.job, self.knapsack, self._sharpened(numbers), numbers, 20_000 * 2**round_
-        )
+        harder = 2 ** min(round_, HARDEST)
+        most = min(EASY_PATTERNS * harder, PATTERN_CELLS // len(self.job.parts))
+        listed = tight_patterns(self.job, self.knapsack, self._sharpened(numbers), numbers, most)
         complete = listed is not None
         if listed is None:
             listed = self.program.by_stock(numbers)
-        seconds = min(2.0 * 2**round_, self.effort.seconds_left)
-        bars, none = decide(self.job, listed, numbers, seconds, 1000 * 2**round_)
-        self.effort.take(100 * 2**round_)
+        seconds = min(2.0 * harder, self.effort.seconds_left)
+        bars, none = decide(self.job, listed, numbers, seconds, 1000 * harder)
+        self.effort.take(100 * harder)
         if self._keep(bars):
             return Verdict.PACKED
         return Verdict.REFUTED if none and complete else Verdict.OPEN
