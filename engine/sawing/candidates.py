@@ -43,8 +43,8 @@ def candidates(
     """The numbers in `box` that cost from `costs[0]` to `costs[1]` and satisfy every cut.
 
     `hint` are multipliers of the cuts; the sum that they make strikes off beginnings which no single cut
-    does. Where beginnings followed at once, times cuts and stock types, would be more than `limit`, only the roomiest are
-    followed, and the list is not complete.
+    does. Where beginnings followed at once, times cuts and stock types to set, would be more than `limit`,
+    only the roomiest are followed, and the list is not complete.
     """
     price = np.array([stock.cost for stock in job.stocks], dtype=np.int64)
     carry = np.array([cut.carry for cut in cuts], dtype=np.float64)
@@ -54,7 +54,7 @@ def candidates(
     need = np.append(need, hint @ need)
     room = np.zeros(1)
     complete = True
-    followed = max(limit // (len(carry) * len(price)), 1)
+    followed = max(limit // (len(carry) * max(int((most > least).sum()), 1)), 1)
     order = sorted(range(len(price)), key=lambda stock: (most[stock] - least[stock], -price[stock], stock))
     rows = least[None, :].copy()
     left = costs[1] - rows @ price

@@ -109,9 +109,10 @@ class Search:
 
         Where even one cost has too many, a part of them is tried: among so many one can often be packed.
         """
+        step = self.job.step
         width = (self.trials.cost - self.low) // RANGES
         while self.low < self.trials.cost and not self.effort.spent():
-            high = min(self.trials.cost - self.job.step, self.low + width)
+            high = min(self.trials.cost - step, self.low + width // step * step)
             listed = self._listed(high)
             if not listed.complete and high > self.low:
                 width = (high - self.low) // 2
@@ -121,8 +122,8 @@ class Search:
             if self.effort.spent():
                 return
             if listed.complete:
-                self.low = min(high + self.job.step, self.trials.cost)
-                width = 2 * width + self.job.step
+                self.low = min(high + step, self.trials.cost)
+                width = 2 * width + step
             elif self.effort.steps == before:
                 return
 

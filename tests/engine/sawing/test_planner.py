@@ -135,6 +135,14 @@ def test_tidying_leaves_one_way_of_cutting() -> None:
     assert plan.set_ups == 1
 
 
+def test_no_cost_between_two_ranges_is_passed_over() -> None:
+    parts = [{"name": str(size), "length": size, "count": n} for size, n in ((530, 2), (60, 1), (480, 2))]
+    sale = [{"length": 1500, "price": 0.1}, {"length": 1600, "price": 0.1}]
+    stock = [{"lengths": sale, "on_hand": [{"length": 990}, {"length": 1480}]}]
+    plan = planned(parts=parts, stock=stock, kerf=0, objective="waste")
+    assert (plan.value, plan.proven) == (990 + 1480 - 2080, True)
+
+
 IMPORTS = """
 import sys
 import soleplate.engine.sawing as sawing

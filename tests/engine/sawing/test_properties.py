@@ -53,7 +53,7 @@ def requests(draw: st.DrawFn, most_kinds: int, most_count: int, *, fractions: bo
     )
 
 
-@SETTINGS
+@settings(SETTINGS, max_examples=200)
 @given(requests(3, 2))
 def test_a_tiny_plan_is_as_good_as_trying_every_way(request_: SawPlanRequest) -> None:
     plan = plan_sawing(request_)
