@@ -5,6 +5,11 @@ least cost that the cuts known so far allow, few enough to list; each that canno
 cut that strikes many others off. What is listed next is a little dearer, until a choice can be packed:
 that plan is then proven best. (Benders 1962 with the pattern programme as the sub-problem; for one stock
 length it comes down to Gilmore and Gomory's bound and a search for a plan that meets it.)
+
+What a proof rests on: cuts and bounds are whole-number arithmetic. Listing numbers uses doubles where they
+are exact, or with an allowance. Two verdicts of the solver are trusted: the range that the small linear
+programme gives each number of lengths, with a ten-thousandth of a length to spare, and "no solution" of the
+whole-number programme by which numbers with little slack are refuted (`leaf`).
 """
 
 from __future__ import annotations

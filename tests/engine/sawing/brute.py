@@ -13,13 +13,13 @@ def least_value(request: SawPlanRequest) -> float | None:
         for part in request.parts
         for _ in range(part.count)
     ]
-    kinds = [(each.length, each.grade, each.price, True) for each in stock.on_hand]
-    kinds += [(each.length, each.grade, each.price, False) for each in stock.lengths]
+    kinds: list[tuple[float, str, float, bool]] = [(s.length, s.grade, s.price, True) for s in stock.on_hand]
+    kinds += [(s.length, s.grade, s.price or 0.0, False) for s in stock.lengths]
     everything = (1 << len(parts)) - 1
 
     def weight(kind: int) -> float:
         length, _, price, on_hand = kinds[kind]
-        return {"cost": price or 0.0, "waste": length, "lengths": float(not on_hand)}[request.objective]
+        return {"cost": price, "waste": length, "lengths": float(not on_hand)}[request.objective]
 
     def fits(subset: int, kind: int) -> bool:
         length, grade, _, _ = kinds[kind]
