@@ -19,7 +19,7 @@ from soleplate.engine.sawing.leaf import decide, tight_patterns
 from soleplate.engine.sawing.numbers import NumbersProgram
 from soleplate.engine.sawing.program import PatternProgram
 
-DIVES: Final = 3
+DIVES: Final = 8
 """Dives at each trial of the same numbers, each from another first choice."""
 
 DEEP_ENOUGH: Final = 0.7
