@@ -1,0 +1,55 @@
+"""Planning the sawing: what to buy, how to cut it, and a proof of how good that is.
+
+The solver is imported on the first plan, not with this package.
+"""
+
+from __future__ import annotations
+
+from soleplate.engine.sawing.answer import BuyingLine, SawCut, SawLength, SawPlan, SectionSummary
+from soleplate.engine.sawing.check import check_plan
+from soleplate.engine.sawing.ends import FactoryEnds, KeptEnd, factory_ends
+from soleplate.engine.sawing.faults import check_request, read_request
+from soleplate.engine.sawing.request import (
+    LengthOnHand,
+    LengthOnSale,
+    SawPlanRequest,
+    SectionStock,
+    WantedPart,
+)
+from soleplate.engine.sawing.spares import SpareOrder, spare_order
+
+__all__ = [
+    "BuyingLine",
+    "FactoryEnds",
+    "KeptEnd",
+    "LengthOnHand",
+    "LengthOnSale",
+    "SawCut",
+    "SawLength",
+    "SawPlan",
+    "SawPlanRequest",
+    "SectionStock",
+    "SectionSummary",
+    "SpareOrder",
+    "WantedPart",
+    "check_plan",
+    "check_request",
+    "factory_ends",
+    "plan_sawing",
+    "read_request",
+    "spare_order",
+]
+
+
+def plan_sawing(request: SawPlanRequest) -> SawPlan:
+    """The best plan found within the time budget, with a bound on what any plan can reach.
+
+    See `soleplate.engine.sawing.plan.plan_sawing`, which this calls once the solver is imported.
+
+    Raises:
+        UnbuildableError: a part fits no stock, or the stock does not suffice; parts and sections are named.
+
+    """
+    from soleplate.engine.sawing import plan
+
+    return plan.plan_sawing(request)

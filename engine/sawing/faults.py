@@ -1,0 +1,150 @@
+"""What is wrong with a request, said so that its writer finds the part and the section."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from pydantic import ValidationError
+from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
+from soleplate.engine.sawing.request import (
+    MOST_PARTS,
+    LengthOnHand,
+    LengthOnSale,
+    SawPlanRequest,
+    SectionStock,
+    WantedPart,
+)
+
+Key = tuple[tuple[float, float] | None, str | None]
+
+
+def described(section: object, material: object) -> str:
+    """A section and material as a person says them."""
+    size = " x ".join(f"{side:g}" for side in section) if isinstance(section, tuple | list) else ""
+    return " ".join(text for text in (size, str(material or "")) if text) or "the only section"
+
+
+def read_request(document: object) -> SawPlanRequest:
+    """A request from plain data (as JSON gives it).
+
+    Raises:
+        SchemaError: with a pointer for each fault, and the part or stock that it is in by name.
+
+    """
+    try:
+        return SawPlanRequest.model_validate(document)
+    except ValidationError as error:
+        faults = [
+            _fault(document, each["loc"], each["msg"], each["input"])
+            for each in error.errors(include_url=False)
+        ]
+        raise SchemaError(faults) from None
+
+
+def _fault(document: object, place: tuple[int | str, ...], message: str, given: object) -> Fault:
+    pointer = "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in place)
+    said = f", not {given!r}" if isinstance(given, str | int | float) else ""
+    return Fault(pointer, f"{_owner(document, place)}{message[:1].lower()}{message[1:]}{said}"[:400])
+
+
+def _owner(document: Any, place: tuple[int | str, ...]) -> str:
+    """The part or stock that a fault lies in, as a start of a sentence."""
+    try:
+        item = document[place[0]][place[1]]
+        where = described(item.get("section"), item.get("material"))
+    except (LookupError, TypeError, AttributeError, ValueError):
+        return ""
+    return f"part {item.get('name')!r} of {where}: " if place[0] == "parts" else f"stock of {where}: "
+
+
+def keys(request: SawPlanRequest) -> tuple[list[Key], list[Key]]:
+    """The section and material of each part and of each stock, those left out filled in.
+
+    Raises:
+        UnbuildableError: a part has no stock, or one left out could be more than one.
+
+    """
+    stocks: list[Key] = [(stock.section, stock.material) for stock in request.stock]
+    parts: list[Key] = [(part.section, part.material) for part in request.parts]
+    faults: list[Fault] = []
+    if len(stocks) == 1:
+        sections = {key[0] for key in (*stocks, *parts)} - {None}
+        materials = {key[1] for key in (*stocks, *parts)} - {None}
+        section, material = stocks[0]
+        if section is None and len(sections) == 1:
+            section = next(iter(sections))
+        if material is None and len(materials) == 1:
+            material = next(iter(materials))
+        stocks = [(section, material)]
+        parts = [
+            (section if key[0] is None else key[0], material if key[1] is None else key[1]) for key in parts
+        ]
+    for index, key in enumerate(stocks):
+        if key in stocks[:index]:
+            faults.append(
+                Fault(
+                    f"/stock/{index}", f"stock of {described(*key)} is listed twice; give each section once"
+                )
+            )
+    for index, (part, key) in enumerate(zip(request.parts, parts, strict=True)):
+        if key not in stocks:
+            known = "; ".join(described(*stock) for stock in stocks)
+            faults.append(
+                Fault(
+                    f"/parts/{index}",
+                    f"part {part.name!r}: no stock of {described(*key)}; there is stock of {known}",
+                )
+            )
+    _raise(faults)
+    return parts, stocks
+
+
+def check_request(request: SawPlanRequest) -> None:
+    """Refuse what can be seen to be impossible before any planning.
+
+    Raises:
+        UnbuildableError: with a fault for each part or stock concerned.
+
+    """
+    parts, stocks = keys(request)
+    faults = list(_too_many(request))
+    by_key = dict(zip(stocks, request.stock, strict=True))
+    for index, (part, key) in enumerate(zip(request.parts, parts, strict=True)):
+        faults += (
+            Fault(f"/parts/{index}/length", f"part {part.name!r} of {described(*key)}: {message}")
+            for message in _misfits(request, part, by_key[key])
+        )
+    _raise(faults)
+
+
+def _too_many(request: SawPlanRequest) -> Iterator[Fault]:
+    total = 0
+    for index, part in enumerate(request.parts):
+        total += part.count
+        if total > MOST_PARTS:
+            where = described(part.section, part.material)
+            message = f"part {part.name!r} of {where} brings the parts to {total}"
+            yield Fault(f"/parts/{index}/count", f"{message}; at most {MOST_PARTS} are planned at once")
+            return
+
+
+def _misfits(request: SawPlanRequest, part: WantedPart, stock: SectionStock) -> Iterator[str]:
+    if request.kerf > part.length:
+        yield f"{part.length:g} mm is less than the saw kerf of {request.kerf:g} mm"
+    either = part.grade == "short" and part.length <= request.short_up_to
+    lengths: list[LengthOnSale | LengthOnHand] = [*stock.lengths, *stock.on_hand]
+    usable = [each.length - 2 * request.trim for each in lengths if either or each.grade == "straight"]
+    if not usable:
+        yield (
+            "there is no stock of this section that may yield it" if lengths else "its stock lists no length"
+        )
+    elif part.length > max(usable) + 1e-9:
+        trimmed = f" once {request.trim:g} mm is trimmed off each end" if request.trim else ""
+        longest = f"the longest gives {max(usable):g} mm{trimmed}"
+        yield f"{part.length:g} mm is longer than any stock that may yield it; {longest}"
+
+
+def _raise(faults: list[Fault]) -> None:
+    if faults:
+        raise UnbuildableError(faults)

@@ -1,0 +1,114 @@
+"""What may be asked of the saw planner. Lengths are in mm throughout."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal, TypeVar
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+T = TypeVar("T")
+
+Grade = Literal["straight", "short"]
+"""`straight` timber serves for everything; `short` timber is bent, and good for short pieces only."""
+
+Objective = Literal["cost", "waste", "lengths"]
+"""What a plan makes least: money, timber left over, or the number of lengths bought."""
+
+MOST_PARTS: Final = 5000
+"""Parts in one request, every count added up."""
+
+LONGEST: Final = 20_000.0
+"""The longest length that is read, mm."""
+
+Length = Annotated[float, Field(gt=0, le=LONGEST, allow_inf_nan=False)]
+Money = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
+Side = Annotated[float, Field(gt=0, le=2_000, allow_inf_nan=False)]
+Section = Annotated[tuple[Side, Side], Field(strict=False)]
+Name = Annotated[str, Field(min_length=1, max_length=80)]
+
+
+class _Model(BaseModel):
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True, allow_inf_nan=False
+    )
+
+
+class WantedPart(_Model):
+    """Parts alike, to be cut."""
+
+    name: Name
+    """Mark or name, written on every cut."""
+    section: Section | None = None
+    """Breadth and depth, mm; may be left out where there is one stock."""
+    material: Name | None = None
+    """Strength class or any name; may be left out where there is one stock."""
+    length: Length
+    """Finished length over long points, mm."""
+    count: Annotated[int, Field(ge=1, le=MOST_PARTS)] = 1
+    """How many."""
+    grade: Grade = "straight"
+    """`short`: may also be cut from bent timber, if it is no longer than `short_up_to`."""
+
+
+class LengthOnSale(_Model):
+    """A length that the merchant sells, as many as wanted."""
+
+    length: Length
+    """Length as sold, mm."""
+    price: Money | None = None
+    """Price of one, in money; give this or `price_per_metre`."""
+    price_per_metre: Money | None = None
+    """Price of a metre, in money; the price of one is rounded to the hundredth, halves upwards."""
+    grade: Grade = "straight"
+    """`short`: sold as bent, for short pieces only."""
+
+    @model_validator(mode="after")
+    def _one_price(self) -> LengthOnSale:
+        if (self.price is None) == (self.price_per_metre is None):
+            raise ValueError("give either price or price_per_metre")
+        return self
+
+
+class LengthOnHand(_Model):
+    """Lengths alike that are there already."""
+
+    length: Length
+    """Length, mm."""
+    count: Annotated[int, Field(ge=1, le=MOST_PARTS)] = 1
+    """How many."""
+    grade: Grade = "straight"
+    """`short`: bent, for short pieces only."""
+    price: Annotated[float, Field(ge=0, le=1_000_000, allow_inf_nan=False)] = 0.0
+    """What using one is to count for, in money; nothing unless given."""
+
+
+class SectionStock(_Model):
+    """The lengths of one section in one material."""
+
+    section: Section | None = None
+    """Breadth and depth, mm; may be left out where there is one stock."""
+    material: Name | None = None
+    """Strength class or any name; may be left out where there is one stock."""
+    lengths: Annotated[tuple[LengthOnSale, ...], Field(max_length=40, strict=False)] = ()
+    """Lengths on sale."""
+    on_hand: Annotated[tuple[LengthOnHand, ...], Field(max_length=200, strict=False)] = ()
+    """Lengths on hand."""
+
+
+class SawPlanRequest(_Model):
+    """Parts to cut and the stock to cut them from."""
+
+    parts: Annotated[tuple[WantedPart, ...], Field(min_length=1, max_length=2000, strict=False)]
+    """What to cut; at most 5000 parts in all."""
+    stock: Annotated[tuple[SectionStock, ...], Field(min_length=1, max_length=100, strict=False)]
+    """What to cut it from, one entry for each section and material."""
+    kerf: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False)] = 3.0
+    """Width of a saw cut, mm."""
+    trim: Annotated[float, Field(ge=0, le=1000, allow_inf_nan=False)] = 0.0
+    """Cut off each end of every length first, mm, its own saw cut included."""
+    short_up_to: Length = 900.0
+    """The longest part that bent timber may yield, mm."""
+    objective: Objective = "cost"
+    """What to make least."""
+    time_budget_s: Annotated[float, Field(ge=0, le=600, allow_inf_nan=False)] = 2.0
+    """Seconds to plan for; 0 gives a first plan at once, not proven best."""
