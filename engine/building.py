@@ -109,12 +109,14 @@ class Opening(Model):
         if sized == (self.unit is not None) or (self.width is None) != (self.height is None):
             raise unbuildable("accepted is either width and height, or unit")
         if sized and self.allowance != Allowance():
-            raise unbuildable("an allowance goes with a unit; width and height are the structural size already")
+            raise unbuildable(
+                "an allowance goes with a unit; width and height are the structural size already"
+            )
         return self
 
     @property
     def structural_width(self) -> float:
-        """mm."""
+        """Mm."""
         if self.unit is not None:
             return self.unit.width + 2 * self.allowance.sides
         assert self.width is not None  # noqa: S101 - the model holds it
@@ -122,7 +124,7 @@ class Opening(Model):
 
     @property
     def structural_height(self) -> float:
-        """mm."""
+        """Mm."""
         if self.unit is not None:
             return self.unit.height + self.allowance.head + self.allowance.sill
         assert self.height is not None  # noqa: S101 - the model holds it

@@ -88,13 +88,18 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     _refuse_unsound(members, envelope, wall.name)
     for adjustment in task.rules.adjustments:
         given = replace(framed, members=members)
-        members = tuple(asked(adjustment, lambda rule=adjustment, wall=given: tuple(rule.adjust_wall(wall))))
-        members = asked.mark(adjustment, members)
+        changed = asked(adjustment, lambda: tuple(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
+        members = asked.mark(adjustment, changed)
         _refuse_unsound(members, envelope, wall.name)
     for hole, framing in zip(wall.holes, framings, strict=True):
         findings += [
             Finding(
-                level="warn", code=code, message=f"{hole.name}: {message}", wall=wall.name, value=value, basis=PRACTICE
+                level="warn",
+                code=code,
+                message=f"{hole.name}: {message}",
+                wall=wall.name,
+                value=value,
+                basis=PRACTICE,
             )
             for code, message, value in framing.reported
         ]
@@ -207,7 +212,9 @@ def _ends(wall: PlatedWall) -> Iterator[Member]:
     for left in (0.0, wall.length - wall.breadth):
         stud = upright("stud", wall.section, left, wall.sole_thickness, wall.underside)
         if stud is None:
-            raise UnbuildableError.at("/roof", f"wall {wall.name} has no room for its end stud at {left:.0f} mm")
+            raise UnbuildableError.at(
+                "/roof", f"wall {wall.name} has no room for its end stud at {left:.0f} mm"
+            )
         yield stud
 
 
@@ -228,7 +235,9 @@ def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening])
         member
         for member in fixed
         if not any(
-            abs(member.left - other.left) < TOUCH and abs(member.right - other.right) < TOUCH and _full(other, member)
+            abs(member.left - other.left) < TOUCH
+            and abs(member.right - other.right) < TOUCH
+            and _full(other, member)
             for other in taken
         )
     ]
@@ -410,7 +419,9 @@ def _jointed_plates(
 ) -> list[Member]:
     """Sole and top plates, cut to lengths that are on sale, with joints over studs."""
     longest = task.building.stock.longest_of(wall.section)
-    standing = [m for m in uprights if m.is_upright and m.bottom <= wall.sole_thickness + TOUCH and m.role != "packer"]
+    standing = [
+        m for m in uprights if m.is_upright and m.bottom <= wall.sole_thickness + TOUCH and m.role != "packer"
+    ]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted(
         {round((m.left + m.right) / 2, 6) for m in standing if m.role not in ("trimmer", "cripple")}
@@ -460,7 +471,9 @@ def _sole_plates(wall: PlatedWall) -> Iterator[Member]:
     start = 0.0
     for left, right in [*cuts, (wall.length, wall.length)]:
         if left - start > TOUCH:
-            yield level("sole plate", wall.section, (start, left, 0.0, wall.sole_thickness), (0.0, wall.section.depth))
+            yield level(
+                "sole plate", wall.section, (start, left, 0.0, wall.sole_thickness), (0.0, wall.section.depth)
+            )
         start = right
 
 

@@ -106,9 +106,7 @@ def overlap(one: Outline, other: Outline) -> bool:
     left2, right2, bottom2, top2 = bounds(other)
     if min(right, right2) - max(left, left2) <= TOUCH or min(top, top2) - max(bottom, bottom2) <= TOUCH:
         return False
-    return any(
-        _convex_overlap(part, part2) for part in convex_parts(one) for part2 in convex_parts(other)
-    )
+    return any(_convex_overlap(part, part2) for part in convex_parts(one) for part2 in convex_parts(other))
 
 
 def _convex_overlap(one: Outline, other: Outline) -> bool:
@@ -191,9 +189,11 @@ class TopLine:
     @property
     def is_level(self) -> bool:
         """Whether the whole line has one height."""
-        return self.highest(self.points[0][0], self.points[-1][0]) - self.lowest(
-            self.points[0][0], self.points[-1][0]
-        ) < 1e-6
+        return (
+            self.highest(self.points[0][0], self.points[-1][0])
+            - self.lowest(self.points[0][0], self.points[-1][0])
+            < 1e-6
+        )
 
     @property
     def steepest(self) -> float:

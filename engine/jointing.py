@@ -61,7 +61,9 @@ def _joints(plate: Member, places: Sequence[float], longest: float) -> tuple[flo
     """The joints that give the fewest and then the most even parts; `None` where there are none."""
     nodes = [plate.left, *places, plate.right]
     lengths = {
-        (i, j): shape(_between(plate, nodes[i] - (i == 0), nodes[j] + (j == len(nodes) - 1)).outline, plate.grain).length
+        (i, j): shape(
+            _between(plate, nodes[i] - (i == 0), nodes[j] + (j == len(nodes) - 1)).outline, plate.grain
+        ).length
         for i in range(len(nodes))
         for j in range(i + 1, len(nodes))
         if nodes[j] - nodes[i] <= longest

@@ -37,7 +37,9 @@ def lay_out(building: Building, registry: Registry | None = None) -> Layout:
     if building.measured:
         tasks = set_out(building, registry, measured=False)
         designed = {
-            task.wall.name: frame_wall(task, registry) for task in tasks if task.wall.name in building.measured
+            task.wall.name: frame_wall(task, registry)
+            for task in tasks
+            if task.wall.name in building.measured
         }
     walls = _walls(frames, designed, building)
     pieces = [piece for wall in walls for piece in wall.pieces]
@@ -66,7 +68,8 @@ def layout_json(layout: Layout) -> bytes:
 def _walls(frames: list[Frame], designed: Mapping[str, Frame], building: Building) -> tuple[WallOut, ...]:
     marks = prefixes([frame.task.wall.name for frame in frames])
     return tuple(
-        _wall(frame, designed.get(frame.task.wall.name), marks[frame.task.wall.name], building) for frame in frames
+        _wall(frame, designed.get(frame.task.wall.name), marks[frame.task.wall.name], building)
+        for frame in frames
     )
 
 
@@ -77,7 +80,9 @@ def _wall(frame: Frame, designed: Frame | None, prefix: str, building: Building)
     mark_of = {id(member): piece.mark for member, piece in numbered}
     start, run = task.plan.start, task.plan.run
     changed = (
-        changes([piece for _, piece in number_pieces(designed, prefix)], pieces, building.units) if designed else ()
+        changes([piece for _, piece in number_pieces(designed, prefix)], pieces, building.units)
+        if designed
+        else ()
     )
     return WallOut.model_construct(
         name=wall.name,

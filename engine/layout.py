@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import ConfigDict, Field
 
+from soleplate.engine.members import LongPoint
 from soleplate.engine.model import Model
 from soleplate.engine.units import Units
 
@@ -32,7 +33,7 @@ class CutEnd(Result):
     """Degrees off square, of a bevel."""
     angles: tuple[float, ...] | None = None
     """Degrees off square of each face, where there are several."""
-    long_point: Literal["left", "right", "top", "bottom", "middle"] | None = None
+    long_point: LongPoint | None = None
     """The side that reaches furthest, seen from outside the wall."""
     end: Literal["factory", "fresh"] | None = None
     """Of an upright: the factory end goes down to the sole plate, where it is wettest, the fresh cut up."""
@@ -244,7 +245,6 @@ class Finding(Result):
     limit: float | None = None
     basis: str
     """The published source, or common practice."""
-
 
 
 class Layout(Result):

@@ -27,7 +27,8 @@ def cutting_list(pieces: Iterable[Piece], units: Units, gang: int) -> tuple[Cutt
 def _setting(piece: Piece) -> tuple[Any, ...]:
     """What makes two pieces alike, in the order of the list."""
     ends = tuple(
-        (end.cut, end.angle or 0.0, end.angles or (), end.long_point or "", end.end or "") for end in piece.ends
+        (end.cut, end.angle or 0.0, end.angles or (), end.long_point or "", end.end or "")
+        for end in piece.ends
     )
     return (
         piece.section[1] * -1,

@@ -14,6 +14,8 @@ from soleplate.engine.timber import Section
 
 Cut = Literal["square", "bevel", "double bevel", "shaped"]
 
+LongPoint = Literal["left", "right", "top", "bottom", "middle"]
+
 ALONG = 0.0
 """The grain of a plate, noggin or lintel: along the wall, degrees from level."""
 
@@ -35,7 +37,7 @@ class End:
 
     cut: Cut
     angles: tuple[float, ...] = ()
-    long_point: str | None = None
+    long_point: LongPoint | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,7 +74,9 @@ class Limits:
         """Check the limits once the length is in mm."""
         return core_schema.no_info_after_validator_function(self._check, handler(source))
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
         """Publish the limits as `x-least-mm` and `x-most-mm`: a bare number may be in inches."""
         return handler(schema) | {"x-least-mm": self.least, "x-most-mm": self.most}
 
@@ -87,7 +89,9 @@ class Limits:
 class _LengthSchema:
     """Publishes a length as a number or a text with its unit."""
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
         return dict(_LENGTH_SCHEMA)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Final, Literal
 
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
@@ -17,6 +17,10 @@ MM3_PER_M3: Final = 1e9
 
 _ORDER: Final = ("sole plate", "head plate", "raked plate", "", "lintel", "head", "sill", "noggin", "packer")
 """Roles in the order of their numbers; the empty one stands for uprights, and all others come last."""
+
+Made = Literal["factory", "fresh"]
+_FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
+"""End grain that soaked up more preservative belongs where it is wettest (common practice, no source)."""
 
 SHORT_ROLES: Final = frozenset({"noggin", "packer"})
 """Roles that may come from bent lengths cut short."""
@@ -67,7 +71,7 @@ def number_pieces(frame: Frame, prefix: str) -> list[tuple[Member, Piece]]:
 def _piece(member: Member, mark: str, task: WallTask) -> Piece:
     cut = shape(member.outline, member.grain)
     stands = member.role in STANDING and member.bottom <= task.wall.sole_thickness + TOUCH
-    made = ("factory", "fresh") if stands else (None, None)
+    foot, head = _FACTORY_DOWN if stands else (None, None)
     short = member.role in SHORT_ROLES and cut.length <= task.building.stock.short_up_to
     sloped = stands and cut.ends[1].cut != "square"
     return Piece.model_construct(
@@ -78,8 +82,8 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
         length=rounded(cut.length),
         short_length=rounded(cut.short_length),
         display=format_length(cut.length, task.building.units),
-        ends=(_cut_end(cut.ends[0], made[0]), _cut_end(cut.ends[1], made[1])),
-        fixings=tuple(Fixing(count=f.count, way=f.way) for f in member.fixings) if member.fixings else None,
+        ends=(_cut_end(cut.ends[0], foot), _cut_end(cut.ends[1], head)),
+        fixings=_fixings(member),
         outline=tuple((rounded(x), rounded(z)) for x, z in member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         grade="short" if short else "straight",
@@ -88,7 +92,14 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
     )
 
 
-def _cut_end(end: End, made: str | None) -> CutEnd:
+def _fixings(member: Member) -> tuple[Fixing, Fixing] | None:
+    if member.fixings is None:
+        return None
+    left, right = member.fixings
+    return Fixing(count=left.count, way=left.way), Fixing(count=right.count, way=right.way)
+
+
+def _cut_end(end: End, made: Made | None) -> CutEnd:
     angles = tuple(rounded(angle) for angle in end.angles)
     return CutEnd.model_construct(
         cut=end.cut,

@@ -65,7 +65,9 @@ class ClosedPlan(Model):
     def _check(self) -> Self:
         count = len(self.corners)
         if self.names is not None and len(self.names) != count:
-            raise unbuildable(f"{len(self.names)} names for {count} walls; accepted is one name for each wall")
+            raise unbuildable(
+                f"{len(self.names)} names for {count} walls; accepted is one name for each wall"
+            )
         for (x0, y0), (x1, y1) in _sides(self.corners):
             if (x0 == x1) == (y0 == y1):
                 raise unbuildable(
@@ -314,9 +316,7 @@ def _letters(count: int) -> list[str]:
 
 def _refuse_crossing(corners: Sequence[Plan]) -> None:
     """Refuse a plan whose sides cross or touch each other away from their common corner."""
-    boxes = [
-        (min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1])) for a, b in _sides(corners)
-    ]
+    boxes = [(min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1])) for a, b in _sides(corners)]
     for first in range(len(boxes)):
         for second in range(first + 2, len(boxes)):
             if first == 0 and second == len(boxes) - 1:

@@ -58,7 +58,9 @@ def read_json_file(path: Path, *, largest: int = LARGEST) -> Any:
         with path.open("rb") as file:
             data = file.read(largest + 1)
     except OSError as error:
-        raise UnreadableError.at("", f"cannot be read: {(error.strerror or 'unknown error').lower()}") from None
+        raise UnreadableError.at(
+            "", f"cannot be read: {(error.strerror or 'unknown error').lower()}"
+        ) from None
     if len(data) > largest:
         raise UnreadableError.at("", f"over {largest} bytes; accepted is at most that")
     return read_json(data, largest=largest)
@@ -81,7 +83,9 @@ def _refuse_depth(text: str) -> None:
         elif character in "[{":
             depth += 1
             if depth > DEEPEST:
-                raise UnreadableError.at("", f"nested over {DEEPEST} levels deep; a building file has under ten")
+                raise UnreadableError.at(
+                    "", f"nested over {DEEPEST} levels deep; a building file has under ten"
+                )
         elif character in "]}":
             depth -= 1
 

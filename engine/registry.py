@@ -177,7 +177,9 @@ def _extensions(manager: pluggy.PluginManager, hook: str, base: type[Any]) -> tu
         if not isinstance(name, str) or not KEBAB.fullmatch(name):
             raise PluginLoadError(plugin, f"class {offer.__name__} needs a `name` in kebab-case")
         if name in made:
-            raise PluginClashError(plugin, f"{name!r} is taken by plugin {made[name][0]}; choose another name")
+            raise PluginClashError(
+                plugin, f"{name!r} is taken by plugin {made[name][0]}; choose another name"
+            )
         made[name] = (plugin, offer())
     return tuple(made[name] for name in sorted(made))
 
@@ -205,7 +207,9 @@ def _rule_name(plugin: str, model: type[Any], base: type[Rule]) -> str:
         raise PluginLoadError(plugin, f"class {model.__name__} has no docstring; say what the rule does")
     for name, parameter in model.model_fields.items():
         if name != "rule" and not parameter.description:
-            raise PluginLoadError(plugin, f"{model.__name__}.{name} is not described; put a docstring under it")
+            raise PluginLoadError(
+                plugin, f"{model.__name__}.{name} is not described; put a docstring under it"
+            )
     if not model.examples:
         raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
     for example in model.examples:

@@ -56,14 +56,16 @@ def _picks(models: Models, base: type[BaseModel]) -> dict[str, Any]:
 
 def _narrowed(models: Models) -> tuple[Any, Any]:
     """Narrowed `Choices` and a narrowed opening."""
-    framing = _union(models["opening_rules"]) | None if models["opening_rules"] else None
+    framing: Any = _union(models["opening_rules"]) | None if models["opening_rules"] else None
     opening: Any = create_model(
         "Opening",
         __base__=Opening,
         __doc__=Opening.__doc__,
         framing=(framing, Field(None, description=Opening.model_fields["framing"].description)),
     )
-    choices: Any = create_model("Choices", __base__=Choices, __doc__=Choices.__doc__, **_picks(models, Choices))
+    choices: Any = create_model(
+        "Choices", __base__=Choices, __doc__=Choices.__doc__, **_picks(models, Choices)
+    )
     return choices, opening
 
 
@@ -138,20 +140,24 @@ def _pointer(location: Sequence[str | int], value: Any) -> str:
     """A JSON pointer (RFC 6901) from pydantic's location, which also names the arms of unions."""
     tokens: list[str] = []
     for index, step in enumerate(location):
-        if isinstance(value, dict) and step in value:
+        if (isinstance(value, dict) and step in value) or (
+            isinstance(value, list) and isinstance(step, int) and step < len(value)
+        ):
             value = value[step]
-        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
-            value = value[step]
-        elif index < len(location) - 1 or not isinstance(value, dict) or not isinstance(step, str):
-            continue
-        elif step[:1].isupper() or step == "[key]":
+        elif (
+            index < len(location) - 1
+            or not isinstance(value, dict)
+            or not isinstance(step, str)
+            or step[:1].isupper()
+            or step == "[key]"
+        ):
             continue
         tokens.append(str(step)[:100].replace("~", "~0").replace("/", "~1"))
     return "".join(f"/{token}" for token in tokens)
 
 
 def _message(detail: dict[str, Any]) -> str:
-    """pydantic's words, made into what a builder understands where it matters."""
+    """Pydantic's words, made into what a builder understands where it matters."""
     context = detail.get("ctx", {})
     match detail["type"]:
         case "extra_forbidden":

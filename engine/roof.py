@@ -55,8 +55,14 @@ class MonoPitchRoof(Model):
         _refuse_steep(self.pitch)
         given = [self.low_height, self.high_height, self.pitch]
         if sum(value is not None for value in given) < 2:
-            raise unbuildable("too little is known of the roof; give two of low_height, high_height and pitch")
-        if self.low_height is not None and self.high_height is not None and self.high_height <= self.low_height:
+            raise unbuildable(
+                "too little is known of the roof; give two of low_height, high_height and pitch"
+            )
+        if (
+            self.low_height is not None
+            and self.high_height is not None
+            and self.high_height <= self.low_height
+        ):
             raise unbuildable(
                 f"the high wall ({self.high_height:g} mm) is not higher than the low one ({self.low_height:g} mm)"
             )
@@ -83,7 +89,9 @@ class DuoPitchRoof(Model):
         _refuse_steep(self.pitch)
         given = [self.low_height, self.ridge_height, self.pitch]
         if sum(value is not None for value in given) < 2:
-            raise unbuildable("too little is known of the roof; give two of low_height, ridge_height and pitch")
+            raise unbuildable(
+                "too little is known of the roof; give two of low_height, ridge_height and pitch"
+            )
         return self
 
 
@@ -250,6 +258,4 @@ def _creases(wall: PlanWall, roof: RoofPlanes) -> list[float]:
 
 def carries_roof(wall: PlanWall, roof: RoofPlanes) -> bool:
     """Whether rafters rest on the wall: they do on every wall that does not run with the slope."""
-    return all(
-        abs(rise_x * wall.run[0] + rise_y * wall.run[1]) < 1e-9 for _, rise_x, rise_y in roof.planes
-    )
+    return all(abs(rise_x * wall.run[0] + rise_y * wall.run[1]) < 1e-9 for _, rise_x, rise_y in roof.planes)

@@ -63,7 +63,7 @@ class Hole:
 
     @property
     def width(self) -> float:
-        """mm."""
+        """Mm."""
         return self.right - self.left
 
     @property
@@ -169,7 +169,7 @@ class StudRun:
 
     @property
     def clear(self) -> float:
-        """mm."""
+        """Mm."""
         return self.right - self.left
 
 
@@ -269,7 +269,7 @@ class Bay:
 
     @property
     def clear(self) -> float:
-        """mm."""
+        """Mm."""
         return self.right - self.left
 
 

@@ -64,9 +64,12 @@ def _datum(frame: Frame, stretch: int, slope: float) -> float:
     edge = [
         x
         for member in frame.members
-        if member.role == "raked plate" and member.layer == 0 and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH
+        if member.role == "raked plate"
+        and member.layer == 0
+        and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH
         for x, z in member.outline
-        if abs(z - line.at(min(max(x, x0 + 1e-9), x1 - 1e-9)) - (x - min(max(x, x0), x1)) * math.tan(slope)) < TOUCH
+        if abs(z - line.at(min(max(x, x0 + 1e-9), x1 - 1e-9)) - (x - min(max(x, x0), x1)) * math.tan(slope))
+        < TOUCH
     ]
     return min(edge, default=x0)
 
@@ -100,7 +103,10 @@ def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
         if left - reach > NARROWEST and not any(a < left - TOUCH and b > reach + TOUCH for a, b in doors):
             found.append(
                 BayOut.model_construct(
-                    from_=rounded(reach), to=rounded(left), clear=rounded(left - reach), display=format_length(left - reach, units)
+                    from_=rounded(reach),
+                    to=rounded(left),
+                    clear=rounded(left - reach),
+                    display=format_length(left - reach, units),
                 )
             )
         reach = max(reach, right)

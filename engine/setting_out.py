@@ -11,8 +11,8 @@ from soleplate.engine.building import Building, Frame, Measured, Opening, WallBl
 from soleplate.engine.errors import Fault, UnbuildableError
 from soleplate.engine.geometry import TopLine
 from soleplate.engine.outline import PlanWall, Rectangle, SingleWalls, plan_walls, wall_names
-from soleplate.engine.roof import LevelRoof, RoofPlanes, carries_roof, roof_planes, top_line
 from soleplate.engine.registry import Registry
+from soleplate.engine.roof import LevelRoof, RoofPlanes, carries_roof, roof_planes, top_line
 from soleplate.engine.rules import (
     Adjustment,
     CornerRule,
@@ -79,7 +79,8 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
     short = [plan for plan in plans if plan.length < 3 * frames[plan.name].section[0]]
     if short:
         raise UnbuildableError.at(
-            "/outline", f"wall {short[0].name} would be {short[0].length:.0f} mm long; make the outline larger"
+            "/outline",
+            f"wall {short[0].name} would be {short[0].length:.0f} mm long; make the outline larger",
         )
     roof = _roof(building, plans)
     walls = [_wall(building, plan, frames[plan.name], roof) for plan in plans]
@@ -126,7 +127,8 @@ def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
     if isinstance(outline, SingleWalls):
         if roof is not None and not isinstance(roof, LevelRoof):
             raise UnbuildableError.at(
-                "/roof/form", "walls on their own have no slope between them; accepted is level, or their heights"
+                "/roof/form",
+                "walls on their own have no slope between them; accepted is level, or their heights",
             )
         if roof is None and any(wall.heights is None for wall in outline.walls):
             raise UnbuildableError.at("/roof", "missing; accepted is a level roof, or heights for every wall")
@@ -158,7 +160,8 @@ def _wall(building: Building, plan: PlanWall, frame: Frame, roof: RoofPlanes | N
     lowest = line.lowest(0.0, plan.length)
     if lowest < LOWEST_WALL:
         raise UnbuildableError.at(
-            "/roof", f"wall {plan.name} would be {lowest:.0f} mm high; accepted is at least {LOWEST_WALL:.0f} mm"
+            "/roof",
+            f"wall {plan.name} would be {lowest:.0f} mm high; accepted is at least {LOWEST_WALL:.0f} mm",
         )
     return Wall(
         name=plan.name,
@@ -289,5 +292,3 @@ def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> Non
         )
     if opening.kind == "door" and not hole.reaches_floor:
         raise UnbuildableError.at(f"{pointer}/sill", f"{hole.bottom:g} mm; accepted for a door is 0")
-
-

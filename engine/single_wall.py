@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, TypeVar
+from typing import Annotated
 
 from pydantic import Field
 
-from soleplate.engine.building import Building, Frame, Measured, Opening, Site, Stock, WallBlock
+from soleplate.engine.building import Building, Frame, Measured, Site, Stock, WallBlock
 from soleplate.engine.model import Length, Name
 from soleplate.engine.outline import SingleWall, SingleWalls, WallLength
 from soleplate.engine.roof import Height, LevelRoof
 from soleplate.engine.units import Units
-
-AnyBuilding = TypeVar("AnyBuilding", bound=Building)
 
 
 class WallRequest(WallBlock):
@@ -39,7 +37,7 @@ class WallRequest(WallBlock):
     measured: Measured | None = None
     """What the tape says."""
 
-    def as_building(self, model: type[AnyBuilding]) -> AnyBuilding:
+    def as_building(self, model: type[Building]) -> Building:
         """The building that has this wall alone."""
         wall = SingleWall(
             name=self.name, length=self.length, heights=self.heights, carries_roof=self.carries_roof

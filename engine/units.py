@@ -52,7 +52,9 @@ def parse_length(text: str) -> float:
     """
     if len(text) > LONGEST_TEXT or not _TEXT.fullmatch(text):
         raise ValueError(f"not a length; accepted is {ACCEPTED}")
-    total = sum(_mixed_number(figure) * MM_PER_UNIT[_MARKS.get(unit, unit)] for figure, unit in _TERM.findall(text))
+    total = sum(
+        _mixed_number(figure) * MM_PER_UNIT[_MARKS.get(unit, unit)] for figure, unit in _TERM.findall(text)
+    )
     return -total if text.startswith("-") else total
 
 

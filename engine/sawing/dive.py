@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
+
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.first_plan import best_fit
 from soleplate.engine.sawing.job import Bar

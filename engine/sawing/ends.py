@@ -11,6 +11,7 @@ from collections.abc import Collection
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
+
 from soleplate.engine.sawing.answer import SawLength, SawPlan
 
 End = Literal["start", "finish", "both"]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from pydantic import ValidationError
+
 from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
 from soleplate.engine.sawing.request import (
     MOST_PARTS,

@@ -13,6 +13,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
 from soleplate.engine.sawing.job import Job
 
 Values = npt.NDArray[np.int64]

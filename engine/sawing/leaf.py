@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import highspy
 import numpy as np
 import numpy.typing as npt
+
 from soleplate.engine.sawing.cuts import Cut
 from soleplate.engine.sawing.job import Bar, Job
 from soleplate.engine.sawing.knapsack import Knapsack

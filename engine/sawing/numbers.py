@@ -9,6 +9,7 @@ from typing import Final
 import highspy
 import numpy as np
 import numpy.typing as npt
+
 from soleplate.engine.sawing.cuts import Cut, least_cost
 from soleplate.engine.sawing.job import Job
 from soleplate.engine.sawing.solver import new_solver

@@ -21,6 +21,7 @@ from typing import Final
 import highspy
 import numpy as np
 import numpy.typing as npt
+
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.job import Job
 from soleplate.engine.sawing.knapsack import Knapsack, Values

@@ -20,6 +20,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+
 from soleplate.engine.sawing.candidates import Listed, candidates
 from soleplate.engine.sawing.cuts import Cut, cut_from, least_cost
 from soleplate.engine.sawing.effort import Effort
