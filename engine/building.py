@@ -82,7 +82,7 @@ class Allowance(Model):
 
 
 class Opening(Model):
-    """A hole in a wall. Its structural size is `width` by `height`, or that of a `unit` with its allowance."""
+    """A hole in a wall. Its structural size is `width` by `height`, or a `unit` with its allowance."""
 
     name: Name
     """What it is called; no other opening of the wall may have that name."""

@@ -5,6 +5,7 @@ Each step asks one rule, through `_asked`, so that whatever goes wrong in a rule
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Final, TypeVar
@@ -191,7 +192,7 @@ def _frame_openings(wall: PlatedWall, task: WallTask, asked: _Asked) -> list[Fra
 
 def _refuse_crowding(wall: PlatedWall, framings: Sequence[FramedOpening], task: WallTask) -> None:
     placed = sorted(enumerate(framings), key=lambda pair: pair[1].left)
-    for (_, before), (index, after) in zip(placed, placed[1:], strict=False):
+    for (_, before), (index, after) in itertools.pairwise(placed):
         if after.left < before.right - TOUCH:
             raise UnbuildableError.at(
                 f"{task.pointer(index)}/at",
@@ -303,8 +304,8 @@ def _merged(run: StudRun, place: float, gap: float) -> Finding:
     return Finding(
         level="note",
         code="merged-stud",
-        message=f"the {what} at {place:.0f} mm would stand {gap:.0f} mm from the opening's stud, too close to nail;"
-        " the opening's stud serves for both",
+        message=f"the {what} at {place:.0f} mm would stand {gap:.0f} mm from the opening's stud, too close"
+        " to nail; the opening's stud serves for both",
         wall=run.wall.name,
         value=round(gap, 3),
         limit=NAILING_ROOM,
@@ -384,8 +385,8 @@ def _noggins(
             Finding(
                 level="note",
                 code="noggin-left-out",
-                message=f"{len(left_out)} noggins have no room under the slope or against an opening's timbers,"
-                f" in the bays from {where} mm; left out",
+                message=f"{len(left_out)} noggins have no room under the slope or against an opening's"
+                f" timbers, in the bays from {where} mm; left out",
                 wall=wall.name,
                 value=float(len(left_out)),
                 basis=PRACTICE,
@@ -395,7 +396,7 @@ def _noggins(
 
 
 def _fits(noggin: Member, wall: StuddedWall) -> bool:
-    """Whether a noggin is clear of the plates and of all else, with an upright over the whole of both ends."""
+    """Whether a noggin is clear of the plates and of all else, with uprights at both ends."""
     if noggin.bottom < wall.sole_thickness - TOUCH:
         return False
     if noggin.top > wall.underside.lowest(noggin.left, noggin.right) + TOUCH:
@@ -446,8 +447,8 @@ def _joint_findings(
         yield Finding(
             level="stop",
             code="plate-too-long",
-            message=f"the {plate.role} from {plate.left:.0f} to {plate.right:.0f} mm is longer than any length on"
-            f" sale ({longest:.0f} mm), and no stud stands where it could be jointed",
+            message=f"the {plate.role} from {plate.left:.0f} to {plate.right:.0f} mm is longer than any"
+            f" length on sale ({longest:.0f} mm), and no stud stands where it could be jointed",
             wall=wall.name,
             value=round(plate.right - plate.left, 3),
             limit=longest,

@@ -6,6 +6,7 @@ its first point not repeated. Nothing here knows of timber.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -172,7 +173,7 @@ class TopLine:
 
     def segments(self) -> list[tuple[Point, Point]]:
         """The straight stretches, left to right."""
-        return list(zip(self.points, self.points[1:], strict=False))
+        return list(itertools.pairwise(self.points))
 
     def lowest(self, left: float, right: float) -> float:
         """The least height over `left` to `right`, mm."""
@@ -207,6 +208,6 @@ def under(line: TopLine, left: float, right: float, bottom: float) -> Outline:
     if min(z for _, z in top) > bottom:
         return tidy(((left, bottom), (right, bottom), *reversed(top)))
     outline: Outline = rectangle(left, right, bottom, max(bottom, *(z for _, z in top)) + 1.0)
-    for (x0, z0), (x1, z1) in zip(top, top[1:], strict=False):
+    for (x0, z0), (x1, z1) in itertools.pairwise(top):
         outline = clip(outline, (x1, z1), (x0, z0)) if outline else ()
     return outline

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -47,7 +48,7 @@ def joint_over_studs(
 def _split(plate: Member, joints: Sequence[float]) -> list[Member]:
     edges = [plate.left - 1.0, *joints, plate.right + 1.0]
     return [
-        _between(plate, left, right) for left, right in zip(edges, edges[1:], strict=False)
+        _between(plate, left, right) for left, right in itertools.pairwise(edges)
     ]  # fmt: skip
 
 

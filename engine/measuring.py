@@ -46,7 +46,8 @@ def _changes(before: dict[str, Piece], after: dict[str, Piece], units: Units) ->
                 what="place",
                 designed=was,
                 measured=now,
-                display=f"{mark}, a {new.role}: at {format_length(now, units)}, designed {format_length(was, units)}",
+                display=f"{mark}, a {new.role}: at {format_length(now, units)},"
+                f" designed {format_length(was, units)}",
             )
 
 

@@ -1,4 +1,6 @@
-"""Members: pieces before they have a mark. A member is a prism, an outline in the wall's face extruded
+"""Members: pieces before they have a mark.
+
+A member is a prism, an outline in the wall's face extruded
 over a depth interval, and everything else about it (length, ends, volume) is read off that shape.
 """
 

@@ -32,7 +32,7 @@ class Partition(Model):
     runs: Literal["front-back", "left-right"]
     """Which way it runs: from the front wall to the back one, or from the left to the right."""
     at: WallLength
-    """Its centre line: mm from the building's left outer face if it runs front to back, else from the front's."""
+    """Its centre line: from the left outer face if it runs front to back, else from the front one."""
 
 
 class Rectangle(Model):
@@ -43,7 +43,7 @@ class Rectangle(Model):
     width: WallLength
     """From front to back, over the frame's outer faces."""
     through: Through = "front-back"
-    """Which walls run the full length; the others fit between them. `pinwheel`: each at its right end only."""
+    """Which walls run the full length; the others fit between them. `pinwheel`: each at its right end."""
     partitions: Annotated[tuple[Partition, ...], Field(max_length=20, strict=False)] = ()
     """Walls inside."""
 
@@ -241,10 +241,7 @@ def _end(
 ) -> WallEnd:
     """The end of one wall at the corner between the directions `before` and `after`."""
     own = after if is_left else before
-    if through == "pinwheel":
-        runs_on = not is_left
-    else:
-        runs_on = (own[1] == 0) == (through == "front-back")
+    runs_on = not is_left if through == "pinwheel" else (own[1] == 0) == (through == "front-back")
     reentrant = before[0] * after[1] - before[1] * after[0] < 0
     return WallEnd("through" if runs_on else "butts", neighbour, depths[neighbour], reentrant)
 
@@ -326,5 +323,6 @@ def _refuse_crossing(corners: Sequence[Plan]) -> None:
                 one[0] <= other[1] and other[0] <= one[1] and one[2] <= other[3] and other[2] <= one[3]
             ):  # fmt: skip
                 raise unbuildable(
-                    f"side {first + 1} meets side {second + 1}; accepted are plans whose sides meet only at corners"
+                    f"side {first + 1} meets side {second + 1};"
+                    " accepted are plans whose sides meet only at corners"
                 )

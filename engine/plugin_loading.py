@@ -69,9 +69,11 @@ def _load(files: Sequence[Path], only: Collection[str] | None, blocked: Collecti
         except Exception as error:
             raise PluginLoadError(entry.name, _cannot_load(error, entry.name)) from error
         plugins.append(_register(manager, entry.name, module, *_origin(entry.name)))
-    for path in files:
-        if path.stem not in blocked:
-            plugins.append(_register(manager, path.stem, _import_file(path), path.name, ""))
+    plugins.extend(
+        _register(manager, path.stem, _import_file(path), path.name, "")
+        for path in files
+        if path.stem not in blocked
+    )
     try:
         manager.check_pending()
     except pluggy.PluginValidationError as error:

@@ -1,4 +1,4 @@
-"""The registry: every rule, layer, exporter and check that the loaded plugins offer, collected once and frozen.
+"""The registry: all that the loaded plugins offer, collected once and frozen.
 
 It is the one place that calls the `register_*` hooks, and it refuses what is half made or doubled.
 """

@@ -140,9 +140,9 @@ def _pointer(location: Sequence[str | int], value: Any) -> str:
     """A JSON pointer (RFC 6901) from pydantic's location, which also names the arms of unions."""
     tokens: list[str] = []
     for index, step in enumerate(location):
-        if (isinstance(value, dict) and step in value) or (
-            isinstance(value, list) and isinstance(step, int) and step < len(value)
-        ):
+        if isinstance(value, dict) and step in value:
+            value = value[step]
+        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
             value = value[step]
         elif (
             index < len(location) - 1

@@ -64,7 +64,8 @@ class MonoPitchRoof(Model):
             and self.high_height <= self.low_height
         ):
             raise unbuildable(
-                f"the high wall ({self.high_height:g} mm) is not higher than the low one ({self.low_height:g} mm)"
+                f"the high wall ({self.high_height:g} mm) is not higher than the low one"
+                f" ({self.low_height:g} mm)"
             )
         return self
 
@@ -184,7 +185,8 @@ def _mono_heights(roof: MonoPitchRoof, run: float) -> tuple[float, float]:
     if run <= 0:
         raise unbuildable("the building is no wider than its high wall is deep")
     if pitch is None:
-        assert low is not None and high is not None  # noqa: S101 - the model holds it
+        assert low is not None  # noqa: S101 - the model holds it
+        assert high is not None  # noqa: S101 - the model holds it
         return low, (high - low) / run
     slope = math.tan(math.radians(pitch))
     if low is None:
@@ -207,7 +209,8 @@ def _duo_heights(roof: DuoPitchRoof, run: float) -> tuple[float, float]:
     """Height of the lower eaves and slope from whichever two were given, over the longer run in mm."""
     low, ridge, pitch = roof.low_height, roof.ridge_height, roof.pitch
     if pitch is None:
-        assert low is not None and ridge is not None  # noqa: S101 - the model holds it
+        assert low is not None  # noqa: S101 - the model holds it
+        assert ridge is not None  # noqa: S101 - the model holds it
         if ridge <= low:
             raise unbuildable(f"the ridge ({ridge:g} mm) is not higher than the eaves ({low:g} mm)")
         return low, (ridge - low) / run
@@ -216,8 +219,8 @@ def _duo_heights(roof: DuoPitchRoof, run: float) -> tuple[float, float]:
         assert ridge is not None  # noqa: S101 - the model holds it
         if ridge - run * slope < 100.0:
             raise unbuildable(
-                f"a ridge at {ridge:g} mm leaves {ridge - run * slope:.0f} mm for the eaves at {pitch:g} degrees;"
-                " accepted is at least 100 mm"
+                f"a ridge at {ridge:g} mm leaves {ridge - run * slope:.0f} mm for the eaves at"
+                f" {pitch:g} degrees; accepted is at least 100 mm"
             )
         return ridge - run * slope, slope
     if ridge is not None and abs(low + run * slope - ridge) > AGREE:

@@ -106,11 +106,14 @@ class Wall:
         return (0.0, self.depth)
 
 
+FLOOR: Final = TopLine(((0.0, 0.0), (1.0, 0.0)))
+
+
 @dataclass(frozen=True, slots=True)
 class PlatedWall(Wall):
     """A wall whose top plates are known: studs reach up to `underside`."""
 
-    underside: TopLine = TopLine(((0.0, 0.0), (1.0, 0.0)))
+    underside: TopLine = FLOOR
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,7 +283,7 @@ class StuddedWall(PlatedWall):
     members: tuple[Member, ...] = ()
 
     def bays_at(self, height: float) -> tuple[Bay, ...]:
-        """The bays at a height, left to right; openings, and bays where something lies level, are left out."""
+        """The bays at a height, left to right; openings, and bays that something lies in, are left out."""
         crossing = [member for member in self.members if member.bottom < height < member.top]
         uprights = sorted((member.left, member.right) for member in crossing if member.is_upright)
         taken = [(m.left, m.right) for m in crossing if not m.is_upright]

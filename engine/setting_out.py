@@ -213,7 +213,8 @@ def _chosen(building: Building, name: str, registry: Registry) -> Chosen:
     top_plates = pick("top_plates", "top_plate_rules")
     corners = pick("corners", "corner_rules")
     framings = [opening.framing or pick("openings_framing", "opening_rules") for opening in block.openings]
-    assert isinstance(studs, StudRule) and isinstance(top_plates, TopPlateRule)  # noqa: S101 - by family
+    assert isinstance(studs, StudRule)  # noqa: S101 - by family
+    assert isinstance(top_plates, TopPlateRule)  # noqa: S101 - by family
     assert isinstance(corners, CornerRule)  # noqa: S101 - by family
     adjustments = block.adjustments if block.adjustments is not None else defaults.adjustments
     return Chosen(
@@ -282,7 +283,8 @@ def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> Non
     if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
         raise UnbuildableError.at(
             f"{pointer}/at",
-            f"it would reach from {hole.left:.0f} to {hole.right:.0f} mm; accepted is 0 to {wall.length:.0f} mm",
+            f"it would reach from {hole.left:.0f} to {hole.right:.0f} mm;"
+            f" accepted is 0 to {wall.length:.0f} mm",
         )
     lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
     if hole.top >= lowest:

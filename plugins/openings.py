@@ -1,0 +1,330 @@
+"""Rules that frame doors, windows and gaps. A hole is as wide and high as the building file says: the
+timbers stand round it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Annotated, Any, ClassVar, Final, Literal
+
+from pydantic import Field
+
+from soleplate.engine.geometry import TOUCH, rectangle
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.members import UPRIGHT, EndFixing, Member, level, upright
+from soleplate.engine.model import Distance, Limits, Model, Name
+from soleplate.engine.rules import CannotFrame, Cripples, FramedOpening, Hole, OpeningRule, PlatedWall
+from soleplate.engine.timber import Section, SectionField
+
+LEAST_CRIPPLE: Final = 10.0
+"""mm. A lower gap is packed, not framed (common practice, no source)."""
+
+LEAST_GAP: Final = 0.5
+"""mm. A lower gap over a lintel is not worth a packer (common practice, no source)."""
+
+THINNEST_PACKER: Final = 1.0
+"""mm."""
+
+LEAST_PANE: Final = 20.0
+"""mm of clear glass between studs; less is no pane."""
+
+NOGGIN_FIXINGS: Final = (EndFixing(2, "through"), EndFixing(2, "skew"))
+"""Two at each end, so that it cannot turn (common practice, no source)."""
+
+Report = tuple[str, str, float | None]
+
+
+def _full_stud(role: str, left: float, wall: PlatedWall) -> Member:
+    """A stud from the sole plate to the top plate, its left face at `left` mm."""
+    stud = upright(role, wall.section, left, wall.sole_thickness, wall.underside)
+    if stud is None:
+        raise CannotFrame(f"the wall is too low for a {role} at {left:.0f} mm; accepted is a higher wall")
+    return stud
+
+
+def _refuse_ends(hole: Hole, wall: PlatedWall, beside: float, timbers: str) -> None:
+    """Refuse timbers, `beside` mm along the wall at each side of the hole, that don't fit in beside the end.
+
+    They may stand in the end stud's very place: then one timber serves for both.
+    """
+    breadth = wall.breadth
+    for side, room in (("left", hole.left - beside), ("right", wall.length - hole.right - beside)):
+        if abs(room) <= TOUCH or room >= breadth - TOUCH:
+            continue
+        raise CannotFrame(
+            f"there are {room + beside:.1f} mm from the opening to the wall's {side} end for the {timbers}"
+            f" ({beside:g} mm) and the end stud; accepted is {beside:g} mm exactly, where they take the end"
+            f" stud's place, or at least {beside + breadth:g} mm"
+        )
+
+
+def _refuse_low(what: str, top: float, left: float, right: float, wall: PlatedWall) -> None:
+    """Refuse a piece whose top is over the underside of the top plate somewhere on its length."""
+    lowest = wall.underside.lowest(max(left, 0.0), min(right, wall.length))
+    if top > lowest + TOUCH:
+        raise CannotFrame(
+            f"the {what} would reach {top:.1f} mm and the underside of the top plate is at {lowest:.1f} mm"
+            f" there; accepted is an opening or {what} {top - lowest:.1f} mm lower"
+        )
+
+
+def _refuse_flat(hole: Hole, wall: PlatedWall) -> None:
+    """Refuse a hole that ends below the top of the sole plate."""
+    if hole.top <= wall.sole_thickness + TOUCH:
+        raise CannotFrame(
+            f"its top at {hole.top:.1f} mm is within the sole plate; accepted is over {wall.sole_thickness:g} mm"
+        )
+
+
+def _over(left: float, right: float, bottom: float, wall: PlatedWall) -> tuple[Cripples | None, list[Report]]:
+    """The cripples over a lintel or head, and what is to be said where the gap is too low for them."""
+    room = wall.underside.highest(left, right) - bottom
+    if room >= LEAST_CRIPPLE:
+        return Cripples(left, right, bottom), []
+    if room <= LEAST_GAP:
+        return None, []
+    sentence = f"pack the {room:.1f} mm between it and the top plate above; it is too low for cripples"
+    return None, [("packed-over-lintel", sentence, room)]
+
+
+def _sill(hole: Hole, wall: PlatedWall) -> tuple[list[Member], Cripples | None, list[Report]]:
+    """The flat sill of a hole, the cripples under it, and what is to be said of the gap there.
+
+    Raises:
+        CannotFrame: the hole's underside leaves no room for a sill over the sole plate.
+    """
+    sole, thick = wall.sole_thickness, wall.breadth
+    if hole.reaches_floor or abs(hole.bottom - sole) <= TOUCH:
+        return [], None, []
+    if hole.bottom < sole + thick - TOUCH:
+        raise CannotFrame(
+            f"its underside at {hole.bottom:.1f} mm leaves no room for a sill over the sole plate; accepted is"
+            f" 0 (down to the floor), {sole:g} mm (on the sole plate), or at least {sole + thick:g} mm"
+        )
+    underside = hole.bottom - thick
+    sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
+    room = underside - sole
+    if room >= LEAST_CRIPPLE:
+        return [sill], Cripples(hole.left, hole.right, underside), []
+    if room <= LEAST_GAP:
+        return [sill], None, []
+    sentence = f"pack the {room:.1f} mm between the sill and the sole plate; it is too low for cripples"
+    return [sill], None, [("packed-under-sill", sentence, room)]
+
+
+class Lintel(Model):
+    """A beam on edge over an opening, of one or more plies side by side."""
+
+    section: SectionField
+    """Of one ply, as [thickness, height]."""
+    plies: Annotated[int, Field(ge=1, le=4)] = 1
+    """How many."""
+    material: Name | None = None
+    """What it is of, for your own record: the lists take it as the frame's."""
+
+    def members(self, left: float, right: float, bottom: float, depth: float) -> list[Member]:
+        """Plies and packers of a lintel in a wall `depth` mm deep; all lengths mm.
+
+        The plies start at the wall's outer face; the last of several is flush with the inside, and a packer
+        fills what is left. Plies thicker than the wall stand proud of the inside.
+        """
+        thick, height = self.section
+        box = (left, right, bottom, bottom + height)
+        spare = depth - self.plies * thick
+        starts = [ply * thick for ply in range(self.plies)]
+        packs = spare >= THINNEST_PACKER
+        if packs and self.plies > 1:
+            starts[-1] = depth - thick
+        made = [level("lintel", Section(thick, height), box, (start, start + thick)) for start in starts]
+        if packs:
+            start = thick if self.plies == 1 else (self.plies - 1) * thick
+            made.append(level("packer", Section(spare, height), box, (start, start + spare)))
+        return made
+
+    def reports(self, depth: float) -> list[Report]:
+        """What is to be said of it in a wall `depth` mm deep."""
+        proud = self.plies * self.section[0] - depth
+        if proud <= TOUCH:
+            return []
+        return [("lintel-proud", f"the lintel stands {proud:.1f} mm proud of the wall's inside", proud)]
+
+
+class Trimmed(OpeningRule):
+    """King studs full height, trimmers beside them up to the opening's head, a lintel or a flat head on the
+    trimmers, a sill between them, and cripples above and below.
+    """
+
+    stands_in: ClassVar[bool] = True
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "trimmed"},
+        {"rule": "trimmed", "lintel": {"section": [45, 145], "plies": 2}},
+        {"rule": "trimmed", "trimmers": 2, "kings": 2, "lintel": {"section": [45, 195]}},
+    )
+
+    rule: Literal["trimmed"] = "trimmed"
+    trimmers: Annotated[int, Field(ge=1, le=3)] = 1
+    """At each side, under the lintel."""
+    kings: Annotated[int, Field(ge=1, le=2)] = 1
+    """At each side, full height."""
+    lintel: Lintel | None = None
+    """The beam over the opening; a flat piece of the stud section without it."""
+
+    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+        """Return the framing, mm; see `OpeningRule`.
+
+        Raises:
+            CannotFrame: lintel, kings or sill do not fit in.
+        """
+        breadth = wall.breadth
+        bearing = self.trimmers * breadth
+        left, right = hole.left - bearing, hole.right + bearing
+        outer = bearing + self.kings * breadth
+        what, height = ("head", breadth) if self.lintel is None else ("lintel", self.lintel.section[1])
+        top = hole.top + height
+        _refuse_flat(hole, wall)
+        _refuse_ends(hole, wall, outer, "trimmers and king studs")
+        _refuse_low(what, top, left, right, wall)
+        sill, under, reported = _sill(hole, wall)
+        over, more = _over(left, right, top, wall)
+        reported += more
+        if self.lintel is None:
+            beam = [level("head", wall.section, (left, right, hole.top, top), wall.through_wall)]
+        else:
+            beam = self.lintel.members(left, right, hole.top, wall.depth)
+            reported += self.lintel.reports(wall.depth)
+        return FramedOpening(
+            members=(*self._uprights(hole, wall), *beam, *sill),
+            left=hole.left - outer,
+            right=hole.right + outer,
+            over=over,
+            under=under,
+            has_lintel=self.lintel is not None,
+            reported=tuple(reported),
+        )
+
+    def _uprights(self, hole: Hole, wall: PlatedWall) -> list[Member]:
+        """Trimmers and kings of both sides, from the hole outwards."""
+        breadth = wall.breadth
+        made: list[Member] = []
+        for step in range(self.trimmers + self.kings):
+            for left in (hole.left - (step + 1) * breadth, hole.right + step * breadth):
+                if step >= self.trimmers:
+                    made.append(_full_stud("king stud", left, wall))
+                else:
+                    outline = rectangle(left, left + breadth, wall.sole_thickness, hole.top)
+                    made.append(Member("trimmer", wall.section, outline, wall.through_wall, UPRIGHT))
+        return made
+
+
+class SingleStuds(OpeningRule):
+    """One full stud at each side, a flat head and a flat sill between them, and cripples above and below.
+
+    For light walls and narrow openings: nothing but the head carries what is above.
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "single-studs"},)
+
+    rule: Literal["single-studs"] = "single-studs"
+
+    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+        """Return the framing, mm; see `OpeningRule`.
+
+        Raises:
+            CannotFrame: studs, head or sill do not fit in.
+        """
+        breadth = wall.breadth
+        top = hole.top + breadth
+        _refuse_flat(hole, wall)
+        _refuse_ends(hole, wall, breadth, "stud")
+        _refuse_low("head", top, hole.left, hole.right, wall)
+        sill, under, reported = _sill(hole, wall)
+        over, more = _over(hole.left, hole.right, top, wall)
+        return FramedOpening(
+            members=(
+                _full_stud("stud", hole.left - breadth, wall),
+                _full_stud("stud", hole.right, wall),
+                level("head", wall.section, (hole.left, hole.right, hole.top, top), wall.through_wall),
+                *sill,
+            ),
+            left=hole.left - breadth,
+            right=hole.right + breadth,
+            over=over,
+            under=under,
+            reported=(*reported, *more),
+        )
+
+
+class Panes(OpeningRule):
+    """A row of fixed panes of equal width that meet on the centre lines of studs.
+
+    The studs run through at full height, one also on the row's either edge, and noggins between them carry
+    the panes below and close them in above.
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "panes", "panes": 3},
+        {"rule": "panes", "panes": 2, "edge_cover": 15},
+    )
+
+    rule: Literal["panes"] = "panes"
+    panes: Annotated[int, Field(ge=1, le=30)]
+    """How many, side by side over the opening's width."""
+    edge_cover: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    """How far the panes lap the noggins below and above."""
+
+    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+        """Return the framing, mm; see `OpeningRule`.
+
+        Raises:
+            CannotFrame: it is a door, the panes are too narrow, or studs or noggins do not fit in.
+        """
+        breadth = wall.breadth
+        pane = hole.width / self.panes
+        self._refuse(hole, wall, pane)
+        lines = tuple(hole.left + k * pane for k in range(self.panes + 1))
+        below = hole.bottom + self.edge_cover
+        above = hole.top - self.edge_cover
+        members = [_full_stud("stud", line - breadth / 2, wall) for line in lines]
+        for line, after in zip(lines, lines[1:], strict=False):
+            left, right = line + breadth / 2, after - breadth / 2
+            _refuse_low("noggin over the panes", above + breadth, left, right, wall)
+            for bottom in (below - breadth, above):
+                box = (left, right, bottom, bottom + breadth)
+                members.append(
+                    level("noggin", wall.section, box, wall.through_wall, fixings=NOGGIN_FIXINGS)
+                )
+        return FramedOpening(
+            members=tuple(members),
+            left=hole.left - breadth / 2,
+            right=hole.right + breadth / 2,
+            stud_lines=lines,
+        )
+
+    def _refuse(self, hole: Hole, wall: PlatedWall, pane: float) -> None:
+        breadth, sole = wall.breadth, wall.sole_thickness
+        if hole.kind == "door":
+            raise CannotFrame("panes are fixed, and studs run through them; accepted is a window or a gap")
+        if pane < breadth + LEAST_PANE:
+            most = int(hole.width // (breadth + LEAST_PANE))
+            raise CannotFrame(
+                f"{self.panes} panes in {hole.width:g} mm are {pane:.1f} mm each, between studs of {breadth:g} mm;"
+                f" accepted are panes of at least {breadth + LEAST_PANE:g} mm, here up to {most}"
+            )
+        least = sole + breadth - self.edge_cover
+        if hole.bottom < least - TOUCH:
+            raise CannotFrame(
+                f"its underside at {hole.bottom:.1f} mm leaves no room for the noggins under the panes;"
+                f" accepted is at least {least:g} mm"
+            )
+        if hole.top - hole.bottom <= 2 * self.edge_cover + TOUCH:
+            raise CannotFrame(
+                f"the noggins would meet: the opening is {hole.top - hole.bottom:g} mm high and the panes lap"
+                f" them by {self.edge_cover:g} mm twice; accepted is less edge_cover"
+            )
+        _refuse_ends(hole, wall, breadth / 2, "stud")
+
+
+@hookimpl
+def register_opening_rules() -> list[type[OpeningRule]]:
+    """Offer the rules of this module."""
+    return [Trimmed, SingleStuds, Panes]

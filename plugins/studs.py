@@ -1,0 +1,251 @@
+"""Rules that space studs. End studs, kings and trimmers are not theirs: these fill the spaces between."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Annotated, Any, ClassVar, Final, Literal, Self
+
+from pydantic import Field, model_validator
+
+from soleplate.engine.geometry import TOUCH
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.model import Distance, Length, Limits, unbuildable
+from soleplate.engine.rules import CannotFrame, StudRule, StudRun
+
+USUAL_SPACING: Final = 600.0
+"""mm. The widest spacing that linings and sheets are made for (NHBC Standards 6.3.9 Table 3)."""
+
+MOST_STUDS: Final = 500
+"""In one run: more is a slip of the unit, not a wall."""
+
+SAME_BAY: Final = 1e-6
+"""mm. A bay over the largest by less than this is none too wide."""
+
+Spacing = Annotated[Length, Limits(50.0, 3_000.0)]
+
+
+def _equal(run: StudRun, largest: float) -> list[float]:
+    """Left faces of the fewest studs that leave equal bays of at most `largest` mm.
+
+    With n studs of breadth b in a clear length C, a bay is (C - n b) / (n + 1).
+    """
+    breadth = run.wall.breadth
+    if run.clear <= 0:
+        return []
+    wanted = math.ceil((run.clear - largest - SAME_BAY) / (largest + breadth))
+    count = min(max(wanted, 0), math.floor(run.clear / breadth))
+    _refuse_crowd(count)
+    bay = (run.clear - count * breadth) / (count + 1)
+    return [run.left + bay + k * (bay + breadth) for k in range(count)]
+
+
+def _on_lines(run: StudRun, datum: float, pitch: float) -> list[float]:
+    """Left faces of studs centred at `datum` + k `pitch` that lie at least partly in the run."""
+    half = run.wall.breadth / 2
+    return [line - half for line in _lines(run, datum, pitch, half)]
+
+
+def _lines(run: StudRun, datum: float, pitch: float, reach: float) -> list[float]:
+    """The lines `datum` + k `pitch` that are nearer to the run than `reach` mm, or in it."""
+    first = math.floor((run.left - reach + TOUCH - datum) / pitch) + 1
+    last = math.ceil((run.right + reach - TOUCH - datum) / pitch) - 1
+    _refuse_crowd(last - first + 1)
+    return [datum + k * pitch for k in range(first, last + 1)]
+
+
+def _partly_in(run: StudRun, faces: Iterable[float]) -> list[float]:
+    """The studs, by their left faces, that lie at least partly in the run."""
+    breadth = run.wall.breadth
+    return [face for face in faces if face < run.right - TOUCH and face + breadth > run.left + TOUCH]
+
+
+def _refuse_crowd(count: int) -> None:
+    if count > MOST_STUDS:
+        raise CannotFrame(f"{count} studs in one run; accepted are up to {MOST_STUDS}: space them wider")
+
+
+class EqualBays(StudRule):
+    """Studs that leave equal bays. Give one of `number`, `largest_bay` and `largest_centres`.
+
+    Each space between timbers is equalised on its own: beside an opening, above and below it.
+    """
+
+    stands_in: ClassVar[bool] = True
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "equal-bays", "largest_bay": 600},
+        {"rule": "equal-bays", "largest_centres": "600 mm"},
+        {"rule": "equal-bays", "number": 4},
+    )
+
+    rule: Literal["equal-bays"] = "equal-bays"
+    number: Annotated[int, Field(ge=0, le=200)] | None = None
+    """Studs between the end studs of the wall without openings; beside openings no bay is wider than those."""
+    largest_bay: Spacing | None = None
+    """The widest clear bay; 600 mm where none of the three is given."""
+    largest_centres: Spacing | None = None
+    """The widest spacing from centre to centre."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        given = [self.number, self.largest_bay, self.largest_centres]
+        if sum(value is not None for value in given) > 1:
+            raise unbuildable("accepted is one of number, largest_bay and largest_centres")
+        return self
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        """Return left faces, mm; see `StudRule`.
+
+        Raises:
+            CannotFrame: there is no room for that number, or the centres leave no bay.
+        """
+        return _equal(run, self._largest(run))
+
+    def _largest(self, run: StudRun) -> float:
+        """The widest bay, mm."""
+        breadth = run.wall.breadth
+        if self.number is not None:
+            clear = run.wall.length - 2 * breadth
+            bay = (clear - self.number * breadth) / (self.number + 1)
+            if bay <= 0:
+                most = max(math.ceil(clear / breadth) - 1, 0)
+                raise CannotFrame(
+                    f"no room for {self.number} studs of {breadth:g} mm in {clear:g} mm clear;"
+                    f" accepted are up to {most}"
+                )
+            return bay
+        if self.largest_centres is not None:
+            if self.largest_centres <= breadth:
+                raise CannotFrame(
+                    f"centres of {self.largest_centres:g} mm leave no bay between studs of {breadth:g} mm;"
+                    f" accepted is over {breadth:g} mm"
+                )
+            return self.largest_centres - breadth
+        return self.largest_bay if self.largest_bay is not None else USUAL_SPACING
+
+
+class FixedCentres(StudRule):
+    """Studs centred on a grid, so that the edges of sheets fall on them.
+
+    The grid carries on through openings, above and below them too (NAVEDTRA 14044 p 1-23), and the first
+    stud's near face is half a breadth less than the centres from the wall's end: 15 1/4 in for 16 in
+    centres and studs of 1 1/2 in.
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "fixed-centres", "centres": 600},
+        {"rule": "fixed-centres", "centres": "16 in", "from": "right"},
+        {"rule": "fixed-centres", "centres": 400, "from": "middle", "doubled_at": 1200},
+    )
+
+    rule: Literal["fixed-centres"] = "fixed-centres"
+    centres: Spacing = USUAL_SPACING
+    """From centre to centre."""
+    from_: Annotated[Literal["left", "right", "middle"], Field(alias="from")] = "left"
+    """Where the grid starts: an outer end of the wall, or its middle."""
+    doubled_at: Annotated[Length, Limits(300.0, 4_000.0)] | None = None
+    """Width of the sheets: where two of them meet, two studs meet too, one for each edge."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        """Return left faces, mm; see `StudRule`.
+
+        Raises:
+            CannotFrame: the studs would overlap each other.
+        """
+        breadth = run.wall.breadth
+        if self.centres < breadth:
+            raise CannotFrame(
+                f"centres of {self.centres:g} mm are closer than the studs are broad;"
+                f" accepted is at least {breadth:g} mm"
+            )
+        datum = {"left": 0.0, "right": run.wall.length, "middle": run.wall.length / 2}[self.from_]
+        singles = _on_lines(run, datum, self.centres)
+        if self.doubled_at is None:
+            return singles
+        if self.doubled_at < 2 * breadth:
+            raise CannotFrame(
+                f"doubled studs every {self.doubled_at:g} mm overlap; accepted is at least {2 * breadth:g} mm"
+            )
+        joints = _lines(run, datum, self.doubled_at, breadth)
+        doubles = [face for joint in joints for face in (joint - breadth, joint)]
+        # A single stud gives way to a pair on the same line, or one so near that they would overlap.
+        clear = [
+            face
+            for face in singles
+            if not any(joint - 2 * breadth + TOUCH < face < joint + breadth - TOUCH for joint in joints)
+        ]
+        return sorted(_partly_in(run, clear + doubles))
+
+
+class AtMarks(StudRule):
+    """Studs at marks of your own, measured from the wall's left end seen from outside."""
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "at", "marks": [555, 1155]},
+        {"rule": "at", "marks": ["16 in", "32 in"], "of": "centre"},
+    )
+
+    rule: Literal["at"] = "at"
+    marks: Annotated[tuple[Distance, ...], Field(min_length=1, max_length=200, strict=False)]
+    """Along the wall from its left end."""
+    of: Literal["face", "centre"] = "face"
+    """What the marks give: each stud's left face, or its centre line."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        """Return left faces, mm; see `StudRule`.
+
+        Raises:
+            CannotFrame: two marks are so near that their studs overlap, or one is outside the wall.
+        """
+        breadth = run.wall.breadth
+        back = breadth / 2 if self.of == "centre" else 0.0
+        marks = sorted(self.marks)
+        for one, other in zip(marks, marks[1:], strict=False):
+            if other - one < breadth - TOUCH:
+                raise CannotFrame(
+                    f"the studs at {one:g} and {other:g} mm overlap;"
+                    f" accepted are marks at least {breadth:g} mm apart"
+                )
+        least, most = back, run.wall.length - breadth + back
+        for mark in marks:
+            if not least - TOUCH <= mark <= most + TOUCH:
+                raise CannotFrame(
+                    f"the stud at {mark:g} mm is not within the wall; accepted is {least:g} to {most:g} mm"
+                )
+        return _partly_in(run, (mark - back for mark in marks))
+
+
+class OnPanes(StudRule):
+    """Studs that carry the spacing of a row of panes on along the wall, so that glazing and studs line up.
+
+    Of several rows the one nearest to the space counts. A wall without panes gets equal bays.
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "on-panes"},
+        {"rule": "on-panes", "largest_bay": 500},
+    )
+
+    rule: Literal["on-panes"] = "on-panes"
+    largest_bay: Spacing = USUAL_SPACING
+    """The widest clear bay in a wall without panes."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        """Return left faces, mm; see `StudRule`."""
+        left = [line for line in sorted(run.stud_lines) if line <= run.left]
+        right = [line for line in sorted(run.stud_lines) if line >= run.right]
+        grids = []
+        if len(left) > 1:
+            grids.append((run.left - left[-1], left[-1], left[-1] - left[-2]))
+        if len(right) > 1:
+            grids.append((right[0] - run.right, right[0], right[1] - right[0]))
+        if not grids:
+            return _equal(run, self.largest_bay)
+        _, datum, pitch = min(grids)
+        return _on_lines(run, datum, pitch)
+
+
+@hookimpl
+def register_stud_rules() -> list[type[StudRule]]:
+    """Offer the rules of this module."""
+    return [EqualBays, FixedCentres, AtMarks, OnPanes]
