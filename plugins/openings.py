@@ -290,9 +290,7 @@ class Panes(OpeningRule):
             _refuse_low("noggin over the panes", above + breadth, left, right, wall)
             for bottom in (below - breadth, above):
                 box = (left, right, bottom, bottom + breadth)
-                members.append(
-                    level("noggin", wall.section, box, wall.through_wall, fixings=NOGGIN_FIXINGS)
-                )
+                members.append(level("noggin", wall.section, box, wall.through_wall, fixings=NOGGIN_FIXINGS))
         return FramedOpening(
             members=tuple(members),
             left=hole.left - breadth / 2,

@@ -200,9 +200,7 @@ def _lapped(
             f" {wall.length:g} mm; accepted is a longer wall, or single plates"
         )
     lapped = [
-        member.moved(
-            ((left, member.bottom), (right, member.bottom), (right, member.top), (left, member.top))
-        )
+        member.moved(((left, member.bottom), (right, member.bottom), (right, member.top), (left, member.top)))
         if member.layer == 1
         else member
         for member in members
