@@ -77,6 +77,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     framings = _frame_openings(wall, task, asked)
     fixed = [*_ends(wall), *_corners_and_tees(wall, task, asked)]
     fixed = _without_doubles(fixed, framings)
+    _refuse_meeting(fixed, framings, task)
     timbers = [member for framing in framings for member in framing.members]
     studs, runs = _fill_runs(wall, [*fixed, *timbers], framings, task, asked, findings)
     cripples = _cripples(wall, framings, task, asked, findings)
@@ -242,6 +243,18 @@ def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening])
             for other in taken
         )
     ]
+
+
+def _refuse_meeting(fixed: Sequence[Member], framings: Sequence[FramedOpening], task: WallTask) -> None:
+    """Refuse an opening whose framing stands where an end stud, a corner or a tee does."""
+    for index, framing in enumerate(framings):
+        for member in fixed:
+            if member.left < framing.right - TOUCH and framing.left < member.right - TOUCH:
+                raise UnbuildableError.at(
+                    f"{task.pointer(index)}/at",
+                    f"its framing ({framing.left:.0f} to {framing.right:.0f} mm) meets the {member.role} at"
+                    f" {member.left:.0f} to {member.right:.0f} mm; accepted is a place clear of it",
+                )
 
 
 def _full(other: Member, member: Member) -> bool:

@@ -128,7 +128,12 @@ def read_document(model: type[Document], value: Any) -> Document:
         return model.model_validate(value, context=context)
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
-        faults = [Fault(_pointer(detail["loc"], value), _message(dict(detail))) for detail in details]
+        faults = [
+            Fault(
+                _pointer(detail["loc"], value, is_missing=detail["type"] == "missing"), _message(dict(detail))
+            )
+            for detail in details
+        ]
         if all(detail["type"] == UNBUILDABLE for detail in details):
             raise UnbuildableError(faults) from None
         raise SchemaError(
@@ -136,7 +141,7 @@ def read_document(model: type[Document], value: Any) -> Document:
         ) from None
 
 
-def _pointer(location: Sequence[str | int], value: Any) -> str:
+def _pointer(location: Sequence[str | int], value: Any, *, is_missing: bool) -> str:
     """A JSON pointer (RFC 6901) from pydantic's location, which also names the arms of unions."""
     tokens: list[str] = []
     for index, step in enumerate(location):
@@ -144,13 +149,7 @@ def _pointer(location: Sequence[str | int], value: Any) -> str:
             value = value[step]
         elif isinstance(value, list) and isinstance(step, int) and step < len(value):
             value = value[step]
-        elif (
-            index < len(location) - 1
-            or not isinstance(value, dict)
-            or not isinstance(step, str)
-            or step[:1].isupper()
-            or step == "[key]"
-        ):
+        elif index < len(location) - 1 or not is_missing:
             continue
         tokens.append(str(step)[:100].replace("~", "~0").replace("/", "~1"))
     return "".join(f"/{token}" for token in tokens)

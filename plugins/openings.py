@@ -1,9 +1,12 @@
-"""Rules that frame doors, windows and gaps. A hole is as wide and high as the building file says: the
+"""Rules that frame doors, windows and gaps.
+
+A hole is as wide and high as the building file says: the
 timbers stand round it.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal
 
@@ -72,7 +75,8 @@ def _refuse_flat(hole: Hole, wall: PlatedWall) -> None:
     """Refuse a hole that ends below the top of the sole plate."""
     if hole.top <= wall.sole_thickness + TOUCH:
         raise CannotFrame(
-            f"its top at {hole.top:.1f} mm is within the sole plate; accepted is over {wall.sole_thickness:g} mm"
+            f"its top at {hole.top:.1f} mm is within the sole plate;"
+            f" accepted is over {wall.sole_thickness:g} mm"
         )
 
 
@@ -98,8 +102,8 @@ def _sill(hole: Hole, wall: PlatedWall) -> tuple[list[Member], Cripples | None, 
         return [], None, []
     if hole.bottom < sole + thick - TOUCH:
         raise CannotFrame(
-            f"its underside at {hole.bottom:.1f} mm leaves no room for a sill over the sole plate; accepted is"
-            f" 0 (down to the floor), {sole:g} mm (on the sole plate), or at least {sole + thick:g} mm"
+            f"its underside at {hole.bottom:.1f} mm leaves no room for a sill over the sole plate; accepted"
+            f" is 0 (down to the floor), {sole:g} mm (on the sole plate), or at least {sole + thick:g} mm"
         )
     underside = hole.bottom - thick
     sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
@@ -150,8 +154,9 @@ class Lintel(Model):
 
 
 class Trimmed(OpeningRule):
-    """King studs full height, trimmers beside them up to the opening's head, a lintel or a flat head on the
-    trimmers, a sill between them, and cripples above and below.
+    """King studs, trimmers, a lintel or a flat head on them, a sill, and cripples above and below.
+
+    King studs stand full height; the trimmers beside them reach up to the opening's head.
     """
 
     stands_in: ClassVar[bool] = True
@@ -285,7 +290,7 @@ class Panes(OpeningRule):
         below = hole.bottom + self.edge_cover
         above = hole.top - self.edge_cover
         members = [_full_stud("stud", line - breadth / 2, wall) for line in lines]
-        for line, after in zip(lines, lines[1:], strict=False):
+        for line, after in itertools.pairwise(lines):
             left, right = line + breadth / 2, after - breadth / 2
             _refuse_low("noggin over the panes", above + breadth, left, right, wall)
             for bottom in (below - breadth, above):
@@ -305,8 +310,9 @@ class Panes(OpeningRule):
         if pane < breadth + LEAST_PANE:
             most = int(hole.width // (breadth + LEAST_PANE))
             raise CannotFrame(
-                f"{self.panes} panes in {hole.width:g} mm are {pane:.1f} mm each, between studs of {breadth:g} mm;"
-                f" accepted are panes of at least {breadth + LEAST_PANE:g} mm, here up to {most}"
+                f"{self.panes} panes in {hole.width:g} mm are {pane:.1f} mm each, between studs of"
+                f" {breadth:g} mm; accepted are panes of at least {breadth + LEAST_PANE:g} mm,"
+                f" here up to {most}"
             )
         least = sole + breadth - self.edge_cover
         if hole.bottom < least - TOUCH:

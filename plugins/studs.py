@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal, Self
@@ -80,7 +81,7 @@ class EqualBays(StudRule):
 
     rule: Literal["equal-bays"] = "equal-bays"
     number: Annotated[int, Field(ge=0, le=200)] | None = None
-    """Studs between the end studs of the wall without openings; beside openings no bay is wider than those."""
+    """Studs between the end studs of the wall without openings; beside openings no bay is wider."""
     largest_bay: Spacing | None = None
     """The widest clear bay; 600 mm where none of the three is given."""
     largest_centres: Spacing | None = None
@@ -200,7 +201,7 @@ class AtMarks(StudRule):
         breadth = run.wall.breadth
         back = breadth / 2 if self.of == "centre" else 0.0
         marks = sorted(self.marks)
-        for one, other in zip(marks, marks[1:], strict=False):
+        for one, other in itertools.pairwise(marks):
             if other - one < breadth - TOUCH:
                 raise CannotFrame(
                     f"the studs at {one:g} and {other:g} mm overlap;"

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable
 from statistics import mean, median
 
 from soleplate.engine.sawing import SawPlanRequest, check_plan, plan_sawing
-
 from tests.engine.sawing.instances import timber, triplets, uniform
 
 BUDGET = 10.0

@@ -6,6 +6,7 @@ W17 to W20: EN0069A (materials estimating), lesson 4. W22: EN01136 (carpentry). 
 from typing import Any
 
 import pytest
+
 from soleplate.engine.sawing import SawPlan, check_plan, plan_sawing, read_request
 
 INCH = 25.4

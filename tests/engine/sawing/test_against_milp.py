@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp  # type: ignore[import-untyped]
+
 from soleplate.engine.sawing import SawPlanRequest, check_plan, plan_sawing, read_request
 
 

@@ -1,6 +1,7 @@
 from typing import Any
 
 import pytest
+
 from soleplate.engine.errors import BuildingError, SchemaError, UnbuildableError
 from soleplate.engine.sawing import plan_sawing, read_request
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+
 from soleplate.engine.sawing import SawPlan, check_plan, plan_sawing, read_request
 
 REQUEST = read_request(

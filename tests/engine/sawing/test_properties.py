@@ -3,6 +3,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.sawing import SawPlanRequest, check_plan, factory_ends, plan_sawing, read_request
 

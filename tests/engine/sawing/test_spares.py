@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binom  # type: ignore[import-untyped]
+
 from soleplate.engine.sawing import spare_order
 
 
