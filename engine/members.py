@@ -11,7 +11,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from soleplate.engine.geometry import Outline, Point, TopLine, area, is_convex, pairs, rectangle, tidy, under
+from soleplate.engine.geometry import (
+    Outline,
+    Point,
+    TopLine,
+    area,
+    bounds,
+    is_convex,
+    pairs,
+    rectangle,
+    tidy,
+    under,
+)
 from soleplate.engine.timber import Section
 
 Cut = Literal["square", "bevel", "double bevel", "shaped"]
@@ -68,25 +79,15 @@ class Member:
     fixings: tuple[EndFixing, EndFixing] | None = None
     made_by: tuple[str, str] = field(default=("", ""), compare=False)
 
-    @property
-    def left(self) -> float:
-        """Its leftmost x, mm."""
-        return min(x for x, _ in self.outline)
+    left: float = field(init=False, compare=False)
+    right: float = field(init=False, compare=False)
+    bottom: float = field(init=False, compare=False)
+    top: float = field(init=False, compare=False)
 
-    @property
-    def right(self) -> float:
-        """Its rightmost x, mm."""
-        return max(x for x, _ in self.outline)
-
-    @property
-    def bottom(self) -> float:
-        """Its lowest z, mm."""
-        return min(z for _, z in self.outline)
-
-    @property
-    def top(self) -> float:
-        """Its highest z, mm."""
-        return max(z for _, z in self.outline)
+    def __post_init__(self) -> None:
+        """Work out its extent once, mm: it is asked for at every step."""
+        for name, value in zip(("left", "right", "bottom", "top"), bounds(self.outline), strict=True):
+            object.__setattr__(self, name, value)
 
     @property
     def is_upright(self) -> bool:
