@@ -1,0 +1,63 @@
+"""The wall's face on the drawing: from (x, z), z up, to the drawing's (x, y), y down; 1 unit is 1 mm.
+
+The underside of the sole plate is the drawing's y 0. Seen from inside, x is mirrored; texts are set by
+their place alone and so stay readable.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import svg
+
+from soleplate.engine.geometry import Point
+from soleplate.engine.layout import WallOut
+from soleplate.engine.units import Units
+from soleplate.viewer.lettering import Box
+from soleplate.viewer.texts import Texts
+
+Side = Literal["outside", "inside"]
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A wall as it is drawn from one side, with the size of its lettering in mm."""
+
+    wall: WallOut
+    side: Side
+    units: Units
+    texts: Texts
+
+    @property
+    def length(self) -> float:
+        """Of the wall, mm."""
+        return self.wall.length
+
+    @property
+    def height(self) -> float:
+        """The wall's greatest, mm."""
+        return max(z for _, z in self.wall.top_line)
+
+    @property
+    def size(self) -> float:
+        """Of the lettering: in proportion to the wall, and within what can be told beside a stud."""
+        return min(max(self.length / 64, self.height / 44, 46.0), 90.0)
+
+    def x(self, x: float) -> float:
+        """Across the drawing."""
+        return x if self.side == "outside" else self.length - x
+
+    def point(self, point: Point) -> svg.Point:
+        """A place of the face on the drawing."""
+        return svg.Point(self.x(point[0]), -point[1] + 0.0)
+
+    def points(self, outline: Sequence[Point]) -> list[svg.Point]:
+        """A line or an outline on the drawing."""
+        return [self.point(point) for point in outline]
+
+    def box(self, left: float, right: float, bottom: float, top: float) -> Box:
+        """An upright rectangle of the face on the drawing."""
+        one, other = self.x(left), self.x(right)
+        return Box(min(one, other), max(one, other), -top, -bottom)

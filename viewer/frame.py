@@ -1,0 +1,175 @@
+"""The timbers of a wall, their marks, and its openings, on an elevation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import svg
+
+from soleplate.engine.geometry import bounds
+from soleplate.engine.layout import OpeningOut, Piece, PointOut
+from soleplate.engine.units import format_figure
+from soleplate.viewer.face import Face
+from soleplate.viewer.lettering import Box, Places, lettering, shortened, text_width
+from soleplate.viewer.tones import fill_of, role_class
+from soleplate.viewer.wording import size_text
+
+TAG_PAPER = "#fffdf8"
+TAG_INK = "#1f2123"
+
+_ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9, 0.46, 0.54, 0.38, 0.62, 0.3, 0.7)
+"""Where along a piece its mark may stand, best first."""
+
+
+def draw_pieces(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
+    """Each piece as a polygon of its outline; those further from the eye are drawn first.
+
+    `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0.
+    """
+    return [
+        svg.Polygon(
+            points=face.points(piece.outline),
+            class_=["piece", role_class(piece.role)],
+            fill=fill_of(piece.role),
+            data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark]},
+            elements=[svg.Title(text=_piece_title(face, piece))],
+        )
+        for piece in _back_to_front(face)
+    ]
+
+
+def _back_to_front(face: Face) -> list[Piece]:
+    if face.side == "outside":
+        return sorted(face.wall.pieces, key=lambda piece: -piece.depth[0])
+    return sorted(face.wall.pieces, key=lambda piece: piece.depth[1])
+
+
+def _piece_title(face: Face, piece: Piece) -> str:
+    return face.texts.piece_title.format(mark=piece.mark, role=piece.role, length=piece.display)
+
+
+def draw_openings(face: Face) -> list[svg.Element]:
+    """Each opening as its outline with both diagonals."""
+    return [part for opening in face.wall.openings for part in _hole(face, opening)]
+
+
+def _hole(face: Face, opening: OpeningOut) -> list[svg.Element]:
+    left, right, bottom, top = opening.left, opening.right, opening.bottom, opening.top
+    title = face.texts.opening_title.format(
+        name=opening.name,
+        kind=opening.kind,
+        width=format_figure(right - left, face.units),
+        height=format_figure(top - bottom, face.units),
+    )
+    diagonals = [((left, bottom), (right, top)), ((left, top), (right, bottom))]
+    return [
+        svg.Polygon(
+            points=face.points(((left, bottom), (right, bottom), (right, top), (left, top))),
+            class_=["opening"],
+            fill="none",
+            stroke="currentColor",
+            stroke_width=5,
+            elements=[svg.Title(text=title)],
+        ),
+        *(
+            svg.Polyline(
+                points=face.points(ends),
+                fill="none",
+                stroke="currentColor",
+                stroke_width=3,
+                stroke_opacity=0.6,
+                stroke_dasharray=[36, 22],
+            )
+            for ends in diagonals
+        ),
+    ]
+
+
+def label_openings(face: Face, places: Places) -> list[svg.Element]:
+    """The name and size of each opening, and its sill's height, about its middle."""
+    return [part for opening in face.wall.openings for part in _opening_label(face, places, opening)]
+
+
+def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.Element]:
+    size = face.size
+    width, height = opening.right - opening.left, opening.top - opening.bottom
+    lines = [shortened(opening.name, size, max(width - size, 3 * size)), size_text(width, height, face.units)]
+    if opening.bottom > 0:
+        lines.append(face.texts.sill_height.format(height=format_figure(opening.bottom, face.units)))
+    wide = max(text_width(line, size) for line in lines) + 0.6 * size
+    tall = (1.25 * len(lines) + 0.3) * size
+    x = face.x((opening.left + opening.right) / 2)
+    choices = [
+        Box.around(x + across * width, -(opening.bottom + up * height), wide, tall)
+        for up in (0.5, 0.65, 0.35, 0.8)
+        for across in (0.0, 0.17, -0.17)
+    ]
+    box = places.take(choices)
+    middle, top = box.centre[0], box.top + 0.15 * size
+    return [
+        _tag(box, size),
+        *(
+            lettering(line, middle, top + (0.625 + 1.25 * index) * size, size, class_="on-tag")
+            for index, line in enumerate(lines)
+        ),
+    ]
+
+
+def label_pieces(face: Face, places: Places) -> list[svg.Element]:
+    """Each piece's mark on a tag, kept clear of the others; the pieces with least room choose first."""
+    size = 0.92 * face.size
+    chosen: dict[str, Box] = {}
+    texts = _mark_texts(face)
+    for piece in sorted(face.wall.pieces, key=lambda piece: piece.length):
+        wide = text_width(texts[piece.mark], size) + 0.35 * size
+        chosen[piece.mark] = places.take(_tag_places(face, piece, wide, 1.2 * size))
+    drawn: list[svg.Element] = []
+    for piece in face.wall.pieces:
+        box = chosen[piece.mark]
+        x, y = box.centre
+        drawn += [_tag(box, size), lettering(texts[piece.mark], x, y, size, class_="on-tag")]
+    return drawn
+
+
+def _mark_texts(face: Face) -> dict[str, str]:
+    """What stands on each tag: a piece that another one hides has its mark in brackets."""
+    texts: dict[str, str] = {}
+    nearer: dict[tuple[PointOut, ...], str] = {}
+    for piece in reversed(_back_to_front(face)):
+        hidden = piece.outline in nearer
+        nearer.setdefault(piece.outline, piece.mark)
+        texts[piece.mark] = face.texts.hidden_mark.format(mark=piece.mark) if hidden else piece.mark
+    return texts
+
+
+def _tag_places(face: Face, piece: Piece, wide: float, tall: float) -> Sequence[Box]:
+    """On the line between the middles of the piece's ends, found as the longest edge and the one opposite."""
+    left, right, bottom, top = bounds(piece.outline)
+    count = len(piece.outline)
+    middle = sum(x for x, _ in piece.outline) / count, sum(z for _, z in piece.outline) / count
+    if top - bottom > right - left:
+        run = 0.0, max(top - bottom - tall, 0.0)
+    else:
+        edges = zip(piece.outline, (*piece.outline[1:], piece.outline[0]), strict=True)
+        (x0, z0), (x1, z1) = max(edges, key=lambda edge: abs(edge[1][0] - edge[0][0]))
+        across = max(right - left - wide, 0.0)
+        run = across, across * (z1 - z0) / (x1 - x0)
+    return [
+        Box.around(
+            face.x(middle[0] + (share - 0.5) * run[0]), -(middle[1] + (share - 0.5) * run[1]), wide, tall
+        )
+        for share in _ALONG
+    ]
+
+
+def _tag(box: Box, size: float) -> svg.Rect:
+    return svg.Rect(
+        x=box.left,
+        y=box.top,
+        width=box.right - box.left,
+        height=box.bottom - box.top,
+        rx=0.2 * size,
+        fill=TAG_PAPER,
+        fill_opacity=0.9,
+        class_=["tag"],
+    )

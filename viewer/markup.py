@@ -1,0 +1,81 @@
+"""HTML, built so that a text can never become an element: what is not `Markup` is escaped, here alone."""
+
+from __future__ import annotations
+
+import html
+import re
+from typing import Final
+
+from soleplate.viewer.serialise import carriable
+
+_NAME: Final = re.compile(r"[a-z][a-z0-9-]*")
+_VOID: Final = frozenset({"br", "input", "link", "meta"})
+
+
+class Markup(str):
+    """A text that is HTML already, made by `element` or by the SVG serialiser."""
+
+    __slots__ = ()
+
+
+Child = Markup | str
+
+
+def escape(text: str) -> Markup:
+    """A text as HTML shows it, quotes included, so that it may stand in an attribute too."""
+    return Markup(html.escape(carriable(text)))
+
+
+def element(tag: str, /, *children: Child, **attributes: str | bool | None) -> Markup:
+    """An element; `class_` and `data_mark` give `class` and `data-mark`; `None` and `False` give none.
+
+    Raises:
+        ValueError: the tag's or an attribute's name is none.
+    """
+    names = {key: key.rstrip("_").replace("_", "-") for key in attributes}
+    if strange := [name for name in (tag, *names.values()) if not _NAME.fullmatch(name)]:
+        raise ValueError(f"{strange[0]!r} is no name of an element or attribute")
+    set_ = "".join(
+        f" {names[key]}" if value is True else f' {names[key]}="{escape(value)}"'
+        for key, value in attributes.items()
+        if value is not None and value is not False
+    )
+    if tag in _VOID:
+        return Markup(f"<{tag}{set_}>")
+    return Markup(f"<{tag}{set_}>{joined(*children)}</{tag}>")
+
+
+def joined(*children: Child) -> Markup:
+    """Children one after the other; texts are escaped."""
+    return Markup("".join(child if isinstance(child, Markup) else escape(child) for child in children))
+
+
+def table(
+    caption: str | None, head: tuple[str, ...], rows: list[tuple[Child, ...]], *, class_: str | None = None
+) -> Markup:
+    """A table whose rows each begin with their heading; it may be scrolled sideways where it is too wide."""
+    body = [
+        element("tr", element("th", row[0], scope="row"), *(element("td", cell) for cell in row[1:]))
+        for row in rows
+    ]
+    return table_of(caption, head, body, class_=class_)
+
+
+def table_of(
+    caption: str | None, head: tuple[str, ...], body: list[Markup], *, class_: str | None = None
+) -> Markup:
+    """As `table`, of rows that are elements already."""
+    return element(
+        "div",
+        element(
+            "table",
+            *([element("caption", caption)] if caption else []),
+            element("thead", element("tr", *(element("th", name, scope="col") for name in head))),
+            element("tbody", *body),
+            class_=class_,
+        ),
+        class_="wide",
+        tabindex="0" if len(head) > 4 else None,
+        role="region" if len(head) > 4 else None,
+        aria_label=caption if len(head) > 4 else None,
+    )

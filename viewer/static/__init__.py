@@ -1,0 +1,1 @@
+"""The page's style sheet, script and icon."""

@@ -1,0 +1,92 @@
+"""The tape under an elevation: running marks of the sole plate, in step with the drawing.
+
+Each mark is drawn as it is made on the plate: a line at the stud's near face and a cross on the side where
+the stud stands.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import svg
+
+from soleplate.engine.geometry import bounds
+from soleplate.engine.layout import Mark
+from soleplate.engine.units import MM_PER_INCH
+from soleplate.viewer.face import Face
+from soleplate.viewer.lettering import lettering, spread, text_width
+
+PLATE = "sole plate"
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A drawn tape and the drawing's y that it reaches down to."""
+
+    drawn: list[svg.Element]
+    bottom: float
+
+
+def tape(face: Face, top: float) -> Tape:
+    """The tape with its upper edge at the drawing's y `top`; labels read upwards from their marks."""
+    size = face.size
+    edge = top + 1.1 * size
+    marks = face.wall.marks.get(PLATE, ())
+    text_size = 0.92 * size
+    named = sorted(((face.x(mark.at), mark) for mark in marks), key=lambda pair: pair[0])
+    places = spread([x for x, _ in named], 1.12 * text_size, -2.6 * size, face.length + 2.6 * size)
+    label_top = edge + 1.1 * size
+    longest = max((text_width(_label(mark), text_size) for mark in marks), default=0.0)
+    drawn: list[svg.Element] = [
+        svg.Rect(
+            x=0, y=top, width=face.length, height=edge - top,
+            fill="#f7e9a8", stroke="currentColor", stroke_width=4, class_=["tape"],
+        ),
+        *_graduation(face, top),
+        *(cross for mark in marks for cross in _cross(face, mark, top, edge)),
+    ]  # fmt: skip
+    for (x, mark), place in zip(named, places, strict=True):
+        leader = [(x, top), (x, edge), (place, label_top - 0.2 * size)]
+        drawn.append(
+            svg.Polyline(
+                points=[svg.Point(*point) for point in leader],
+                fill="none",
+                stroke="currentColor",
+                stroke_width=5,
+            )
+        )
+        drawn.append(lettering(_label(mark), place, label_top, text_size, anchor="end", turned=True))
+    return Tape(drawn, label_top + longest)
+
+
+def _label(mark: Mark) -> str:
+    return f"{mark.mark}  {mark.display}"
+
+
+def _graduation(face: Face, top: float) -> list[svg.Element]:
+    """Short strokes each 100 mm and long ones each 500 mm, or each 3 in and each foot."""
+    step, often = (100.0, 5) if face.units == "mm" else (3 * MM_PER_INCH, 4)
+    return [
+        svg.Line(
+            x1=face.x(index * step),
+            y1=top,
+            x2=face.x(index * step),
+            y2=top + (0.45 if index % often == 0 else 0.22) * face.size,
+            stroke="#4a4531",
+            stroke_width=3,
+        )
+        for index in range(1, int((face.length - 1e-6) // step) + 1)
+    ]
+
+
+def _cross(face: Face, mark: Mark, top: float, edge: float) -> list[svg.Element]:
+    standing = next((piece for piece in face.wall.pieces if piece.mark == mark.mark), None)
+    if standing is None:
+        return []
+    left, right, _, _ = bounds(standing.outline)
+    near, far = face.x(mark.at), face.x(mark.at + right - left)
+    upper, lower = top + 0.5 * (edge - top), edge
+    return [
+        svg.Line(x1=near, y1=y1, x2=far, y2=y2, stroke="#2b2d30", stroke_width=5)
+        for y1, y2 in ((upper, lower), (lower, upper))
+    ]

@@ -1,0 +1,137 @@
+"""Every text of the page and the drawings, so that another language is one more set of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+
+@dataclass(frozen=True)
+class Texts:
+    """A language's texts; the English ones are the defaults. Names in braces are filled in."""
+
+    language: str = "en"
+    """As HTML's `lang` takes it."""
+
+    # drawings
+    seen_outside: str = "{wall}: seen from outside"
+    seen_inside: str = "{wall}: seen from inside"
+    tape: str = "Tape on the sole plate, from the wall's left end"
+    tape_inside: str = "Tape on the sole plate, from the wall's left end seen from outside, here on the right"
+    sill_height: str = "sill {height}"
+    size: str = "{width} × {height}"
+    opening_title: str = "{name}: {kind}, {width} × {height}"
+    piece_title: str = "{mark}, {role}, {length}"
+    hidden_mark: str = "({mark})"
+    """On the tag of a piece that stands behind another one of the same outline."""
+    plan: str = "Plan of {name}; the front is at the bottom"
+    go_to_wall: str = "Show wall {wall}"
+
+    # the page's frame
+    title: str = "{name} · Soleplate"
+    skip: str = "Skip to the walls"
+    walls: str = "Walls"
+    pieces: str = "Pieces"
+    weight: str = "Timber"
+    units: str = "Lengths"
+    unit_names: Mapping[str, str] = field(
+        default_factory=lambda: {"mm": "millimetres", "in": "feet and inches"}
+    )
+    way_round: str = "The building in plan"
+    all_walls: str = "All walls"
+    layers: str = "On the drawings"
+    layer_names: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "frame": "Frame",
+            "openings": "Openings",
+            "marks": "Marks and tape",
+            "dimensions": "Dimensions",
+        }
+    )
+    contents: str = "Lists"
+
+    # a wall
+    wall_facts: str = "{length} long, {pieces} pieces, {weight}"
+    keys: str = "Arrow keys go from piece to piece, Enter opens a piece's cut card."
+    running_marks: str = "Running marks"
+    plate_marks: str = "{plate}, from its left end"
+    mark_at: str = "Near face at"
+    piece: str = "Piece"
+    no_marks: str = "Nothing stands here."
+    spacers: str = "Spacers and the closing bay"
+    run: str = "Run"
+    run_of: str = "{left} to {right}"
+    bays: str = "Bays"
+    exact_bay: str = "Exact bay"
+    spacer: str = "Spacer to cut"
+    closing_bay: str = "Closing bay"
+    off_size: str = "Off size, EN 336 {grade}"
+    drift: str = "{short} short or {long} long at worst; likely {likely_short} or {likely_long}"
+    openings: str = "Openings"
+    opening: str = "Opening"
+    kind: str = "Kind"
+    clear_size: str = "Width × height"
+    left_edge: str = "Left edge at"
+    sill: str = "Sill at"
+    framing: str = "Framed by"
+    changes: str = "Changed by what was measured"
+    wall_findings: str = "To look at"
+
+    # lists
+    cutting_list: str = "Cutting list"
+    cut_to: str = "Cut to"
+    short_side: str = "Short side"
+    section: str = "Section"
+    material: str = "Material"
+    grade: str = "Grade"
+    grades: Mapping[str, str] = field(
+        default_factory=lambda: {"straight": "straight", "short": "may be bent, cut short"}
+    )
+    role: str = "Role"
+    ends: str = "Ends"
+    count: str = "Count"
+    gangs: str = "Clamp and cut"
+    marks: str = "Marks"
+    trim: str = "{length} of it to trim in place"
+    buying_list: str = "Buying list"
+    run_total: str = "Run, end to end"
+    longest: str = "Longest piece"
+    volume: str = "Volume"
+    buying_note: str = "Without saw cuts and offcuts: plan the lengths before buying."
+    findings: str = "Findings"
+    findings_note: str = "Advice, never an approval."
+    no_findings: str = "Nothing was found. That is no approval."
+    levels: Mapping[str, str] = field(
+        default_factory=lambda: {"stop": "Stop", "warn": "Think again", "note": "Note"}
+    )
+    basis: str = "Basis: {basis}"
+    cautions: str = "Before you cut"
+    all_cautions: str = "All cautions"
+
+    # ends of a piece
+    square: str = "square"
+    bevel: str = "{angle}° bevel, long point {side}"
+    cuts: Mapping[str, str] = field(
+        default_factory=lambda: {"double bevel": "double bevel {angles}", "shaped": "shaped, see the drawing"}
+    )
+    sides: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "left": "left", "right": "right", "top": "on top", "bottom": "below", "middle": "in the middle",
+        }
+    )  # fmt: skip
+    made: Mapping[str, str] = field(default_factory=lambda: {"factory": "factory end", "fresh": "fresh cut"})
+    both_ends: str = "both ends {end}"
+    two_ends: str = "{first}; {second}"
+    end_pair: Mapping[bool, tuple[str, str]] = field(
+        default_factory=lambda: {True: ("foot", "head"), False: ("left", "right")}
+    )
+    end_named: str = "{name} {end}"
+
+    # the cut card
+    card: str = "Cut card"
+    close: str = "Close"
+    in_row: str = "See it in the cutting list"
+
+
+ENGLISH: Final = Texts()

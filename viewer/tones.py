@@ -1,0 +1,102 @@
+"""How pieces are told apart: by tone and by pattern as well as by colour.
+
+The colours are tints of the colour-blind-safe set of Okabe and Ito (Color Universal Design, 2008). Each
+role's pattern lays its ink over its ground, so that grey prints and dim screens still tell them apart.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import svg
+
+Strokes = Literal["plain", "along", "rising", "falling", "crossed", "dots", "upright", "bars"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tone:
+    """A ground colour, an ink colour, and the strokes that the ink makes."""
+
+    ground: str
+    ink: str
+    strokes: Strokes
+
+
+TONES: Final[Mapping[str, Tone]] = {
+    "sole plate": Tone("#9cc4de", "#0b4a72", "along"),
+    "head plate": Tone("#c9e3f4", "#2f7ea8", "along"),
+    "raked plate": Tone("#c9e3f4", "#2f7ea8", "rising"),
+    "stud": Tone("#f6e3bd", "#b98a2e", "plain"),
+    "corner stud": Tone("#f6e3bd", "#8a6212", "dots"),
+    "king stud": Tone("#e5b14e", "#6e4a00", "rising"),
+    "trimmer": Tone("#f1b48f", "#8a3a00", "falling"),
+    "cripple": Tone("#f5efa9", "#7d7410", "upright"),
+    "lintel": Tone("#d98350", "#5c2600", "crossed"),
+    "head": Tone("#e4b6cf", "#7b3560", "falling"),
+    "sill": Tone("#d8a3c2", "#6b2350", "bars"),
+    "noggin": Tone("#a5d8c7", "#00694d", "bars"),
+    "packer": Tone("#d2cfc6", "#55524a", "crossed"),
+    "batten": Tone("#dfd6c4", "#7a6a48", "upright"),
+    "board": Tone("#ece4d4", "#948a75", "along"),
+    "sheet": Tone("#e3e6e6", "#7f8a8c", "dots"),
+}
+"""By role. A role that is not here, from a plugin, is drawn in `OTHER`."""
+
+OTHER: Final = Tone("#e6e4de", "#6d6a62", "dots")
+
+_SIZE: Final = 36.0
+"""Of a pattern's tile, mm."""
+
+_ENDS: Final[Mapping[Strokes, Sequence[tuple[float, float, float, float]]]] = {
+    "plain": (),
+    "along": ((0, 9, 36, 9), (0, 27, 36, 27)),
+    "upright": ((9, 0, 9, 36), (27, 0, 27, 36)),
+    "rising": ((-2, 38, 38, -2), (-2, 2, 2, -2), (34, 38, 38, 34)),
+    "falling": ((-2, -2, 38, 38), (-2, 34, 2, 38), (34, -2, 38, 2)),
+    "crossed": ((-2, 38, 38, -2), (-2, -2, 38, 38)),
+    "bars": ((6, 9, 30, 9), (-6, 27, 12, 27), (24, 27, 42, 27)),
+    "dots": ((9, 9, 13, 9), (27, 27, 31, 27)),
+}
+
+
+def role_class(role: str) -> str:
+    """The class of a role: `sole-plate`; `other` for one that only a plugin knows."""
+    return _slug(role) if role in TONES else "other"
+
+
+def tone_of(role: str) -> Tone:
+    """The tone in which a role is drawn."""
+    return TONES.get(role, OTHER)
+
+
+def fill_of(role: str) -> str:
+    """The fill that refers to a role's pattern."""
+    return f"url(#tone-{role_class(role)})"
+
+
+def tone_patterns(roles: Sequence[str]) -> svg.Defs:
+    """The patterns of some roles, each once, to stand in the document whose pieces refer to them."""
+    classes = {role_class(role): tone_of(role) for role in roles}
+    return svg.Defs(elements=[_pattern(name, classes[name]) for name in sorted(classes)])
+
+
+def _pattern(name: str, tone: Tone) -> svg.Pattern:
+    ground = svg.Rect(x=0, y=0, width=_SIZE, height=_SIZE, fill=tone.ground)
+    strokes: list[svg.Element] = [
+        svg.Line(x1=x1, y1=y1, x2=x2, y2=y2, stroke=tone.ink, stroke_width=3.5, stroke_opacity=0.55)
+        for x1, y1, x2, y2 in _ENDS[tone.strokes]
+    ]
+    return svg.Pattern(
+        id=f"tone-{name}",
+        width=_SIZE,
+        height=_SIZE,
+        patternUnits="userSpaceOnUse",
+        elements=[ground, *strokes],
+    )
+
+
+def _slug(role: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", role.lower()).strip("-")
