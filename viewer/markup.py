@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from collections.abc import Sequence
 from typing import Final
 
 from soleplate.viewer.serialise import carriable
@@ -51,31 +52,28 @@ def joined(*children: Child) -> Markup:
 
 
 def table(
-    caption: str | None, head: tuple[str, ...], rows: list[tuple[Child, ...]], *, class_: str | None = None
+    name: str, head: Sequence[str], rows: Sequence[Sequence[Child]], *, class_: str, named: bool = True
 ) -> Markup:
-    """A table whose rows each begin with their heading; it may be scrolled sideways where it is too wide."""
+    """A table whose rows each begin with their heading; `named` shows its name above it."""
     body = [
         element("tr", element("th", row[0], scope="row"), *(element("td", cell) for cell in row[1:]))
         for row in rows
     ]
-    return table_of(caption, head, body, class_=class_)
+    return table_of(name, head, body, class_=class_, named=named)
 
 
 def table_of(
-    caption: str | None, head: tuple[str, ...], body: list[Markup], *, class_: str | None = None
+    name: str, head: Sequence[str], body: Sequence[Markup], *, class_: str, named: bool = True
 ) -> Markup:
-    """As `table`, of rows that are elements already."""
-    return element(
-        "div",
-        element(
-            "table",
-            *([element("caption", caption)] if caption else []),
-            element("thead", element("tr", *(element("th", name, scope="col") for name in head))),
-            element("tbody", *body),
-            class_=class_,
-        ),
-        class_="wide",
-        tabindex="0" if len(head) > 4 else None,
-        role="region" if len(head) > 4 else None,
-        aria_label=caption if len(head) > 4 else None,
+    """As `table`, of rows that are elements already. One too wide for the screen is scrolled sideways."""
+    shown = element(
+        "table",
+        element("caption", name) if named else "",
+        element("thead", element("tr", *(element("th", title, scope="col") for title in head))),
+        element("tbody", *body),
+        class_=class_,
+        aria_label=None if named else name,
     )
+    if len(head) < 4:
+        return shown
+    return element("div", shown, class_="wide", tabindex="0", role="region", aria_label=name)

@@ -113,6 +113,7 @@ def _cut_card(texts: Texts) -> Markup:
     """The card that the script fills from a piece and its row of the cutting list, and shows."""
     fields = (
         ("section", texts.section),
+        ("timber", texts.material),
         ("ends", texts.ends),
         ("short", texts.short_side),
         ("count", texts.count),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from soleplate.engine.layout import CuttingRow, Layout
 from soleplate.engine.units import format_length
-from soleplate.viewer.markup import Markup, element, joined, table, table_of
+from soleplate.viewer.markup import Child, Markup, element, joined, table, table_of
 from soleplate.viewer.page_wall import finding_list
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import ends_text, section_text, weight_text
@@ -14,13 +14,13 @@ def cutting_list(layout: Layout, texts: Texts) -> Markup:
     """One row for each setting of the saw; `data-cut` is the row's number, as on the drawings' pieces."""
     head = (
         texts.cut_to, texts.count, texts.section, texts.role, texts.ends, texts.short_side, texts.gangs,
-        texts.grade, texts.material, texts.marks,
+        texts.marks,
     )  # fmt: skip
     rows = [_cutting_row(index, row, layout, texts) for index, row in enumerate(layout.cutting_list)]
     return element(
         "section",
         element("h2", texts.cutting_list),
-        table_of(texts.cutting_list, head, rows, class_="cutting"),
+        table_of(texts.cutting_list, head, rows, class_="cutting", named=False),
         id="cutting-list",
     )
 
@@ -28,25 +28,27 @@ def cutting_list(layout: Layout, texts: Texts) -> Markup:
 def _cutting_row(index: int, row: CuttingRow, layout: Layout, texts: Texts) -> Markup:
     units = layout.units
     trim = texts.trim.format(length=format_length(row.trim_allowance, units)) if row.trim_allowance else ""
-    cells: dict[str, str | Markup] = {
-        "count": f"{row.count}",
-        "section": section_text(row.section, units),
-        "role": row.role,
-        "ends": ends_text(row.ends, texts),
-        "short": row.short_display,
-        "gangs": " + ".join(f"{gang}" for gang in row.gangs),
-        "grade": texts.grades[row.grade],
-        "material": row.material,
-        "marks": ", ".join(row.marks),
-    }
+    timber = texts.timber.format(material=row.material, grade=texts.grades[row.grade])
     length = joined(
-        element("span", row.display, data_field="length"),
-        element("small", trim, data_field="trim") if trim else "",
+        element("span", row.display, data_field="length"), element("small", trim, data_field="trim")
+    )
+    section = joined(
+        element("span", section_text(row.section, units), data_field="section"),
+        element("small", timber, data_field="timber"),
+    )
+    cells: tuple[tuple[str, str, Child], ...] = (
+        ("role", texts.role, row.role),
+        ("ends", texts.ends, ends_text(row.ends, texts)),
+        ("short", texts.short_side, row.short_display if row.short_length < row.length else ""),
+        ("gangs", texts.gangs, " + ".join(f"{gang}" for gang in row.gangs)),
+        ("marks", texts.marks, ", ".join(row.marks)),
     )
     return element(
         "tr",
         element("th", length, scope="row"),
-        *(element("td", cell, data_field=name, class_=name) for name, cell in cells.items()),
+        element("td", f"{row.count}", data_field="count", class_="count"),
+        element("td", section, class_="section", data_label=texts.section),
+        *(element("td", cell, data_field=name, class_=name, data_label=label) for name, label, cell in cells),
         id=f"cut-{index}",
         data_cut=f"{index}",
     )
@@ -63,7 +65,7 @@ def buying_list(layout: Layout, texts: Texts) -> Markup:
         texts.volume,
         texts.weight,
     )
-    rows: list[tuple[str | Markup, ...]] = [
+    rows: list[tuple[Child, ...]] = [
         (
             section_text(row.section, layout.units),
             row.material,
@@ -79,7 +81,7 @@ def buying_list(layout: Layout, texts: Texts) -> Markup:
         "section",
         element("h2", texts.buying_list),
         element("p", texts.buying_note),
-        table(texts.buying_list, head, rows, class_="buying"),
+        table(texts.buying_list, head, rows, class_="buying", named=False),
         id="buying-list",
     )
 

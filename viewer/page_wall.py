@@ -108,7 +108,9 @@ def _spacers(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
         for spacer in wall.spacers
     ]
     names = tuple(texts.off_size.format(grade=grade) for grade in grades)
-    return joined(element("h3", texts.spacers), table(texts.spacers, head + names, rows, class_="spacers"))
+    return joined(
+        element("h3", texts.spacers), table(texts.spacers, head + names, rows, class_="spacers", named=False)
+    )
 
 
 def _drift(spacer: Spacer, grade: str, layout: Layout, texts: Texts) -> str:
@@ -141,4 +143,6 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     head = (
         texts.opening, texts.kind, texts.clear_size, texts.left_edge, texts.sill, texts.framing, texts.pieces,
     )  # fmt: skip
-    return joined(element("h3", texts.openings), table(texts.openings, head, rows, class_="openings"))
+    return joined(
+        element("h3", texts.openings), table(texts.openings, head, rows, class_="openings", named=False)
+    )

@@ -26,7 +26,7 @@ def plan_svg(layout: Layout, chosen: str | None = None, *, texts: Texts = ENGLIS
     """
     corners = [corner for wall in layout.walls for corner in _rectangle(wall, 0.0, wall.length)]
     left, right, bottom, top = bounds(corners)
-    size = max((right - left) / 20, (top - bottom) / 16, 100.0)
+    size = max((right - left) / 17, (top - bottom) / 14, 100.0)
     # The name stands outside the wall, so the margin holds one line.
     margin = 2.0 * size
     walls: list[svg.Element] = [

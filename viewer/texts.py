@@ -67,7 +67,7 @@ class Texts:
     spacer: str = "Spacer to cut"
     closing_bay: str = "Closing bay"
     off_size: str = "Off size, EN 336 {grade}"
-    drift: str = "{short} short or {long} long at worst; likely {likely_short} or {likely_long}"
+    drift: str = "at worst {short} short, {long} long; likely {likely_short}, {likely_long}"
     openings: str = "Openings"
     opening: str = "Opening"
     kind: str = "Kind"
@@ -84,9 +84,9 @@ class Texts:
     short_side: str = "Short side"
     section: str = "Section"
     material: str = "Material"
-    grade: str = "Grade"
+    timber: str = "{material}, {grade}"
     grades: Mapping[str, str] = field(
-        default_factory=lambda: {"straight": "straight", "short": "may be bent, cut short"}
+        default_factory=lambda: {"straight": "straight", "short": "bent will do"}
     )
     role: str = "Role"
     ends: str = "Ends"
@@ -120,13 +120,12 @@ class Texts:
             "left": "left", "right": "right", "top": "on top", "bottom": "below", "middle": "in the middle",
         }
     )  # fmt: skip
-    made: Mapping[str, str] = field(default_factory=lambda: {"factory": "factory end", "fresh": "fresh cut"})
-    both_ends: str = "both ends {end}"
-    two_ends: str = "{first}; {second}"
-    end_pair: Mapping[bool, tuple[str, str]] = field(
-        default_factory=lambda: {True: ("foot", "head"), False: ("left", "right")}
-    )
-    end_named: str = "{name} {end}"
+    both_ends: str = "both {end}"
+    two_ends: str = "{first_name} {first}; {second_name} {second}"
+    upright_ends: tuple[str, str] = ("foot", "head")
+    level_ends: tuple[str, str] = ("left", "right")
+    factory_down: str = "; factory end down"
+    factory_up: str = "; factory end up"
 
     # the cut card
     card: str = "Cut card"

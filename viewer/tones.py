@@ -13,7 +13,7 @@ from typing import Final, Literal
 
 import svg
 
-Strokes = Literal["plain", "along", "rising", "falling", "crossed", "dots", "upright", "bars"]
+Strokes = Literal["plain", "along", "rising", "falling", "crossed", "dots", "upright", "bars", "ticks"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ TONES: Final[Mapping[str, Tone]] = {
     "trimmer": Tone("#f1b48f", "#8a3a00", "falling"),
     "cripple": Tone("#f5efa9", "#7d7410", "upright"),
     "lintel": Tone("#d98350", "#5c2600", "crossed"),
-    "head": Tone("#e4b6cf", "#7b3560", "falling"),
+    "head": Tone("#e4b6cf", "#7b3560", "ticks"),
     "sill": Tone("#d8a3c2", "#6b2350", "bars"),
     "noggin": Tone("#a5d8c7", "#00694d", "bars"),
     "packer": Tone("#d2cfc6", "#55524a", "crossed"),
@@ -58,6 +58,7 @@ _ENDS: Final[Mapping[Strokes, Sequence[tuple[float, float, float, float]]]] = {
     "falling": ((-2, -2, 38, 38), (-2, 34, 2, 38), (34, -2, 38, 2)),
     "crossed": ((-2, 38, 38, -2), (-2, -2, 38, 38)),
     "bars": ((6, 9, 30, 9), (-6, 27, 12, 27), (24, 27, 42, 27)),
+    "ticks": ((9, 4, 9, 16), (27, 22, 27, 34)),
     "dots": ((9, 9, 13, 9), (27, 27, 31, 27)),
 }
 

@@ -36,26 +36,29 @@ def weight_text(weight_kg: float) -> str:
     return f"{weight_kg:.1f} kg"
 
 
-def end_text(end: CutEnd, texts: Texts) -> str:
-    """How an end is cut: `6° bevel, long point left, fresh cut`."""
+def cut_text(end: CutEnd, texts: Texts) -> str:
+    """How an end is cut: `6° bevel, long point left`."""
     if end.cut == "square":
-        cut = texts.square
-    elif end.cut == "bevel":
+        return texts.square
+    if end.cut == "bevel":
         side = texts.sides[end.long_point] if end.long_point else ""
-        cut = texts.bevel.format(angle=figure(end.angle or 0.0), side=side)
-    else:
-        angles = " / ".join(f"{figure(angle)}°" for angle in end.angles or ())
-        cut = texts.cuts[end.cut].format(angles=angles)
-    return f"{cut} ({texts.made[end.end]})" if end.end else cut
+        return texts.bevel.format(angle=figure(end.angle or 0.0), side=side)
+    angles = " / ".join(f"{figure(angle)}°" for angle in end.angles or ())
+    return texts.cuts[end.cut].format(angles=angles)
 
 
 def ends_text(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
-    """Both ends of a piece in one line; an upright's are its foot and its head."""
-    first, second = (end_text(end, texts) for end in ends)
+    """Both ends of a piece in one line, and which way up it goes where that matters."""
+    first, second = (cut_text(end, texts) for end in ends)
     if first == second:
-        return texts.both_ends.format(end=first)
-    names = texts.end_pair[any(end.end for end in ends)]
-    return texts.two_ends.format(
-        first=texts.end_named.format(name=names[0], end=first),
-        second=texts.end_named.format(name=names[1], end=second),
-    )
+        said = texts.both_ends.format(end=first)
+    else:
+        foot, head = texts.upright_ends if _is_upright(ends) else texts.level_ends
+        said = texts.two_ends.format(first_name=foot, first=first, second_name=head, second=second)
+    down, up = (end.end == "factory" for end in ends)
+    return said + (texts.factory_down if down else texts.factory_up if up else "")
+
+
+def _is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
+    """An upright's long points are on its left or right, those of all else on top or below."""
+    return any(end.end is not None or end.long_point in ("left", "right", "middle") for end in ends)

@@ -1,0 +1,210 @@
+"""Elevations: what is drawn is what the layout says, to the figure."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from xml.etree import ElementTree
+
+import pytest
+
+from soleplate.engine.extensions import DrawnArea, DrawnLine, DrawnText
+from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.units import format_length
+from soleplate.viewer.elevation import LAYERS, elevation_svg
+from soleplate.viewer.face import Side
+from soleplate.viewer.serialise import carriable
+from soleplate.viewer.tones import TONES, role_class
+from tests.viewer.sample import HOSTILE, honey_house, one_piece
+
+SVG = "{http://www.w3.org/2000/svg}"
+WALLS = ["front", "right", "back", "left"]
+
+
+def parsed(
+    layout: Layout, wall: str, side: Side = "outside", layers: Collection[str] = LAYERS
+) -> ElementTree.Element:
+    return ElementTree.fromstring(elevation_svg(layout, wall, side=side, layers=layers))
+
+
+def polygons(root: ElementTree.Element) -> dict[str, list[tuple[float, float]]]:
+    found: dict[str, list[tuple[float, float]]] = {}
+    for polygon in root.iter(f"{SVG}polygon"):
+        if "piece" in polygon.get("class", "").split():
+            mark = polygon.attrib["data-mark"]
+            assert mark not in found, "drawn twice"
+            points = [point.split(",") for point in polygon.attrib["points"].split()]
+            found[mark] = [(float(x), float(y)) for x, y in points]
+    return found
+
+
+def texts(root: ElementTree.Element) -> list[str]:
+    return ["".join(text.itertext()) for text in root.iter(f"{SVG}text")]
+
+
+def wall_named(layout: Layout, name: str) -> WallOut:
+    return next(wall for wall in layout.walls if wall.name == name)
+
+
+@pytest.mark.parametrize("name", WALLS)
+def test_outside_polygons_are_the_layouts_outlines(name: str) -> None:
+    wall = wall_named(honey_house(), name)
+    assert polygons(parsed(honey_house(), name)) == {
+        piece.mark: [(x, -z) for x, z in piece.outline] for piece in wall.pieces
+    }
+
+
+@pytest.mark.parametrize("name", WALLS)
+def test_inside_mirrors_x(name: str) -> None:
+    wall = wall_named(honey_house(), name)
+    drawn = polygons(parsed(honey_house(), name, "inside"))
+    assert drawn.keys() == {piece.mark for piece in wall.pieces}
+    for piece in wall.pieces:
+        expected = [number for x, z in piece.outline for number in (wall.length - x, -z)]
+        assert [number for point in drawn[piece.mark] for number in point] == pytest.approx(
+            expected, abs=5e-4
+        )
+
+
+def test_the_side_is_said() -> None:
+    assert "front: seen from outside" in texts(parsed(honey_house(), "front"))
+    assert "front: seen from inside" in texts(parsed(honey_house(), "front", "inside"))
+
+
+@pytest.mark.parametrize("side", ["outside", "inside"])
+def test_everything_lies_on_the_sheet(side: Side) -> None:
+    for wall in honey_house().walls:
+        root = parsed(honey_house(), wall.name, side)
+        left, top, width, height = map(float, root.attrib["viewBox"].split())
+        for text in root.iter(f"{SVG}text"):
+            assert left < float(text.attrib["x"]) < left + width
+            assert top < float(text.attrib["y"]) < top + height
+        for outline in polygons(root).values():
+            assert all(left < x < left + width and top < y < top + height for x, y in outline)
+
+
+def test_tape_stands_in_step_with_the_drawing() -> None:
+    wall = wall_named(honey_house(), "front")
+    root = parsed(honey_house(), "front")
+    lines = [line.attrib["points"].split() for line in root.iter(f"{SVG}polyline")]
+    leaders = {float(points[0].split(",")[0]) for points in lines if len(points) == 3}
+    assert leaders == {mark.at for mark in wall.marks["sole plate"]}
+    for mark in wall.marks["sole plate"]:
+        assert f"{mark.mark}  {mark.display}" in texts(root)
+
+
+def test_dimensions_and_opening_sizes_are_written() -> None:
+    written = texts(parsed(honey_house(), "right"))
+    wall = wall_named(honey_house(), "right")
+    assert {"2560", "2236", "1967", "900 × 700", "sill 950", "window"} <= set(written)
+    assert format_length(wall.length, "mm") == "2560 mm"
+
+
+def test_each_piece_has_its_title_and_tag() -> None:
+    root = parsed(honey_house(), "back")
+    titles = {title.text for title in root.iter(f"{SVG}title")}
+    for piece in wall_named(honey_house(), "back").pieces:
+        assert f"{piece.mark}, {piece.role}, {piece.display}" in titles
+        assert piece.mark in texts(root)
+
+
+def test_a_piece_behind_another_is_in_brackets() -> None:
+    """The lintel stands at the outer face, its packer behind it."""
+    wall = wall_named(honey_house(), "front")
+    lintel = next(piece for piece in wall.pieces if piece.role == "lintel")
+    packer = next(piece for piece in wall.pieces if piece.role == "packer")
+    assert lintel.outline == packer.outline
+    outside, inside = (texts(parsed(honey_house(), "front", side)) for side in ("outside", "inside"))
+    assert {lintel.mark, f"({packer.mark})"} <= set(outside)
+    assert {packer.mark, f"({lintel.mark})"} <= set(inside)
+
+
+def test_cautions_stand_on_the_sheet() -> None:
+    shown = " ".join(texts(parsed(honey_house(), "left")))
+    for caution in honey_house().cautions:
+        assert caution in shown
+
+
+@pytest.mark.parametrize("layer", LAYERS)
+def test_layers_can_be_left_out(layer: str) -> None:
+    rest = [name for name in LAYERS if name != layer]
+    classes = {group.get("class") for group in parsed(honey_house(), "front", layers=rest).iter(f"{SVG}g")}
+    assert f"layer {layer}" not in classes
+    assert {f"layer {name}" for name in rest if (layer, name) != ("frame", "marks")} <= classes
+
+
+def test_layers_of_plugins_are_drawn() -> None:
+    added = {"straps": [DrawnLine(((0.0, 100.0), (500.0, 200.0)), HOSTILE), DrawnText((250.0, 300.0), "strap")],
+             "zones": [DrawnArea(((0.0, 0.0), (100.0, 0.0), (100.0, 50.0)), "wet")]}  # fmt: skip
+    drawn = elevation_svg(honey_house(), "front", layers=["straps", "zones"], added=added)
+    root = ElementTree.fromstring(drawn)
+    assert root.find(f".//{SVG}g[@class='layer straps']/{SVG}polyline").attrib["points"] == "0,-100 500,-200"  # type: ignore[union-attr]
+    assert root.find(f".//{SVG}g[@class='layer zones']/{SVG}polygon").attrib["points"] == "0,0 100,0 100,-50"  # type: ignore[union-attr]
+    assert "strap" in texts(root)
+
+
+def test_what_is_not_there_is_refused() -> None:
+    with pytest.raises(ValueError, match="no wall 'roof'; the walls are front, right, back, left"):
+        elevation_svg(honey_house(), "roof")
+    with pytest.raises(ValueError, match="no layer 'cladding'; the layers are frame, openings"):
+        elevation_svg(honey_house(), "front", layers=["cladding"])
+    with pytest.raises(ValueError, match="no side 'above'; the sides are outside, inside"):
+        elevation_svg(honey_house(), "front", side="above")  # type: ignore[arg-type]
+
+
+def test_same_layout_same_bytes() -> None:
+    again = Layout.model_validate_json(honey_house().model_dump_json())
+    for name in WALLS:
+        assert elevation_svg(again, name) == elevation_svg(honey_house(), name)
+
+
+def test_roles_are_told_apart_without_colour() -> None:
+    """Roles that can meet in a frame differ in their strokes or by at least a tenth in luminance (WCAG 2)."""
+    roles = [
+        "sole plate",
+        "stud",
+        "king stud",
+        "trimmer",
+        "cripple",
+        "lintel",
+        "head",
+        "sill",
+        "noggin",
+        "packer",
+    ]
+    for index, one in enumerate(roles):
+        for other in roles[index + 1 :]:
+            assert (
+                TONES[one].strokes != TONES[other].strokes
+                or abs(luminance(TONES[one].ground) - luminance(TONES[other].ground)) > 0.1
+            ), (one, other)
+
+
+def luminance(colour: str) -> float:
+    parts = [int(colour[index : index + 2], 16) / 255 for index in (1, 3, 5)]
+    red, green, blue = (
+        part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_a_role_of_a_plugin_has_a_neutral_class() -> None:
+    root = parsed(one_piece("A", role="x\" onload='y'"), "A")
+    (piece,) = [
+        polygon for polygon in root.iter(f"{SVG}polygon") if "piece" in polygon.get("class", "").split()
+    ]
+    assert piece.attrib["class"] == "piece other"
+    assert piece.attrib["fill"] == "url(#tone-other)"
+    assert role_class("sole plate") == "sole-plate"
+    assert root.find(f".//{SVG}pattern[@id='tone-other']") is not None
+
+
+@pytest.mark.parametrize("name", [HOSTILE, "\x00\x1b]0;x\x07", "‮desrever", "🐝" * 30, "W" * 60, "a\rb"])
+def test_hostile_names_stay_inert(name: str) -> None:
+    root = parsed(one_piece(name), name)
+    tags = {element.tag.removeprefix(SVG) for element in root.iter()}
+    assert tags <= {"svg", "title", "defs", "pattern", "rect", "line", "g", "polygon", "polyline", "text"}
+    assert not [
+        key for element in root.iter() for key in element.attrib if key.startswith("on") or key == "style"
+    ]
+    assert list(polygons(root)) == [carriable(name)]
+    assert carriable(name) in texts(root)
