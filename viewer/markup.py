@@ -76,4 +76,4 @@ def table_of(
     )
     if len(head) < 4:
         return shown
-    return element("div", shown, class_="wide", tabindex="0", role="region", aria_label=name)
+    return element("div", shown, class_="wide", tabindex="0", role="group", aria_label=name)

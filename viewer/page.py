@@ -27,14 +27,7 @@ def page_html(layout: Layout, texts: Texts = ENGLISH) -> str:
     body = element(
         "body",
         element("a", texts.skip, href="#walls", class_="skip"),
-        _title_block(layout, texts),
-        element(
-            "p",
-            *layout.cautions[:1],
-            " ",
-            element("a", texts.all_cautions, href="#cautions"),
-            class_="deferral",
-        ),
+        element("header", _title_block(layout, texts), _deferral(layout, texts)),
         element(
             "div",
             _way_round(layout, texts),
@@ -69,7 +62,12 @@ def _title_block(layout: Layout, texts: Texts) -> Markup:
         (texts.units, texts.unit_names[layout.units]),
     )
     cells = [element("div", element("dt", name), element("dd", value)) for name, value in facts]
-    return element("header", element("h1", layout.name), element("dl", *cells), class_="title-block")
+    return element("div", element("h1", layout.name), element("dl", *cells), class_="title-block")
+
+
+def _deferral(layout: Layout, texts: Texts) -> Markup:
+    link = element("a", texts.all_cautions, href="#cautions")
+    return element("p", *layout.cautions[:1], " ", link, class_="deferral")
 
 
 def _way_round(layout: Layout, texts: Texts) -> Markup:

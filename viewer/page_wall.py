@@ -28,7 +28,7 @@ def wall_section(wall: WallOut, layout: Layout, rows: Mapping[str, int], texts: 
             class_="wall-head",
         ),
         finding_list([finding for finding in layout.findings if finding.wall == wall.name], texts),
-        element("div", drawing, class_="board", tabindex="0", role="region", aria_label=wall.name),
+        element("div", drawing, class_="board", tabindex="0", role="group", aria_label=wall.name),
         element("p", texts.keys, class_="keys live-only", hidden=True),
         _changes(wall, texts),
         _marks(wall, texts),

@@ -22,7 +22,7 @@ from soleplate.engine.layout import (
 from tests.buildings import HONEY_HOUSE, layout_of
 
 HOSTILE = "</script><script>alert(1)</script>\"'><img src=x onerror=alert(2)>&lt;"
-"""Within the length of a name once cut to 60 characters; used whole where no model limits it."""
+"""Longer than a building file lets a name be; a layout takes it whole."""
 
 SQUARE = (CutEnd(cut="square"), CutEnd(cut="square"))
 
@@ -36,7 +36,8 @@ def one_piece(name: str, role: str = "stud") -> Layout:
     """A wall of one piece under a gable, everything that a person can name called `name`."""
     piece = Piece(
         mark=name, role=role, section=(45, 70), material=name, length=600.0, short_length=600.0,
-        display="600 mm", ends=SQUARE, outline=((100.25, 0.0), (145.25, 0.0), (145.25, 600.0), (100.25, 600.0)),
+        display="600 mm", ends=SQUARE,
+        outline=((100.25, 0.0), (145.25, 0.0), (145.25, 600.0), (100.25, 600.0)),
         depth=(0.0, 70.0), grade="straight", weight_kg=0.7,
     )  # fmt: skip
     opening = OpeningOut(
