@@ -207,7 +207,10 @@ def _added(face: Face, shape: Drawn) -> svg.Element:
 
 
 def _group(layer: str, elements: Iterable[svg.Element], fill: str | None = None) -> svg.G:
-    return svg.G(class_=["layer", layer], fill=fill, elements=list(elements))
+    """A layer's group; texts with a fill of their own stand on timber and let the pointer through to it."""
+    return svg.G(
+        class_=["layer", layer], fill=fill, pointer_events="none" if fill else None, elements=list(elements)
+    )
 
 
 def _lines(

@@ -107,9 +107,9 @@ def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.
     box = places.take(choices)
     middle, top = box.centre[0], box.top + 0.15 * size
     return [
-        _tag(box, size),
+        _tags([box], size),
         *(
-            lettering(line, middle, top + (0.625 + 1.25 * index) * size, size, class_="on-tag")
+            lettering(line, middle, top + (0.625 + 1.25 * index) * size, size)
             for index, line in enumerate(lines)
         ),
     ]
@@ -123,12 +123,10 @@ def label_pieces(face: Face, places: Places) -> list[svg.Element]:
     for piece in sorted(face.wall.pieces, key=lambda piece: piece.length):
         wide = text_width(texts[piece.mark], size) + 0.35 * size
         chosen[piece.mark] = places.take(_tag_places(face, piece, wide, 1.2 * size))
-    drawn: list[svg.Element] = []
-    for piece in face.wall.pieces:
-        box = chosen[piece.mark]
-        x, y = box.centre
-        drawn += [_tag(box, size), lettering(texts[piece.mark], x, y, size, class_="on-tag")]
-    return drawn
+    return [
+        _tags([chosen[piece.mark] for piece in face.wall.pieces], size),
+        *(lettering(texts[piece.mark], *chosen[piece.mark].centre, size) for piece in face.wall.pieces),
+    ]
 
 
 def _mark_texts(face: Face) -> dict[str, str]:
@@ -162,14 +160,16 @@ def _tag_places(face: Face, piece: Piece, wide: float, tall: float) -> Sequence[
     ]
 
 
-def _tag(box: Box, size: float) -> svg.Rect:
-    return svg.Rect(
-        x=box.left,
-        y=box.top,
-        width=box.right - box.left,
-        height=box.bottom - box.top,
-        rx=0.2 * size,
-        fill=TAG_PAPER,
-        fill_opacity=0.9,
-        class_=["tag"],
-    )
+def _tags(boxes: Sequence[Box], size: float) -> svg.G:
+    """Paper under texts that stand on timber."""
+    papers: list[svg.Element] = [
+        svg.Rect(
+            x=box.left,
+            y=box.top,
+            width=box.right - box.left,
+            height=box.bottom - box.top,
+            rx=0.2 * size,
+        )
+        for box in boxes
+    ]
+    return svg.G(class_=["tags"], fill=TAG_PAPER, fill_opacity=0.9, elements=papers)

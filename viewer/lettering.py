@@ -108,7 +108,6 @@ def lettering(
     *,
     anchor: Literal["start", "middle", "end"] = "middle",
     turned: bool = False,
-    class_: str | None = None,
 ) -> svg.Text:
     """A line of text whose height is centred on y; `turned` reads upwards."""
     return svg.Text(
@@ -117,7 +116,6 @@ def lettering(
         transform=[svg.Rotate(-90, x, y)] if turned else None,
         font_size=size,
         text_anchor=anchor,
-        class_=[class_] if class_ else None,
         text=text,
     )
 

@@ -56,7 +56,11 @@ def table(
 ) -> Markup:
     """A table whose rows each begin with their heading; `named` shows its name above it."""
     body = [
-        element("tr", element("th", row[0], scope="row"), *(element("td", cell) for cell in row[1:]))
+        element(
+            "tr",
+            element("th", row[0], scope="row"),
+            *(element("td", cell, data_label=title) for title, cell in zip(head[1:], row[1:], strict=True)),
+        )
         for row in rows
     ]
     return table_of(name, head, body, class_=class_, named=named)
@@ -65,7 +69,11 @@ def table(
 def table_of(
     name: str, head: Sequence[str], body: Sequence[Markup], *, class_: str, named: bool = True
 ) -> Markup:
-    """As `table`, of rows that are elements already. One too wide for the screen is scrolled sideways."""
+    """As `table`, of rows that are elements already.
+
+    One of many columns scrolls sideways where it is too wide, or by the style sheet becomes a card a row,
+    each cell with its `data-label`.
+    """
     shown = element(
         "table",
         element("caption", name) if named else "",

@@ -6,6 +6,7 @@ the stud stands.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import svg
@@ -42,8 +43,8 @@ def tape(face: Face, top: float) -> Tape:
             x=0, y=top, width=face.length, height=edge - top,
             fill="#f7e9a8", stroke="currentColor", stroke_width=4, class_=["tape"],
         ),
-        *_graduation(face, top),
-        *(cross for mark in marks for cross in _cross(face, mark, top, edge)),
+        _graduation(face, top),
+        _crosses(face, marks, top, edge),
     ]  # fmt: skip
     for (x, mark), place in zip(named, places, strict=True):
         leader = [(x, top), (x, edge), (place, label_top - 0.2 * size)]
@@ -63,30 +64,24 @@ def _label(mark: Mark) -> str:
     return f"{mark.mark}  {mark.display}"
 
 
-def _graduation(face: Face, top: float) -> list[svg.Element]:
+def _graduation(face: Face, top: float) -> svg.G:
     """Short strokes each 100 mm and long ones each 500 mm, or each 3 in and each foot."""
     step, often = (100.0, 5) if face.units == "mm" else (3 * MM_PER_INCH, 4)
-    return [
-        svg.Line(
-            x1=face.x(index * step),
-            y1=top,
-            x2=face.x(index * step),
-            y2=top + (0.45 if index % often == 0 else 0.22) * face.size,
-            stroke="#4a4531",
-            stroke_width=3,
-        )
-        for index in range(1, int((face.length - 1e-6) // step) + 1)
-    ]
+    strokes: list[svg.Element] = []
+    for index in range(1, int((face.length - 1e-6) // step) + 1):
+        x, reach = face.x(index * step), (0.45 if index % often == 0 else 0.22) * face.size
+        strokes.append(svg.Line(x1=x, y1=top, x2=x, y2=top + reach))
+    return svg.G(stroke="#4a4531", stroke_width=3, elements=strokes)
 
 
-def _cross(face: Face, mark: Mark, top: float, edge: float) -> list[svg.Element]:
-    standing = next((piece for piece in face.wall.pieces if piece.mark == mark.mark), None)
-    if standing is None:
-        return []
-    left, right, _, _ = bounds(standing.outline)
-    near, far = face.x(mark.at), face.x(mark.at + right - left)
-    upper, lower = top + 0.5 * (edge - top), edge
-    return [
-        svg.Line(x1=near, y1=y1, x2=far, y2=y2, stroke="#2b2d30", stroke_width=5)
-        for y1, y2 in ((upper, lower), (lower, upper))
-    ]
+def _crosses(face: Face, marks: Sequence[Mark], top: float, edge: float) -> svg.G:
+    """A cross over each upright's breadth, in the lower half of the tape."""
+    pieces = {piece.mark: piece for piece in face.wall.pieces}
+    upper = (top + edge) / 2
+    strokes: list[svg.Element] = []
+    for mark in marks:
+        if mark.mark in pieces:
+            left, right, _, _ = bounds(pieces[mark.mark].outline)
+            near, far = face.x(mark.at), face.x(mark.at + right - left)
+            strokes += [svg.Line(x1=near, y1=y, x2=far, y2=upper + edge - y) for y in (upper, edge)]
+    return svg.G(stroke="#2b2d30", stroke_width=5, elements=strokes)

@@ -86,7 +86,7 @@ class Texts:
     material: str = "Material"
     timber: str = "{material}, {grade}"
     grades: Mapping[str, str] = field(
-        default_factory=lambda: {"straight": "straight", "short": "bent will do"}
+        default_factory=lambda: {"straight": "straight", "short": "from bent lengths too"}
     )
     role: str = "Role"
     ends: str = "Ends"
