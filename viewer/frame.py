@@ -93,7 +93,12 @@ def label_openings(face: Face, places: Places) -> list[svg.Element]:
 def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.Element]:
     size = face.size
     width, height = opening.right - opening.left, opening.top - opening.bottom
-    lines = [shortened(opening.name, size, max(width - size, 3 * size)), size_text(width, height, face.units)]
+    room, said = max(width - size, 3 * size), size_text(width, height, face.units)
+    lines = [shortened(opening.name, size, room)]
+    if text_width(said, size) <= room:
+        lines.append(said)
+    else:
+        lines += said.replace("× ", "×\n").split("\n")
     if opening.bottom > 0:
         lines.append(face.texts.sill_height.format(height=format_figure(opening.bottom, face.units)))
     wide = max(text_width(line, size) for line in lines) + 0.6 * size
