@@ -1,120 +1,203 @@
-"""First findings: what a builder should look at again in a finished layout. Advisory, never an approval."""
+"""Checks of a finished layout: what a builder should look at again. Advisory, never an approval."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator
 from typing import Final
 
 from soleplate.engine.building import Building
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.layout import Finding, Layout, WallOut
+from soleplate.engine.layout import BayOut, Finding, Layout, OpeningOut, Piece, WallOut
 from soleplate.engine.outline import SingleWalls
 from soleplate.engine.rules import NAILING_ROOM
 from soleplate.engine.timber import MEAN_DENSITY, UNKNOWN_DENSITY
 
 PRACTICE: Final = "common practice, no source"
+
 WIDEST_CENTRES: Final = 600.0
-"""mm between stud centres, NHBC Standards 6.3.9 Table 3."""
-LIFT: Final = 25.0
-"""kg a person, close to the body between knuckle and elbow height: HSE guideline filter, as restated."""
+"""mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""
+
+LIFT_EACH: Final = 25.0
+"""kg a person, held close to the body (HSE manual handling guideline filter, as restated by others)."""
+
+SAME: Final = 0.5
+"""mm. A spacing over a limit by less than this is none too wide."""
+
+FULL_HEIGHT: Final = frozenset({"stud", "king stud", "corner stud"})
 BRACING: Final = frozenset({"brace", "sheet"})
 
 
-def wide_and_narrow_bays(wall: WallOut) -> Iterator[Finding]:
-    """Bays too wide for the lining, and bays too narrow to nail in."""
-    breadth = max(piece.section[0] for piece in wall.pieces if piece.role == "stud")
-    widest = max((bay.clear for bay in wall.bays), default=0.0)
-    if widest + breadth > WIDEST_CENTRES + 0.001:
-        yield Finding(
-            level="warn",
-            code="wide-bay",
-            message=f"the widest bay is {widest:.0f} mm clear, {widest + breadth:.0f} mm at centres: too wide"
-            " for most linings, and for the studs unless they are known to carry it",
-            wall=wall.name,
-            value=round(widest + breadth, 3),
-            limit=WIDEST_CENTRES,
-            basis="NHBC Standards 6.3.9 Table 3 (studs at 600 mm at the most)",
-        )
+@hookimpl
+def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
+    """Return findings on bays, openings, bracing, weights and materials."""
+    found: list[Finding] = []
+    for wall in layout.walls:
+        found += _wide_bays(wall)
+        found += _narrow_bays(wall)
+        if _carries_roof(wall, building):
+            found += _openings_without_lintel(wall)
+        found += _heavy(wall, building.site.people)
+    found += _unbraced(layout)
+    found += _unknown_densities(layout, building)
+    return found
+
+
+def _left(piece: Piece) -> float:
+    return min(x for x, _ in piece.outline)
+
+
+def _right(piece: Piece) -> float:
+    return max(x for x, _ in piece.outline)
+
+
+def _beside(wall: WallOut, bay: BayOut) -> tuple[str, ...]:
+    """The marks of the uprights at both sides of a bay, as the sole plate has them."""
+    feet = {mark.mark for mark in wall.marks.get("sole plate", ())}
+    return tuple(
+        piece.mark
+        for piece in wall.pieces
+        if piece.mark in feet and (abs(_right(piece) - bay.from_) < SAME or abs(_left(piece) - bay.to) < SAME)
+    )
+
+
+def _in_opening(wall: WallOut, bay: BayOut) -> bool:
+    return any(
+        bay.from_ > opening.left - SAME - _breadth(wall) and bay.to < opening.right + SAME + _breadth(wall)
+        for opening in wall.openings
+    )
+
+
+def _breadth(wall: WallOut) -> float:
+    """Of the wall's studs, mm."""
+    return next((piece.section[0] for piece in wall.pieces if piece.role in FULL_HEIGHT), 0.0)
+
+
+def _wide_bays(wall: WallOut) -> Iterator[Finding]:
+    """The widest bay that the lining or cladding has to span, once for each wall."""
+    breadth = _breadth(wall)
+    wide = [
+        bay for bay in wall.bays if bay.clear + breadth > WIDEST_CENTRES + SAME and not _in_opening(wall, bay)
+    ]
+    if not wide:
+        return
+    widest = max(wide, key=lambda bay: bay.clear)
+    spacing = round(widest.clear + breadth, 3)
+    yield Finding(
+        level="warn",
+        code="wide-bay",
+        message=f"{_count(len(wide), 'bay is', 'bays are')} wider than {WIDEST_CENTRES:.0f} mm from centre to"
+        f" centre, up to {spacing:.0f} mm; check what the lining and the cladding can span",
+        wall=wall.name,
+        pieces=_beside(wall, widest),
+        value=spacing,
+        limit=WIDEST_CENTRES,
+        basis="NHBC Standards 6.3.9 Table 3 (studs of partitions at most 600 mm apart)",
+    )
+
+
+def _narrow_bays(wall: WallOut) -> Iterator[Finding]:
     for bay in wall.bays:
         if bay.clear < NAILING_ROOM:
             yield Finding(
                 level="warn",
                 code="narrow-bay",
-                message=f"the bay at {bay.from_:.0f} mm is {bay.clear:.0f} mm wide, too narrow to nail in",
+                message=f"the bay at {bay.from_:.0f} mm is {bay.clear:.0f} mm wide, too narrow to nail in;"
+                " move a stud, or nail these before the wall is closed",
                 wall=wall.name,
+                pieces=_beside(wall, bay),
                 value=bay.clear,
                 limit=NAILING_ROOM,
                 basis=PRACTICE,
             )
 
 
-def missing_lintels(wall: WallOut) -> Iterator[Finding]:
-    """Openings without a lintel in a wall that carries the roof."""
+def _carries_roof(wall: WallOut, building: Building) -> bool:
+    """Whether rafters rest on a wall: on those that say so, else on every one with a level top."""
+    if isinstance(building.outline, SingleWalls):
+        return any(single.name == wall.name and single.carries_roof for single in building.outline.walls)
+    heights = [z for _, z in wall.top_line]
+    return max(heights) - min(heights) < SAME
+
+
+def _openings_without_lintel(wall: WallOut) -> Iterator[Finding]:
+    breadth = _breadth(wall)
     roles = {piece.mark: piece.role for piece in wall.pieces}
     for opening in wall.openings:
-        own = {roles[mark] for mark in opening.pieces}
-        if opening.framing != "panes" and "lintel" not in own:
-            yield Finding(
-                level="warn",
-                code="no-lintel",
-                message=f"{opening.name} has no lintel, and the roof rests on this wall",
-                wall=wall.name,
-                pieces=opening.pieces,
-                basis=PRACTICE,
-            )
-
-
-def heavy_wall(wall: WallOut, people: int) -> Iterator[Finding]:
-    """A wall that is more than those who lift it should lift."""
-    if wall.weight_kg > LIFT * people:
+        spacing = _widest_gap(wall, opening) + breadth
+        if spacing <= WIDEST_CENTRES + SAME or any(roles.get(mark) == "lintel" for mark in opening.pieces):
+            continue
         yield Finding(
             level="warn",
-            code="heavy-wall",
-            message=f"the frame weighs {wall.weight_kg:.0f} kg, {wall.weight_kg / people:.0f} kg a person;"
-            " get help, or raise it in parts",
+            code="no-lintel",
+            message=f"{opening.name} has no lintel, and the roof rests on this wall: the top plate has no"
+            f" stud under it for {spacing:.0f} mm from centre to centre; give it a lintel known to be enough",
             wall=wall.name,
-            value=wall.weight_kg,
-            limit=LIFT * people,
-            basis="HSE guideline filter, 25 kg a person, as restated",
+            pieces=opening.pieces,
+            value=round(spacing, 3),
+            limit=WIDEST_CENTRES,
+            basis="NHBC Standards 6.3.5 (a lintel at each opening of a loadbearing wall that changes the stud"
+            " spacing)",
         )
 
 
-@hookimpl
-def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
-    """The findings that ship with Soleplate."""
-    found: list[Finding] = []
+def _widest_gap(wall: WallOut, opening: OpeningOut) -> float:
+    """The widest gap in an opening between studs that run from plate to plate, mm."""
+    edges = [opening.left, opening.right]
+    for piece in wall.pieces:
+        if piece.role in FULL_HEIGHT and _left(piece) < opening.right and _right(piece) > opening.left:
+            edges += [_left(piece), _right(piece)]
+    edges.sort()
+    return max(right - left for left, right in itertools.pairwise(edges))
+
+
+def _heavy(wall: WallOut, people: int) -> Iterator[Finding]:
+    limit = LIFT_EACH * people
+    if wall.weight_kg <= limit:
+        return
+    who = "one person" if people == 1 else f"{people} people"
+    yield Finding(
+        level="warn",
+        code="heavy-wall",
+        message=f"the frame weighs {wall.weight_kg:.0f} kg, over {limit:.0f} kg for {who};"
+        " get help, make it in parts, or frame it standing",
+        wall=wall.name,
+        value=wall.weight_kg,
+        limit=limit,
+        basis="HSE manual handling guideline filter, 25 kg a person held close (as restated; it is no limit)",
+    )
+
+
+def _unbraced(layout: Layout) -> Iterator[Finding]:
+    if any(piece.role in BRACING for wall in layout.walls for piece in wall.pieces):
+        return
+    yield Finding(
+        level="warn",
+        code="no-bracing",
+        message="nothing in the layout keeps the walls from racking: brace them with diagonals or sheets,"
+        " and keep temporary braces on until they are sheathed or braced for good",
+        basis="Miller, Carpenters' Guide (temporary braces stay until the frame is sheathed)",
+    )
+
+
+def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
+    frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
+    known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
+    used: dict[str, list[str]] = {}
     for wall in layout.walls:
-        found += wide_and_narrow_bays(wall)
-        if carries_roof(wall, building):
-            found += missing_lintels(wall)
-        found += heavy_wall(wall, building.site.people)
-    if not any(piece.role in BRACING for wall in layout.walls for piece in wall.pieces):
-        found.append(
-            Finding(
-                level="warn",
-                code="no-bracing",
-                message="nothing in the layout braces the walls: add sheets or let-in braces, and keep the"
-                " temporary braces on until they are fixed",
-                basis=PRACTICE,
-            )
+        for piece in wall.pieces:
+            if piece.material not in known and wall.name not in used.setdefault(piece.material, []):
+                used[piece.material].append(wall.name)
+    for material, walls in sorted(used.items()):
+        yield Finding(
+            level="note",
+            code="unknown-density",
+            message=f"{material} is of unknown density and weighed at {UNKNOWN_DENSITY:.0f} kg/m3, in"
+            f" {', '.join(walls[:12])}; give its density for true weights",
+            value=UNKNOWN_DENSITY,
+            basis=PRACTICE,
         )
-    frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame)]
-    for name in sorted({f.material for f in frames if f.density is None and f.material not in MEAN_DENSITY}):
-        found.append(
-            Finding(
-                level="note",
-                code="unknown-density",
-                message=f"the density of {name} is not known; it is weighed at {UNKNOWN_DENSITY:.0f} kg/m3",
-                value=UNKNOWN_DENSITY,
-                basis="from memory",
-            )
-        )
-    return found
 
 
-def carries_roof(wall: WallOut, building: Building) -> bool:
-    """Whether rafters rest on the wall: on those with a level top, or as a wall on its own says."""
-    if isinstance(building.outline, SingleWalls):
-        return any(single.carries_roof for single in building.outline.walls if single.name == wall.name)
-    heights = [z for _, z in wall.top_line]
-    return max(heights) - min(heights) < 0.001
+def _count(number: int, one: str, several: str) -> str:
+    return f"{number} {one if number == 1 else several}"

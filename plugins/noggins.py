@@ -1,10 +1,12 @@
-"""Noggin rules: rows of short pieces between studs, straight or staggered."""
+"""Rules that set noggins: short level pieces between studs, against twisting and behind sheet edges."""
 
 from __future__ import annotations
 
-from abc import abstractmethod
-from collections.abc import Iterable, Iterator, Sequence
-from typing import Annotated, Final, Literal, Self
+import itertools
+import math
+from abc import ABC
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -12,86 +14,153 @@ from soleplate.engine.geometry import TOUCH
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.members import EndFixing
 from soleplate.engine.model import Length, Limits, unbuildable
-from soleplate.engine.rules import Bay, NogginPlace, NogginRule, StuddedWall
+from soleplate.engine.rules import NAILING_ROOM, Bay, CannotFrame, NogginPlace, NogginRule, StuddedWall
+
+MOST_ROWS: Final = 100
+"""Behind sheets: more is a slip of the unit."""
 
 THROUGH: Final = EndFixing(2, "through")
 SKEWED: Final = EndFixing(2, "skew")
-"""Two fixings at an end at least, so that a noggin can't turn (common practice, no source)."""
-
-Height = Annotated[Length, Limits(20.0, 20_000.0)]
+"""Two at an end, so that the noggin cannot turn (common practice, no source)."""
 
 
-class NogginRows(NogginRule):
-    """Rows of noggins: by number, at heights, or behind the horizontal edges of sheets."""
+class Rows(NogginRule, ABC):
+    """Base of the rules that set noggins in rows: give one of `rows`, `heights` and `behind_sheets`."""
 
     rows: Annotated[int, Field(ge=1, le=10)] | None = None
-    """How many rows, evenly between the plates; one where nothing else is given."""
-    heights: Annotated[tuple[Height, ...], Field(min_length=1, max_length=10, strict=False)] | None = None
+    """How many, evenly between the sole plate and the lowest point of the top plate; 1 if none is given."""
+    heights: (
+        Annotated[
+            tuple[Annotated[Length, Limits(1.0, 20_000.0)], ...],
+            Field(min_length=1, max_length=10, strict=False),
+        ]
+        | None
+    ) = None
     """The rows' centre lines, from the underside of the sole plate."""
-    behind_sheets: Annotated[Length, Limits(300.0, 6_000.0)] | None = None
-    """The height of a sheet: a row behind every horizontal edge."""
+    behind_sheets: Annotated[Length, Limits(300.0, 20_000.0)] | None = None
+    """Height of the sheets: a row is centred on every joint between them, counted from the wall's foot."""
 
     @model_validator(mode="after")
     def _check(self) -> Self:
-        if sum(value is not None for value in (self.rows, self.heights, self.behind_sheets)) > 1:
+        given = [self.rows, self.heights, self.behind_sheets]
+        if sum(value is not None for value in given) > 1:
             raise unbuildable("accepted is one of rows, heights and behind_sheets")
         return self
 
     def lines(self, wall: StuddedWall) -> list[float]:
-        """The rows' centre lines, mm."""
+        """The centre lines of the rows, mm, upwards.
+
+        Raises:
+            CannotFrame: two given heights are so near that their noggins overlap.
+        """
         if self.heights is not None:
-            return sorted(self.heights)
+            return self._given_heights(self.heights, wall.breadth)
         if self.behind_sheets is not None:
-            top = wall.underside.highest(0.0, wall.length)
-            return [self.behind_sheets * k for k in range(1, int(top // self.behind_sheets) + 1)]
-        rows = self.rows or 1
+            half = wall.breadth / 2
+            top = wall.underside.highest(0.0, wall.length) - half
+            count = math.floor((top + TOUCH) / self.behind_sheets)
+            if count > MOST_ROWS:
+                raise CannotFrame(
+                    f"{count} rows of noggins; accepted are up to {MOST_ROWS}: use higher sheets"
+                )
+            joints = [k * self.behind_sheets for k in range(1, count + 1)]
+            return [joint for joint in joints if joint - half >= wall.sole_thickness - TOUCH]
+        rows = self.rows if self.rows is not None else 1
         bottom, top = wall.sole_thickness, wall.underside.lowest(0.0, wall.length)
-        return [bottom + (top - bottom) * k / (rows + 1) for k in range(1, rows + 1)]
+        return [bottom + (top - bottom) * row / (rows + 1) for row in range(1, rows + 1)]
 
-    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
-        """Every row over every bay at its height."""
-        return [
-            place for line in self.lines(wall) for place in self.row(wall.bays_at(line), line, wall.breadth)
-        ]
+    def _given_heights(self, heights: Sequence[float], breadth: float) -> list[float]:
+        lines = sorted(heights)
+        for one, other in itertools.pairwise(lines):
+            if other - one < self.row_height(breadth) - TOUCH:
+                raise CannotFrame(
+                    f"the rows of noggins at {one:g} and {other:g} mm overlap; accepted are heights at least"
+                    f" {self.row_height(breadth):g} mm apart"
+                )
+        return lines
 
-    @abstractmethod
-    def row(self, bays: Sequence[Bay], line: float, thickness: float) -> Iterator[NogginPlace]:
-        """The noggins of one row."""
+    def row_height(self, breadth: float) -> float:
+        """How high a row is over all, mm, of noggins `breadth` mm thick."""
+        return breadth
 
 
-class StraightNoggins(NogginRows):
-    """Noggins in line; where two meet at a stud, the second one is skewed."""
+def _bays(wall: StuddedWall, line: float) -> list[Bay]:
+    """The bays of a row that are wide enough to nail in.
+
+    Of a row over the whole wall the bays are those at half height: the engine leaves its noggins out, and
+    reports them.
+    """
+    over = line >= wall.underside.highest(0.0, wall.length)
+    height = (wall.sole_thickness + wall.underside.lowest(0.0, wall.length)) / 2 if over else line
+    return [bay for bay in wall.bays_at(height) if bay.clear >= NAILING_ROOM]
+
+
+class Straight(Rows):
+    """Noggins in a straight line, as edges of sheets need them.
+
+    Next to each other they can't all be nailed through both studs. A row is set from the left: its first
+    noggin is nailed through at both ends, the others at the right, and skewed at the left, where the noggin
+    before is in the way.
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "straight", "rows": 2},
+        {"rule": "straight", "heights": [1200]},
+        {"rule": "straight", "behind_sheets": 1200},
+    )
 
     rule: Literal["straight"] = "straight"
-    """Picks this rule."""
 
-    examples = ({"rule": "straight", "heights": [1200]}, {"rule": "straight", "behind_sheets": 1200})
+    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+        """Return the noggins, row by row; see `NogginRule`.
 
-    def row(self, bays: Sequence[Bay], line: float, thickness: float) -> Iterator[NogginPlace]:
-        """All on the line."""
-        for index, bay in enumerate(bays):
-            is_next = index > 0 and bay.left - bays[index - 1].right < 2 * thickness + TOUCH
-            yield NogginPlace(bay, line - thickness / 2, (SKEWED if is_next else THROUGH, THROUGH))
+        Raises:
+            CannotFrame: rows overlap, or are too many.
+        """
+        return [place for line in self.lines(wall) for place in self._row(wall, line)]
+
+    @staticmethod
+    def _row(wall: StuddedWall, line: float) -> Iterator[NogginPlace]:
+        reach = -math.inf
+        for bay in _bays(wall, line):
+            blocked = bay.left - reach <= 2 * wall.breadth + TOUCH
+            yield NogginPlace(bay, line - wall.breadth / 2, (SKEWED if blocked else THROUGH, THROUGH))
+            reach = bay.right
 
 
-class StaggeredNoggins(NogginRows):
-    """Noggins by turns above and below the line, so that both ends are fixed straight through the stud."""
+class Staggered(Rows):
+    """Noggins alternately above and below a line, so that both ends can be nailed straight through."""
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "staggered", "rows": 1},
+        {"rule": "staggered", "heights": [800, 1600], "start": "right"},
+    )
 
     rule: Literal["staggered"] = "staggered"
-    """Picks this rule."""
     start: Literal["left", "right"] = "left"
-    """The end whose first noggin is above the line."""
+    """The end of the wall at which the first noggin lies above the line."""
 
-    examples = ({"rule": "staggered", "rows": 1},)
+    def row_height(self, breadth: float) -> float:
+        """A noggin above the line and one below it, mm."""
+        return 2 * breadth
 
-    def row(self, bays: Sequence[Bay], line: float, thickness: float) -> Iterator[NogginPlace]:
-        """By turns on the line and under it."""
-        for index, bay in enumerate(bays):
-            turn = index if self.start == "left" else len(bays) - 1 - index
-            yield NogginPlace(bay, line if turn % 2 == 0 else line - thickness, (THROUGH, THROUGH))
+    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+        """Return the noggins, row by row; see `NogginRule`.
+
+        Raises:
+            CannotFrame: rows overlap, or are too many.
+        """
+        places: list[NogginPlace] = []
+        for line in self.lines(wall):
+            bays = _bays(wall, line)
+            for index, bay in enumerate(bays):
+                step = index if self.start == "left" else len(bays) - 1 - index
+                bottom = line if step % 2 == 0 else line - wall.breadth
+                places.append(NogginPlace(bay, bottom, (THROUGH, THROUGH)))
+        return places
 
 
 @hookimpl
-def register_noggin_rules() -> Iterable[type[NogginRule]]:
-    """The noggin rules that ship with Soleplate."""
-    return [StraightNoggins, StaggeredNoggins]
+def register_noggin_rules() -> list[type[NogginRule]]:
+    """Offer the rules of this module."""
+    return [Straight, Staggered]

@@ -118,7 +118,8 @@ def _lay(
     wall: Wall, joins: tuple[EndJoin, EndJoin], plies: int, ends: Ends, *, over_walls: bool
 ) -> tuple[list[Member], TopLine, TopLine | None, tuple[float, float]]:
     """Members, underside, raised top line or `None`, and how far plates go beyond the wall's ends."""
-    top = TopLine(wall.top.between(0.0, wall.length))
+    line = wall.top.between(0.0, wall.length)
+    top = TopLine((line[0], line[-1]) if wall.top.is_level else line)
     thick = plies * wall.section.breadth / math.cos(math.radians(_steepness(top)))
     if over_walls and not top.is_level:
         raised, beyond = _over_neighbours(wall, joins, thick)
