@@ -84,7 +84,13 @@ def _stud(wall: PlatedWall, left: float) -> Iterator[Member]:
 
 
 def _flat_stud(corner: Corner, wall: PlatedWall) -> Iterator[Member]:
-    """A stud turned flat against the end stud, at the inside, or the outside of a re-entrant corner."""
+    """A stud turned flat against the end stud, at the inside, or the outside of a re-entrant corner.
+
+    One that is no deeper than broad is not turned: that would gain nothing.
+    """
+    if wall.depth <= wall.breadth:
+        yield from _stud(wall, corner.left_face(wall.breadth, wall.breadth))
+        return
     section = Section(wall.depth, wall.breadth)
     left = corner.left_face(wall.breadth, section.breadth)
     stud = upright("corner stud", section, left, wall.sole_thickness, wall.underside)

@@ -51,33 +51,34 @@ class Rows(NogginRule, ABC):
         """The centre lines of the rows, mm, upwards.
 
         Raises:
-            CannotFrame: two given heights are so near that their noggins overlap.
+            CannotFrame: two rows are so near that their noggins overlap, or there are too many.
         """
+        lines = self._wanted(wall)
+        least = self.row_height(wall.breadth)
+        for one, other in itertools.pairwise(lines):
+            if other - one < least - TOUCH:
+                raise CannotFrame(
+                    f"the rows of noggins at {one:.0f} and {other:.0f} mm overlap;"
+                    f" accepted are rows at least {least:g} mm apart"
+                )
+        return lines
+
+    def _wanted(self, wall: StuddedWall) -> list[float]:
         if self.heights is not None:
-            return self._given_heights(self.heights, wall.breadth)
+            return sorted(self.heights)
+        bottom, line = wall.sole_thickness, wall.underside
         if self.behind_sheets is not None:
             half = wall.breadth / 2
-            top = wall.underside.highest(0.0, wall.length) - half
-            count = math.floor((top + TOUCH) / self.behind_sheets)
+            count = math.floor((line.highest(0.0, wall.length) - half + TOUCH) / self.behind_sheets)
             if count > MOST_ROWS:
                 raise CannotFrame(
                     f"{count} rows of noggins; accepted are up to {MOST_ROWS}: use higher sheets"
                 )
             joints = [k * self.behind_sheets for k in range(1, count + 1)]
-            return [joint for joint in joints if joint - half >= wall.sole_thickness - TOUCH]
+            return [joint for joint in joints if joint - half >= bottom - TOUCH]
         rows = self.rows if self.rows is not None else 1
-        bottom, top = wall.sole_thickness, wall.underside.lowest(0.0, wall.length)
+        top = line.lowest(0.0, wall.length)
         return [bottom + (top - bottom) * row / (rows + 1) for row in range(1, rows + 1)]
-
-    def _given_heights(self, heights: Sequence[float], breadth: float) -> list[float]:
-        lines = sorted(heights)
-        for one, other in itertools.pairwise(lines):
-            if other - one < self.row_height(breadth) - TOUCH:
-                raise CannotFrame(
-                    f"the rows of noggins at {one:g} and {other:g} mm overlap; accepted are heights at least"
-                    f" {self.row_height(breadth):g} mm apart"
-                )
-        return lines
 
     def row_height(self, breadth: float) -> float:
         """How high a row is over all, mm, of noggins `breadth` mm thick."""

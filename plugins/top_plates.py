@@ -52,6 +52,7 @@ def _plates(wall: Wall, top: TopLine, layer: int, ends: Ends) -> list[Member]:
             role, grain = "raked plate", slope
         square = (ends == "square" and index == 0, ends == "square" and index == last)
         outline = _outline(start, end, math.radians(slope), wall.section.breadth, square)
+        _refuse_bare(wall, outline, slope)
         made.append(Member(role, wall.section, outline, wall.through_wall, grain, layer))
     return made
 
@@ -79,6 +80,17 @@ def _outline(start: Point, end: Point, slope: float, thick: float, square: tuple
             " accepted is a longer wall, or plumb ends"
         )
     return (on(lower[0], plumb), on(lower[1], plumb), on(upper[1], 0.0), on(upper[0], 0.0))
+
+
+def _refuse_bare(wall: Wall, outline: Outline, slope: float) -> None:
+    """Refuse a square end that starts so far in that half of the end stud has no plate over it."""
+    bare = wall.breadth / 2
+    lower_left, lower_right = outline[0][0], outline[1][0]
+    if bare < lower_left < wall.breadth or wall.length - wall.breadth < lower_right < wall.length - bare:
+        raise CannotFrame(
+            f"at {abs(slope):.1f} degrees a square end leaves over half of the end stud without a plate;"
+            " accepted are plumb ends, or up to 30 degrees"
+        )
 
 
 def _refuse_low(wall: Wall, underside: TopLine) -> None:
