@@ -271,22 +271,26 @@ def _fill_runs(
 ) -> tuple[list[Member], tuple[FilledRun, ...]]:
     """Studs in the clear runs between the timbers that stand already."""
     lines = tuple(line for framing in framings for line in framing.stud_lines)
-    zones = [(framing.left, framing.right, True) for framing in framings]
-    taken = sorted([*((m.left, m.right, False) for m in standing if m.is_upright), *zones])
+    taken = sorted(
+        [(m.left, m.right) for m in standing if m.is_upright] + [(f.left, f.right) for f in framings]
+    )
     studs: list[Member] = []
     runs: list[FilledRun] = []
-    reach, by_opening = taken[0][1], taken[0][2]
-    for left, right, is_opening in taken[1:]:
+    reach = taken[0][1]
+    for left, right in taken[1:]:
         if left - reach > TOUCH:
             run = StudRun(reach, left, "wall", wall, lines)
-            places = _places(run, (by_opening, is_opening), task, asked, findings)
-            runs.append(FilledRun(reach, left, tuple(places)))
-            for place in places:
-                stud = upright("stud", wall.section, place, wall.sole_thickness, wall.underside)
-                if stud is not None:
-                    studs.extend(asked.mark(task.rules.studs, (stud,)))
-        if right > reach:
-            reach, by_opening = right, is_opening
+            beside_opening = (
+                any(abs(framing.right - run.left) < TOUCH for framing in framings),
+                any(abs(framing.left - run.right) < TOUCH for framing in framings),
+            )
+            places = _places(run, beside_opening, task, asked, findings)
+            runs.append(FilledRun(run.left, run.right, tuple(places)))
+            made = [
+                upright("stud", wall.section, place, wall.sole_thickness, wall.underside) for place in places
+            ]
+            studs += asked.mark(task.rules.studs, [stud for stud in made if stud is not None])
+        reach = max(reach, right)
     return studs, tuple(runs)
 
 
