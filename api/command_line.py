@@ -1,25 +1,29 @@
-"""The command line: lay out, check, list the rules, print the schema."""
+"""The command line. What is wrong goes to stderr with its place, and exits 2; never a traceback."""
 
 from __future__ import annotations
 
-import json
 import os
 import sys
-from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
-from typing import Annotated, TypeVar
+from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
 import typer
 
-from soleplate.engine.building import Building
-from soleplate.engine.errors import BuildingError, EngineError
-from soleplate.engine.lay_out import lay_out, layout_json
-from soleplate.engine.layout import Layout
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.reading import read_json_file
-from soleplate.engine.registry import Registry
+from soleplate.api.terminal import about, fail, reason, run, say, told
 
-app = typer.Typer(add_completion=False, no_args_is_help=True, pretty_exceptions_enable=False)
+if TYPE_CHECKING:
+    from soleplate.engine.building import Building
+    from soleplate.engine.layout import Layout
+    from soleplate.engine.registry import Registry
+
+# The engine, the viewer and the server are imported where they are used: `--help` needs none of them.
+
+app: Final = typer.Typer(
+    add_completion=False, no_args_is_help=True, pretty_exceptions_enable=False, rich_markup_mode=None
+)
+
+PORT: Final = 8017
 
 File = Annotated[Path, typer.Argument(metavar="BUILDING.json", help="The building file.")]
 Plugins = Annotated[
@@ -28,71 +32,146 @@ Plugins = Annotated[
 Without = Annotated[
     list[str] | None, typer.Option("--without", metavar="NAME", help="Leave a plugin out; repeatable.")
 ]
-Answer = TypeVar("Answer")
 
 
-def _or_exit(work: Callable[[], Answer], file: Path | None = None) -> Answer:
-    """The result of `work`; what is wrong goes to stderr, with the file and the place in it, and exits 2."""
+def _print_version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        say(f"soleplate {version('soleplate')}")
+        raise typer.Exit
+
+
+@app.callback()
+def soleplate(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_print_version, is_eager=True, help="Print the version."),
+    ] = False,
+) -> None:
+    """Set out small timber-framed buildings: every piece, mark, cut and list from one building file."""
+
+
+@app.command()
+@told()
+def serve(
+    building: Annotated[
+        Path | None, typer.Argument(metavar="[BUILDING.json]", help="The building that the page shows.")
+    ] = None,
+    host: Annotated[
+        str, typer.Option(help="Where to listen; off loopback SOLEPLATE_TOKEN must be set.")
+    ] = "127.0.0.1",
+    port: Annotated[int, typer.Option(min=0, max=65535, help="0 takes a free one.")] = PORT,
+    plugin: Plugins = None,
+    without: Without = None,
+) -> None:
+    """Serve the page and the HTTP API; opens on the building."""
+    from soleplate.api import serving
+    from soleplate.api.app import create_app
+    from soleplate.api.security import TOKEN_VARIABLE, Access
+
     try:
-        return work()
-    except BuildingError as error:
-        for fault in error.faults:
-            typer.echo(f"{file}: {fault}" if file else str(fault), err=True)
-    except EngineError as error:
-        typer.echo(str(error), err=True)
-    raise typer.Exit(2)
-
-
-def _registry(plugins: list[Path] | None, without: list[str] | None) -> Registry:
-    return _or_exit(lambda: load_registry(files=plugins or (), blocked=without or ()))
-
-
-def _laid_out(file: Path, registry: Registry) -> tuple[Building, Layout]:
-    def work() -> tuple[Building, Layout]:
-        building = registry.read_building(read_json_file(file))
-        return building, lay_out(building, registry)
-
-    return _or_exit(work, file)
+        access = Access(host, os.environ.get(TOKEN_VARIABLE))
+    except ValueError as error:
+        fail(f"--host: {error}")
+    registry = _registry(plugin, without)
+    shown = _building(building, registry) if building else None
+    with about(building) if building else nullcontext():
+        web = create_app(registry, building=shown, access=access)
+    try:
+        listener = serving.listen(host, port)
+    except OSError as error:
+        fail(
+            f"cannot listen on {host}, port {port}: {reason(error)};"
+            " accepted is an address of this machine and a free port (--port)"
+        )
+    address = serving.address_of(listener, host)
+    serving.run(web, listener, when_up=lambda: typer.echo(f"Open {address} (Ctrl+C stops it)"))
 
 
 @app.command()
-def layout(file: File, plugin: Plugins = None, without: Without = None) -> None:
-    """Print the layout of a building as JSON."""
-    _, result = _laid_out(file, _registry(plugin, without))
-    sys.stdout.write(layout_json(result).decode())
+@told()
+def layout(
+    file: File,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", help="The folder to write; named after the file unless given."),
+    ] = None,
+    *,
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print the layout as JSON; write a folder only if --out is given.")
+    ] = False,
+    plugin: Plugins = None,
+    without: Without = None,
+) -> None:
+    """Lay a building out: page, drawings and lists in a folder."""
+    from soleplate.api.folder import PAGE, folder_files, write_folder
+    from soleplate.engine.lay_out import layout_json
+
+    registry = _registry(plugin, without)
+    result = _layout(file, registry)
+    if out is not None or not as_json:
+        folder = Path(f"{file.stem}-layout") if out is None else out
+        files = folder_files(result, registry)
+        write_folder(files, folder)
+        typer.echo(f"{len(files)} files in {folder}: open {folder / PAGE} in a browser", err=as_json)
+    if as_json:
+        sys.stdout.buffer.write(layout_json(result))
 
 
 @app.command()
+@told()
 def check(file: File, plugin: Plugins = None, without: Without = None) -> None:
     """Print the findings of a building; exit 1 where one says stop."""
-    _, result = _laid_out(file, _registry(plugin, without))
+    result = _layout(file, _registry(plugin, without))
     for finding in result.findings:
         place = f" {finding.wall}:" if finding.wall else ""
-        typer.echo(f"{finding.level}:{place} {finding.message} [{finding.code}; {finding.basis}]")
+        say(f"{finding.level}:{place} {finding.message} [{finding.code}; {finding.basis}]")
     for caution in result.cautions:
-        typer.echo(f"caution: {caution}")
+        say(f"caution: {caution}")
     if any(finding.level == "stop" for finding in result.findings):
         raise typer.Exit(1)
 
 
 @app.command()
+@told()
 def rules(plugin: Plugins = None, without: Without = None) -> None:
     """List the installed rules, with their family and plugin."""
     for rule in _registry(plugin, without).rules:
         summary = (rule.model.__doc__ or "").strip().splitlines()[0]
-        typer.echo(f"{rule.family:<16} {rule.name:<14} {rule.plugin:<12} {summary}")
+        say(f"{rule.family:<16} {rule.name:<14} {rule.plugin:<12} {summary}")
 
 
 @app.command()
+@told()
 def schema(plugin: Plugins = None, without: Without = None) -> None:
     """Print the JSON Schema of the building file."""
+    import json
+
     typer.echo(json.dumps(_registry(plugin, without).building_schema(), indent=2, sort_keys=True))
 
 
-def main() -> None:
-    """Run the command line; a reader that goes away early is no fault."""
-    try:
-        app()
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(2)
+def main() -> NoReturn:
+    """Run the command line."""
+    run(app)
+
+
+def _registry(plugins: list[Path] | None, without: list[str] | None) -> Registry:
+    from soleplate.engine.plugin_loading import load_registry
+
+    return load_registry(files=plugins or (), blocked=without or ())
+
+
+def _building(file: Path, registry: Registry) -> Building:
+    from soleplate.engine.reading import read_json_file
+
+    with about(file):
+        return registry.read_building(read_json_file(file))
+
+
+def _layout(file: Path, registry: Registry) -> Layout:
+    from soleplate.engine.lay_out import lay_out
+
+    building = _building(file, registry)
+    with about(file):
+        return lay_out(building, registry)

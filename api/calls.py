@@ -1,0 +1,157 @@
+"""What the API does: one method for each call. Work on buildings runs in threads, a few at a time."""
+
+from __future__ import annotations
+
+import importlib.resources
+import inspect
+import mimetypes
+from collections.abc import Callable
+from importlib.metadata import version
+from typing import Any, Final
+
+import anyio
+import anyio.to_thread
+from pydantic import BaseModel
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from soleplate.api.bodies import read_body
+from soleplate.api.drawing import draw
+from soleplate.api.messages import HealthOut, PluginOut, PluginsOut, RuleOut, RulesOut, elevation_model
+from soleplate.api.plain_pages import problem_page, start_page
+from soleplate.api.problems import PROBLEMS, OverCapacity
+from soleplate.engine.building import Building
+from soleplate.engine.errors import BuildingError, Fault
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.reading import read_json
+from soleplate.engine.registry import Registry
+from soleplate.engine.request import read_document
+from soleplate.viewer.page import page_html
+
+AT_ONCE: Final = 2
+"""Buildings worked on at a time: Python's threads share one processor, so more only wait on each other."""
+
+MOST_WAITING: Final = 64
+"""Calls that may wait for their turn before the next is turned away."""
+
+
+def static_files() -> dict[str, bytes]:
+    """The page's own files, by name."""
+    folder = importlib.resources.files("soleplate.viewer") / "static"
+    names = [entry.name for entry in folder.iterdir() if entry.is_file() and not entry.name.endswith(".py")]
+    return {name: (folder / name).read_bytes() for name in sorted(names)}
+
+
+def json_answer(answer: BaseModel) -> Response:
+    """A model as JSON, without the members that say nothing."""
+    return Response(answer.model_dump_json(exclude_none=True), media_type="application/json")
+
+
+class Calls:
+    """The calls on one set of installed rules; `building` is what the page shows."""
+
+    def __init__(
+        self, registry: Registry, building: Building | None = None, *, most_waiting: int = MOST_WAITING
+    ) -> None:
+        self.registry = registry
+        self.files: Final = static_files()
+        self._page: Final = start_page() if building is None else page_html(lay_out(building, registry))
+        self._elevation: Final = elevation_model(registry)
+        self._turns: Final = anyio.CapacityLimiter(AT_ONCE)
+        self._most_waiting: Final = most_waiting
+
+    async def page(self, request: Request) -> Response:
+        """The page of the building that the server was started with."""
+        return HTMLResponse(self._page)
+
+    async def static_file(self, request: Request) -> Response:
+        """A file of the page."""
+        name = request.path_params["file"]
+        if name not in self.files:
+            raise HTTPException(404)
+        return Response(self.files[name], media_type=mimetypes.guess_type(name)[0])
+
+    async def problem(self, request: Request) -> Response:
+        """What a type of problem means."""
+        problem = PROBLEMS.get(request.path_params["name"])
+        if problem is None:
+            raise HTTPException(404)
+        return HTMLResponse(problem_page(problem))
+
+    async def health(self, request: Request) -> Response:
+        """That the server is up."""
+        used = tuple(plugin.name for plugin in self.registry.plugins if plugin.problem is None)
+        return json_answer(HealthOut(status="up", version=version("soleplate"), plugins=used))
+
+    async def rules(self, request: Request) -> Response:
+        """The installed rules."""
+        return json_answer(
+            RulesOut(
+                rules=tuple(
+                    RuleOut(
+                        family=rule.family,
+                        rule=rule.name,
+                        plugin=rule.plugin,
+                        description=inspect.cleandoc(rule.model.__doc__ or ""),
+                        schema_=rule.model.model_json_schema(),
+                        examples=tuple(dict(example) for example in rule.model.examples),
+                    )
+                    for rule in self.registry.rules
+                )
+            )
+        )
+
+    async def plugins(self, request: Request) -> Response:
+        """The plugins that were found."""
+        return json_answer(
+            PluginsOut(
+                plugins=tuple(
+                    PluginOut(
+                        name=plugin.name,
+                        distribution=plugin.distribution,
+                        version=plugin.version,
+                        hooks=plugin.hooks,
+                        rules=tuple(rule.name for rule in self.registry.rules if rule.plugin == plugin.name),
+                        problem=plugin.problem,
+                    )
+                    for plugin in self.registry.plugins
+                )
+            )
+        )
+
+    async def lay_out(self, request: Request) -> Response:
+        """A building's layout."""
+        return await self._work(request, lambda value: self._layout(self.registry.read_building(value)))
+
+    async def lay_out_wall(self, request: Request) -> Response:
+        """The layout of one wall on its own."""
+        return await self._work(request, lambda value: self._layout(self.registry.read_wall(value)))
+
+    async def draw_elevation(self, request: Request) -> Response:
+        """A wall of a building, drawn."""
+        return await self._work(request, self._drawing)
+
+    def _layout(self, building: Building) -> Response:
+        return json_answer(lay_out(building, self.registry))
+
+    def _drawing(self, value: Any) -> Response:
+        asked = read_document(self._elevation, value)
+        try:
+            layout = lay_out(self.registry.read_building(asked.building), self.registry)
+        except BuildingError as error:
+            faults = (Fault(f"/building{fault.pointer}", fault.message) for fault in error.faults)
+            raise type(error)(faults) from None
+        drawing = draw(layout, asked.wall, self.registry, layers=asked.layers, side=asked.side)
+        return Response(drawing, media_type="image/svg+xml")
+
+    async def _work(self, request: Request, work: Callable[[Any], Response]) -> Response:
+        """Do `work` on the value of the body, off the event loop, when it is its turn.
+
+        Raises:
+            OverCapacity: too many calls wait.
+        """
+        body = await read_body(request)
+        if self._turns.statistics().tasks_waiting >= self._most_waiting:
+            raise OverCapacity("too many calls wait; send it again in a moment", {"Retry-After": "1"})
+        return await anyio.to_thread.run_sync(lambda: work(read_json(body)), limiter=self._turns)

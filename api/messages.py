@@ -1,0 +1,115 @@
+"""The bodies and answers of the API that are not the engine's own models."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Final, Literal
+
+from pydantic import Field, create_model
+
+from soleplate.engine.layout import Result
+from soleplate.engine.model import Model, Name
+from soleplate.engine.registry import Registry
+from soleplate.viewer.elevation import LAYERS
+
+EXAMPLE_WALL: Final[dict[str, Any]] = {
+    "name": "partition",
+    "frame": {"section": [38, 63]},
+    "length": 3120,
+    "height": 2400,
+    "openings": [{"name": "door", "kind": "door", "width": 838, "height": 2040, "at": {"left": 1400}}],
+}
+
+EXAMPLE_BUILDING: Final[dict[str, Any]] = {
+    "format": "soleplate.building/1",
+    "name": "Tool store",
+    "frame": {"section": [45, 70]},
+    "outline": {"length": 2400, "width": 1800, "through": "front-back"},
+    "roof": {"form": "mono-pitch", "high_side": "front", "low_height": 1900, "pitch": 8},
+}
+
+EXAMPLE_ELEVATION: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "wall": "left"}
+
+
+class ElevationRequest(Model):
+    """A wall of a building, to be drawn."""
+
+    building: Any
+    """The building file."""
+    wall: Name
+    """The wall's name."""
+    layers: tuple[str, ...] = LAYERS
+    """What to draw; all of it unless said otherwise."""
+    side: Literal["outside", "inside"] = "outside"
+    """From where it is seen."""
+
+
+def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:
+    """The request for a drawing, its layers narrowed to those that are there, its building typed as given."""
+    names = (*LAYERS, *(layer.name for _, layer in registry.drawing_layers))
+    layer: Any = Literal[names]
+    described = ElevationRequest.model_fields
+    model: Any = create_model(
+        "ElevationRequest",
+        __base__=ElevationRequest,
+        __doc__=ElevationRequest.__doc__,
+        building=(building, Field(description=described["building"].description)),
+        layers=(
+            Annotated[tuple[layer, ...], Field(max_length=len(names), strict=False)],
+            Field(names, description=described["layers"].description),
+        ),
+    )
+    narrowed: type[ElevationRequest] = model
+    return narrowed
+
+
+class RuleOut(Result):
+    """An installed rule."""
+
+    family: str
+    """What kind of work it does."""
+    rule: str
+    """The name by which a building file picks it."""
+    plugin: str
+    """Where it comes from."""
+    description: str
+    """What it does."""
+    schema_: Annotated[dict[str, Any], Field(alias="schema")]
+    """The JSON Schema of its members."""
+    examples: tuple[dict[str, Any], ...]
+    """As a building file would have it."""
+
+
+class RulesOut(Result):
+    """The installed rules, by family and name."""
+
+    rules: tuple[RuleOut, ...]
+
+
+class PluginOut(Result):
+    """A plugin that was found."""
+
+    name: str
+    distribution: str
+    """The installed package, or the file, that it came from."""
+    version: str
+    hooks: tuple[str, ...]
+    """The hooks that it implements."""
+    rules: tuple[str, ...]
+    """The rules that it offers."""
+    problem: str | None = None
+    """Why it was left out."""
+
+
+class PluginsOut(Result):
+    """The plugins, by name."""
+
+    plugins: tuple[PluginOut, ...]
+
+
+class HealthOut(Result):
+    """That the server is up, and what it runs."""
+
+    status: Literal["up"]
+    version: str
+    plugins: tuple[str, ...]
+    """The names of the plugins in use."""
