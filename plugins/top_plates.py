@@ -103,7 +103,7 @@ def _refuse_low(wall: Wall, underside: TopLine) -> None:
 
 
 def _over_neighbours(
-    wall: Wall, joins: tuple[EndJoin, EndJoin], plumb: float
+    top: TopLine, joins: tuple[EndJoin, EndJoin], plumb: float
 ) -> tuple[TopLine, tuple[float, float]]:
     """The upper side of plates `plumb` mm thick on the roof line, and how far they pass the wall's ends.
 
@@ -113,7 +113,10 @@ def _over_neighbours(
         0.0 if joins[0].runs_through else joins[0].neighbour_depth,
         0.0 if joins[1].runs_through else joins[1].neighbour_depth,
     )
-    return TopLine(wall.top.raised(plumb).between(-beyond[0], wall.length + beyond[1])), beyond
+    raised = top.raised(plumb)
+    left, right = raised.points[0][0] - beyond[0], raised.points[-1][0] + beyond[1]
+    ends = (left, raised.at(left)), (right, raised.at(right))
+    return TopLine((ends[0], *raised.points[1:-1], ends[1])), beyond
 
 
 def _stack(wall: Wall, top: TopLine, plies: int, ends: Ends) -> list[Member]:
@@ -134,7 +137,7 @@ def _lay(
     top = TopLine((line[0], line[-1]) if wall.top.is_level else line)
     thick = plies * wall.section.breadth / math.cos(math.radians(_steepness(top)))
     if over_walls and not top.is_level:
-        raised, beyond = _over_neighbours(wall, joins, thick)
+        raised, beyond = _over_neighbours(top, joins, thick)
         return _stack(wall, raised, plies, ends), top, raised, beyond
     underside = top.raised(-thick)
     _refuse_low(wall, underside)

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from soleplate.engine.layout import Finding
 from tests.buildings import building, honey_house, layout_of
 
 DOOR = {"name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250}}
@@ -47,3 +48,62 @@ def test_a_closing_bay_too_narrow_to_nail() -> None:
         defaults={"studs": {"rule": "fixed-centres", "centres": 600}},
     )
     assert ("narrow-bay", "front") in codes(value)
+
+
+def finding(value: dict[str, Any], code: str, wall: str | None = "front") -> Finding:
+    (found,) = [found for found in layout_of(value).findings if (found.code, found.wall) == (code, wall)]
+    return found
+
+
+def test_wide_bays_are_counted_and_the_widest_is_shown() -> None:
+    found = finding(building(), "wide-bay")
+    assert found.message.startswith("7 bays are wider than 600 mm")
+    assert (found.value, found.limit) == (636.429, 600.0)
+    assert len(found.pieces) == 2
+
+
+def test_the_width_of_an_opening_is_no_bay() -> None:
+    window = {"name": "window", "kind": "window", "width": 900, "height": 600, "at": {"left": 1000}}
+    close = {"studs": {"rule": "equal-bays", "largest_centres": 600}}
+    for framing in ({"rule": "trimmed"}, {"rule": "panes", "panes": 1}):
+        row = window | {"sill": 900, "framing": framing}
+        value = building(defaults=close, walls={"front": {"openings": [row]}})
+        assert ("wide-bay", "front") not in codes(value)
+
+
+def test_an_opening_no_wider_than_a_bay_needs_no_lintel() -> None:
+    for width, missed in ((555, False), (560, True)):
+        door = DOOR | {"width": width, "framing": {"rule": "single-studs"}}
+        assert (("no-lintel", "front") in codes(building(walls={"front": {"openings": [door]}}))) is missed
+
+
+def test_panes_count_between_the_studs_that_run_through() -> None:
+    row = {"name": "panes", "kind": "window", "width": 1800, "height": 600, "sill": 900, "at": {"left": 1000}}
+    for panes, missed in ((3, False), (2, True)):
+        framed = row | {"framing": {"rule": "panes", "panes": panes}}
+        assert (("no-lintel", "front") in codes(building(walls={"front": {"openings": [framed]}}))) is missed
+
+
+def test_no_rafter_rests_on_a_raked_wall() -> None:
+    door = DOOR | {"at": {"centre": 1280}}
+    assert ("no-lintel", "right") not in codes(building(walls={"right": {"openings": [door]}}))
+
+
+@pytest.mark.parametrize("carries", [True, False])
+def test_a_wall_on_its_own_says_whether_it_carries_a_roof(carries: bool) -> None:
+    value = building(
+        outline={"walls": [{"name": "front", "length": 4500, "carries_roof": carries}]},
+        roof={"form": "level", "height": 2200},
+        walls={"front": {"openings": [DOOR]}},
+    )
+    assert (("no-lintel", "front") in codes(value)) is carries
+
+
+def test_a_density_of_ones_own_is_known() -> None:
+    frame = {"section": [45, 70], "material": "larch", "density": 590}
+    assert ("unknown-density", None) not in codes(building(frame=frame))
+
+
+def test_every_finding_names_its_basis() -> None:
+    value = building(frame={"section": [45, 70], "material": "larch"}, walls={"front": {"openings": [DOOR]}})
+    assert all(found.basis and found.message for found in layout_of(value).findings)
