@@ -20,6 +20,11 @@ from dataclasses import dataclass
 from typing import Self
 
 
+def pointer_to(*steps: str | int) -> str:
+    """The JSON pointer (RFC 6901) to where the steps lead; `""` without any."""
+    return "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in steps)
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
     """One thing that is wrong in a document.

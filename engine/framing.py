@@ -11,7 +11,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Final, TypeVar
 
 from soleplate.engine.errors import RuleError, UnbuildableError
-from soleplate.engine.geometry import TOUCH, TopLine, overlap, rectangle
+from soleplate.engine.geometry import TOUCH, TopLine, rectangle
 from soleplate.engine.jointing import joint_over_studs
 from soleplate.engine.layout import Finding
 from soleplate.engine.members import Member, level, upright
@@ -33,7 +33,7 @@ from soleplate.engine.rules import (
     Wall,
 )
 from soleplate.engine.setting_out import WallTask
-from soleplate.engine.soundness import Envelope, unsound
+from soleplate.engine.soundness import Envelope, meets, unsound
 
 PRACTICE: Final = "common practice, no source"
 LEAST_CRIPPLE: Final = 10.0
@@ -423,7 +423,7 @@ def _fits(noggin: Member, wall: StuddedWall) -> bool:
         if member.is_upright and member.bottom <= noggin.bottom + TOUCH and member.top >= noggin.top - TOUCH:
             sides[0] |= abs(member.right - noggin.left) < TOUCH
             sides[1] |= abs(member.left - noggin.right) < TOUCH
-        if overlap(member.outline, noggin.outline):
+        if meets(member, noggin):
             return False
     return all(sides)
 

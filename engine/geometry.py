@@ -36,8 +36,7 @@ def area(outline: Sequence[Point]) -> float:
 
 def bounds(outline: Sequence[Point]) -> tuple[float, float, float, float]:
     """Left, right, bottom and top."""
-    xs = [x for x, _ in outline]
-    zs = [z for _, z in outline]
+    xs, zs = zip(*outline, strict=True)
     return min(xs), max(xs), min(zs), max(zs)
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import chain
 from typing import Final, Literal
 
 from soleplate.engine.framing import Frame
@@ -37,14 +39,15 @@ def prefixes(names: Sequence[str]) -> dict[str, str]:
     Names are used in capitals; those that stay alike get a number.
     """
     result: dict[str, str] = {}
+    taken: set[str] = set()
     for name in names:
         letters = "".join(character for character in name.upper() if character.isalnum()) or "W"
         if letters[-1].isdigit():
             letters += "-"
-        taken = set(result.values())
-        choices = [letters[:size] for size in range(1, len(letters) + 1) if not letters[size - 1].isdigit()]
-        choices += [f"{letters[:1]}{number}-" for number in range(2, len(names) + 2)]
-        result[name] = next(choice for choice in choices if choice not in taken)
+        initials = (letters[:size] for size in range(1, len(letters) + 1) if not letters[size - 1].isdigit())
+        numbered = (f"{letters[:1]}{number}-" for number in range(2, len(names) + 2))
+        result[name] = next(choice for choice in chain(initials, numbered) if choice not in taken)
+        taken.add(result[name])
     return result
 
 
@@ -99,6 +102,7 @@ def _fixings(member: Member) -> tuple[Fixing, Fixing] | None:
     return Fixing(count=left.count, way=left.way), Fixing(count=right.count, way=right.way)
 
 
+@lru_cache(maxsize=1024)
 def _cut_end(end: End, made: Made | None) -> CutEnd:
     angles = tuple(rounded(angle) for angle in end.angles)
     return CutEnd.model_construct(

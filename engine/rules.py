@@ -283,8 +283,16 @@ class StuddedWall(PlatedWall):
     members: tuple[Member, ...] = ()
 
     def bays_at(self, height: float) -> tuple[Bay, ...]:
-        """The bays at a height, left to right; openings, and bays that something lies in, are left out."""
-        crossing = [member for member in self.members if member.bottom < height < member.top]
+        """The bays at a height, left to right; openings, and bays that something lies in, are left out.
+
+        Over the lower studs under a slope, the bays above their tops count too: what is set there does not
+        fit, and the engine says so.
+        """
+        crossing = [
+            member
+            for member in self.members
+            if member.bottom < height and (height < member.top or self._reaches_plate(member))
+        ]
         uprights = sorted((member.left, member.right) for member in crossing if member.is_upright)
         taken = [(m.left, m.right) for m in crossing if not m.is_upright]
         taken += [(hole.left, hole.right) for hole in self.holes if hole.bottom < height < hole.top]
@@ -295,6 +303,9 @@ class StuddedWall(PlatedWall):
                 bays.append(Bay(reach, left))
             reach = max(reach, right)
         return tuple(bays)
+
+    def _reaches_plate(self, member: Member) -> bool:
+        return member.is_upright and abs(member.top - self.underside.highest(member.left, member.right)) < 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pydantic_core import PydanticCustomError
 
 from soleplate.engine.building import Building, Frame, Measured, Opening, WallBlock
-from soleplate.engine.errors import Fault, UnbuildableError
+from soleplate.engine.errors import Fault, UnbuildableError, pointer_to
 from soleplate.engine.geometry import TopLine
 from soleplate.engine.outline import PlanWall, Rectangle, SingleWalls, plan_walls, wall_names
 from soleplate.engine.registry import Registry
@@ -57,7 +58,7 @@ class WallTask:
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""
         name = self.wall.name.replace("~", "~0").replace("/", "~1")
-        place = f"/walls/{name}"
+        place = pointer_to("walls", name)
         return place if opening is None else f"{place}/openings/{opening}"
 
 
@@ -108,14 +109,15 @@ def _block(building: Building, name: str) -> WallBlock:
 
 def _refuse_names(building: Building, names: Sequence[str]) -> None:
     faults = [
-        Fault(f"/{member}/{name}", f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
+        Fault(pointer_to(member, name), f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
         for member, said in (("walls", building.walls), ("measured", building.measured))
         for name in said
         if name not in names
     ]
     faults += [
         Fault("/outline", f"two walls are called {name!r}; accepted is a name for each")
-        for name in sorted({name for name in names if names.count(name) > 1})
+        for name, count in sorted(Counter(names).items())
+        if count > 1
     ]
     if faults:
         raise UnbuildableError(faults)
@@ -192,7 +194,7 @@ def _as_measured(wall: Wall, measured: Measured | None) -> Wall:
     inner = tuple(point for point in line.points if 1e-6 < point[0] < length - 1e-6)
     line = TopLine(((0.0, line.at(0.0)), *inner, (length, line.at(length))))
     if length < 3 * section.breadth or line.lowest(0.0, length) < LOWEST_WALL:
-        raise UnbuildableError.at(f"/measured/{wall.name}", f"{length:g} mm leaves no room for a wall")
+        raise UnbuildableError.at(pointer_to("measured", wall.name), f"{length:g} mm leaves no room for a wall")
     return replace(wall, length=length, section=section, top=line)
 
 
@@ -247,7 +249,7 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
     """The wall's openings with their places worked out, in the file's order."""
     done: list[Hole] = []
     for index, opening in enumerate(_block(building, wall.name).openings):
-        pointer = f"/walls/{wall.name}/openings/{index}"
+        pointer = pointer_to("walls", wall.name, "openings", index)
         hole = _hole(opening, wall)
         _refuse_place(hole, opening, wall, pointer)
         for other in done:

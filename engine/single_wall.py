@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from soleplate.engine.building import Building, Frame, Measured, Site, Stock, WallBlock
+from soleplate.engine.errors import pointer_to
 from soleplate.engine.model import Length, Name
 from soleplate.engine.outline import SingleWall, SingleWalls, WallLength
 from soleplate.engine.roof import Height, LevelRoof
@@ -55,3 +56,18 @@ class WallRequest(WallBlock):
             site=self.site,
             measured={self.name: self.measured} if self.measured is not None else {},
         )
+
+
+def pointer_in_request(fault: str, name: str) -> str:
+    """Where in the request of the wall called `name` a fault of its building is (JSON pointers, RFC 6901)."""
+    places = {
+        pointer_to("walls", name): "",
+        pointer_to("measured", name): "/measured",
+        "/outline/walls/0": "",
+        "/outline": "/length",
+        "/roof": "",
+    }
+    for place, own in places.items():
+        if fault == place or fault.startswith(f"{place}/"):
+            return own + fault.removeprefix(place)
+    return fault

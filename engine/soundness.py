@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.geometry import TOUCH, Outline, TopLine, area, bounds, contains, overlap, pairs
-from soleplate.engine.members import UPRIGHT, Member
+from soleplate.engine.geometry import TOUCH, Outline, TopLine, area, contains, overlap, pairs
+from soleplate.engine.members import Member
 
 STANDING: Final = frozenset({"stud", "corner stud", "king stud", "trimmer", "cripple"})
 """Roles whose both ends must bear."""
@@ -65,7 +65,7 @@ def _misshapen(member: Member) -> str | None:
 
 
 def _outside(member: Member, envelope: Envelope) -> str | None:
-    left, right, bottom, _ = bounds(member.outline)
+    left, right, bottom = member.left, member.right, member.bottom
     before, after = envelope.beyond if member.role in PLATES else (0.0, 0.0)
     where = f"a {member.role} from {left:.1f} to {right:.1f} mm"
     if left < -before - TOUCH or right > envelope.length + after + TOUCH:
@@ -80,25 +80,30 @@ def _outside(member: Member, envelope: Envelope) -> str | None:
     return None
 
 
+def meets(one: Member, other: Member) -> bool:
+    """Whether two members take up the same place in the wall's face, whatever their depths."""
+    return (
+        one.left < other.right - TOUCH
+        and other.left < one.right - TOUCH
+        and one.bottom < other.top - TOUCH
+        and other.bottom < one.top - TOUCH
+        and overlap(one.outline, other.outline)
+    )
+
+
 def _overlapping(members: Sequence[Member]) -> Unsound | None:
     """Sweep from left to right; only members that share a stretch of the wall are compared."""
-    ordered = sorted(((*bounds(member.outline), member) for member in members), key=lambda box: box[0])
-    active: list[tuple[float, float, float, float, Member]] = []
-    for box in ordered:
-        left, _, bottom, top, member = box
-        active = [other for other in active if other[1] > left + TOUCH]
+    active: list[Member] = []
+    for member in sorted(members, key=lambda member: member.left):
+        active = [other for other in active if other.right > member.left + TOUCH]
         for other in active:
-            if (
-                other[3] > bottom + TOUCH
-                and top > other[2] + TOUCH
-                and min(member.depth[1], other[4].depth[1]) - max(member.depth[0], other[4].depth[0]) > TOUCH
-                and overlap(member.outline, other[4].outline)
-            ):
+            shared = min(member.depth[1], other.depth[1]) - max(member.depth[0], other.depth[0])
+            if shared > TOUCH and meets(member, other):
                 return Unsound(
                     member,
-                    f"a {member.role} at {left:.1f} mm overlaps a {other[4].role} at {other[0]:.1f} mm",
+                    f"a {member.role} at {member.left:.1f} mm overlaps a {other.role} at {other.left:.1f} mm",
                 )
-        active.append(box)
+        active.append(member)
     return None
 
 
@@ -113,22 +118,24 @@ def span_at(outline: Outline, x: float) -> tuple[float, float]:
 
 
 def _unsupported(members: Sequence[Member]) -> Unsound | None:
-    boxes = [(*bounds(member.outline), member) for member in members if member.grain != UPRIGHT]
+    lying = [member for member in members if not member.is_upright]
     for member in members:
         if member.role not in STANDING:
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
         ends = [span_at(member.outline, x) for x in places]
-        if not any(_bears(boxes, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
+        if not any(_bears(lying, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
             return Unsound(member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing")
-        if not any(_bears(boxes, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
+        if not any(_bears(lying, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
             return Unsound(member, f"the top of a {member.role} at {left:.1f} mm meets nothing")
     return None
 
 
-def _bears(boxes: Sequence[tuple[float, float, float, float, Member]], x: float, z: float) -> bool:
+def _bears(lying: Sequence[Member], x: float, z: float) -> bool:
     return any(
-        left <= x <= right and bottom <= z <= top and contains(member.outline, (x, z))
-        for left, right, bottom, top, member in boxes
+        member.left <= x <= member.right
+        and member.bottom <= z <= member.top
+        and contains(member.outline, (x, z))
+        for member in lying
     )

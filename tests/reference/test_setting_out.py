@@ -74,3 +74,57 @@ def test_run_of_a_pent_roof_is_the_span_less_the_high_plate() -> None:
     layout = layout_of(building())
     rise = 2630 * math.tan(math.radians(6))
     assert wall_of(layout, "front").top_line[0][1] == pytest.approx(1960 + rise, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("length_ft", "studs"),
+    [
+        # Estimating in Building Construction ch 13, Ex 13-11 and 13-15; the rule is spaces + 1
+        (148, 112),
+        (24, 19),
+    ],
+)
+def test_count_of_studs_is_spaces_and_one(length_ft: int, studs: int) -> None:
+    wall = single_wall(
+        f"{length_ft} ft", [1.5 * INCH, 3.5 * INCH], {"rule": "fixed-centres", "centres": 16 * INCH}
+    )
+    assert sum(piece.role == "stud" for piece in wall.pieces) == studs
+
+
+@pytest.mark.parametrize(
+    ("rise", "unit_length"),
+    # Unit length in inches per foot of run, common rafter: 6 is printed by Griffith (1916), 7 by NAVEDTRA
+    # 14044, 13 by the Army subcourse EN5156; the rest are sqrt(144 + rise^2), as tabled for carpenters
+    [(2, 12.17), (3, 12.37), (4, 12.65), (5, 13.00), (6, 13.42), (7, 13.89), (8, 14.42), (9, 15.00),
+     (10, 15.62), (11, 16.28), (12, 16.97), (13, 17.69), (14, 18.44), (15, 19.21), (16, 20.00), (17, 20.81),
+     (18, 21.63)],
+)  # fmt: skip
+def test_slope_length_of_a_raked_plate(rise: int, unit_length: float) -> None:
+    value = building(
+        outline={"length": 3000, "width": 6 * 12 * INCH + 140},
+        roof={
+            "form": "mono-pitch",
+            "high_side": "front",
+            "low_height": 2000,
+            "pitch": math.degrees(math.atan2(rise, 12)),
+        },
+    )
+    side = wall_of(layout_of(value), "left")
+    plate = next(piece for piece in side.pieces if piece.role == "raked plate")
+    assert plate.short_length / INCH / 6 == pytest.approx(unit_length, abs=0.005)
+
+
+def test_gable_studs_of_a_shallow_gable() -> None:
+    """A trade text of no authority: 4 in 12 at 16 in centres gives a difference of 5 1/3 in."""
+    value = building(
+        outline={"length": 6000, "width": 6000},
+        roof={
+            "form": "duo-pitch",
+            "ridge": "left-right",
+            "low_height": 2400,
+            "pitch": math.degrees(math.atan2(4, 12)),
+        },
+        defaults={"studs": {"rule": "fixed-centres", "centres": 16 * INCH}},
+    )
+    studs = [p for p in wall_of(layout_of(value), "left").pieces if p.role == "stud"]
+    assert studs[2].length - studs[1].length == pytest.approx(16 / 3 * INCH, abs=0.002)

@@ -1,0 +1,12 @@
+"""All benchmarks: `python -m tests.benchmarks [saw-plans]`; figures to be read, nothing is asserted."""
+
+from __future__ import annotations
+
+import sys
+
+from tests.benchmarks import layouts, saw_plans
+
+if __name__ == "__main__":
+    layouts.main()
+    if "saw-plans" in sys.argv[1:]:
+        saw_plans.main()

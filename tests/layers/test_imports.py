@@ -1,0 +1,50 @@
+"""Who may import whom: `engine` none of the others, `plugins` and `viewer` only `engine`, `api` all."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+MAY_IMPORT = {
+    "engine": {"engine"},
+    "plugins": {"engine", "plugins"},
+    "viewer": {"engine", "viewer"},
+    "api": {"engine", "viewer", "api"},
+}
+MODULES = [(room, path) for room in MAY_IMPORT for path in sorted((ROOT / room).rglob("*.py"))]
+
+
+def imported(path: Path) -> set[str]:
+    """The names of Soleplate's modules that a file imports, anywhere in it."""
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path} has a relative import"
+            names.add(node.module or "")
+    return names
+
+
+@pytest.mark.parametrize(("room", "path"), MODULES, ids=[str(path.relative_to(ROOT)) for _, path in MODULES])
+def test_a_module_imports_only_what_its_room_may(room: str, path: Path) -> None:
+    names = imported(path)
+    assert not names & set(MAY_IMPORT), "the rooms are imported as soleplate.<room>"
+    rooms = {name.split(".")[1] for name in names if name.startswith("soleplate.")}
+    assert rooms <= MAY_IMPORT[room]
+    if room == "plugins":
+        assert not any(name.startswith("soleplate.plugins") for name in names), "rules know no other rule"
+
+
+def test_the_engine_loads_neither_the_solver_nor_a_server() -> None:
+    script = (
+        "import sys, soleplate.engine.lay_out\n"
+        "print(sorted({'highspy', 'numpy', 'starlette', 'svg', 'uvicorn'} & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
