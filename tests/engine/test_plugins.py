@@ -1,0 +1,121 @@
+"""Faulty plugins: each ends in a message that names plugin and rule, and nothing wrong is drawn."""
+
+from __future__ import annotations
+
+import textwrap
+from pathlib import Path
+
+import pytest
+
+from soleplate.engine.errors import PluginClashError, PluginLoadError, RuleError, SchemaError
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.plugin_loading import load_registry
+from tests.buildings import building
+
+HEAD = """
+from collections.abc import Sequence
+from typing import Literal
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import StudRule, StudRun
+"""
+RULE = """
+class Odd(StudRule):
+    '''Studs in odd places.'''
+    rule: Literal["odd"] = "odd"
+    examples = ({{'rule': 'odd'}},)
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        {body}
+
+@hookimpl
+def register_stud_rules():
+    return [Odd]
+"""
+VALUE = building(defaults={"studs": {"rule": "odd"}})
+
+
+def plugin(folder: Path, text: str) -> list[Path]:
+    path = folder / "odd_plugin.py"
+    path.write_text(HEAD + textwrap.dedent(text))
+    return [path]
+
+
+def with_body(folder: Path, body: str) -> list[Path]:
+    return plugin(folder, RULE.format(body=body))
+
+
+def test_a_rule_in_one_file_is_used_by_its_name(tmp_path: Path) -> None:
+    registry = load_registry(files=with_body(tmp_path, "return [run.left + 300.0]"))
+    layout = lay_out(registry.read_building(VALUE), registry)
+    assert layout.walls[0].rules["studs"] == "odd"
+    assert [mark.at for mark in layout.walls[0].marks["sole plate"]] == [0.0, 345.0, 4455.0]
+
+
+@pytest.mark.parametrize(
+    ("body", "words"),
+    [
+        ("raise KeyError('x')", "KeyError"),
+        ("return 7", "TypeError"),
+        ("return [run.left + 100, run.left + 110]", "overlap"),
+        ("return [float('nan')]", "not a number"),
+    ],
+)
+def test_a_rule_that_fails_is_named(tmp_path: Path, body: str, words: str) -> None:
+    registry = load_registry(files=with_body(tmp_path, body))
+    with pytest.raises(RuleError, match=words) as raised:
+        lay_out(registry.read_building(VALUE), registry)
+    assert str(raised.value).startswith("plugin odd_plugin: rule odd in wall front: ")
+
+
+def test_a_stud_outside_its_run_is_left_out(tmp_path: Path) -> None:
+    registry = load_registry(files=with_body(tmp_path, "return [-5.0, 1e6]"))
+    layout = lay_out(registry.read_building(VALUE), registry)
+    assert [mark.at for mark in layout.walls[0].marks["sole plate"]] == [0.0, 4455.0]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("1 / 0", "ZeroDivisionError.*--without odd_plugin"),
+        ("x = 1", "no hook"),
+        ("@hookimpl\ndef register_stud_rules(): return [int]", "not a class derived from StudRule"),
+        (
+            "@hookimpl\ndef register_stud_rules(): raise OSError('x')",
+            "register_stud_rules failed: OSError: x",
+        ),
+        ("@hookimpl\ndef register_roofs(): return []", "does not exist"),
+        (
+            "class A(StudRule):\n    '''A.'''\n@hookimpl\ndef register_stud_rules(): return [A]",
+            "lacks place_studs",
+        ),
+        (RULE.format(body="return []").replace("'''Studs in odd places.'''", ""), "no docstring"),
+        (RULE.format(body="return []").replace("    examples = ({'rule': 'odd'},)\n", ""), "no `examples`"),
+        (RULE.format(body="return []").replace('"odd"', '"Odd Rule"'), "kebab-case"),
+        (
+            RULE.format(body="return []").replace("    examples", "    size: float = 1.0\n    examples"),
+            "not described",
+        ),
+    ],
+)
+def test_a_half_made_plugin_stops_the_start(tmp_path: Path, text: str, words: str) -> None:
+    with pytest.raises(PluginLoadError, match=words) as raised:
+        load_registry(files=plugin(tmp_path, text))
+    assert raised.value.plugin == "odd_plugin"
+
+
+def test_a_name_that_is_taken(tmp_path: Path) -> None:
+    text = RULE.format(body="return []").replace('"odd"', '"equal-bays"')
+    with pytest.raises(PluginClashError, match="'equal-bays' is taken by plugin"):
+        load_registry(files=plugin(tmp_path, text))
+
+
+def test_going_on_without_a_broken_plugin(tmp_path: Path) -> None:
+    registry = load_registry(files=plugin(tmp_path, "1 / 0"), keep_going=True)
+    broken = [each for each in registry.plugins if each.problem]
+    assert [each.name for each in broken] == ["odd_plugin"]
+    with pytest.raises(SchemaError, match="equal-bays"):
+        registry.read_building(VALUE)
+
+
+def test_a_file_that_is_not_there(tmp_path: Path) -> None:
+    with pytest.raises(PluginLoadError, match="not a Python file"):
+        load_registry(files=[tmp_path / "none.py"])
