@@ -103,7 +103,7 @@ def test_a_half_made_plugin_stops_the_start(tmp_path: Path, text: str, words: st
 
 
 def test_a_name_that_is_taken(tmp_path: Path) -> None:
-    text = RULE.format(body="return []").replace('"odd"', '"equal-bays"')
+    text = RULE.format(body="return []").replace("odd", "equal-bays")
     with pytest.raises(PluginClashError, match="'equal-bays' is taken by plugin"):
         load_registry(files=plugin(tmp_path, text))
 
