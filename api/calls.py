@@ -5,7 +5,8 @@ from __future__ import annotations
 import importlib.resources
 import inspect
 import mimetypes
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from importlib.metadata import version
 from typing import Any, Final
 
@@ -27,6 +28,7 @@ from soleplate.engine.lay_out import lay_out
 from soleplate.engine.reading import read_json
 from soleplate.engine.registry import Registry
 from soleplate.engine.request import read_document
+from soleplate.engine.single_wall import pointer_in_request
 from soleplate.viewer.page import page_html
 
 AT_ONCE: Final = 2
@@ -46,6 +48,15 @@ def static_files() -> dict[str, bytes]:
 def json_answer(answer: BaseModel) -> Response:
     """A model as JSON, without the members that say nothing."""
     return Response(answer.model_dump_json(exclude_none=True), media_type="application/json")
+
+
+@contextmanager
+def _faults_at(place: Callable[[str], str]) -> Iterator[None]:
+    """Tell of a building's faults by their places in the body that held it."""
+    try:
+        yield
+    except BuildingError as error:
+        raise type(error)(Fault(place(fault.pointer), fault.message) for fault in error.faults) from None
 
 
 class Calls:
@@ -126,7 +137,7 @@ class Calls:
 
     async def lay_out_wall(self, request: Request) -> Response:
         """The layout of one wall on its own."""
-        return await self._work(request, lambda value: self._layout(self.registry.read_wall(value)))
+        return await self._work(request, self._wall_layout)
 
     async def draw_elevation(self, request: Request) -> Response:
         """A wall of a building, drawn."""
@@ -135,13 +146,15 @@ class Calls:
     def _layout(self, building: Building) -> Response:
         return json_answer(lay_out(building, self.registry))
 
+    def _wall_layout(self, value: Any) -> Response:
+        building = self.registry.read_wall(value)
+        with _faults_at(lambda pointer: pointer_in_request(pointer, building.name)):
+            return self._layout(building)
+
     def _drawing(self, value: Any) -> Response:
         asked = read_document(self._elevation, value)
-        try:
+        with _faults_at(lambda pointer: f"/building{pointer}"):
             layout = lay_out(self.registry.read_building(asked.building), self.registry)
-        except BuildingError as error:
-            faults = (Fault(f"/building{fault.pointer}", fault.message) for fault in error.faults)
-            raise type(error)(faults) from None
         drawing = draw(layout, asked.wall, self.registry, layers=asked.layers, side=asked.side)
         return Response(drawing, media_type="image/svg+xml")
 

@@ -57,9 +57,8 @@ class WallTask:
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""
-        name = self.wall.name.replace("~", "~0").replace("/", "~1")
-        place = pointer_to("walls", name)
-        return place if opening is None else f"{place}/openings/{opening}"
+        openings = () if opening is None else ("openings", opening)
+        return pointer_to("walls", self.wall.name, *openings)
 
 
 def set_out(building: Building, registry: Registry, *, measured: bool = True) -> tuple[WallTask, ...]:
@@ -194,7 +193,10 @@ def _as_measured(wall: Wall, measured: Measured | None) -> Wall:
     inner = tuple(point for point in line.points if 1e-6 < point[0] < length - 1e-6)
     line = TopLine(((0.0, line.at(0.0)), *inner, (length, line.at(length))))
     if length < 3 * section.breadth or line.lowest(0.0, length) < LOWEST_WALL:
-        raise UnbuildableError.at(pointer_to("measured", wall.name), f"{length:g} mm leaves no room for a wall")
+        raise UnbuildableError.at(
+            pointer_to("measured", wall.name),
+            f"{length:g} mm leaves no room for a wall; accepted is three times the studs' breadth and more",
+        )
     return replace(wall, length=length, section=section, top=line)
 
 
