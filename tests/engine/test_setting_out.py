@@ -1,0 +1,146 @@
+"""Walls in plan, measured walls, partitions, and plates longer than any length on sale."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import Polygon, unary_union
+
+from soleplate.engine.layout import Layout, WallOut
+from tests.buildings import building, honey_house, layout_of, single_wall, wall_of
+
+PLANS: dict[str, list[list[int]]] = {
+    "rectangle": [[0, 0], [4500, 0], [4500, 2700], [0, 2700]],
+    "L": [[0, 0], [5000, 0], [5000, 3600], [2600, 3600], [2600, 2400], [0, 2400]],
+    "L the other way round": [[0, 0], [0, 2400], [2600, 2400], [2600, 3600], [5000, 3600], [5000, 0]],
+    "U": [[0, 0], [6000, 0], [6000, 4000], [4000, 4000], [4000, 2000], [2000, 2000], [2000, 4000], [0, 4000]],
+}
+
+
+def footprint(wall: WallOut) -> Polygon:
+    """The wall's frame in plan, mm."""
+    x, y = wall.plan.start
+    angle = math.radians(wall.plan.direction)
+    run, inwards = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
+    return Polygon(
+        [
+            (x + a * run[0] + b * inwards[0], y + a * run[1] + b * inwards[1])
+            for a, b in ((0, 0), (wall.length, 0), (wall.length, wall.plan.depth), (0, wall.plan.depth))
+        ]
+    )
+
+
+@pytest.mark.parametrize("through", ["front-back", "left-right", "pinwheel"])
+@pytest.mark.parametrize("corners", PLANS.values(), ids=PLANS)
+def test_walls_fill_the_ring_of_the_plan_once(corners: list[list[int]], through: str) -> None:
+    layout = layout_of(
+        building(outline={"corners": corners, "through": through}, roof={"form": "level", "height": 2300})
+    )
+    plan = Polygon(corners)
+    ring = plan.difference(plan.buffer(-70, join_style="mitre"))
+    walls = [footprint(wall) for wall in layout.walls]
+    assert unary_union(walls).symmetric_difference(ring).area < 1.0
+    assert sum(wall.area for wall in walls) == pytest.approx(ring.area, abs=1.0)
+
+
+def test_a_rectangle_is_the_plan_of_its_corners() -> None:
+    roof = {"form": "level", "height": 2300}
+    by_sides = layout_of(building(roof=roof))
+    named = {"corners": PLANS["rectangle"], "names": ["front", "right", "back", "left"]}
+    assert by_sides.walls == layout_of(building(roof=roof, outline=named)).walls
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.sampled_from(["front", "right", "back", "left"]), st.floats(1.0, 40.0))
+def test_any_two_of_low_high_and_pitch_agree(side: str, pitch: float) -> None:
+    by_pitch = {"form": "mono-pitch", "high_side": side, "low_height": 2000, "pitch": pitch}
+    one = layout_of(building(roof=by_pitch))
+    high = max(z for wall in one.walls for _, z in wall.top_line if len({p[1] for p in wall.top_line}) == 1)
+    by_heights = {"form": "mono-pitch", "high_side": side, "low_height": 2000, "high_height": high}
+    for wall, other in zip(one.walls, layout_of(building(roof=by_heights)).walls, strict=True):
+        assert [z for _, z in wall.top_line] == pytest.approx([z for _, z in other.top_line], abs=0.002)
+
+
+def test_a_measured_wall_is_laid_out_afresh_and_says_what_changed() -> None:
+    """3506 mm clear with 47 mm studs (common practice, no source) in place of what was drawn."""
+    value = building(measured={"back": {"clear_length": 3506, "breadth": 47}})
+    value["defaults"]["studs"] = {"rule": "equal-bays", "number": 5}
+    layout = layout_of(value)
+    back = wall_of(layout, "back")
+    assert back.length == 3600.0
+    assert [bay.clear for bay in back.bays] == pytest.approx([545.167] * 6, abs=0.001)
+    stud = next(change for change in back.changes if change.what == "place")
+    assert (stud.designed, stud.measured) != (None, None)
+    assert {change.mark for change in back.changes} <= {piece.mark for piece in back.pieces}
+    sole = next(change for change in back.changes if change.what == "length")
+    assert (sole.designed, sole.measured) == (4500.0, 3600.0)
+    assert wall_of(layout, "front").changes == ()
+
+
+def test_a_wall_measured_as_drawn_has_no_changes() -> None:
+    value = honey_house() | {"measured": {"left": {"length": 2560}}}
+    assert wall_of(layout_of(value), "left").changes == ()
+
+
+def test_partitions_stand_between_the_outer_walls_and_get_tees() -> None:
+    store = {"name": "store", "runs": "front-back", "at": 1500}
+    outline = {"length": 4500, "width": 2700, "partitions": [store]}
+    layout = layout_of(building(outline=outline))
+    partition = wall_of(layout, "store")
+    assert partition.length == 2560.0
+    assert partition.plan.start == (1535.0, 70.0)
+    tees = {
+        wall.name: [min(x for x, _ in piece.outline) for piece in wall.pieces if piece.role == "corner stud"]
+        for wall in layout.walls
+    }
+    assert tees == {"front": [1477.5], "right": [], "back": [2977.5], "left": [], "store": []}
+    assert_apart(layout)
+
+
+def assert_apart(layout: Layout) -> None:
+    walls = [footprint(wall) for wall in layout.walls]
+    assert sum(wall.area for wall in walls) == pytest.approx(unary_union(walls).area, abs=1.0)
+
+
+def test_plates_are_jointed_over_studs_and_double_ones_apart() -> None:
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 3600}, {"length": 4800}]}]}
+    wall = single_wall(9000, [45, 70], {"rule": "equal-bays"}, stock=stock)
+    soles = [piece for piece in wall.pieces if piece.role == "sole plate"]
+    centres = {
+        round(sum(x for x, _ in piece.outline) / 4, 2) for piece in wall.pieces if piece.role == "stud"
+    }
+    assert len(soles) == 2
+    assert max(piece.length for piece in wall.pieces) <= 4800.0
+    joint = max(x for x, _ in soles[0].outline)
+    assert any(abs(joint - centre) < 0.02 for centre in centres)
+
+
+def test_joints_of_double_plates_are_apart() -> None:
+    value: dict[str, Any] = building(
+        outline={"walls": [{"name": "long", "length": 11_000}]},
+        roof={"form": "level", "height": 2400},
+        defaults={"studs": {"rule": "equal-bays"}, "top_plates": {"rule": "double", "joints_apart": 1200}},
+    )
+    wall = layout_of(value).walls[0]
+    plates = [piece for piece in wall.pieces if piece.role == "head plate"]
+    joints: dict[float, list[float]] = {}
+    for plate in plates:
+        joints.setdefault(plate.outline[0][1], []).append(max(x for x, _ in plate.outline))
+    lower, upper = (sorted(ends)[:-1] for _, ends in sorted(joints.items()))
+    assert lower
+    assert upper
+    assert all(abs(a - b) >= 1199.99 for a in lower for b in upper)
+
+
+def test_a_plate_that_no_stud_can_joint_is_a_stop() -> None:
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 400}]}]}
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 3000}]},
+        roof={"form": "level", "height": 2400},
+        stock=stock,
+    )
+    assert {f.code for f in layout_of(value).findings if f.level == "stop"} == {"plate-too-long"}
