@@ -11,6 +11,7 @@ from pydantic import ConfigDict, Field
 
 from soleplate.engine.members import LongPoint
 from soleplate.engine.model import Model
+from soleplate.engine.sawing import BuyingLine, FactoryEnds, SawPlan, SpareOrder
 from soleplate.engine.units import Units
 
 
@@ -227,6 +228,10 @@ class BuyingRow(Result):
     """The longest piece, mm."""
     volume_m3: float
     weight_kg: float
+    lengths: tuple[BuyingLine, ...] = ()
+    """What to ask the merchant for, and what to take from what is on hand, by the saw plan."""
+    spare: SpareOrder | None = None
+    """How many lengths more to order, since some will come bent."""
 
 
 class Finding(Result):
@@ -259,6 +264,10 @@ class Layout(Result):
     walls: tuple[WallOut, ...]
     cutting_list: tuple[CuttingRow, ...]
     buying_list: tuple[BuyingRow, ...]
+    saw_plan: SawPlan | None = None
+    """How to saw it all, where the building file says what timber can be had."""
+    factory_ends: FactoryEnds | None = None
+    """Which pieces keep a factory end by the saw plan, and how many cut ends are to be brushed."""
     findings: tuple[Finding, ...]
     cautions: tuple[str, ...]
     """What holds for every building."""

@@ -1,0 +1,219 @@
+"""Last stage: what to buy for a building and how to saw it, from its pieces and its stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from soleplate.engine.building import Building, Stock, StockTimber
+from soleplate.engine.errors import Fault, UnbuildableError
+from soleplate.engine.layout import BuyingRow, Finding, Layout, Piece
+from soleplate.engine.sawing import (
+    LengthOnHand,
+    LengthOnSale,
+    SawPlan,
+    SawPlanRequest,
+    SectionStock,
+    SpareOrder,
+    WantedPart,
+    factory_ends,
+    plan_sawing,
+    spare_order,
+)
+from soleplate.engine.soundness import STANDING
+from soleplate.engine.units import Units, format_figure, format_length
+
+PRACTICE: Final = "common practice, no source"
+MOST_PLANNED: Final = 5_000
+NOTIONAL_PRICE: Final = 1.0
+"""Money a metre, for stock without prices; costs are then not given."""
+
+Key = tuple[tuple[float, float], str]
+
+
+def with_saw_plan(layout: Layout, building: Building) -> Layout:
+    """The layout with its saw plan, the lengths to buy, spares for bent timber and factory ends.
+
+    A building file that lists no stock gets none of it. Pieces of a section that is not listed, and pieces
+    longer than every length, are left out and reported.
+
+    Raises:
+        UnbuildableError: the stock does not suffice, or does not say which material a section is of.
+    """
+    stock = building.stock
+    if not stock.stock:
+        return layout
+    pieces = [piece for wall in layout.walls for piece in wall.pieces]
+    listed = _listed(stock, pieces)
+    findings = list(_left_out(pieces, listed, stock, layout.units))
+    planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
+    if not planned or len(planned) > MOST_PLANNED:
+        if planned:
+            findings.append(_too_many(len(planned)))
+        return layout.model_copy(update={"findings": (*layout.findings, *findings)})
+    try:
+        plan = plan_sawing(_request(planned, listed, stock))
+    except UnbuildableError as error:
+        raise UnbuildableError(Fault("/stock", fault.message) for fault in error.faults) from None
+    standing = {piece.mark for piece in planned if piece.role in STANDING}
+    ends = factory_ends(plan, first=standing)
+    priced = plan if stock.is_priced else _without_costs(plan)
+    return layout.model_copy(
+        update={
+            "saw_plan": priced,
+            "factory_ends": ends,
+            "buying_list": tuple(_row(row, priced, planned, stock) for row in layout.buying_list),
+            "findings": (*layout.findings, *findings),
+        }
+    )
+
+
+def _key(piece: Piece) -> Key:
+    return piece.section, piece.material
+
+
+def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
+    """The stock of each section and material that the building has."""
+    found: dict[Key, StockTimber] = {}
+    keys = sorted({_key(piece) for piece in pieces})
+    faults: list[Fault] = []
+    for index, timber in enumerate(stock.stock):
+        section = (float(timber.section[0]), float(timber.section[1]))
+        matching = [key for key in keys if key[0] == section and timber.material in (None, key[1])]
+        if timber.material is None and len(matching) > 1:
+            names = ", ".join(key[1] for key in matching)
+            faults.append(
+                Fault(f"/stock/stock/{index}/material", f"missing; the building has this section in {names}")
+            )
+        for key in matching:
+            if key in found:
+                faults.append(Fault(f"/stock/stock/{index}", "listed twice; put its lengths in one entry"))
+            found[key] = timber
+    if faults:
+        raise UnbuildableError(faults)
+    return found
+
+
+def _longest(timber: StockTimber, stock: Stock) -> float:
+    """The longest piece that can be cut from it, mm."""
+    lengths = [row.length for row in timber.lengths] + [row.length for row in timber.on_hand]
+    return max(lengths) - 2 * stock.trim
+
+
+def _fits(piece: Piece, timber: StockTimber | None, stock: Stock) -> bool:
+    return timber is not None and piece.length + piece.trim_allowance <= _longest(timber, stock)
+
+
+def _left_out(
+    pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock, units: Units
+) -> Iterator[Finding]:
+    unlisted = sorted({_key(piece) for piece in pieces if _key(piece) not in listed})
+    for section, material in unlisted:
+        marks = tuple(piece.mark for piece in pieces if _key(piece) == (section, material))
+        size = " x ".join(format_figure(side, units) for side in section)
+        yield Finding(
+            level="note",
+            code="not-planned",
+            message=f"no stock is listed for {size} {material}: its pieces are not in the saw plan",
+            pieces=marks,
+            basis=PRACTICE,
+        )
+    for piece in pieces:
+        timber = listed.get(_key(piece))
+        if timber is not None and not _fits(piece, timber, stock):
+            yield Finding(
+                level="stop",
+                code="longer-than-stock",
+                message=f"{piece.mark}, a {piece.role} of {piece.display}, is longer than any length listed"
+                f" yields: {format_length(_longest(timber, stock), units)}",
+                pieces=(piece.mark,),
+                value=piece.length,
+                limit=_longest(timber, stock),
+                basis=PRACTICE,
+            )
+
+
+def _too_many(count: int) -> Finding:
+    return Finding(
+        level="note",
+        code="not-planned",
+        message=f"{count} pieces are too many for one saw plan; plan parts of the building by themselves",
+        value=float(count),
+        limit=float(MOST_PLANNED),
+        basis=PRACTICE,
+    )
+
+
+def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:
+    keys = sorted({_key(piece) for piece in pieces})
+    return SawPlanRequest(
+        parts=tuple(
+            WantedPart(
+                name=piece.mark,
+                section=piece.section,
+                material=piece.material,
+                length=piece.length + piece.trim_allowance,
+                grade=piece.grade,
+            )
+            for piece in pieces
+        ),
+        stock=tuple(_section_stock(key, listed[key], priced=stock.is_priced) for key in keys),
+        kerf=stock.kerf,
+        trim=stock.trim,
+        short_up_to=stock.short_up_to,
+        objective=stock.objective or ("cost" if stock.is_priced else "waste"),
+        time_budget_s=stock.time_budget_s,
+    )
+
+
+def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionStock:
+    return SectionStock(
+        section=key[0],
+        material=key[1],
+        lengths=tuple(
+            LengthOnSale(
+                length=row.length,
+                price=row.price if priced else None,
+                price_per_metre=row.price_per_metre if priced else NOTIONAL_PRICE,
+                grade=row.grade,
+            )
+            for row in timber.lengths
+        ),
+        on_hand=tuple(
+            LengthOnHand(length=row.length, count=row.count, grade=row.grade) for row in timber.on_hand
+        ),
+    )
+
+
+def _without_costs(plan: SawPlan) -> SawPlan:
+    """The plan of stock without prices, where money means nothing."""
+    return plan.model_copy(
+        update={
+            "cost": 0.0,
+            "lengths": tuple(length.model_copy(update={"price": 0.0}) for length in plan.lengths),
+            "buying": tuple(line.model_copy(update={"cost": 0.0}) for line in plan.buying),
+            "sections": tuple(section.model_copy(update={"cost": 0.0}) for section in plan.sections),
+        }
+    )
+
+
+def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> BuyingRow:
+    lines = tuple(
+        line for line in plan.buying if (line.section, line.material) == (row.section, row.material)
+    )
+    return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
+
+
+def _spare(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> SpareOrder | None:
+    """Spare lengths for one section: lengths that carry short pieces alone may come bent."""
+    bent = stock.bent
+    if bent is None:
+        return None
+    short = {piece.mark for piece in pieces if piece.grade == "short"}
+    bought = [
+        length
+        for length in plan.lengths
+        if (length.section, length.material) == (row.section, row.material) and not length.on_hand
+    ]
+    only_short = sum(all(cut.mark in short for cut in length.cuts) for length in bought)
+    return spare_order(len(bought) - only_short, only_short, bent.share, bent.confidence)
