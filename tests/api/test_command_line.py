@@ -1,51 +1,240 @@
-"""The installed command, run as a user runs it."""
+"""The installed command: what it prints, its exit codes, and its words for what is wrong."""
 
 from __future__ import annotations
 
+import csv
 import json
 import subprocess
-import sysconfig
+from importlib.metadata import version
 from pathlib import Path
 
-from tests.buildings import HONEY_HOUSE
+import pytest
 
-COMMAND = Path(sysconfig.get_path("scripts")) / "soleplate"
+from soleplate.engine.lay_out import layout_json
+from tests.api import plugin_files
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of
+from tests.serving import COMMAND, run
 
-
-def run(*arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([COMMAND, *arguments], capture_output=True, text=True, check=False)
-
-
-def test_layout_prints_four_walls() -> None:
-    done = run("layout", str(HONEY_HOUSE))
-    assert (done.returncode, done.stderr) == (0, "")
-    walls = json.loads(done.stdout)["walls"]
-    assert [wall["name"] for wall in walls] == ["front", "right", "back", "left"]
+WALLS = ["front", "right", "back", "left"]
+HOSTILE = "../<script>alert(1)</script>\"'&\x1b[2J\u202e"
 
 
-def test_check_prints_the_cautions() -> None:
-    done = run("check", str(HONEY_HOUSE))
-    assert done.returncode == 0
-    assert "local codes" in done.stdout
-
-
-def test_rules_and_schema() -> None:
-    assert "equal-bays" in run("rules").stdout
-    assert json.loads(run("schema").stdout)["additionalProperties"] is False
-
-
-def test_a_bad_file_exits_2_with_its_place(tmp_path: Path) -> None:
-    file = tmp_path / "bad.json"
-    file.write_text(HONEY_HOUSE.read_text().replace('"pitch": 6', '"pitch": 90'))
-    done = run("layout", str(file))
-    assert (done.returncode, done.stdout) == (2, "")
-    assert f"{file}: /roof: a pitch of 90 degrees" in done.stderr
+def refused(done: subprocess.CompletedProcess[str], *words: str) -> None:
+    """Exit 2, nothing on stdout, and the words on stderr."""
+    assert (done.returncode, done.stdout) == (2, ""), done.stderr
+    for word in words:
+        assert word in done.stderr
     assert "Traceback" not in done.stderr
 
 
-def test_a_broken_plugin_is_named(tmp_path: Path) -> None:
+def file_of(folder: Path, value: object) -> Path:
+    file = folder / "building.json"
+    file.write_text(value if isinstance(value, str) else json.dumps(value))
+    return file
+
+
+def test_version_and_help() -> None:
+    assert run("--version").stdout == f"soleplate {version('soleplate')}\n"
+    shown = run("--help")
+    assert shown.returncode == 0
+    for command in ("serve", "layout", "check", "rules", "schema"):
+        assert command in shown.stdout
+
+
+def test_help_loads_nothing_heavy() -> None:
+    script = (
+        "import sys, soleplate.api.command_line\n"
+        "print(sorted({'pydantic', 'starlette', 'uvicorn', 'svg'} & set(sys.modules)))"
+    )
+    done = subprocess.run(
+        [COMMAND.with_name("python"), "-c", script], capture_output=True, text=True, check=True
+    )
+    assert done.stdout == "[]\n"
+
+
+def test_layout_as_json() -> None:
+    done = run("layout", HONEY_HOUSE, "--json")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.encode() == layout_json(layout_of(honey_house()))
+
+
+def test_layout_writes_a_folder_and_says_where_to_look(tmp_path: Path) -> None:
+    done = run("layout", HONEY_HOUSE, folder=tmp_path)
+    assert (done.returncode, done.stderr) == (0, "")
+    folder = tmp_path / "honey_house-layout"
+    assert str(Path("honey_house-layout", "page.html")) in done.stdout
+    assert [path.name for path in tmp_path.iterdir()] == ["honey_house-layout"]
+    assert [path.name for path in sorted(folder.glob("wall-*.svg"))] == [
+        f"wall-{number}-{wall}.svg" for number, wall in enumerate(WALLS, 1)
+    ]
+    assert json.loads((folder / "layout.json").read_text())["name"] == "Honey house"
+    page = (folder / "page.html").read_text()
+    assert 'href="soleplate.css"' in page
+    assert (folder / "soleplate.css").is_file()
+    assert '"/static/' not in page
+
+
+def test_the_cutting_list_holds_every_piece_once(tmp_path: Path) -> None:
+    run("layout", HONEY_HOUSE, "--out", tmp_path / "made")
+    with (tmp_path / "made" / "cutting-list.csv").open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.DictReader(file))
+    marks = [mark for row in rows for mark in row["marks"].split()]
+    pieces = [piece.mark for wall in layout_of(honey_house()).walls for piece in wall.pieces]
+    assert sorted(marks) == sorted(pieces)
+    assert sum(int(row["count"]) for row in rows) == len(pieces)
+
+
+def test_no_cell_of_the_cutting_list_is_a_formula(tmp_path: Path) -> None:
+    building = honey_house()
+    building["frame"]["material"] = "=HYPERLINK(1)"
+    run("layout", file_of(tmp_path, building), "--out", tmp_path / "made")
+    with (tmp_path / "made" / "cutting-list.csv").open(encoding="utf-8-sig", newline="") as file:
+        cells = {row["material"] for row in csv.DictReader(file)}
+    assert cells == {"'=HYPERLINK(1)"}
+
+
+def test_a_folder_of_an_earlier_layout_is_replaced_whole(tmp_path: Path) -> None:
+    folder = tmp_path / "made"
+    run("layout", HONEY_HOUSE, "--out", folder)
+    partition = HONEY_HOUSE.with_name("partition.json")
+    assert run("layout", partition, "--out", folder).returncode == 0
+    assert [path.name for path in folder.glob("wall-*.svg")] == ["wall-1-partition.svg"]
+    assert [path.name for path in tmp_path.iterdir()] == ["made"]
+
+
+def test_what_is_not_of_a_layout_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("mine")
+    refused(run("layout", HONEY_HOUSE, "--out", tmp_path), str(tmp_path), "notes.txt", "accepted")
+    refused(run("layout", HONEY_HOUSE, "--out", tmp_path / "notes.txt"), "no folder", "accepted")
+    assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
+
+
+def test_hostile_names_stay_in_the_folder_and_off_the_terminal(tmp_path: Path) -> None:
+    building = honey_house() | {"name": HOSTILE}
+    building["outline"] = {"walls": [{"name": HOSTILE, "length": 3000}]}
+    building["roof"] = {"form": "level", "height": 2400}
+    del building["walls"]
+    file = file_of(tmp_path, building)
+    done = run("layout", file, "--out", tmp_path / "made")
+    assert done.returncode == 0, done.stderr
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["building.json", "made"]
+    (drawing,) = (tmp_path / "made").glob("wall-*.svg")
+    assert "<script" not in drawing.read_text()
+    assert "<script>alert" not in (tmp_path / "made" / "page.html").read_text()
+    assert "\x1b" not in run("check", file).stdout
+
+
+def test_check_prints_findings_and_cautions() -> None:
+    done = run("check", HONEY_HOUSE)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "local codes" in done.stdout
+
+
+def test_check_exits_1_on_a_stop(tmp_path: Path) -> None:
+    plugin = tmp_path / "strict.py"
+    plugin.write_text(
+        "from soleplate.engine.hookspecs import hookimpl\n"
+        "from soleplate.engine.layout import Finding\n\n"
+        "@hookimpl\ndef check_layout(layout):\n"
+        "    return [Finding(level='stop', code='no', message='Not so.', basis='common practice')]\n"
+    )
+    done = run("check", HONEY_HOUSE, "--plugin", plugin)
+    assert done.returncode == 1
+    assert "stop: Not so." in done.stdout
+
+
+def test_rules_and_schema(tmp_path: Path) -> None:
+    plugin = tmp_path / "barn.py"
+    plugin.write_text(plugin_files.SOUND)
+    assert "equal-bays" in run("rules").stdout
+    assert "lonely" in run("rules", "--plugin", plugin).stdout
+    assert "straight" not in run("rules", "--without", "noggins").stdout
+    assert json.loads(run("schema").stdout)["additionalProperties"] is False
+    assert "Lonely" in json.loads(run("schema", "--plugin", plugin).stdout)["$defs"]
+
+
+def test_exports_of_plugins_are_in_the_folder(tmp_path: Path) -> None:
+    plugin = tmp_path / "barn.py"
+    plugin.write_text(plugin_files.layer())
+    run("layout", HONEY_HOUSE, "--out", tmp_path / "made", "--plugin", plugin)
+    assert (tmp_path / "made" / "wall-names.txt").read_text() == " ".join(WALLS)
+    assert "level line" in (tmp_path / "made" / "wall-1-front.svg").read_text()
+
+
+@pytest.mark.parametrize("export", ["return 1 / 0", "return 'text'"])
+def test_a_faulty_export_is_named_and_nothing_is_written(tmp_path: Path, export: str) -> None:
+    plugin = tmp_path / "barn.py"
+    plugin.write_text(plugin_files.layer(export=export))
+    done = run("layout", HONEY_HOUSE, "--out", tmp_path / "made", "--plugin", plugin)
+    refused(done, "plugin barn", "wall-names")
+    assert not (tmp_path / "made").exists()
+
+
+@pytest.mark.parametrize("command", ["layout", "check", "serve"])
+def test_a_bad_file_is_told_with_its_place(tmp_path: Path, command: str) -> None:
+    file = file_of(tmp_path, HONEY_HOUSE.read_text().replace('"pitch": 6', '"pitch": 90'))
+    refused(run(command, file), f"{file}: /roof: a pitch of 90 degrees", "accepted")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("{", "not JSON at line 1"),
+        ("[" * 1000, "levels deep"),
+        ('{"a": 1, "a": 2}', "given twice"),
+        ('{"a": NaN}', "not a number"),
+        ('{"\\ud800": 1}', "unicode"),
+    ],
+)
+def test_an_unreadable_file(tmp_path: Path, text: str, words: str) -> None:
+    file = file_of(tmp_path, text)
+    refused(run("layout", file), f"{file}: ", words)
+
+
+def test_fifty_megabytes(tmp_path: Path) -> None:
+    file = tmp_path / "large.json"
+    with file.open("wb") as opened:
+        opened.truncate(50_000_000)
+    refused(run("layout", file), str(file), "accepted is at most")
+
+
+def test_a_missing_file_and_a_folder(tmp_path: Path) -> None:
+    refused(run("layout", tmp_path / "none.json"), "none.json", "no such file")
+    refused(run("check", tmp_path), str(tmp_path), "is a directory")
+
+
+def test_a_folder_that_cannot_be_written() -> None:
+    refused(run("layout", HONEY_HOUSE, "--out", "/dev/null/made"), "/dev/null: file exists")
+
+
+def test_a_wrong_option() -> None:
+    refused(run("layout", HONEY_HOUSE, "--paint"), "--paint")
+    refused(run("layout"), "BUILDING.json")
+
+
+@pytest.mark.parametrize("command", [["rules"], ["schema"], ["layout", HONEY_HOUSE], ["serve"]])
+def test_a_plugin_that_cannot_be_loaded_is_named(tmp_path: Path, command: list[str | Path]) -> None:
     plugin = tmp_path / "wonky.py"
     plugin.write_text("1 / 0\n")
-    done = run("rules", "--plugin", str(plugin))
-    assert done.returncode == 2
-    assert "plugin wonky: cannot be imported: ZeroDivisionError" in done.stderr
+    refused(run(*command, "--plugin", plugin), "plugin wonky: cannot be imported: ZeroDivisionError")
+    refused(run(*command, "--plugin", tmp_path / "none.py"), "plugin none")
+
+
+def test_a_rule_that_fails_is_named(tmp_path: Path) -> None:
+    plugin = tmp_path / "barn.py"
+    plugin.write_text(plugin_files.FAILING)
+    building = honey_house()
+    building["defaults"]["studs"] = {"rule": "lonely"}
+    done = run("layout", file_of(tmp_path, building), "--json", "--plugin", plugin)
+    refused(done, "plugin barn: rule lonely")
+
+
+def test_a_reader_that_goes_away_is_no_fault() -> None:
+    with subprocess.Popen(
+        [COMMAND, "layout", HONEY_HOUSE, "--json"], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        process.stdout.close()
+        assert process.stderr.read() == b""
+        assert process.wait(20) != 0
