@@ -1,0 +1,76 @@
+"""A real browser, and a real server on loopback showing the honey house."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.buildings import HONEY_HOUSE
+from tests.serving import serving
+
+CHROMIUM = shutil.which("chromium")
+
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-dev-shm-usage",
+]
+
+
+@dataclass
+class Watched:
+    """A page, and what it asked for and complained of."""
+
+    page: Page
+    requests: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    def open(self, address: str) -> Page:
+        self.page.on("request", lambda request: self.requests.append(request.url))
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.on(
+            "console",
+            lambda said: self.complaints.append(said.text) if said.type in ("error", "warning") else None,
+        )
+        self.page.on("dialog", lambda dialog: (self.complaints.append(dialog.message), dialog.dismiss()))
+        answer = self.page.goto(address)
+        if address.startswith("http"):
+            assert answer is not None
+            assert answer.ok
+        self.page.wait_for_load_state("networkidle")
+        return self.page
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    if CHROMIUM is None:
+        if os.environ.get("CI"):
+            pytest.fail("chromium is not installed, and in CI it must be")
+        pytest.skip("chromium is not installed: the browser tests need it")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def watched(browser: Browser) -> Iterator[Watched]:
+    context = browser.new_context()
+    yield Watched(context.new_page())
+    context.close()
+
+
+@pytest.fixture(scope="session")
+def honey_house_address() -> Iterator[str]:
+    with serving(HONEY_HOUSE) as server:
+        yield server.address
