@@ -19,16 +19,28 @@ from starlette.responses import HTMLResponse, Response
 
 from soleplate.api.bodies import read_body
 from soleplate.api.drawing import draw
-from soleplate.api.messages import HealthOut, PluginOut, PluginsOut, RuleOut, RulesOut, elevation_model
+from soleplate.api.messages import (
+    HealthOut,
+    PluginOut,
+    PluginsOut,
+    RuleOut,
+    RulesOut,
+    elevation_model,
+    what_if_model,
+)
 from soleplate.api.plain_pages import problem_page, start_page
 from soleplate.api.problems import PROBLEMS, OverCapacity
 from soleplate.engine.building import Building
 from soleplate.engine.errors import BuildingError, Fault
 from soleplate.engine.lay_out import lay_out
+from soleplate.engine.layout import Layout
 from soleplate.engine.reading import read_json
 from soleplate.engine.registry import Registry
 from soleplate.engine.request import read_document
+from soleplate.engine.saw_planning import with_saw_plan
+from soleplate.engine.sawing import plan_sawing, read_request
 from soleplate.engine.single_wall import pointer_in_request
+from soleplate.engine.what_if import what_if
 from soleplate.viewer.page import page_html
 
 AT_ONCE: Final = 2
@@ -36,6 +48,27 @@ AT_ONCE: Final = 2
 
 MOST_WAITING: Final = 64
 """Calls that may wait for their turn before the next is turned away."""
+
+
+MOST_PLANNING_S: Final = 10.0
+"""Seconds that one saw plan may take, whatever was asked for."""
+
+MOST_VARIANT_S: Final = 0.5
+"""Seconds that the plan of one variant may take; there are dozens of them."""
+
+
+def _within(building: Building, most: float) -> Building:
+    """The building with its planning time bounded."""
+    stock = building.stock
+    if stock.time_budget_s <= most:
+        return building
+    return building.model_copy(update={"stock": stock.model_copy(update={"time_budget_s": most})})
+
+
+def _saw_plan(value: Any) -> Response:
+    asked = read_request(value)
+    bounded = asked.model_copy(update={"time_budget_s": min(asked.time_budget_s, MOST_PLANNING_S)})
+    return json_answer(plan_sawing(bounded))
 
 
 def static_files() -> dict[str, bytes]:
@@ -67,8 +100,9 @@ class Calls:
     ) -> None:
         self.registry = registry
         self.files: Final = static_files()
-        self._page: Final = start_page() if building is None else page_html(lay_out(building, registry))
+        self._page: Final = start_page() if building is None else page_html(self._planned(building))
         self._elevation: Final = elevation_model(registry)
+        self._what_if: Final = what_if_model()
         self._turns: Final = anyio.CapacityLimiter(AT_ONCE)
         self._most_waiting: Final = most_waiting
 
@@ -143,8 +177,25 @@ class Calls:
         """A wall of a building, drawn."""
         return await self._work(request, self._drawing)
 
+    async def plan_sawing(self, request: Request) -> Response:
+        """A saw plan of any parts and stock."""
+        return await self._work(request, _saw_plan)
+
+    async def what_if(self, request: Request) -> Response:
+        """A building at other stud rules and sizes."""
+        return await self._work(request, self._variants)
+
+    def _variants(self, value: Any) -> Response:
+        asked = read_document(self._what_if, value)
+        with _faults_at(lambda pointer: f"/building{pointer}"):
+            building = _within(self.registry.read_building(asked.building), MOST_VARIANT_S)
+            return json_answer(what_if(building, self.registry, asked.ranges))
+
     def _layout(self, building: Building) -> Response:
-        return json_answer(lay_out(building, self.registry))
+        return json_answer(self._planned(building))
+
+    def _planned(self, building: Building) -> Layout:
+        return with_saw_plan(lay_out(building, self.registry), _within(building, MOST_PLANNING_S))
 
     def _wall_layout(self, value: Any) -> Response:
         building = self.registry.read_wall(value)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
 import typer
 
-from soleplate.api.terminal import about, fail, reason, run, say, told
+from soleplate.api.terminal import about, fail, reason, run, say, told, working
 
 if TYPE_CHECKING:
     from soleplate.engine.building import Building
@@ -151,6 +151,58 @@ def schema(plugin: Plugins = None, without: Without = None) -> None:
     typer.echo(json.dumps(_registry(plugin, without).building_schema(), indent=2, sort_keys=True))
 
 
+@app.command("saw-plan")
+@told()
+def saw_plan(
+    file: Annotated[Path, typer.Argument(metavar="REQUEST.json", help="Parts and stock, lengths in mm.")],
+    *,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the plan as JSON.")] = False,
+) -> None:
+    """Plan the sawing of any parts from any stock."""
+    from soleplate.api.saw_plan_text import saw_plan_lines
+    from soleplate.engine.reading import read_json_file
+    from soleplate.engine.sawing import plan_sawing, read_request
+
+    with about(file):
+        request = read_request(read_json_file(file))
+        with working(f"planning, for {request.time_budget_s:g} s at the most"):
+            plan = plan_sawing(request)
+    if as_json:
+        typer.echo(plan.model_dump_json(indent=1, exclude_none=True))
+    else:
+        for line in saw_plan_lines(plan):
+            say(line)
+
+
+@app.command("what-if")
+@told()
+def what_if(
+    file: File,
+    *,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the variants as JSON.")] = False,
+    length: Annotated[float, typer.Option(min=0, max=1000, help="How far the length may change, mm.")] = 150,
+    width: Annotated[float, typer.Option(min=0, max=1000, help="How far the width may change, mm.")] = 150,
+    height: Annotated[float, typer.Option(min=0, max=500, help="How far the height may change, mm.")] = 100,
+    step: Annotated[float, typer.Option(min=5, max=500, help="Between the sizes tried, mm.")] = 50,
+    plugin: Plugins = None,
+    without: Without = None,
+) -> None:
+    """Compare a building at other stud rules and sizes, by what its timber takes."""
+    from soleplate.api.saw_plan_text import what_if_lines
+    from soleplate.engine import what_if as variants
+
+    registry = _registry(plugin, without)
+    building = _building(file, registry)
+    ranges = variants.Ranges(length=length, width=width, height=height, step=step)
+    with about(file), working("planning each variant"):
+        answer = variants.what_if(building, registry, ranges)
+    if as_json:
+        typer.echo(answer.model_dump_json(indent=1, exclude_none=True))
+    else:
+        for line in what_if_lines(answer, building.units):
+            say(line)
+
+
 def main() -> NoReturn:
     """Run the command line."""
     run(app)
@@ -171,7 +223,8 @@ def _building(file: Path, registry: Registry) -> Building:
 
 def _layout(file: Path, registry: Registry) -> Layout:
     from soleplate.engine.lay_out import lay_out
+    from soleplate.engine.saw_planning import with_saw_plan
 
     building = _building(file, registry)
-    with about(file):
-        return lay_out(building, registry)
+    with about(file), working("laying out and planning the sawing"):
+        return with_saw_plan(lay_out(building, registry), building)

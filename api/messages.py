@@ -9,6 +9,7 @@ from pydantic import Field, create_model
 from soleplate.engine.layout import Result
 from soleplate.engine.model import Model, Name
 from soleplate.engine.registry import Registry
+from soleplate.engine.what_if import Ranges
 from soleplate.viewer.elevation import LAYERS
 
 EXAMPLE_WALL: Final[dict[str, Any]] = {
@@ -27,6 +28,40 @@ EXAMPLE_BUILDING: Final[dict[str, Any]] = {
     "roof": {"form": "mono-pitch", "high_side": "front", "low_height": 1900, "pitch": 8},
 }
 
+EXAMPLE_STOCK: Final[dict[str, Any]] = {
+    "stock": [
+        {
+            "section": [45, 70],
+            "lengths": [{"length": 2400, "price": 4.1}, {"length": 3600, "price": 6.0}],
+            "on_hand": [{"length": 1300, "count": 2, "grade": "short"}],
+        }
+    ],
+    "kerf": 3,
+}
+
+EXAMPLE_SAW_PLAN: Final[dict[str, Any]] = {
+    "parts": [
+        {"name": "P1", "section": [45, 70], "material": "C16", "length": 1870, "count": 8},
+        {"name": "P2", "section": [45, 70], "material": "C16", "length": 584, "count": 6, "grade": "short"},
+    ],
+    "stock": [
+        {
+            "section": [45, 70],
+            "material": "C16",
+            "lengths": [{"length": 2400, "price": 4.1}, {"length": 4800, "price": 8.1}],
+            "on_hand": [{"length": 1300, "count": 2, "grade": "short"}],
+        }
+    ],
+    "kerf": 3,
+    "objective": "cost",
+    "time_budget_s": 5,
+}
+
+EXAMPLE_WHAT_IF: Final[dict[str, Any]] = {
+    "building": EXAMPLE_BUILDING | {"stock": EXAMPLE_STOCK},
+    "ranges": {"length": 50, "width": 0, "height": 50},
+}
+
 EXAMPLE_ELEVATION: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "wall": "left"}
 
 
@@ -41,6 +76,27 @@ class ElevationRequest(Model):
     """What to draw; all of it unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
+
+
+class WhatIfRequest(Model):
+    """A building, and how far its sizes may be changed."""
+
+    building: Any
+    """The building file; it must list stock."""
+    ranges: Ranges = Ranges()
+    """How far, either way."""
+
+
+def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
+    """The request for variants, its building typed as given."""
+    model: Any = create_model(
+        "WhatIfRequest",
+        __base__=WhatIfRequest,
+        __doc__=WhatIfRequest.__doc__,
+        building=(building, Field(description=WhatIfRequest.model_fields["building"].description)),
+    )
+    narrowed: type[WhatIfRequest] = model
+    return narrowed
 
 
 def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:

@@ -14,11 +14,14 @@ from soleplate.api.calls import Calls
 from soleplate.api.messages import (
     EXAMPLE_BUILDING,
     EXAMPLE_ELEVATION,
+    EXAMPLE_SAW_PLAN,
     EXAMPLE_WALL,
+    EXAMPLE_WHAT_IF,
     HealthOut,
     PluginsOut,
     RulesOut,
     elevation_model,
+    what_if_model,
 )
 from soleplate.api.problems import (
     INTERNAL,
@@ -36,6 +39,8 @@ from soleplate.api.problems import (
     ProblemType,
 )
 from soleplate.engine.layout import Layout
+from soleplate.engine.sawing import SawPlan, SawPlanRequest
+from soleplate.engine.what_if import WhatIf
 
 Handler = Callable[[Request], Awaitable[Response]]
 
@@ -133,5 +138,15 @@ def operations(calls: Calls) -> tuple[Operation, ...]:
             "POST", "/v1/elevations", "drawElevation", "Draw a wall of a building",
             Answer("The drawing; 1 unit is 1 mm", media_type="image/svg+xml"), calls.draw_elevation,
             body=Body(elevation_model(registry, registry.building_model), EXAMPLE_ELEVATION), problems=WORK,
+        ),
+        Operation(
+            "POST", "/v1/saw-plans", "planSawing", "Plan the sawing of any parts from any stock",
+            Answer("The best plan found in the time, with a bound on what any plan can reach", SawPlan),
+            calls.plan_sawing, body=Body(SawPlanRequest, EXAMPLE_SAW_PLAN), problems=WORK,
+        ),
+        Operation(
+            "POST", "/v1/what-if", "tryVariants", "Compare a building at other stud rules and sizes",
+            Answer("The building as it is, and its variants", WhatIf), calls.what_if,
+            body=Body(what_if_model(registry.building_model), EXAMPLE_WHAT_IF), problems=WORK,
         ),
     )  # fmt: skip

@@ -69,6 +69,18 @@ def told() -> Iterator[None]:
         raise typer.Exit(OUR_FAULT) from None
 
 
+@contextmanager
+def working(what: str) -> Iterator[None]:
+    """Show on a terminal that work goes on; elsewhere nothing is written."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(what):
+        yield
+
+
 def reason(error: OSError) -> str:
     """The system's reason, in lower case as within a sentence."""
     return (error.strerror or str(error) or type(error).__name__).lower()

@@ -31,6 +31,7 @@ def read_request(document: object) -> SawPlanRequest:
 
     Raises:
         SchemaError: with a pointer for each fault, and the part or stock that it is in by name.
+        UnbuildableError: likewise, of what the JSON Schema cannot say.
 
     """
     try:
@@ -40,6 +41,8 @@ def read_request(document: object) -> SawPlanRequest:
             _fault(document, each["loc"], each["msg"], each["input"])
             for each in error.errors(include_url=False)
         ]
+        if all(each["type"] == "value_error" for each in error.errors()):
+            raise UnbuildableError(faults) from None
         raise SchemaError(faults) from None
 
 

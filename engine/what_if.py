@@ -1,0 +1,220 @@
+"""What if: the same building at other stud rules and at slightly other sizes, by what its timber would take.
+
+Each variant is laid out and planned like any building, so its figures are those of a real plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated, Any, Final, Literal
+
+from soleplate.engine.building import Building
+from soleplate.engine.errors import BuildingError, UnbuildableError
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.layout import Result
+from soleplate.engine.model import Distance, Limits, Model
+from soleplate.engine.numbering import rounded
+from soleplate.engine.outline import Rectangle, SingleWalls
+from soleplate.engine.registry import Registry
+from soleplate.engine.rules import StudRule
+from soleplate.engine.saw_planning import with_saw_plan
+from soleplate.engine.units import Units, format_length
+
+Dimension = Literal["length", "width", "height"]
+
+MOST_STEPS: Final = 12
+"""Sizes tried on each side of what is drawn."""
+
+
+class Ranges(Model):
+    """How far the building may be changed, either way, and in what steps."""
+
+    length: Annotated[Distance, Limits(0.0, 1_000.0)] = 150.0
+    """Of a rectangle along its front, or of walls on their own."""
+    width: Annotated[Distance, Limits(0.0, 1_000.0)] = 150.0
+    """Of a rectangle from front to back."""
+    height: Annotated[Distance, Limits(0.0, 500.0)] = 100.0
+    """Of all walls."""
+    step: Annotated[Distance, Limits(5.0, 500.0)] = 50.0
+    """Between the sizes that are tried; at most 12 each way."""
+
+
+class Variant(Result):
+    """The building with one thing changed, and what its timber would take."""
+
+    what: str
+    """What is changed, in words."""
+    studs: dict[str, Any] | None = None
+    """The stud rule in place of every wall's own."""
+    dimension: Dimension | None = None
+    """The dimension that is changed."""
+    change: float | None = None
+    """By how much, mm."""
+    pieces: int | None = None
+    """In its saw plan."""
+    timber: float | None = None
+    """Lengths bought and taken from what is on hand, end to end, mm."""
+    waste: float | None = None
+    """Of that, what is in no piece, mm."""
+    cost: float | None = None
+    """Where the stock has prices."""
+    widest_bay: float | None = None
+    """The widest clear bay, mm: less timber is no gain where the lining or the roof wants more studs."""
+    saved: float | None = None
+    """Timber less than for the building as it is, mm; negative is more."""
+    proven: bool | None = None
+    """Whether its plan is proven best."""
+    problem: str | None = None
+    """Why it can't be built so."""
+
+
+class WhatIf(Result):
+    """A building as it is, and its variants."""
+
+    as_drawn: Variant
+    """The building itself."""
+    studs: tuple[Variant, ...]
+    """At the examples of every installed stud rule, least timber first."""
+    sizes: tuple[Variant, ...]
+    """At other sizes, by dimension and change."""
+    best_size: Variant | None = None
+    """The size that saves most timber, the smallest change of those that save alike; none if none saves."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Idea:
+    """A variant to be tried: the building, or why there is none, and what is to be said of it."""
+
+    building: Building
+    variant: Variant
+
+
+def what_if(building: Building, registry: Registry, ranges: Ranges | None = None) -> WhatIf:
+    """Try a building at other stud rules and at other sizes.
+
+    Args:
+        building: it must list stock, by which variants are compared.
+        registry: brings the stud rules, whose `examples` are tried.
+        ranges: how far sizes may change.
+
+    Raises:
+        UnbuildableError: the building itself cannot be laid out or planned.
+    """
+    if not building.stock.stock:
+        raise UnbuildableError.at("/stock/stock", "missing; give the lengths on sale to compare by")
+    drawn = _figures(_Idea(building, Variant(what="as drawn")), registry)
+    studs = [_tried(idea, drawn, registry) for idea in _other_studs(building, registry)]
+    sizes = [_tried(idea, drawn, registry) for idea in _other_sizes(building, ranges or Ranges())]
+    saving = [variant for variant in sizes if (variant.saved or 0.0) > 0.0]
+    return WhatIf(
+        as_drawn=drawn,
+        studs=tuple(sorted(studs, key=lambda v: (v.timber is None, v.timber or 0.0, v.what))),
+        sizes=tuple(sizes),
+        best_size=min(saving, key=lambda v: (-(v.saved or 0.0), abs(v.change or 0.0), v.what), default=None),
+    )
+
+
+def _tried(idea: _Idea, drawn: Variant, registry: Registry) -> Variant:
+    """The variant's figures, or why it cannot be built so."""
+    try:
+        variant = _figures(idea, registry)
+    except BuildingError as error:
+        return idea.variant.model_copy(update={"problem": str(error.faults[0])})
+    saved = rounded((drawn.timber or 0.0) - (variant.timber or 0.0))
+    return variant.model_copy(update={"saved": saved})
+
+
+def _figures(idea: _Idea, registry: Registry) -> Variant:
+    building = idea.building
+    layout = with_saw_plan(lay_out(building, registry), building)
+    plan = layout.saw_plan
+    if plan is None:
+        raise UnbuildableError.at("/stock/stock", "no piece is of a section listed; accepted is the frame's")
+    stops = [finding for finding in layout.findings if finding.level == "stop"]
+    if stops:
+        raise UnbuildableError.at("", stops[0].message)
+    return idea.variant.model_copy(
+        update={
+            "pieces": sum(len(length.cuts) for length in plan.lengths),
+            "timber": rounded(sum(length.stock_length for length in plan.lengths)),
+            "waste": plan.waste,
+            "cost": plan.cost if building.stock.is_priced else None,
+            "widest_bay": max((bay.clear for wall in layout.walls for bay in wall.bays), default=0.0),
+            "proven": plan.proven,
+        }
+    )
+
+
+def _other_studs(building: Building, registry: Registry) -> Iterator[_Idea]:
+    """Every wall at each example of the installed stud rules."""
+    for rule in registry.of_family(StudRule.family):
+        for example in rule.model.examples:
+            members = dict(example)
+            studs = rule.model(**members)
+            walls = {
+                name: block.model_copy(update={"studs": studs}) for name, block in building.walls.items()
+            }
+            changed = building.model_copy(
+                update={"defaults": building.defaults.model_copy(update={"studs": studs}), "walls": walls}
+            )
+            said = ", ".join(f"{name} {value}" for name, value in members.items() if name != "rule")
+            yield _Idea(changed, Variant(what=f"studs {rule.name} {said}".strip(), studs=members))
+
+
+def _other_sizes(building: Building, ranges: Ranges) -> Iterator[_Idea]:
+    for dimension, most in (
+        ("length", ranges.length),
+        ("width", ranges.width),
+        ("height", ranges.height),
+    ):
+        steps = min(int(most // ranges.step), MOST_STEPS)
+        for step in (*range(-steps, 0), *range(1, steps + 1)):
+            change = step * ranges.step
+            changed = _resized(building, dimension, change)
+            if changed is not None:
+                yield _Idea(changed, _size_variant(dimension, change, building.units))
+
+
+def _size_variant(dimension: str, change: float, units: Units) -> Variant:
+    way = "more" if change > 0 else "less"
+    return Variant.model_validate(
+        {
+            "what": f"{dimension} {format_length(abs(change), units)} {way}",
+            "dimension": dimension,
+            "change": change,
+        }
+    )
+
+
+def _resized(building: Building, dimension: str, change: float) -> Building | None:
+    """The building with one dimension changed; `None` where it has no such dimension."""
+    outline = building.outline
+    if dimension == "height":
+        return _raised(building, change)
+    if isinstance(outline, Rectangle):
+        size = getattr(outline, dimension) + change
+        return building.model_copy(update={"outline": outline.model_copy(update={dimension: size})})
+    if isinstance(outline, SingleWalls) and dimension == "length":
+        walls = tuple(wall.model_copy(update={"length": wall.length + change}) for wall in outline.walls)
+        return building.model_copy(update={"outline": SingleWalls(walls=walls)})
+    return None
+
+
+def _raised(building: Building, change: float) -> Building:
+    """All walls and the roof moved up, or down."""
+    outline, roof = building.outline, building.roof
+    if roof is not None:
+        heights = ("height", "low_height", "high_height", "ridge_height")
+        known = {name: getattr(roof, name, None) for name in heights}
+        raised = {name: height + change for name, height in known.items() if height is not None}
+        roof = roof.model_copy(update=raised)
+    if isinstance(outline, SingleWalls):
+        walls = tuple(
+            wall.model_copy(update={"heights": tuple(height + change for height in wall.heights)})
+            if wall.heights
+            else wall
+            for wall in outline.walls
+        )
+        outline = SingleWalls(walls=walls)
+    return building.model_copy(update={"outline": outline, "roof": roof})
