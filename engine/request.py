@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, Final, TypeVar, Union
 
 from pydantic import BaseModel, Field, ValidationError, create_model
+from pydantic_core import ErrorDetails
 
 from soleplate.engine.building import MOST_OPENINGS, Building, Choices, Opening, WallBlock
 from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
@@ -127,7 +128,7 @@ def read_document(model: type[Document], value: Any) -> Document:
     try:
         return model.model_validate(value, context=context)
     except ValidationError as error:
-        details = error.errors(include_url=False, include_input=False)
+        details = _own_faults(error.errors(include_url=False, include_input=False))
         faults = [
             Fault(
                 _pointer(detail["loc"], value, is_missing=detail["type"] == "missing"), _message(dict(detail))
@@ -139,6 +140,19 @@ def read_document(model: type[Document], value: Any) -> Document:
         raise SchemaError(
             fault for fault, detail in zip(faults, details, strict=True) if detail["type"] != UNBUILDABLE
         ) from None
+
+
+def _own_faults(details: Sequence[ErrorDetails]) -> list[ErrorDetails]:
+    """Without lists that are too short only because pydantic does not count their faulty items."""
+    return [
+        detail
+        for detail in details
+        if detail["type"] != "too_short"
+        or not any(
+            len(other["loc"]) > len(detail["loc"]) and other["loc"][: len(detail["loc"])] == detail["loc"]
+            for other in details
+        )
+    ]
 
 
 def _pointer(location: Sequence[str | int], value: Any, *, is_missing: bool) -> str:

@@ -16,7 +16,7 @@ from tests.buildings import HONEY_HOUSE, honey_house, layout_of
 from tests.serving import COMMAND, run
 
 WALLS = ["front", "right", "back", "left"]
-HOSTILE = "../<script>alert(1)</script>\"'&\x1b[2J\u202e"
+HOSTILE = "../<script>alert(1)</script>\"'&"
 
 
 def refused(done: subprocess.CompletedProcess[str], *words: str) -> None:
@@ -109,7 +109,7 @@ def test_what_is_not_of_a_layout_is_left_alone(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
 
 
-def test_hostile_names_stay_in_the_folder_and_off_the_terminal(tmp_path: Path) -> None:
+def test_hostile_names_stay_in_the_folder(tmp_path: Path) -> None:
     building = honey_house() | {"name": HOSTILE}
     building["outline"] = {"walls": [{"name": HOSTILE, "length": 3000}]}
     building["roof"] = {"form": "level", "height": 2400}
@@ -121,7 +121,12 @@ def test_hostile_names_stay_in_the_folder_and_off_the_terminal(tmp_path: Path) -
     (drawing,) = (tmp_path / "made").glob("wall-*.svg")
     assert "<script" not in drawing.read_text()
     assert "<script>alert" not in (tmp_path / "made" / "page.html").read_text()
-    assert "\x1b" not in run("check", file).stdout
+
+
+def test_control_characters_stay_off_the_terminal(tmp_path: Path) -> None:
+    building = honey_house() | {"\x1b[2J\u202e": 1}
+    refused(run("check", file_of(tmp_path, building)), "unknown member")
+    assert not {"\x1b", "\u202e"} & set(run("check", file_of(tmp_path, building)).stderr)
 
 
 def test_check_prints_findings_and_cautions() -> None:
