@@ -41,10 +41,15 @@ def test_a_module_imports_only_what_its_room_may(room: str, path: Path) -> None:
         assert not any(name.startswith("soleplate.plugins") for name in names), "rules know no other rule"
 
 
-def test_the_engine_loads_neither_the_solver_nor_a_server() -> None:
-    script = (
-        "import sys, soleplate.engine.lay_out\n"
-        "print(sorted({'highspy', 'numpy', 'starlette', 'svg', 'uvicorn'} & set(sys.modules)))"
-    )
+@pytest.mark.parametrize(
+    ("module", "kept_out"),
+    [
+        ("soleplate.engine.lay_out", {"highspy", "numpy", "starlette", "svg", "uvicorn"}),
+        ("soleplate.api.app", {"highspy", "numpy"}),
+        ("soleplate.api.command_line", {"highspy", "numpy", "pydantic", "starlette", "svg", "uvicorn"}),
+    ],
+)
+def test_what_is_imported_on_first_use_only(module: str, kept_out: set[str]) -> None:
+    script = f"import sys, {module}; print(sorted({kept_out!r} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
