@@ -11,17 +11,21 @@ from typing import Final
 
 from soleplate.api.calls import static_files
 from soleplate.api.drawing import draw
-from soleplate.api.tables import cutting_list_csv
+from soleplate.api.tables import cutting_list_csv, saw_plan_csv
 from soleplate.engine.errors import RuleError
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.page import page_html
 from soleplate.viewer.plan import plan_svg
+from soleplate.viewer.saw_bars import saw_plan_svg
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
 """By this file a folder is known to be a layout's."""
+
+SAW_PLAN: Final = ("saw-plan.svg", "saw-plan.csv")
+"""Of a layout with a saw plan only."""
 
 _WALL: Final = re.compile(r"wall-[0-9]+-[a-z0-9-]+\.svg")
 
@@ -42,6 +46,10 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
         },
         "cutting-list.csv": cutting_list_csv(layout),
     }
+    if layout.saw_plan is not None:
+        drawn = saw_plan_svg(layout.saw_plan, layout.units, ends=layout.factory_ends)
+        table = saw_plan_csv(layout.saw_plan, layout.factory_ends)
+        files |= dict(zip(SAW_PLAN, (drawn.encode(), table), strict=True))
     for plugin, exporter in registry.exporters:
         try:
             exported = exporter.export(layout)
@@ -81,7 +89,7 @@ def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
     if folder.is_symlink() or not folder.is_dir():
         raise FileExistsError(EEXIST, f"is there and is no folder; {accepted}", str(folder))
     names = sorted(entry.name for entry in folder.iterdir())
-    strange = [name for name in names if name not in files and not _WALL.fullmatch(name)]
+    strange = [name for name in names if name not in (*files, *SAW_PLAN) and not _WALL.fullmatch(name)]
     if names and LAYOUT not in names:
         strange = strange or names
     if strange:

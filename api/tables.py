@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from soleplate.engine.layout import Layout
+from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.viewer.serialise import carriable, figure
+from soleplate.viewer.set_ups import SetUp, set_ups
 from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.wording import ends_text
+from soleplate.viewer.wording import ends_text, money_text
 
 FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
@@ -44,6 +46,48 @@ def cutting_list_csv(layout: Layout) -> bytes:
             for row in layout.cutting_list
         ),
     )
+
+
+SAW_HEAD: Final = (
+    "set-up", "length", "breadth mm", "depth mm", "material", "stock length mm", "on hand", "grade", "price",
+    "cut", "mark", "length mm", "from mm", "to mm", "factory end", "offcut mm",
+)  # fmt: skip
+
+
+def saw_plan_csv(plan: SawPlan, ends: FactoryEnds | None = None) -> bytes:
+    """The saw plan, one row for each cut in the order of sawing; places as they lie at the saw.
+
+    A set-up's number is that of the drawing, and its lengths are numbered within it. With `ends` the pieces
+    lie so that they keep their factory ends. Prices are left out where nothing costs anything.
+    """
+    return _csv(SAW_HEAD, (row for bar in set_ups(plan, ends) for row in _sawn(bar, priced=plan.cost > 0)))
+
+
+def _sawn(bar: SetUp, *, priced: bool) -> Iterator[tuple[str, ...]]:
+    like = bar.like
+    section = [figure(side) for side in like.section] if like.section else ["", ""]
+    stock = (
+        *section,
+        like.material or "",
+        figure(like.stock_length),
+        "yes" if like.on_hand else "no",
+        like.grade,
+        money_text(like.price) if priced else "",
+    )
+    for length, pieces in enumerate(bar.sawn, 1):
+        for cut, piece in enumerate(pieces, 1):
+            yield (
+                f"{bar.number}",
+                f"{length}",
+                *stock,
+                f"{cut}",
+                piece.mark,
+                figure(piece.length),
+                figure(piece.start),
+                figure(piece.end),
+                piece.kept or "",
+                figure(like.offcut),
+            )
 
 
 def _csv(head: Iterable[str], rows: Iterable[Iterable[str]]) -> bytes:

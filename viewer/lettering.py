@@ -138,3 +138,24 @@ def spread(places: Sequence[float], gap: float, least: float, most: float) -> li
     starts = [total / count for total, count in pools for _ in range(count)]
     last = most - gap * (len(places) - 1)
     return [min(max(start, least), last) + index * gap for index, start in enumerate(starts)]
+
+
+def stacked(texts: Sequence[tuple[float, float]], least: float, gap: float) -> list[tuple[float, int]]:
+    """Rows for texts that each end at a place, where its line comes down to it: its left edge and row.
+
+    `texts` are (place, width), the places rising. A text goes to the nearest row, from 0, in which it is
+    `gap` clear of the text before it and of the lines to rows beyond; no text begins left of `least`.
+    """
+    ends: list[float] = []
+    lines: list[float] = []
+    found: list[tuple[float, int]] = []
+    for place, width in texts:
+        left, row = max(place - width, least), 0
+        while row < len(ends) and left < gap + max(ends[row], *lines[row + 1 :], least - gap):
+            row += 1
+        if row == len(ends):
+            ends.append(least)
+            lines.append(least)
+        ends[row], lines[row] = max(left + width, place), place
+        found.append((left, row))
+    return found

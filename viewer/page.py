@@ -8,11 +8,12 @@ from soleplate.engine.layout import Layout
 from soleplate.viewer.elevation import LAYERS, cutting_rows
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_lists import buying_list, cautions, cutting_list, findings
+from soleplate.viewer.page_saw import saw_plan
 from soleplate.viewer.page_wall import wall_section
 from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.serialise import svg_text
 from soleplate.viewer.texts import ENGLISH, Texts
-from soleplate.viewer.tones import tone_patterns
+from soleplate.viewer.tones import saw_patterns, tone_patterns
 from soleplate.viewer.wording import weight_text
 
 
@@ -84,6 +85,7 @@ def _way_round(layout: Layout, texts: Texts) -> Markup:
         ("findings", texts.findings),
         ("cutting-list", texts.cutting_list),
         ("buying-list", texts.buying_list),
+        *([("saw-plan", texts.saw_plan)] if layout.saw_plan else []),
         ("cautions", texts.cautions),
     )
     links = [element("li", element("a", name, href=f"#{place}")) for place, name in lists]
@@ -103,6 +105,7 @@ def _lists(layout: Layout, texts: Texts) -> Markup:
         findings(layout, texts),
         cutting_list(layout, texts),
         buying_list(layout, texts),
+        saw_plan(layout, texts),
         cautions(layout, texts),
     )
 
@@ -138,7 +141,10 @@ def _cut_card(texts: Texts) -> Markup:
 def _patterns(layout: Layout) -> Markup:
     """The patterns that the pieces of all drawings refer to."""
     roles = sorted({piece.role for wall in layout.walls for piece in wall.pieces})
+    patterns: list[svg.Element] = [tone_patterns(roles)]
+    if layout.saw_plan:
+        patterns.append(saw_patterns())
     holder = svg.SVG(
-        width=0, height=0, class_=["patterns"], extra={"aria-hidden": "true"}, elements=[tone_patterns(roles)]
+        width=0, height=0, class_=["patterns"], extra={"aria-hidden": "true"}, elements=patterns
     )
     return Markup(svg_text(holder))

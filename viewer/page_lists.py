@@ -5,6 +5,7 @@ from __future__ import annotations
 from soleplate.engine.layout import CuttingRow, Layout
 from soleplate.engine.units import format_length
 from soleplate.viewer.markup import Child, Markup, element, joined, table, table_of
+from soleplate.viewer.page_buying import to_buy
 from soleplate.viewer.page_wall import finding_list
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import ends_text, section_text, weight_text
@@ -55,7 +56,7 @@ def _cutting_row(index: int, row: CuttingRow, layout: Layout, texts: Texts) -> M
 
 
 def buying_list(layout: Layout, texts: Texts) -> Markup:
-    """The run of timber of each section."""
+    """The run of timber of each section, after what to buy for it where the layout has a saw plan."""
     head = (
         texts.section,
         texts.material,
@@ -80,7 +81,9 @@ def buying_list(layout: Layout, texts: Texts) -> Markup:
     return element(
         "section",
         element("h2", texts.buying_list),
-        element("p", texts.buying_note),
+        element("p", texts.buying_note)
+        if layout.saw_plan is None
+        else to_buy(layout, layout.saw_plan, texts),
         table(texts.buying_list, head, rows, class_="buying", named=False),
         id="buying-list",
     )

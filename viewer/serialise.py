@@ -77,7 +77,20 @@ def _value(value: Any) -> str:
             return " ".join(map(_value, value))
         case svg.ViewBoxSpec():
             return " ".join(map(figure, (value.min_x, value.min_y, value.width, value.height)))
+        case svg.Transform() | svg.PathData():
+            return _placed(value)
+    raise TypeError(f"no text is laid down for a {type(value).__name__}")
+
+
+def _placed(value: svg.Transform | svg.PathData) -> str:
+    match value:
         case svg.Rotate():
             about = (value.a, value.x, value.y)
             return f"rotate({' '.join(figure(part) for part in about if part is not None)})"
+        case svg.Translate():
+            return f"translate({figure(value.x)} {figure(value.y or 0)})"
+        case svg.M():
+            return f"M{figure(value.x)} {figure(value.y)}"
+        case svg.V():
+            return f"V{figure(value.y)}"
     raise TypeError(f"no text is laid down for a {type(value).__name__}")

@@ -109,6 +109,78 @@ class Texts:
     cautions: str = "Before you cut"
     all_cautions: str = "All cautions"
 
+    # saw plan
+    saw_plan: str = "Saw plan"
+    set_ups_from: str = "Saw plan, set-ups {first} to {last}"
+    lengths_alike: str = "{count} × {length}"
+    set_up: str = "set-up {number}"
+    each: str = "{price} each"
+    on_hand: str = "on hand"
+    bent: str = "bent"
+    cut_title: str = "{marks}: {length}, {start} to {end}"
+    alike: str = "{mark} +{others}"
+    offcut: str = "Offcut"
+    offcut_title: str = "Offcut: {length}"
+    trimmed_off: str = "Trimmed off: {length}"
+    factory_end: str = "{mark} keeps its factory end here"
+    saw_key: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "bought": "bought", "on-hand": "on hand", "offcut": "offcut", "kerf": "saw cut",
+            "factory": "factory end kept",
+        }
+    )  # fmt: skip
+    saw_note: str = (
+        "Running positions are from the start of the length, saw cuts counted: saw beyond the line, on the"
+        " side of what is left."
+    )
+    far_end_note: str = (
+        "A piece from the far end is measured from there, whatever the length comes to, so that it keeps its"
+        " factory end."
+    )
+    cost: str = "Cost"
+    how_good: str = "How good"
+    no_better: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "cost": "Proven: no plan is cheaper.",
+            "waste": "Proven: no plan leaves less over.",
+            "lengths": "Proven: no plan takes fewer bought lengths.",
+        }
+    )
+    within: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "cost": "Within {gap} % of the best: no plan can cost less than {bound}.",
+            "waste": "Within {gap} % of the timber of the best: no plan can leave less than {bound} over.",
+            "lengths": "Within {gap} % of the best: no plan can take fewer than {bound} bought lengths.",
+        }
+    )
+    lengths: str = "Lengths"
+    lengths_bought: str = "{bought} to buy"
+    lengths_both: str = "{bought} to buy, {on_hand} on hand"
+    waste: str = "Waste"
+    waste_of: str = "{waste}, {share} % of the timber"
+    set_ups: str = "Set-ups"
+    cuts_in_order: str = "Cuts in order, and where each ends"
+    cut_to_here: str = "{marks}: {length}, to {end}"
+    cut_from_far_end: str = "{marks}: {length}, from the far end"
+    factory_ends: str = "Factory ends"
+    brush: str = "Fresh ends to brush, if the timber is treated, with preservative: {count}."
+    kept_foot: str = "Factory end at the foot: {marks}."
+    fresh_foot: str = "Both ends fresh, so brush the foot well: {marks}."
+    to_buy: str = "To buy"
+    from_on_hand: str = "From what is on hand"
+    price: str = "Price"
+    spare: str = (
+        "{timber}: order {ordered} lengths in all, {spare} of them spare, so that with a chance of at least"
+        " {chance} % enough are straight. The spare ones are in neither the plan nor the cost."
+    )
+    spare_unpriced: str = (
+        "{timber}: order {ordered} lengths in all, {spare} of them spare, so that with a chance of at least"
+        " {chance} % enough are straight. The spare ones are not in the plan."
+    )
+    run_of_timber: str = "The run of timber"
+    planned_note: str = "The run is without saw cuts and offcuts."
+    unplanned_note: str = "Not in the saw plan, so plan the lengths before buying: {timbers}."
+
     # ends of a piece
     square: str = "square"
     bevel: str = "{angle}° bevel, long point {side}"

@@ -45,6 +45,13 @@ TONES: Final[Mapping[str, Tone]] = {
 }
 """By role. A role that is not here, from a plugin, is drawn in `OTHER`."""
 
+SAW_TONES: Final[Mapping[str, Tone]] = {
+    "bought": Tone("#f6e3bd", "#b98a2e", "plain"),
+    "on-hand": Tone("#a5d8c7", "#00694d", "bars"),
+    "offcut": Tone("#f4f2ec", "#55524a", "falling"),
+}
+"""Of a saw plan's lengths and of what is left of them."""
+
 OTHER: Final = Tone("#e6e4de", "#6d6a62", "dots")
 
 _SIZE: Final = 36.0
@@ -82,6 +89,11 @@ def tone_patterns(roles: Sequence[str]) -> svg.Defs:
     """The patterns of some roles, each once, to stand in the document whose pieces refer to them."""
     classes = {role_class(role): tone_of(role) for role in roles}
     return svg.Defs(elements=[_pattern(name, classes[name]) for name in sorted(classes)])
+
+
+def saw_patterns() -> svg.Defs:
+    """The patterns of a saw plan: `tone-bought`, `tone-on-hand` and `tone-offcut`."""
+    return svg.Defs(elements=[_pattern(name, tone) for name, tone in SAW_TONES.items()])
 
 
 def _pattern(name: str, tone: Tone) -> svg.Pattern:

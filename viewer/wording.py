@@ -36,6 +36,16 @@ def weight_text(weight_kg: float) -> str:
     return f"{weight_kg:.1f} kg"
 
 
+def money_text(amount: float) -> str:
+    """An amount in the builder's own money, to the hundredth."""
+    return f"{amount:.2f}"
+
+
+def timber_text(section: tuple[float, float] | None, material: str | None, units: Units) -> str:
+    """What a length is of: `45 × 70 mm C16`; empty where neither is told."""
+    return " ".join([*([section_text(section, units)] if section else []), *([material] if material else [])])
+
+
 def cut_text(end: CutEnd, texts: Texts) -> str:
     """How an end is cut: `6° bevel, long point left`."""
     if end.cut == "square":

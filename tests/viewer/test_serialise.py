@@ -54,6 +54,16 @@ def test_attribute_names_are_checked() -> None:
         svg_text(svg.G(extra={"x onload=alert(1)": "y"}))
 
 
+def test_places_and_paths() -> None:
+    drawn = svg.G(
+        transform=[svg.Translate(0, 1e-9), svg.Rotate(90, 1, 2)],
+        elements=[svg.Path(d=[svg.M(1.25, -0.0), svg.V(2.0004)])],
+    )
+    parsed = ElementTree.fromstring(svg_text(drawn))
+    assert parsed.get("transform") == "translate(0 0) rotate(90 1 2)"
+    assert parsed[0].get("d") == "M1.25 0 V2"
+
+
 def test_unknown_values_are_refused() -> None:
     with pytest.raises(TypeError, match="SkewX"):
         svg_text(svg.G(transform=[svg.SkewX(3)]))
