@@ -10,7 +10,7 @@ from typing import Annotated, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.model import Distance, Length, Limits, Model, Name, unbuildable
+from soleplate.engine.model import AnyLength, Distance, Length, Limits, Model, Name, unbuildable
 from soleplate.engine.outline import AnyOutline
 from soleplate.engine.roof import AnyRoof
 from soleplate.engine.rules import (
@@ -43,7 +43,7 @@ class Frame(Model):
     """An EN 338 strength class, which brings its mean density, or any name of your own."""
     density: Annotated[float, Field(ge=50.0, le=1500.0)] | None = None
     """kg/m3, for a material of your own."""
-    trim_allowance: Annotated[Distance, Limits(0.0, 300.0)] = 0.0
+    trim_allowance: Annotated[AnyLength, Limits(0.0, 300.0)] = 0.0
     """Left on the tops of studs under a slope, for those who mark them in place."""
 
 
@@ -76,11 +76,11 @@ class Unit(Model):
 class Allowance(Model):
     """What is left round a unit to plumb and pack it."""
 
-    sides: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    sides: Annotated[AnyLength, Limits(0.0, 100.0)] = 0.0
     """At each side."""
-    head: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    head: Annotated[AnyLength, Limits(0.0, 100.0)] = 0.0
     """Above."""
-    sill: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    sill: Annotated[AnyLength, Limits(0.0, 100.0)] = 0.0
     """Below."""
 
 
@@ -159,14 +159,6 @@ class WallBlock(Choices):
     openings: Annotated[tuple[Opening, ...], Field(max_length=MOST_OPENINGS, strict=False)] = ()
     """Its doors, windows and gaps."""
 
-    @model_validator(mode="after")
-    def _check(self) -> Self:
-        names = [opening.name for opening in self.openings]
-        for name in names:
-            if names.count(name) > 1:
-                raise unbuildable(f"two openings are called {name!r}; accepted is a name for each")
-        return self
-
 
 class Measured(Model):
     """What the tape says of a wall that stands, or of the timber that came."""
@@ -175,7 +167,7 @@ class Measured(Model):
     """The wall's real length, end to end."""
     clear_length: Length | None = None
     """The real clear length between its end studs, in place of `length`."""
-    breadth: Annotated[Length, Limits(1.0, 1000.0)] | None = None
+    breadth: Annotated[AnyLength, Limits(1.0, 1000.0)] | None = None
     """The studs' real breadth."""
 
     @model_validator(mode="after")
@@ -195,7 +187,7 @@ class Site(Model):
 class StockLength(Model):
     """A length on sale, as many as wanted."""
 
-    length: Annotated[Length, Limits(300.0, 20_000.0)]
+    length: Annotated[AnyLength, Limits(300.0, 20_000.0)]
     """As sold."""
     price: Price | None = None
     """Of one, in money of your own."""
@@ -219,7 +211,7 @@ class StockLength(Model):
 class OnHand(Model):
     """Alike lengths that are there already."""
 
-    length: Annotated[Length, Limits(50.0, 20_000.0)]
+    length: Annotated[AnyLength, Limits(50.0, 20_000.0)]
     """As it lies there."""
     count: Annotated[int, Field(ge=1, le=5000)] = 1
     """How many."""
@@ -260,15 +252,15 @@ class Stock(Model):
 
     stock: Annotated[tuple[StockTimber, ...], Field(max_length=60, strict=False)] = ()
     """By section; a section not listed is taken to be sold up to 6 m, and is not planned."""
-    kerf: Annotated[Distance, Limits(0.0, 20.0)] = 3.0
+    kerf: Annotated[AnyLength, Limits(0.0, 20.0)] = 3.0
     """Width of a saw cut."""
-    trim: Annotated[Distance, Limits(0.0, 1_000.0)] = 0.0
+    trim: Annotated[AnyLength, Limits(0.0, 1_000.0)] = 0.0
     """Cut off each end of every length first."""
     objective: Literal["cost", "waste", "lengths"] | None = None
     """What the saw plan makes least; cost where every length has a price, else waste."""
     time_budget_s: Annotated[float, Field(ge=0.0, le=60.0)] = 5.0
     """Seconds that the saw plan may take."""
-    short_up_to: Annotated[Distance, Limits(1.0, 6_000.0)] = 900.0
+    short_up_to: Annotated[AnyLength, Limits(1.0, 6_000.0)] = 900.0
     """Noggins and blocks up to this long may come from bent lengths."""
     gang: Annotated[int, Field(ge=1, le=40)] = 6
     """How many alike pieces are clamped and cut in one pass."""

@@ -47,7 +47,7 @@ def lay_out(building: Building, registry: Registry | None = None) -> Layout:
         format="soleplate.layout/1",
         name=building.name,
         units=building.units,
-        building=building.model_dump(mode="json", exclude_none=True),
+        building=building.model_dump(mode="json", exclude_none=True, context={"units": building.units}),
         walls=walls,
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
         buying_list=buying_list(pieces, building.units),

@@ -5,7 +5,7 @@ A `display` member gives the length beside it as a person reads it, in the build
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import ConfigDict, Field
 
@@ -22,6 +22,10 @@ class Result(Model):
 
 
 Level = Literal["stop", "warn", "note"]
+
+PRACTICE: Final = "common practice, no source"
+"""The basis of a finding that no published source stands behind."""
+
 PointOut = tuple[float, float]
 
 
@@ -260,7 +264,7 @@ class Layout(Result):
     units: Units
     """Of the displayed lengths; all numbers are mm."""
     building: dict[str, Any]
-    """The building file as it was read, lengths in mm."""
+    """The building file as it was read, bare numbers in its own unit."""
     walls: tuple[WallOut, ...]
     cutting_list: tuple[CuttingRow, ...]
     buying_list: tuple[BuyingRow, ...]

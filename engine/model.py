@@ -2,6 +2,7 @@
 
 A model is frozen, refuses unknown members and refuses `NaN` and infinities. Lengths are floats in mm
 once read; while reading, a bare number is in the building file's own unit, and a text carries its unit.
+Written as JSON they are in the file's own unit again, so that what is written reads back as the same.
 """
 
 from __future__ import annotations
@@ -9,8 +10,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Final
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic import ValidationInfo as Info
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    PlainSerializer,
+    SerializationInfo,
+    ValidationInfo,
+)
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
@@ -43,7 +53,12 @@ def unbuildable(message: str) -> PydanticCustomError:
     return PydanticCustomError(UNBUILDABLE, "{message}", {"message": message})
 
 
-def _read_length(value: object, info: Info) -> float:
+def _unit(context: object) -> float:
+    """The file's own unit in mm, from the context that a document is read or written with."""
+    return MM_PER_UNIT[context.get("units", "mm") if isinstance(context, dict) else "mm"]
+
+
+def _read_length(value: object, info: ValidationInfo) -> float:
     if isinstance(value, str):
         try:
             return parse_length(value)
@@ -51,8 +66,12 @@ def _read_length(value: object, info: Info) -> float:
             raise PydanticCustomError("length", "{message}", {"message": str(error)}) from None
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise PydanticCustomError("length", "not a length; accepted is {accepted}", {"accepted": ACCEPTED})
-    unit = info.context.get("units", "mm") if isinstance(info.context, dict) else "mm"
-    return float(value) * MM_PER_UNIT[unit]
+    return float(value) * _unit(info.context)
+
+
+def _write_length(mm: float, info: SerializationInfo) -> float:
+    """In the file's own unit; what multiplying by it has rounded off in the last digits comes back."""
+    return round(mm / _unit(info.context), 9)
 
 
 _LENGTH_SCHEMA: Final[JsonSchemaValue] = {
@@ -95,14 +114,24 @@ class _LengthSchema:
         return dict(_LENGTH_SCHEMA)
 
 
-Coordinate = Annotated[float, BeforeValidator(_read_length), _LengthSchema()]
-"""A position in mm, of either sign."""
+AnyLength = Annotated[
+    float,
+    BeforeValidator(_read_length),
+    PlainSerializer(_write_length, when_used="json"),
+    _LengthSchema(),
+]
+"""A length in mm without limits, to put limits of its own on: `Annotated[AnyLength, Limits(50.0, 300.0)]`."""
 
-Length = Annotated[Coordinate, Limits(0.001)]
+Coordinate = Annotated[AnyLength, Limits(-LONGEST)]
+"""A position in mm, of either sign, at most 100 m away."""
+
+Length = Annotated[AnyLength, Limits(0.001)]
 """A length in mm, over zero and at most 100 m."""
 
-Distance = Annotated[Coordinate, Limits(0.0)]
+Distance = Annotated[AnyLength, Limits(0.0)]
 """A length in mm that may be zero."""
 
-Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^\S(.*\S)?$")]
-"""What a person calls a thing: 1 to 60 characters, no space at either end."""
+NAME_PATTERN: Final = r"^[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f])?$"
+
+Name = Annotated[str, Field(min_length=1, max_length=60, pattern=NAME_PATTERN)]
+"""What a person calls a thing: 1 to 60 characters on one line, no space at either end."""

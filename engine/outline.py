@@ -13,15 +13,19 @@ from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from soleplate.engine.model import Coordinate, Length, Limits, Model, Name, unbuildable
+from soleplate.engine.geometry import TOUCH, bounds
+from soleplate.engine.model import AnyLength, Coordinate, Limits, Model, Name, unbuildable
 
 Through = Literal["front-back", "left-right", "pinwheel"]
 Plan = tuple[float, float]
 
 SIDES: Final = ("front", "right", "back", "left")
+SHORTEST_WALL: Final = 50.0
 LONGEST_WALL: Final = 60_000.0
 MOST_WALLS: Final = 1_000
-WallLength = Annotated[Length, Limits(50.0, LONGEST_WALL)]
+Height = Annotated[AnyLength, Limits(100.0, 20_000.0)]
+"""From the underside of the sole plate to the top of a wall."""
+WallLength = Annotated[AnyLength, Limits(SHORTEST_WALL, LONGEST_WALL)]
 
 
 class Partition(Model):
@@ -79,6 +83,12 @@ class ClosedPlan(Model):
         ):
             if (a[0] == b[0]) == (b[0] == c[0]):
                 raise unbuildable(f"the corner ({b[0]:g}, {b[1]:g}) lies on a straight side; leave it out")
+            if not SHORTEST_WALL <= abs(b[0] - a[0]) + abs(b[1] - a[1]) <= LONGEST_WALL:
+                raise unbuildable(
+                    f"the side from ({a[0]:g}, {a[1]:g}) to ({b[0]:g}, {b[1]:g}) is"
+                    f" {abs(b[0] - a[0]) + abs(b[1] - a[1]):g} mm long;"
+                    f" accepted is {SHORTEST_WALL:g} to {LONGEST_WALL:g} mm"
+                )
         _refuse_crossing(self.corners)
         return self
 
@@ -98,7 +108,7 @@ class SingleWall(Model):
     """What it is called."""
     length: WallLength
     """End to end."""
-    heights: Annotated[tuple[Length, Length], Field(strict=False)] | None = None
+    heights: Annotated[tuple[Height, Height], Field(strict=False)] | None = None
     """Its height over the left and over the right end, where the roof does not give it."""
     carries_roof: bool = False
     """Whether a roof or floor rests on it."""
@@ -293,6 +303,34 @@ def _with_partitions(
         ),
         *inside,
     )  # fmt: skip
+
+
+def partition_room(outline: Rectangle, partition: Partition, depths: dict[str, float]) -> tuple[float, float]:
+    """The least and the greatest place, mm, of a partition's centre line between the outer walls."""
+    if partition.runs == "front-back":
+        near, far, over_all = "left", "right", outline.length
+    else:
+        near, far, over_all = "front", "back", outline.width
+    half = depths[partition.name] / 2
+    return depths[near] + half, over_all - depths[far] - half
+
+
+def in_each_other(walls: Sequence[PlanWall]) -> tuple[PlanWall, PlanWall] | None:
+    """The first two walls that stand in the same place in plan, the later one last; `None` if none do."""
+    footprints = [_footprint(wall) for wall in walls]
+    for index, other in enumerate(footprints):
+        for first, one in enumerate(footprints[:index]):
+            if (
+                min(one[1], other[1]) - max(one[0], other[0]) > TOUCH
+                and min(one[3], other[3]) - max(one[2], other[2]) > TOUCH
+            ):
+                return walls[first], walls[index]
+    return None
+
+
+def _footprint(wall: PlanWall) -> tuple[float, float, float, float]:
+    """Least and greatest X, least and greatest Y."""
+    return bounds([wall.point(0.0, 0.0), wall.point(wall.length, wall.depth)])
 
 
 def _sides(corners: Sequence[Plan]) -> list[tuple[Plan, Plan]]:

@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 
 from soleplate.engine.building import MOST_OPENINGS, Building, Choices, Opening, WallBlock
 from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
-from soleplate.engine.model import UNBUILDABLE, Name
+from soleplate.engine.model import NAME_PATTERN, UNBUILDABLE, Name
 from soleplate.engine.rules import Rule
 from soleplate.engine.single_wall import WallRequest
 from soleplate.engine.units import MM_PER_UNIT
@@ -183,6 +183,10 @@ def _message(detail: dict[str, Any]) -> str:
             return f"{context['discriminator']} is missing; it says which kind this is"
         case "literal_error":
             return f"accepted is {context['expected']}"
+        case "dict_type" | "model_type" | "model_attributes_type":
+            return "accepted is an object: members in braces"
+        case "string_pattern_mismatch" if context["pattern"] == NAME_PATTERN:
+            return "accepted is a text on one line, with no space at either end and no control characters"
         case "none_required":
             return "no rule of this family is installed; leave it out"
     text = str(detail["msg"])

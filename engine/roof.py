@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from soleplate.engine.geometry import TopLine
-from soleplate.engine.model import Coordinate, Length, Limits, Model, unbuildable
-from soleplate.engine.outline import Plan, PlanWall
+from soleplate.engine.model import Coordinate, Model, unbuildable
+from soleplate.engine.outline import Height, Plan, PlanWall
 
 STEEPEST: Final = 80.0
 """Degrees. Steeper than this is a wall."""
@@ -19,14 +19,16 @@ STEEPEST: Final = 80.0
 AGREE: Final = 0.5
 """mm. Heights and pitch that are all given must agree within this."""
 
-Height = Annotated[Length, Limits(100.0, 20_000.0)]
-Pitch = Annotated[float, Field(gt=0.0, le=90.0)]
 Side = Literal["front", "right", "back", "left"]
 
 
-def _refuse_steep(pitch: float | None) -> None:
-    if pitch is not None and pitch > STEEPEST:
+def _refuse_steep(pitch: float) -> float:
+    if pitch > STEEPEST:
         raise unbuildable(f"a pitch of {pitch:g} degrees; accepted is over 0 and up to {STEEPEST:g} degrees")
+    return pitch
+
+
+Pitch = Annotated[float, Field(gt=0.0, le=90.0), AfterValidator(_refuse_steep)]
 
 
 class LevelRoof(Model):
@@ -52,7 +54,6 @@ class MonoPitchRoof(Model):
 
     @model_validator(mode="after")
     def _check(self) -> Self:
-        _refuse_steep(self.pitch)
         given = [self.low_height, self.high_height, self.pitch]
         if sum(value is not None for value in given) < 2:
             raise unbuildable(
@@ -87,7 +88,6 @@ class DuoPitchRoof(Model):
 
     @model_validator(mode="after")
     def _check(self) -> Self:
-        _refuse_steep(self.pitch)
         given = [self.low_height, self.ridge_height, self.pitch]
         if sum(value is not None for value in given) < 2:
             raise unbuildable(

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, ClassVar, Final, Literal
+from dataclasses import dataclass, fields
+from typing import Any, ClassVar, Final, Literal, TypeVar
 
 from pydantic import ConfigDict
 
@@ -23,6 +23,12 @@ from soleplate.engine.timber import Section
 
 NAILING_ROOM: Final = 50.0
 """mm. A narrower bay has no room for a hammer or driver (common practice, no source)."""
+
+LEAST_CRIPPLE: Final = 10.0
+"""mm. A lower gap is packed, not framed (common practice, no source)."""
+
+
+WallKind = TypeVar("WallKind", bound="Wall")
 
 
 def _require_rule(schema: dict[str, Any]) -> None:
@@ -107,6 +113,12 @@ class Wall:
 
 
 FLOOR: Final = TopLine(((0.0, 0.0), (1.0, 0.0)))
+
+
+def widened(kind: type[WallKind], wall: Wall, **more: object) -> WallKind:
+    """A wall with what its next state knows besides."""
+    known = {field.name: getattr(wall, field.name) for field in fields(wall)}
+    return kind(**{**known, **more})
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +250,7 @@ class CannotFrame(Exception):  # noqa: N818 - it is a verdict on the building, n
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """One end of a wall at a corner. `outline` turns distances from that end into a stud's left face."""
+    """One end of a wall at a corner. `left_face` turns distances from that end into places along the wall."""
 
     wall: PlatedWall
     end: Literal["left", "right"]

@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 from typing import Final, get_args
 
-from soleplate.engine.framing import FilledRun, Frame
+from soleplate.engine.filling import FilledRun
+from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
 from soleplate.engine.members import Member

@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final, Literal
 
 from pydantic_core import PydanticCustomError
 
-from soleplate.engine.building import Building, Frame, Measured, Opening, WallBlock
+from soleplate.engine.building import Building, Choices, Frame, Measured, Opening, WallBlock
 from soleplate.engine.errors import Fault, UnbuildableError, pointer_to
-from soleplate.engine.geometry import TopLine
-from soleplate.engine.outline import PlanWall, Rectangle, SingleWalls, plan_walls, wall_names
+from soleplate.engine.geometry import TOUCH, TopLine
+from soleplate.engine.outline import (
+    SIDES,
+    AnyOutline,
+    PlanWall,
+    Rectangle,
+    SingleWalls,
+    in_each_other,
+    partition_room,
+    plan_walls,
+    wall_names,
+)
 from soleplate.engine.registry import Registry
-from soleplate.engine.roof import LevelRoof, RoofPlanes, carries_roof, roof_planes, top_line
+from soleplate.engine.roof import STEEPEST, LevelRoof, RoofPlanes, carries_roof, roof_planes, top_line
 from soleplate.engine.rules import (
     Adjustment,
     CornerRule,
@@ -21,13 +31,14 @@ from soleplate.engine.rules import (
     Hole,
     NogginRule,
     OpeningRule,
+    Rule,
     StudRule,
     TopPlateRule,
     Wall,
 )
 from soleplate.engine.timber import Section, Timber
 
-LOWEST_WALL = 100.0
+LOWEST_WALL: Final = 100.0
 """mm."""
 
 
@@ -60,6 +71,33 @@ class WallTask:
         openings = () if opening is None else ("openings", opening)
         return pointer_to("walls", self.wall.name, *openings)
 
+    def pointer_to_height(self, opening: int) -> str:
+        """The JSON pointer of what makes one of its openings as high as it is."""
+        return _pointer_to_size(
+            _block(self.building, self.wall.name).openings[opening], self.pointer(opening), "height"
+        )
+
+    @property
+    def pointer_to_top(self) -> str:
+        """The JSON pointer of what makes the wall as high as it is."""
+        outline = self.building.outline
+        if self.building.roof is None and isinstance(outline, SingleWalls):
+            names = [wall.name for wall in outline.walls]
+            return pointer_to("outline", "walls", names.index(self.wall.name), "heights")
+        return "/roof"
+
+    def pointer_to_rule(self, rule: Rule) -> str:
+        """The JSON pointer of where a rule was chosen; of the wall, where it stands in for a choice."""
+        block = _block(self.building, self.wall.name)
+        for place, choices in ((self.pointer(), block), ("/defaults", self.building.defaults)):
+            for index, adjustment in enumerate(choices.adjustments or ()):
+                if adjustment is rule:
+                    return f"{place}/adjustments/{index}"
+            for member in Choices.model_fields:
+                if getattr(choices, member) is rule:
+                    return f"{place}/{member}"
+        return self.pointer()
+
 
 def set_out(building: Building, registry: Registry, *, measured: bool = True) -> tuple[WallTask, ...]:
     """Set the walls of a building out.
@@ -82,8 +120,9 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
             "/outline",
             f"wall {short[0].name} would be {short[0].length:.0f} mm long; make the outline larger",
         )
+    _refuse_places(building.outline, plans)
     roof = _roof(building, plans)
-    walls = [_wall(building, plan, frames[plan.name], roof) for plan in plans]
+    walls = [_wall(building, index, plan, frames[plan.name], roof) for index, plan in enumerate(plans)]
     if measured:
         walls = [_as_measured(wall, building.measured.get(wall.name)) for wall in walls]
     chosen = {name: _chosen(building, name, registry) for name in names}
@@ -113,13 +152,47 @@ def _refuse_names(building: Building, names: Sequence[str]) -> None:
         for name in said
         if name not in names
     ]
+    first = {name: index for index, name in reversed(list(enumerate(names)))}
     faults += [
-        Fault("/outline", f"two walls are called {name!r}; accepted is a name for each")
-        for name, count in sorted(Counter(names).items())
-        if count > 1
+        Fault(_place_of(building.outline, index), f"two walls are called {name!r}; give each its own")
+        for index, name in enumerate(names)
+        if first[name] != index
     ]
     if faults:
         raise UnbuildableError(faults)
+
+
+def _place_of(outline: AnyOutline, index: int) -> str:
+    """The JSON pointer of what names the wall that is laid out at `index`."""
+    if isinstance(outline, SingleWalls):
+        return pointer_to("outline", "walls", index, "name")
+    if isinstance(outline, Rectangle):
+        return pointer_to("outline", "partitions", index - len(SIDES), "name")
+    return "/outline/names"
+
+
+def _refuse_places(outline: AnyOutline, plans: Sequence[PlanWall]) -> None:
+    """Refuse partitions that are not between the outer walls, and walls that stand in each other."""
+    if isinstance(outline, SingleWalls):
+        return
+    depths = {plan.name: plan.depth for plan in plans}
+    places: dict[str, str] = {}
+    if isinstance(outline, Rectangle):
+        for index, partition in enumerate(outline.partitions):
+            places[partition.name] = pointer_to("outline", "partitions", index, "at")
+            least, most = partition_room(outline, partition, depths)
+            if not least - TOUCH <= partition.at <= most + TOUCH:
+                raise UnbuildableError.at(
+                    places[partition.name],
+                    f"{partition.at:g} mm; accepted is {least:g} to {most:g} mm, between the outer walls",
+                )
+    pair = in_each_other(plans)
+    if pair is not None:
+        raise UnbuildableError.at(
+            places.get(pair[1].name, "/outline"),
+            f"walls {pair[0].name} and {pair[1].name} stand in the same place;"
+            " accepted are walls that only meet",
+        )
 
 
 def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
@@ -144,13 +217,18 @@ def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
         raise UnbuildableError.at("/roof", error.message()) from None
 
 
-def _wall(building: Building, plan: PlanWall, frame: Frame, roof: RoofPlanes | None) -> Wall:
+def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: RoofPlanes | None) -> Wall:
     outline = building.outline
     if isinstance(outline, SingleWalls):
-        single = next(wall for wall in outline.walls if wall.name == plan.name)
+        single = outline.walls[index]
         if single.heights is not None:
             left, right = single.heights
             line = TopLine(((0.0, left), (plan.length, right)))
+            if line.steepest > STEEPEST:
+                raise UnbuildableError.at(
+                    pointer_to("outline", "walls", index, "heights"),
+                    f"its top slopes by {line.steepest:.1f} degrees; accepted is up to {STEEPEST:g}",
+                )
         else:
             assert roof is not None  # noqa: S101 - `_roof` asks for one where heights are missing
             line = top_line(plan, roof)
@@ -252,6 +330,10 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
     done: list[Hole] = []
     for index, opening in enumerate(_block(building, wall.name).openings):
         pointer = pointer_to("walls", wall.name, "openings", index)
+        if opening.name in [other.name for other in done]:
+            raise UnbuildableError.at(
+                f"{pointer}/name", f"two openings are called {opening.name!r}; give each its own"
+            )
         hole = _hole(opening, wall)
         _refuse_place(hole, opening, wall, pointer)
         for other in done:
@@ -278,10 +360,14 @@ def _hole(opening: Opening, wall: Wall) -> Hole:
     return Hole(opening.name, opening.kind, left, left + width, opening.sill, opening.sill + height)
 
 
+def _pointer_to_size(opening: Opening, pointer: str, side: Literal["width", "height"]) -> str:
+    return f"{pointer}/{side}" if opening.unit is None else f"{pointer}/unit/{side}"
+
+
 def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> None:
     if hole.width > wall.length:
         raise UnbuildableError.at(
-            f"{pointer}/width" if opening.unit is None else f"{pointer}/unit/width",
+            _pointer_to_size(opening, pointer, "width"),
             f"{hole.width:.0f} mm is wider than wall {wall.name}, which is {wall.length:.0f} mm long",
         )
     if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
@@ -293,7 +379,7 @@ def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> Non
     lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
     if hole.top >= lowest:
         raise UnbuildableError.at(
-            f"{pointer}/height" if opening.unit is None else f"{pointer}/unit/height",
+            _pointer_to_size(opening, pointer, "height"),
             f"its top at {hole.top:.0f} mm is over the top of the wall there, {lowest:.0f} mm",
         )
     if opening.kind == "door" and not hole.reaches_floor:

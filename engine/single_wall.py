@@ -8,9 +8,9 @@ from pydantic import Field
 
 from soleplate.engine.building import Building, Frame, Measured, Site, Stock, WallBlock
 from soleplate.engine.errors import pointer_to
-from soleplate.engine.model import Length, Name
-from soleplate.engine.outline import SingleWall, SingleWalls, WallLength
-from soleplate.engine.roof import Height, LevelRoof
+from soleplate.engine.model import Name
+from soleplate.engine.outline import Height, SingleWall, SingleWalls, WallLength
+from soleplate.engine.roof import LevelRoof
 from soleplate.engine.units import Units
 
 
@@ -27,7 +27,7 @@ class WallRequest(WallBlock):
     """End to end."""
     height: Height | None = None
     """From the underside of the sole plate to the top of the head plate."""
-    heights: Annotated[tuple[Length, Length], Field(strict=False)] | None = None
+    heights: Annotated[tuple[Height, Height], Field(strict=False)] | None = None
     """The same over the left and over the right end, of a raked wall."""
     carries_roof: bool = False
     """Whether a roof or floor rests on it."""

@@ -8,12 +8,12 @@ from typing import Annotated, Final, Literal, NamedTuple
 
 from pydantic import AfterValidator, Field
 
-from soleplate.engine.model import Length, Limits
+from soleplate.engine.model import AnyLength, Limits
 
 THINNEST: Final = 1.0
 """Thinner than 1 mm is no timber but a slip of the unit."""
 
-Side = Annotated[Length, Limits(THINNEST, 1_000.0)]
+Side = Annotated[AnyLength, Limits(THINNEST, 1_000.0)]
 
 
 class Section(NamedTuple):

@@ -8,12 +8,10 @@ from typing import Final
 
 from soleplate.engine.building import Building
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.layout import BayOut, Finding, Layout, OpeningOut, Piece, WallOut
+from soleplate.engine.layout import PRACTICE, BayOut, Finding, Layout, OpeningOut, Piece, WallOut
 from soleplate.engine.outline import SingleWalls
 from soleplate.engine.rules import NAILING_ROOM
 from soleplate.engine.timber import MEAN_DENSITY, UNKNOWN_DENSITY
-
-PRACTICE: Final = "common practice, no source"
 
 WIDEST_CENTRES: Final = 600.0
 """mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""

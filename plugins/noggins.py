@@ -13,7 +13,7 @@ from pydantic import Field, model_validator
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.members import EndFixing
-from soleplate.engine.model import Length, Limits, unbuildable
+from soleplate.engine.model import AnyLength, Limits, unbuildable
 from soleplate.engine.rules import NAILING_ROOM, Bay, CannotFrame, NogginPlace, NogginRule, StuddedWall
 
 MOST_ROWS: Final = 100
@@ -31,13 +31,13 @@ class Rows(NogginRule, ABC):
     """How many, evenly between the sole plate and the lowest point of the top plate; 1 if none is given."""
     heights: (
         Annotated[
-            tuple[Annotated[Length, Limits(1.0, 20_000.0)], ...],
+            tuple[Annotated[AnyLength, Limits(1.0, 20_000.0)], ...],
             Field(min_length=1, max_length=10, strict=False),
         ]
         | None
     ) = None
     """The rows' centre lines, from the underside of the sole plate."""
-    behind_sheets: Annotated[Length, Limits(300.0, 20_000.0)] | None = None
+    behind_sheets: Annotated[AnyLength, Limits(300.0, 20_000.0)] | None = None
     """Height of the sheets: a row is centred on every joint between them, counted from the wall's foot."""
 
     @model_validator(mode="after")

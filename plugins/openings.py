@@ -15,12 +15,17 @@ from pydantic import Field
 from soleplate.engine.geometry import TOUCH, rectangle
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.members import UPRIGHT, EndFixing, Member, level, upright
-from soleplate.engine.model import Distance, Limits, Model, Name
-from soleplate.engine.rules import CannotFrame, Cripples, FramedOpening, Hole, OpeningRule, PlatedWall
+from soleplate.engine.model import AnyLength, Limits, Model, Name
+from soleplate.engine.rules import (
+    LEAST_CRIPPLE,
+    CannotFrame,
+    Cripples,
+    FramedOpening,
+    Hole,
+    OpeningRule,
+    PlatedWall,
+)
 from soleplate.engine.timber import Section, SectionField
-
-LEAST_CRIPPLE: Final = 10.0
-"""mm. A lower gap is packed, not framed (common practice, no source)."""
 
 LEAST_GAP: Final = 0.5
 """mm. A lower gap over a lintel is not worth a packer (common practice, no source)."""
@@ -274,7 +279,7 @@ class Panes(OpeningRule):
     rule: Literal["panes"] = "panes"
     panes: Annotated[int, Field(ge=1, le=30)]
     """How many, side by side over the opening's width."""
-    edge_cover: Annotated[Distance, Limits(0.0, 100.0)] = 0.0
+    edge_cover: Annotated[AnyLength, Limits(0.0, 100.0)] = 0.0
     """How far the panes lap the noggins below and above."""
 
     def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:

@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import Distance, Length, Limits, unbuildable
+from soleplate.engine.model import AnyLength, Distance, Limits, unbuildable
 from soleplate.engine.rules import CannotFrame, StudRule, StudRun
 
 USUAL_SPACING: Final = 600.0
@@ -23,7 +23,7 @@ MOST_STUDS: Final = 500
 SAME_BAY: Final = 1e-6
 """mm. A bay over the largest by less than this is none too wide."""
 
-Spacing = Annotated[Length, Limits(50.0, 3_000.0)]
+Spacing = Annotated[AnyLength, Limits(50.0, 3_000.0)]
 
 
 def _equal(run: StudRun, largest: float) -> list[float]:
@@ -144,7 +144,7 @@ class FixedCentres(StudRule):
     """From centre to centre."""
     from_: Annotated[Literal["left", "right", "middle"], Field(alias="from")] = "left"
     """Where the grid starts: an outer end of the wall, or its middle."""
-    doubled_at: Annotated[Length, Limits(300.0, 4_000.0)] | None = None
+    doubled_at: Annotated[AnyLength, Limits(300.0, 4_000.0)] | None = None
     """Width of the sheets: where two of them meet, two studs meet too, one for each edge."""
 
     def place_studs(self, run: StudRun) -> Sequence[float]:

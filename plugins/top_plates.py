@@ -9,7 +9,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 from soleplate.engine.geometry import Outline, Point, TopLine
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.members import ALONG, Member
-from soleplate.engine.model import Distance, Limits
+from soleplate.engine.model import AnyLength, Limits
 from soleplate.engine.rules import CannotFrame, EndJoin, TopPlateRule, TopPlates, Wall
 
 LEVEL_WITHIN: Final = 1e-9
@@ -189,7 +189,7 @@ class DoublePlate(TopPlateRule):
     """How raked plates end at the wall's ends; where they meet in a ridge they are always plumb."""
     over_walls: bool = False
     """Raked plates lie on the roof line and run over the walls that they meet, to their outer faces."""
-    joints_apart: Annotated[Distance, Limits(0.0, 3_000.0)] = JOINTS_APART
+    joints_apart: Annotated[AnyLength, Limits(0.0, 3_000.0)] = JOINTS_APART
     """How far a joint in one plate keeps from those in the other; about 48 in by IBC 2308.5.3.2."""
 
     def lay_plates(self, wall: Wall, joins: tuple[EndJoin, EndJoin]) -> TopPlates:

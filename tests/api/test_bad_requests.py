@@ -69,9 +69,16 @@ CASES = [
     ),
     ("zero", "/outline/width", 0, "unbuildable", "/outline/width", "accepted"),
     ("ten-kilometres", "/outline/length", 10_000_000, "unbuildable", "/outline/length", "accepted"),
-    ("pitch-of-90", "/roof/pitch", 90, "unbuildable", "/roof", "accepted"),
+    ("pitch-of-90", "/roof/pitch", 90, "unbuildable", "/roof/pitch", "accepted"),
     ("thin-plate", "/frame/section", [0.5, 70], "unbuildable", "/frame/section/0", "accepted"),
-    ("doubled-name", "/walls/front/openings", [WINDOW] * 2, "unbuildable", "/walls/front", "a name for each"),
+    (
+        "doubled-name",
+        "/walls/front/openings",
+        [WINDOW] * 2,
+        "unbuildable",
+        f"{FRONT[:-1]}1/name",
+        "its own",
+    ),
     ("no-such-wall", "/walls/north", {}, "unbuildable", "/walls/north", "front, right, back, left"),
     ("unknown-rule", "/defaults/studs", {"rule": "x"}, "schema", "/defaults/studs", "'equal-bays'"),
     ("unknown-member", "/paint", 1, "schema", "/paint", "unknown member"),
@@ -101,7 +108,7 @@ WALL = {"name": "a/b", "frame": {"section": [45, 70]}, "length": 3000, "height":
 @pytest.mark.parametrize(
     ("changes", "pointer", "words"),
     [
-        ({"studs": {"rule": "equal-bays", "number": 90}}, "", "no room for 90 studs"),
+        ({"studs": {"rule": "equal-bays", "number": 90}}, "/studs", "no room for 90 studs"),
         ({"openings": [WINDOW | {"width": 4000}]}, "/openings/0/width", "wider"),
         ({"length": 60}, "/length", "60 mm"),
         ({"height": 20}, "/height", "accepted"),

@@ -178,7 +178,7 @@ def test_a_faulty_export_is_named_and_nothing_is_written(tmp_path: Path, export:
 @pytest.mark.parametrize("command", ["layout", "check", "serve"])
 def test_a_bad_file_is_told_with_its_place(tmp_path: Path, command: str) -> None:
     file = file_of(tmp_path, HONEY_HOUSE.read_text().replace('"pitch": 6', '"pitch": 90'))
-    refused(run(command, file), f"{file}: /roof: a pitch of 90 degrees", "accepted")
+    refused(run(command, file), f"{file}: /roof/pitch: a pitch of 90 degrees", "accepted")
 
 
 @pytest.mark.parametrize(

@@ -16,6 +16,21 @@ def opening(**changes: Any) -> dict[str, Any]:
     return {"front": {"openings": [window | changes]}}
 
 
+def plan(*corners: list[float]) -> dict[str, Any]:
+    return {"corners": list(corners)}
+
+
+def walls(*names: str, **more: Any) -> dict[str, Any]:
+    return {"walls": [{"name": name, "length": 3000} | more for name in names]}
+
+
+def inside(*names: str, at: float) -> dict[str, Any]:
+    """Partitions that run front to back and left to right by turns."""
+    runs = ["front-back", "left-right"] * len(names)
+    partitions = [{"name": name, "runs": run, "at": at} for name, run in zip(names, runs, strict=False)]
+    return {"length": 4500, "width": 2700, "partitions": partitions}
+
+
 WINDOW = "/walls/front/openings/0"
 ROOF = {"form": "mono-pitch", "high_side": "front", "low_height": 1960, "pitch": 6}
 CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
@@ -35,10 +50,68 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
         "over the top",
     ),
     ("crossed", {"roof": ROOF | {"high_height": 3000}}, UnbuildableError, "/roof", "contradict"),
-    ("steep", {"roof": ROOF | {"pitch": 90}}, UnbuildableError, "/roof", "accepted is over 0"),
+    ("steep", {"roof": ROOF | {"pitch": 90}}, UnbuildableError, "/roof/pitch", "accepted is over 0"),
     ("negative", {"outline": {"length": -1, "width": 2700}}, UnbuildableError, "/outline/length", "accepted"),
     ("zero", {"outline": {"length": 0, "width": 2700}}, UnbuildableError, "/outline/length", "accepted"),
-    ("absurd", {"outline": {"length": 1e7, "width": 2700}}, UnbuildableError, "/outline/length", "accepted"),
+    ("absurd", {"outline": {"length": 1e7, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),
+    (
+        "absurd-plan",
+        {"outline": plan([0, 0], [1e5, 0], [1e5, 9], [0, 9])},
+        UnbuildableError,
+        "/outline",
+        "60",
+    ),
+    (
+        "absurd-corner",
+        {"outline": plan([0, 0], [1e7, 0], [1e7, 9000], [0, 9000])},
+        UnbuildableError,
+        "/outline/corners/1/0",
+        "to 100000",
+    ),
+    ("two-walls", {"outline": walls("a", "b", "a")}, UnbuildableError, "/outline/walls/2/name", "its own"),
+    (
+        "partition-name",
+        {"outline": inside("back", at=900)},
+        UnbuildableError,
+        "/outline/partitions/0/name",
+        "its own",
+    ),
+    (
+        "partition-outside",
+        {"outline": inside("p", at=5000)},
+        UnbuildableError,
+        "/outline/partitions/0/at",
+        "accepted is 105 to 4395 mm",
+    ),
+    (
+        "partition-in-a-wall",
+        {"outline": inside("p", at=60)},
+        UnbuildableError,
+        "/outline/partitions/0/at",
+        "accepted is 105 to 4395 mm",
+    ),
+    (
+        "partitions-crossing",
+        {"outline": inside("p", "q", at=900)},
+        UnbuildableError,
+        "/outline/partitions/1/at",
+        "same place",
+    ),
+    (
+        "narrow-leg",
+        {"outline": plan([0, 0], [4000, 0], [4000, 3000], [3862, 3000], [3862, 1000], [0, 1000])},
+        UnbuildableError,
+        "/outline",
+        "same place",
+    ),
+    (
+        "low",
+        {"outline": walls("a", heights=[50, 2000]), "roof": None},
+        UnbuildableError,
+        "/outline/walls/0/heights/0",
+        "accepted is 100",
+    ),
+    ("control", {"name": "a\u0000b"}, SchemaError, "/name", "one line"),
     ("thin", {"frame": {"section": [0.5, 70]}}, UnbuildableError, "/frame/section/0", "accepted"),
     ("unknown", {"paint": 1}, SchemaError, "/paint", "unknown member"),
     ("rule", {"defaults": {"studs": {"rule": "x"}}}, SchemaError, "/defaults/studs", "equal-bays"),
@@ -69,8 +142,9 @@ def test_overlapping_openings() -> None:
 def test_doubled_name_of_openings() -> None:
     value = honey_house()
     value["walls"]["front"]["openings"] *= 2
-    with pytest.raises(UnbuildableError, match="a name for each"):
+    with pytest.raises(UnbuildableError, match="give each its own") as raised:
         layout_of(value)
+    assert raised.value.faults[0].pointer == "/walls/front/openings/1/name"
 
 
 @pytest.mark.parametrize(

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import copy
+import json
 from typing import Any
 
+import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import WallOut
-from tests.buildings import building, honey_house, layout_of, wall_of
+from tests.buildings import HONEY_HOUSE, building, honey_house, layout_of, wall_of
 
 SWAP = {"left": "right", "right": "left"}
 FRAMINGS = [{"rule": "trimmed"}, {"rule": "single-studs"}, {"rule": "panes", "panes": 2}]
@@ -179,3 +182,11 @@ def test_inches_and_millimetres_agree(value: dict[str, Any]) -> None:
         assert [(p.mark, p.role) for p in one.pieces] == [(p.mark, p.role) for p in other.pieces]
         for piece, twin in zip(one.pieces, other.pieces, strict=True):
             assert abs(piece.length - twin.length) < 0.0021
+
+
+@pytest.mark.parametrize("name", ["honey_house", "studio_in_inches", "l_shaped_workshop", "partition"])
+def test_the_building_that_a_layout_repeats_is_laid_out_alike(name: str) -> None:
+    value = json.loads((HONEY_HOUSE.parent / f"{name}.json").read_text())
+    layout = layout_of(value)
+    assert layout_json(layout_of(layout.building)) == layout_json(layout)
+    assert layout.building["frame"]["section"] == value["frame"]["section"]
