@@ -50,6 +50,9 @@ MOST_WAITING: Final = 64
 """Calls that may wait for their turn before the next is turned away."""
 
 
+MOST_PIECES: Final = 10_000
+"""In one building; at a millisecond each, all that a call should take."""
+
 MOST_PLANNING_S: Final = 10.0
 """Seconds that one saw plan may take, whatever was asked for."""
 
@@ -194,8 +197,11 @@ class Calls:
     def _layout(self, building: Building) -> Response:
         return json_answer(self._planned(building))
 
+    def _laid_out(self, building: Building) -> Layout:
+        return lay_out(building, self.registry, most_pieces=MOST_PIECES)
+
     def _planned(self, building: Building) -> Layout:
-        return with_saw_plan(lay_out(building, self.registry), _within(building, MOST_PLANNING_S))
+        return with_saw_plan(self._laid_out(building), _within(building, MOST_PLANNING_S))
 
     def _wall_layout(self, value: Any) -> Response:
         building = self.registry.read_wall(value)
@@ -205,7 +211,7 @@ class Calls:
     def _drawing(self, value: Any) -> Response:
         asked = read_document(self._elevation, value)
         with _faults_at(lambda pointer: f"/building{pointer}"):
-            layout = lay_out(self.registry.read_building(asked.building), self.registry)
+            layout = self._laid_out(self.registry.read_building(asked.building))
         drawing = draw(layout, asked.wall, self.registry, layers=asked.layers, side=asked.side)
         return Response(drawing, media_type="image/svg+xml")
 

@@ -37,7 +37,7 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
         RuleError: a plugin's layer or export failed.
     """
     files = {
-        PAGE: _page(layout).encode(),
+        PAGE: page_html(layout, files="").encode(),
         **static_files(),
         "plan.svg": plan_svg(layout).encode(),
         **{
@@ -94,12 +94,6 @@ def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
         strange = strange or names
     if strange:
         raise FileExistsError(EEXIST, f"holds {strange[0]}, which is left alone; {accepted}", str(folder))
-
-
-def _page(layout: Layout) -> str:
-    """The page, which finds its files beside it."""
-    head, rest = page_html(layout).split("</head>", 1)
-    return "</head>".join((head.replace('"/static/', '"'), rest))
 
 
 def _plain(name: str) -> str:

@@ -65,6 +65,11 @@ def _places(
     for place in said:
         if not -1e9 < place < 1e9:
             raise asked.fault(rule, "placed a stud at something that is not a number")
+        if place + breadth < run.left - TOUCH or place > run.right + TOUCH:
+            raise asked.fault(
+                rule,
+                f"placed a stud at {place:.1f} mm, outside the run from {run.left:.1f} to {run.right:.1f} mm",
+            )
         gaps = (place - run.left, run.right - place - breadth)
         if min(gaps) < -TOUCH:
             continue

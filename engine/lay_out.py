@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from typing import Final
 
 from soleplate.engine.building import Building
 from soleplate.engine.cautions import CAUTIONS
+from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.framing import Frame, frame_wall
 from soleplate.engine.layout import Layout, OpeningOut, PlanOut, WallOut
 from soleplate.engine.lists import buying_list, cutting_list
@@ -16,23 +18,29 @@ from soleplate.engine.numbering import number_pieces, prefixes, rounded
 from soleplate.engine.plugin_loading import load_registry
 from soleplate.engine.registry import Registry
 from soleplate.engine.running_marks import bays, running_marks, spacers
-from soleplate.engine.setting_out import set_out
+from soleplate.engine.setting_out import WallTask, set_out
 from soleplate.engine.units import format_length
 
+MOST_PIECES: Final = 40_000
+"""In one building; a small timber building has some hundreds."""
 
-def lay_out(building: Building, registry: Registry | None = None) -> Layout:
+
+def lay_out(
+    building: Building, registry: Registry | None = None, *, most_pieces: int = MOST_PIECES
+) -> Layout:
     """Lay a building out: the same file with the same plugins gives the same layout to the byte.
 
     Args:
         building: as `Registry.read_building` reads it.
         registry: the installed rules; found and loaded where it is not given.
+        most_pieces: in the building; a server sets it lower.
 
     Raises:
         UnbuildableError: the building cannot be set out; every fault has its pointer.
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
     registry = registry or load_registry()
-    frames = [frame_wall(task, registry) for task in set_out(building, registry)]
+    frames = _framed(set_out(building, registry), registry, most_pieces)
     designed: dict[str, Frame] = {}
     if building.measured:
         tasks = set_out(building, registry, measured=False)
@@ -57,6 +65,20 @@ def lay_out(building: Building, registry: Registry | None = None) -> Layout:
     )
     found = registry.findings(layout, building)
     return layout.model_copy(update={"findings": (*layout.findings, *found)})
+
+
+def _framed(tasks: Sequence[WallTask], registry: Registry, most_pieces: int) -> list[Frame]:
+    """Every wall's frame, given up as soon as there are too many pieces."""
+    frames: list[Frame] = []
+    count = 0
+    for task in tasks:
+        frames.append(frame_wall(task, registry))
+        count += len(frames[-1].members)
+        if count > most_pieces:
+            raise UnbuildableError.at(
+                "", f"over {most_pieces} pieces; accepted are up to that: fewer walls, or wider spacing"
+            )
+    return frames
 
 
 def layout_json(layout: Layout) -> bytes:

@@ -42,6 +42,7 @@ def load_registry(
         PluginError: a plugin is broken or clashes with another.
     """
     broken: list[Plugin] = []
+    _refuse_unknown(blocked, files)
     while True:
         refused = {*blocked, *(plugin.name for plugin in broken)}
         try:
@@ -54,6 +55,16 @@ def load_registry(
         plugins = sorted((*registry.plugins, *broken), key=lambda plugin: plugin.name)
         return Registry(
             tuple(plugins), registry.rules, registry.drawing_layers, registry.exporters, registry.checks
+        )
+
+
+def _refuse_unknown(blocked: Collection[str], files: Sequence[Path]) -> None:
+    """Refuse to block what is not there: most likely it is misspelt."""
+    names = {entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
+    names |= {path.stem for path in files}
+    for name in sorted(set(blocked) - names):
+        raise PluginLoadError(
+            name, f"is not there to be left out; the plugins are {', '.join(sorted(names))}"
         )
 
 

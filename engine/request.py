@@ -9,11 +9,10 @@ from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, Final, TypeVar, Union
 
 from pydantic import BaseModel, Field, ValidationError, create_model
-from pydantic_core import ErrorDetails
 
 from soleplate.engine.building import MOST_OPENINGS, Building, Choices, Opening, WallBlock
-from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
-from soleplate.engine.model import NAME_PATTERN, UNBUILDABLE, Name
+from soleplate.engine.document_faults import document_error
+from soleplate.engine.model import Name
 from soleplate.engine.rules import Rule
 from soleplate.engine.single_wall import WallRequest
 from soleplate.engine.units import MM_PER_UNIT
@@ -128,66 +127,4 @@ def read_document(model: type[Document], value: Any) -> Document:
     try:
         return model.model_validate(value, context=context)
     except ValidationError as error:
-        details = _own_faults(error.errors(include_url=False, include_input=False))
-        faults = [
-            Fault(
-                _pointer(detail["loc"], value, is_missing=detail["type"] == "missing"), _message(dict(detail))
-            )
-            for detail in details
-        ]
-        if all(detail["type"] == UNBUILDABLE for detail in details):
-            raise UnbuildableError(faults) from None
-        raise SchemaError(
-            fault for fault, detail in zip(faults, details, strict=True) if detail["type"] != UNBUILDABLE
-        ) from None
-
-
-def _own_faults(details: Sequence[ErrorDetails]) -> list[ErrorDetails]:
-    """Without lists that are too short only because pydantic does not count their faulty items."""
-    return [
-        detail
-        for detail in details
-        if detail["type"] != "too_short"
-        or not any(
-            len(other["loc"]) > len(detail["loc"]) and other["loc"][: len(detail["loc"])] == detail["loc"]
-            for other in details
-        )
-    ]
-
-
-def _pointer(location: Sequence[str | int], value: Any, *, is_missing: bool) -> str:
-    """A JSON pointer (RFC 6901) from pydantic's location, which also names the arms of unions."""
-    tokens: list[str] = []
-    for index, step in enumerate(location):
-        if isinstance(value, dict) and step in value:
-            value = value[step]
-        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
-            value = value[step]
-        elif index < len(location) - 1 or not is_missing:
-            continue
-        tokens.append(str(step)[:100].replace("~", "~0").replace("/", "~1"))
-    return "".join(f"/{token}" for token in tokens)
-
-
-def _message(detail: dict[str, Any]) -> str:
-    """Pydantic's words, made into what a builder understands where it matters."""
-    context = detail.get("ctx", {})
-    match detail["type"]:
-        case "extra_forbidden":
-            return "unknown member; take it out or mend its spelling"
-        case "missing":
-            return "missing; it must be given"
-        case "union_tag_invalid":
-            return f"unknown: {str(context['tag'])[:60]!r}; accepted are {context['expected_tags']}"
-        case "union_tag_not_found":
-            return f"{context['discriminator']} is missing; it says which kind this is"
-        case "literal_error":
-            return f"accepted is {context['expected']}"
-        case "dict_type" | "model_type" | "model_attributes_type":
-            return "accepted is an object: members in braces"
-        case "string_pattern_mismatch" if context["pattern"] == NAME_PATTERN:
-            return "accepted is a text on one line, with no space at either end and no control characters"
-        case "none_required":
-            return "no rule of this family is installed; leave it out"
-    text = str(detail["msg"])
-    return text[:1].lower() + text[1:]
+        raise document_error(error, value) from None

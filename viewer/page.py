@@ -17,10 +17,10 @@ from soleplate.viewer.tones import saw_patterns, tone_patterns
 from soleplate.viewer.wording import weight_text
 
 
-def page_html(layout: Layout, texts: Texts = ENGLISH) -> str:
+def page_html(layout: Layout, texts: Texts = ENGLISH, *, files: str = "/static/") -> str:
     """The page of a building as one HTML document; the same bytes for the same layout.
 
-    It asks for `/static/soleplate.css`, `/static/soleplate.js` and `/static/favicon.svg`, and nothing else;
+    It asks for `soleplate.css`, `soleplate.js` and `favicon.svg` under `files`, and for nothing else;
     it has no inline script and no inline style.
     """
     rows = cutting_rows(layout)
@@ -38,19 +38,19 @@ def page_html(layout: Layout, texts: Texts = ENGLISH) -> str:
         _cut_card(texts),
         _patterns(layout),
     )
-    return f"<!DOCTYPE html>\n{element('html', _head(layout, texts), body, lang=texts.language)}\n"
+    return f"<!DOCTYPE html>\n{element('html', _head(layout, texts, files), body, lang=texts.language)}\n"
 
 
-def _head(layout: Layout, texts: Texts) -> Markup:
+def _head(layout: Layout, texts: Texts, files: str) -> Markup:
     return element(
         "head",
         element("meta", charset="utf-8"),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),
         element("meta", name="color-scheme", content="light dark"),
         element("title", texts.title.format(name=layout.name)),
-        element("link", rel="stylesheet", href="/static/soleplate.css"),
-        element("link", rel="icon", href="/static/favicon.svg", type="image/svg+xml"),
-        element("script", src="/static/soleplate.js", defer=True),
+        element("link", rel="stylesheet", href=f"{files}soleplate.css"),
+        element("link", rel="icon", href=f"{files}favicon.svg", type="image/svg+xml"),
+        element("script", src=f"{files}soleplate.js", defer=True),
     )
 
 
@@ -144,7 +144,5 @@ def _patterns(layout: Layout) -> Markup:
     patterns: list[svg.Element] = [tone_patterns(roles)]
     if layout.saw_plan:
         patterns.append(saw_patterns())
-    holder = svg.SVG(
-        width=0, height=0, class_=["patterns"], extra={"aria-hidden": "true"}, elements=patterns
-    )
+    holder = svg.SVG(width=0, height=0, class_=["patterns"], extra={"aria-hidden": "true"}, elements=patterns)
     return Markup(svg_text(holder))

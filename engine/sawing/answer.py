@@ -4,18 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from soleplate.engine.model import Model
 from soleplate.engine.sawing.request import Objective
 
 
-class _Model(BaseModel):
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True, populate_by_name=True
-    )
-
-
-class SawCut(_Model):
+class SawCut(Model):
     """One part on a length."""
 
     mark: str
@@ -28,7 +23,7 @@ class SawCut(_Model):
     """Where it ends, mm from the start of the length: the mark to saw at, kerf beyond it."""
 
 
-class SawLength(_Model):
+class SawLength(Model):
     """One length and its cuts in order."""
 
     section: tuple[float, float] | None
@@ -51,7 +46,7 @@ class SawLength(_Model):
     """Lengths with the same number are alike in stock and cuts, and can be cut together; from 1."""
 
 
-class BuyingLine(_Model):
+class BuyingLine(Model):
     """Lengths alike to buy or to take from what is on hand."""
 
     section: tuple[float, float] | None
@@ -70,7 +65,7 @@ class BuyingLine(_Model):
     """Price of all of them, in money."""
 
 
-class SectionSummary(_Model):
+class SectionSummary(Model):
     """One section in one material: its own plan is independent of the rest."""
 
     section: tuple[float, float] | None
@@ -97,7 +92,7 @@ class SectionSummary(_Model):
     """What ended the search; `rounding`: lengths too odd to be planned exactly keep value and bound apart."""
 
 
-class SawPlan(_Model):
+class SawPlan(Model):
     """Every length with its cuts, what it costs, and how good that is proven to be."""
 
     objective: Objective

@@ -10,17 +10,14 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict
-
+from soleplate.engine.model import Model
 from soleplate.engine.sawing.answer import SawLength, SawPlan
 
 End = Literal["start", "finish", "both"]
 
 
-class KeptEnd(BaseModel):
+class KeptEnd(Model):
     """A piece that keeps a factory end."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True)
 
     length: int
     """Which of the plan's lengths, from 0."""
@@ -32,10 +29,8 @@ class KeptEnd(BaseModel):
     """The end of the length to saw it from; that end goes at the bottom of a stud."""
 
 
-class FactoryEnds(BaseModel):
+class FactoryEnds(Model):
     """Factory ends of a whole plan."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True)
 
     kept: tuple[KeptEnd, ...]
     """Pieces with a factory end, in the order of the plan."""

@@ -7,7 +7,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from soleplate.engine.errors import Fault, SchemaError, UnbuildableError
+from soleplate.engine.document_faults import document_error
+from soleplate.engine.errors import Fault, UnbuildableError
 from soleplate.engine.sawing.request import (
     MOST_PARTS,
     LengthOnHand,
@@ -37,29 +38,18 @@ def read_request(document: object) -> SawPlanRequest:
     try:
         return SawPlanRequest.model_validate(document)
     except ValidationError as error:
-        faults = [
-            _fault(document, each["loc"], each["msg"], each["input"])
-            for each in error.errors(include_url=False)
-        ]
-        if all(each["type"] == "value_error" for each in error.errors()):
-            raise UnbuildableError(faults) from None
-        raise SchemaError(faults) from None
+        raise document_error(error, document, lambda pointer: _owner(document, pointer)) from None
 
 
-def _fault(document: object, place: tuple[int | str, ...], message: str, given: object) -> Fault:
-    pointer = "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in place)
-    said = f", not {given!r}" if isinstance(given, str | int | float) else ""
-    return Fault(pointer, f"{_owner(document, place)}{message[:1].lower()}{message[1:]}{said}"[:400])
-
-
-def _owner(document: Any, place: tuple[int | str, ...]) -> str:
+def _owner(document: Any, pointer: str) -> str:
     """The part or stock that a fault lies in, as a start of a sentence."""
+    _, place, index, *_ = (*pointer.split("/"), "", "")
     try:
-        item = document[place[0]][place[1]]
+        item = document[place][int(index)]
         where = described(item.get("section"), item.get("material"))
     except (LookupError, TypeError, AttributeError, ValueError):
         return ""
-    return f"part {item.get('name')!r} of {where}: " if place[0] == "parts" else f"stock of {where}: "
+    return f"part {item.get('name')!r} of {where}: " if place == "parts" else f"stock of {where}: "
 
 
 def keys(request: SawPlanRequest) -> tuple[list[Key], list[Key]]:

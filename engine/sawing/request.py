@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Final, Literal, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import Field, model_validator
+
+from soleplate.engine.model import Model, unbuildable
 
 T = TypeVar("T")
 
@@ -27,13 +29,7 @@ Section = Annotated[tuple[Side, Side], Field(strict=False)]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 
 
-class _Model(BaseModel):
-    model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True, allow_inf_nan=False
-    )
-
-
-class WantedPart(_Model):
+class WantedPart(Model):
     """Parts alike, to be cut."""
 
     name: Name
@@ -50,7 +46,7 @@ class WantedPart(_Model):
     """`short`: may also be cut from bent timber, if it is no longer than `short_up_to`."""
 
 
-class LengthOnSale(_Model):
+class LengthOnSale(Model):
     """A length that the merchant sells, as many as wanted."""
 
     length: Length
@@ -65,11 +61,11 @@ class LengthOnSale(_Model):
     @model_validator(mode="after")
     def _one_price(self) -> LengthOnSale:
         if (self.price is None) == (self.price_per_metre is None):
-            raise ValueError("give either price or price_per_metre")
+            raise unbuildable("accepted is either price or price_per_metre")
         return self
 
 
-class LengthOnHand(_Model):
+class LengthOnHand(Model):
     """Lengths alike that are there already."""
 
     length: Length
@@ -82,7 +78,7 @@ class LengthOnHand(_Model):
     """What using one is to count for, in money; nothing unless given."""
 
 
-class SectionStock(_Model):
+class SectionStock(Model):
     """The lengths of one section in one material."""
 
     section: Section | None = None
@@ -95,7 +91,7 @@ class SectionStock(_Model):
     """Lengths on hand."""
 
 
-class SawPlanRequest(_Model):
+class SawPlanRequest(Model):
     """Parts to cut and the stock to cut them from."""
 
     parts: Annotated[tuple[WantedPart, ...], Field(min_length=1, max_length=2000, strict=False)]

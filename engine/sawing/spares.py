@@ -11,15 +11,13 @@ from fractions import Fraction
 from math import comb
 from typing import Final
 
-from pydantic import BaseModel, ConfigDict
+from soleplate.engine.model import Model
 
 MOST_ORDERED: Final = 20_000
 
 
-class SpareOrder(BaseModel):
+class SpareOrder(Model):
     """An order with spares."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True)
 
     ordered: int
     """Lengths to order in all."""

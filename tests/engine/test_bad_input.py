@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from soleplate.engine.errors import BuildingError, SchemaError, UnbuildableError, UnreadableError
+from soleplate.engine.lay_out import lay_out
 from soleplate.engine.reading import DEEPEST, LARGEST, read_json
-from tests.buildings import building, honey_house, layout_of
+from tests.buildings import building, honey_house, layout_of, registry
 
 
 def opening(**changes: Any) -> dict[str, Any]:
@@ -145,6 +146,12 @@ def test_doubled_name_of_openings() -> None:
     with pytest.raises(UnbuildableError, match="give each its own") as raised:
         layout_of(value)
     assert raised.value.faults[0].pointer == "/walls/front/openings/1/name"
+
+
+def test_more_pieces_than_are_allowed() -> None:
+    read = registry().read_building(building())
+    with pytest.raises(UnbuildableError, match="over 20 pieces"):
+        lay_out(read, registry(), most_pieces=20)
 
 
 @pytest.mark.parametrize(

@@ -57,6 +57,7 @@ def test_a_rule_in_one_file_is_used_by_its_name(tmp_path: Path) -> None:
         ("return 7", "TypeError"),
         ("return [run.left + 100, run.left + 110]", "overlap"),
         ("return [float('nan')]", "not a number"),
+        ("return [run.right + 500.0]", "outside the run"),
     ],
 )
 def test_a_rule_that_fails_is_named(tmp_path: Path, body: str, words: str) -> None:
@@ -66,8 +67,8 @@ def test_a_rule_that_fails_is_named(tmp_path: Path, body: str, words: str) -> No
     assert str(raised.value).startswith("plugin odd_plugin: rule odd in wall front: ")
 
 
-def test_a_stud_outside_its_run_is_left_out(tmp_path: Path) -> None:
-    registry = load_registry(files=with_body(tmp_path, "return [-5.0, 1e6]"))
+def test_a_stud_over_the_end_of_its_run_is_left_out(tmp_path: Path) -> None:
+    registry = load_registry(files=with_body(tmp_path, "return [run.left - 5.0, run.right - 40.0]"))
     layout = lay_out(registry.read_building(VALUE), registry)
     assert [mark.at for mark in layout.walls[0].marks["sole plate"]] == [0.0, 4455.0]
 
@@ -114,6 +115,11 @@ def test_going_on_without_a_broken_plugin(tmp_path: Path) -> None:
     assert [each.name for each in broken] == ["odd_plugin"]
     with pytest.raises(SchemaError, match="equal-bays"):
         registry.read_building(VALUE)
+
+
+def test_leaving_out_what_is_not_there() -> None:
+    with pytest.raises(PluginLoadError, match=r"plugin stud: is not there.*studs"):
+        load_registry(blocked=["stud"])
 
 
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:

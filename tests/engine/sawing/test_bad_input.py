@@ -51,7 +51,9 @@ def test_a_price_that_is_none(price: float) -> None:
 
 def test_both_prices_or_none() -> None:
     for prices in ({}, {"price": 1.0, "price_per_metre": 1.0}):
-        pointer, message = refused(SchemaError, stock=[STOCK | {"lengths": [{"length": 2400, **prices}]}])
+        pointer, message = refused(
+            UnbuildableError, stock=[STOCK | {"lengths": [{"length": 2400, **prices}]}]
+        )
         assert pointer == "/stock/0/lengths/0"
         assert "price_per_metre" in message
 
