@@ -23,7 +23,8 @@ SIDES: Final = ("front", "right", "back", "left")
 SHORTEST_WALL: Final = 50.0
 LONGEST_WALL: Final = 60_000.0
 MOST_WALLS: Final = 1_000
-Height = Annotated[AnyLength, Limits(100.0, 20_000.0)]
+LOWEST_WALL: Final = 100.0
+Height = Annotated[AnyLength, Limits(LOWEST_WALL, 20_000.0)]
 """From the underside of the sole plate to the top of a wall."""
 WallLength = Annotated[AnyLength, Limits(SHORTEST_WALL, LONGEST_WALL)]
 

@@ -11,7 +11,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from soleplate.engine.geometry import TopLine
 from soleplate.engine.model import Coordinate, Model, unbuildable
-from soleplate.engine.outline import Height, Plan, PlanWall
+from soleplate.engine.outline import LOWEST_WALL, Height, Plan, PlanWall
 
 STEEPEST: Final = 80.0
 """Degrees. Steeper than this is a wall."""
@@ -58,15 +58,6 @@ class MonoPitchRoof(Model):
         if sum(value is not None for value in given) < 2:
             raise unbuildable(
                 "too little is known of the roof; give two of low_height, high_height and pitch"
-            )
-        if (
-            self.low_height is not None
-            and self.high_height is not None
-            and self.high_height <= self.low_height
-        ):
-            raise unbuildable(
-                f"the high wall ({self.high_height:g} mm) is not higher than the low one"
-                f" ({self.low_height:g} mm)"
             )
         return self
 
@@ -133,7 +124,8 @@ def roof_planes(roof: LevelRoof | MonoPitchRoof | DuoPitchRoof, walls: Sequence[
             (wall for wall in walls if wall.run[axis] == 0),
             key=lambda wall: wall.start[axis] * (1.0 if rises else -1.0),
         )
-        low_height, slope = _mono_heights(roof, high[axis] - low[axis] - high_wall.depth)
+        run = high[axis] - low[axis] - high_wall.depth
+        low_height, slope = _low_and_slope(roof.low_height, roof.high_height, roof.pitch, run, "high_height")
         return RoofPlanes(
             (_plane(axis, low[axis] if rises else high[axis], low_height, slope if rises else -slope),),
             math.degrees(math.atan(slope)),
@@ -146,8 +138,9 @@ def roof_planes(roof: LevelRoof | MonoPitchRoof | DuoPitchRoof, walls: Sequence[
             f"the ridge is {abs(roof.ridge_offset):g} mm off the middle of a span of {span:g} mm;"
             f" accepted is less than {span / 2:g} mm"
         )
-    low_height, slope = _duo_heights(roof, max(first, second))
-    ridge = low_height + slope * max(first, second)
+    run = max(first, second)
+    low_height, slope = _low_and_slope(roof.low_height, roof.ridge_height, roof.pitch, run, "ridge_height")
+    ridge = low_height + slope * run
     return RoofPlanes(
         (
             _plane(axis, low[axis] + first, ridge, slope),
@@ -179,53 +172,33 @@ def _extent(walls: Sequence[PlanWall]) -> tuple[Plan, Plan]:
     return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def _mono_heights(roof: MonoPitchRoof, run: float) -> tuple[float, float]:
-    """Low height and slope (rise per mm) from whichever two were given, over the run in mm."""
-    low, high, pitch = roof.low_height, roof.high_height, roof.pitch
+def _low_and_slope(
+    low: float | None, high: float | None, pitch: float | None, run: float, high_name: str
+) -> tuple[float, float]:
+    """The lower height and the slope (rise per mm) from whichever two were given, over a run in mm.
+
+    `high_name` is the member that gives the upper height.
+    """
     if run <= 0:
         raise unbuildable("the building is no wider than its high wall is deep")
     if pitch is None:
         assert low is not None  # noqa: S101 - the model holds it
         assert high is not None  # noqa: S101 - the model holds it
+        if high <= low:
+            raise unbuildable(f"{high_name} {high:g} mm is not over low_height {low:g} mm")
         return low, (high - low) / run
     slope = math.tan(math.radians(pitch))
     if low is None:
         assert high is not None  # noqa: S101 - the model holds it
-        if high - run * slope < 100.0:
+        if high - run * slope < LOWEST_WALL:
             raise unbuildable(
-                f"a high wall of {high:g} mm less {run * slope:.0f} mm of rise at {pitch:g} degrees"
-                f" leaves {high - run * slope:.0f} mm for the low one; accepted is at least 100 mm"
+                f"{high_name} {high:g} mm less {run * slope:.0f} mm of rise at {pitch:g} degrees"
+                f" leaves {high - run * slope:.0f} mm; accepted is at least {LOWEST_WALL:g} mm"
             )
         return high - run * slope, slope
     if high is not None and abs(low + run * slope - high) > AGREE:
         raise unbuildable(
-            f"low_height {low:g} mm, high_height {high:g} mm and pitch {pitch:g} degrees contradict:"
-            f" {low:g} mm rises to {low + run * slope:.1f} mm at {pitch:g} degrees; leave one of them out"
-        )
-    return low, slope
-
-
-def _duo_heights(roof: DuoPitchRoof, run: float) -> tuple[float, float]:
-    """Height of the lower eaves and slope from whichever two were given, over the longer run in mm."""
-    low, ridge, pitch = roof.low_height, roof.ridge_height, roof.pitch
-    if pitch is None:
-        assert low is not None  # noqa: S101 - the model holds it
-        assert ridge is not None  # noqa: S101 - the model holds it
-        if ridge <= low:
-            raise unbuildable(f"the ridge ({ridge:g} mm) is not higher than the eaves ({low:g} mm)")
-        return low, (ridge - low) / run
-    slope = math.tan(math.radians(pitch))
-    if low is None:
-        assert ridge is not None  # noqa: S101 - the model holds it
-        if ridge - run * slope < 100.0:
-            raise unbuildable(
-                f"a ridge at {ridge:g} mm leaves {ridge - run * slope:.0f} mm for the eaves at"
-                f" {pitch:g} degrees; accepted is at least 100 mm"
-            )
-        return ridge - run * slope, slope
-    if ridge is not None and abs(low + run * slope - ridge) > AGREE:
-        raise unbuildable(
-            f"low_height {low:g} mm, ridge_height {ridge:g} mm and pitch {pitch:g} degrees contradict:"
+            f"low_height {low:g} mm, {high_name} {high:g} mm and pitch {pitch:g} degrees contradict:"
             f" {low:g} mm rises to {low + run * slope:.1f} mm at {pitch:g} degrees; leave one of them out"
         )
     return low, slope

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Literal
 
 from pydantic_core import PydanticCustomError
 
@@ -12,6 +12,7 @@ from soleplate.engine.building import Building, Choices, Frame, Measured, Openin
 from soleplate.engine.errors import Fault, UnbuildableError, pointer_to
 from soleplate.engine.geometry import TOUCH, TopLine
 from soleplate.engine.outline import (
+    LOWEST_WALL,
     SIDES,
     AnyOutline,
     PlanWall,
@@ -37,9 +38,6 @@ from soleplate.engine.rules import (
     Wall,
 )
 from soleplate.engine.timber import Section, Timber
-
-LOWEST_WALL: Final = 100.0
-"""mm."""
 
 
 @dataclass(frozen=True, slots=True)
