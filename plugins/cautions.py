@@ -16,6 +16,10 @@ from soleplate.engine.timber import MEAN_DENSITY, UNKNOWN_DENSITY
 WIDEST_CENTRES: Final = 600.0
 """mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""
 
+WIDEST_UNDER_ROOF: Final = ((89.0, 600.0), (64.0, 400.0))
+"""mm. Depth of a stud and its widest centres in an outside wall under a roof alone (National Building Code
+of Canada, Table 9.23.10.1; from memory)."""
+
 LIFT_EACH: Final = 25.0
 """kg a person, held close to the body (HSE manual handling guideline filter, as restated by others)."""
 
@@ -34,9 +38,10 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _wide_bays(wall)
         found += _narrow_bays(wall)
         if _carries_roof(wall, building):
+            found += _wide_for_the_stud(wall)
             found += _openings_without_lintel(wall)
         found += _heavy(wall, building.site.people)
-    found += _unbraced(layout)
+    found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
     return found
 
@@ -91,6 +96,33 @@ def _wide_bays(wall: WallOut) -> Iterator[Finding]:
         value=spacing,
         limit=WIDEST_CENTRES,
         basis="NHBC Standards 6.3.9 Table 3 (studs of partitions at most 600 mm apart)",
+    )
+
+
+def _wide_for_the_stud(wall: WallOut) -> Iterator[Finding]:
+    """The widest bay between studs too shallow to carry a roof so far apart, once for each wall."""
+    studs = [piece.section for piece in wall.pieces if piece.role in FULL_HEIGHT]
+    open_bays = [bay for bay in wall.bays if not _in_opening(wall, bay)]
+    if not studs or not open_bays:
+        return
+    breadth, depth = min(studs, key=lambda section: section[1])
+    limit = next((widest for least, widest in WIDEST_UNDER_ROOF if depth >= least - SAME), 0.0)
+    widest = max(open_bays, key=lambda bay: bay.clear)
+    spacing = round(widest.clear + breadth, 3)
+    # Over the widest of the table the bay is too wide for the lining already, which says enough.
+    if not limit < spacing - SAME or limit >= WIDEST_CENTRES:
+        return
+    allowed = f"they may stand {limit:.0f} mm apart there" if limit else "they are not in the table"
+    yield Finding(
+        level="note",
+        code="wide-for-stud",
+        message=f"studs {depth:g} mm deep stand up to {spacing:.0f} mm apart from centre to centre under a"
+        f" roof; by one building code's table {allowed}: ask what holds where you are",
+        wall=wall.name,
+        pieces=_beside(wall, widest),
+        value=spacing,
+        limit=limit,
+        basis="National Building Code of Canada, Table 9.23.10.1, roof load alone (from memory)",
     )
 
 
@@ -166,8 +198,18 @@ def _heavy(wall: WallOut, people: int) -> Iterator[Finding]:
     )
 
 
-def _unbraced(layout: Layout) -> Iterator[Finding]:
+def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
     if any(piece.role in BRACING for wall in layout.walls for piece in wall.pieces):
+        return
+    outline = building.outline
+    if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):
+        yield Finding(
+            level="note",
+            code="no-bracing",
+            message="nothing in the layout braces this frame: fix it to what stands at its ends, above and"
+            " below, and prop it until then",
+            basis=PRACTICE,
+        )
         return
     yield Finding(
         level="warn",

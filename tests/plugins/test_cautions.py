@@ -62,6 +62,27 @@ def test_wide_bays_are_counted_and_the_widest_is_shown() -> None:
     assert len(found.pieces) == 2
 
 
+@pytest.mark.parametrize(
+    ("depth", "centres", "limit"), [(70, 450, 400.0), (70, 400, None), (95, 600, None), (50, 300, 0.0)]
+)
+def test_bays_too_wide_for_the_stud(depth: float, centres: float, limit: float | None) -> None:
+    value = building(
+        frame={"section": [45, depth]},
+        defaults={"studs": {"rule": "equal-bays", "largest_centres": centres}},
+    )
+    found = {found.wall: found for found in layout_of(value).findings if found.code == "wide-for-stud"}
+    assert set(found) == ({"front", "back"} if limit is not None else set())
+    assert all(one.limit == limit and one.level == "note" for one in found.values())
+
+
+def test_a_partition_on_its_own_is_fixed_to_what_stands_there() -> None:
+    value = building(
+        outline={"walls": [{"name": "partition", "length": 3000}]}, roof={"form": "level", "height": 2200}
+    )
+    found = finding(value, "no-bracing", None)
+    assert (found.level, found.message.count("its ends")) == ("note", 1)
+
+
 def test_the_width_of_an_opening_is_no_bay() -> None:
     window = {"name": "window", "kind": "window", "width": 900, "height": 600, "at": {"left": 1000}}
     close = {"studs": {"rule": "equal-bays", "largest_centres": 600}}
