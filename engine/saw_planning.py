@@ -16,7 +16,7 @@ from soleplate.engine.sawing import (
     SectionStock,
     SpareOrder,
     WantedPart,
-    factory_ends,
+    keeping_factory_ends,
     plan_sawing,
     spare_order,
 )
@@ -56,7 +56,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     except UnbuildableError as error:
         raise UnbuildableError(Fault("/stock", fault.message) for fault in error.faults) from None
     standing = {piece.mark for piece in planned if piece.role in STANDING}
-    ends = factory_ends(plan, first=standing)
+    plan, ends = keeping_factory_ends(plan, first=standing)
     priced = plan if stock.is_priced else _without_costs(plan)
     return layout.model_copy(
         update={

@@ -1,20 +1,17 @@
 """A saw plan as it is read at the saw: alike lengths once, their cuts in order with where each is sawn.
 
-A piece that keeps a factory end has to lie at that end of its length. So the one sawn from the start comes
-first, the one sawn from the finish lies at the far end, and the offcut is left between the two; without
-factory ends to keep, the order and the places are the plan's own.
+A piece that keeps a factory end has to lie at that end of its length: the last one, where it is sawn from the
+far end, lies there, and the offcut is left before it. All other places are the plan's own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from itertools import groupby
+from typing import Literal
 
 from soleplate.engine.sawing import FactoryEnds, SawCut, SawLength, SawPlan
-
-SAME: Final = 0.5
-"""Places that differ by less are sawn with one setting, mm: a tape is read to the whole millimetre."""
 
 Kept = Literal["start", "finish", "both"]
 
@@ -69,55 +66,33 @@ class SetUp:
 
 
 def set_ups(plan: SawPlan, ends: FactoryEnds | None = None) -> list[SetUp]:
-    """The plan's lengths, those alike together; a set-up is divided where places differ by `SAME` or more."""
+    """The plan's lengths, those alike together; `ends` as `keeping_factory_ends` gives them with the plan."""
     kept: dict[int, dict[int, Kept]] = {}
     for each in ends.kept if ends else ():
         kept.setdefault(each.length, {})[each.cut] = each.end
-    groups: list[list[tuple[SawLength, tuple[Sawn, ...]]]] = []
-    for index, length in enumerate(plan.lengths):
-        pieces = _as_sawn(length, kept.get(index, {}))
-        for group in groups:
-            if group[0][0].set_up == length.set_up and _alike(group[0][1], pieces):
-                group.append((length, pieces))
-                break
-        else:
-            groups.append([(length, pieces)])
+    groups = [list(group) for _, group in groupby(enumerate(plan.lengths), key=lambda each: each[1].set_up)]
+    sawn = [tuple(_as_sawn(length, kept.get(index, {})) for index, length in group) for group in groups]
     return [
         SetUp(
             number=number,
-            like=group[0][0],
-            sawn=tuple(pieces for _, pieces in group),
-            offcut_from=_offcut_from(*group[0]),
+            like=group[0][1],
+            sawn=pieces,
+            offcut_from=_offcut_from(group[0][1], pieces[0]),
         )
-        for number, group in enumerate(groups, 1)
+        for number, (group, pieces) in enumerate(zip(groups, sawn, strict=True), 1)
     ]
 
 
 def _as_sawn(length: SawLength, kept: Mapping[int, Kept]) -> tuple[Sawn, ...]:
-    cuts = length.cuts
-    finish = next((cut for cut, end in kept.items() if end == "finish"), None)
-    if finish is None:
-        return tuple(_sawn(cut, cut.from_, kept.get(index)) for index, cut in enumerate(cuts))
-    first = [cut for cut, end in kept.items() if end == "start"]
-    between = [cut for cut in range(len(cuts)) if cut not in kept]
-    kerf, start = cuts[1].from_ - cuts[0].to, 0.0
-    pieces: list[Sawn] = []
-    for cut in (*first, *between):
-        pieces.append(_sawn(cuts[cut], start, kept.get(cut)))
-        start += cuts[cut].length + kerf
-    far = cuts[finish]
-    return (*pieces, _sawn(far, length.stock_length - far.length, "finish"))
+    pieces = [_sawn(cut, cut.from_, kept.get(index)) for index, cut in enumerate(length.cuts)]
+    if pieces[-1].from_far_end:
+        last = length.cuts[-1]
+        pieces[-1] = _sawn(last, length.stock_length - last.length, "finish")
+    return tuple(pieces)
 
 
 def _sawn(cut: SawCut, start: float, kept: Kept | None) -> Sawn:
     return Sawn(cut.mark, cut.length, round(start, 3), round(start + cut.length, 3), kept)
-
-
-def _alike(one: tuple[Sawn, ...], other: tuple[Sawn, ...]) -> bool:
-    return len(one) == len(other) and all(
-        a.kept == b.kept and abs(a.start - b.start) < SAME and abs(a.end - b.end) < SAME
-        for a, b in zip(one, other, strict=True)
-    )
 
 
 def _offcut_from(length: SawLength, pieces: tuple[Sawn, ...]) -> float:

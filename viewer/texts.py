@@ -196,8 +196,8 @@ class Texts:
     two_ends: str = "{first_name} {first}; {second_name} {second}"
     upright_ends: tuple[str, str] = ("foot", "head")
     level_ends: tuple[str, str] = ("left", "right")
-    factory_down: str = "; factory end down"
-    factory_up: str = "; factory end up"
+    factory_down: str = "; any factory end down"
+    factory_up: str = "; any factory end up"
 
     # the cut card
     card: str = "Cut card"

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from soleplate.engine.sawing.answer import BuyingLine, SawCut, SawLength, SawPlan, SectionSummary
 from soleplate.engine.sawing.check import check_plan
-from soleplate.engine.sawing.ends import FactoryEnds, KeptEnd, factory_ends
+from soleplate.engine.sawing.ends import FactoryEnds, KeptEnd, keeping_factory_ends
 from soleplate.engine.sawing.faults import check_request, read_request
 from soleplate.engine.sawing.request import (
     LengthOnHand,
@@ -34,7 +34,7 @@ __all__ = [
     "WantedPart",
     "check_plan",
     "check_request",
-    "factory_ends",
+    "keeping_factory_ends",
     "plan_sawing",
     "read_request",
     "spare_order",

@@ -38,28 +38,59 @@ class FactoryEnds(Model):
     """Cut ends to be brushed with preservative."""
 
 
-def factory_ends(plan: SawPlan, first: Collection[str] = ()) -> FactoryEnds:
-    """Which pieces keep a factory end, and how many ends are fresh.
+def keeping_factory_ends(plan: SawPlan, first: Collection[str] = ()) -> tuple[SawPlan, FactoryEnds]:
+    """The plan with the cuts that keep a factory end outermost, and what is kept.
 
     `first` are marks that want a factory end before others do, such as studs. Only bought lengths have
-    factory ends, and only where no end trim is cut off.
+    factory ends, and only where no end trim is cut off. Of a length that keeps two, the first cut is sawn
+    from its start and the last from its other end; places in the plan stay those of sawing all from the
+    start, so the last cut's is where it would lie without the offcut before it.
     """
-    kept: list[KeptEnd] = []
-    ends = whole = 0
-    for index, length in enumerate(plan.lengths):
-        ends += 2 * len(length.cuts)
-        for end, cut in _chosen(length, frozenset(first)):
-            whole += 2 if end == "both" else 1
-            kept.append(KeptEnd(length=index, cut=cut, mark=length.cuts[cut].mark, end=end))
-    return FactoryEnds(kept=tuple(kept), fresh=ends - whole)
+    wanted = frozenset(first)
+    outermost = [_outermost(length, wanted) for length in plan.lengths]
+    ordered = sorted(outermost, key=lambda length: (length.set_up, [-cut.length for cut in length.cuts]))
+    lengths: list[SawLength] = []
+    number, previous = 0, None
+    for length in ordered:
+        alike = (length.set_up, [cut.length for cut in length.cuts])
+        number += alike != previous
+        previous = alike
+        lengths.append(length.model_copy(update={"set_up": number}))
+    kept = tuple(
+        KeptEnd(length=index, cut=cut, mark=length.cuts[cut].mark, end=end)
+        for index, length in enumerate(lengths)
+        for end, cut in _kept(length)
+    )
+    ends = sum(2 * len(length.cuts) for length in lengths)
+    whole = sum(2 if each.end == "both" else 1 for each in kept)
+    arranged = plan.model_copy(update={"lengths": tuple(lengths), "set_ups": number})
+    return arranged, FactoryEnds(kept=kept, fresh=ends - whole)
 
 
-def _chosen(length: SawLength, first: frozenset[str]) -> list[tuple[End, int]]:
-    """At most two cuts of a length with the end each is sawn from; the longer before the shorter."""
-    if length.on_hand or length.cuts[0].from_ > 0:
+def _kept(length: SawLength) -> list[tuple[End, int]]:
+    """At most two cuts of a length, with the end that each is sawn from."""
+    if not _has_factory_ends(length):
         return []
     if len(length.cuts) == 1:
         return [("both" if length.cuts[0].to >= length.stock_length else "start", 0)]
-    order = sorted(range(len(length.cuts)), key=lambda cut: (length.cuts[cut].mark not in first, cut))
+    return [("start", 0), ("finish", len(length.cuts) - 1)]
+
+
+def _has_factory_ends(length: SawLength) -> bool:
+    return not length.on_hand and length.cuts[0].from_ == 0
+
+
+def _outermost(length: SawLength, first: frozenset[str]) -> SawLength:
+    """The length with the two cuts first and last that want a factory end most, the longer one first."""
+    cuts = length.cuts
+    if not _has_factory_ends(length) or len(cuts) < 3:
+        return length
+    order = sorted(range(len(cuts)), key=lambda cut: (cuts[cut].mark not in first, cut))
     one, other = sorted(order[:2])
-    return [("start", one), ("finish", other)]
+    kerf = cuts[1].from_ - cuts[0].to
+    arranged, start = [], 0.0
+    for cut in (one, *(cut for cut in range(len(cuts)) if cut not in (one, other)), other):
+        to = start + cuts[cut].length
+        arranged.append(cuts[cut].model_copy(update={"from_": round(start, 3), "to": round(to, 3)}))
+        start = to + kerf
+    return length.model_copy(update={"cuts": tuple(arranged)})

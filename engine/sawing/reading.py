@@ -31,9 +31,11 @@ def saw_lengths(request: SawPlanRequest, task: Task, bars: Sequence[Bar], set_up
     lengths = []
     previous = None
     for bar in sorted(bars, key=lambda bar: (bar.stock, in_order(bar))):
-        set_ups += bar != previous
-        previous = bar
         pieces = [left[kind].popleft() for _, minus, kind in in_order(bar) for _ in range(-minus)]
+        # Part types may hold lengths that were rounded to one size: those are no set-up together.
+        alike = bar.stock, [round(piece.length, 3) for piece in pieces]
+        set_ups += alike != previous
+        previous = alike
         lengths.append(_saw_length(request, task.key, task.offers[bar.stock], pieces, set_ups))
     return lengths
 

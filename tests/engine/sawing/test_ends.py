@@ -1,13 +1,18 @@
 from typing import Any
 
-from soleplate.engine.sawing import FactoryEnds, factory_ends, plan_sawing, read_request
+from soleplate.engine.sawing import FactoryEnds, SawPlan, keeping_factory_ends, plan_sawing, read_request
+
+
+def kept_ends(
+    parts: list[dict[str, Any]], first: tuple[str, ...] = (), **changes: Any
+) -> tuple[SawPlan, FactoryEnds]:
+    stock = [{"lengths": [{"length": 2400, "price": 3}]}]
+    request = read_request({"parts": parts, "stock": stock, "kerf": 3} | changes)
+    return keeping_factory_ends(plan_sawing(request), first)
 
 
 def ends(parts: list[dict[str, Any]], first: tuple[str, ...] = (), **changes: Any) -> FactoryEnds:
-    stock = [{"lengths": [{"length": 2400, "price": 3}]}]
-    return factory_ends(
-        plan_sawing(read_request({"parts": parts, "stock": stock, "kerf": 3} | changes)), first
-    )
+    return kept_ends(parts, first, **changes)[1]
 
 
 def test_a_single_piece_keeps_one_end() -> None:
@@ -35,3 +40,30 @@ def test_trimmed_ends_are_fresh() -> None:
     found = ends([{"name": "A", "length": 1500}], trim=5)
     assert found.kept == ()
     assert found.fresh == 2
+
+
+def test_the_pieces_that_keep_an_end_are_cut_first_and_last() -> None:
+    parts = [
+        {"name": "plate", "length": 900},
+        {"name": "noggin", "length": 400},
+        {"name": "stud", "length": 500, "count": 2},
+    ]
+    plan, found = kept_ends(parts, first=("stud",))
+    (length,) = plan.lengths
+    assert [cut.mark for cut in length.cuts] == ["stud", "plate", "noggin", "stud"]
+    assert [(kept.cut, kept.end) for kept in found.kept] == [(0, "start"), (3, "finish")]
+    assert [(cut.from_, cut.to) for cut in length.cuts] == [(0, 500), (503, 1403), (1406, 1806), (1809, 2309)]
+    assert length.offcut == 2400 - 2309 - 3
+
+
+def test_lengths_that_keep_their_ends_otherwise_are_another_set_up() -> None:
+    parts = [{"name": name, "length": size} for name in "AB" for size in (1000, 700, 600)]
+    for index, part in enumerate(parts):
+        part["name"] = f"{part['name']}{index % 3}"
+    plan, _ = kept_ends(parts, first=("A0", "A1", "A2", "B1", "B2"))
+    assert [[cut.mark for cut in length.cuts] for length in plan.lengths] == [
+        ["A0", "A2", "A1"],
+        ["B1", "B0", "B2"],
+    ]
+    assert [length.set_up for length in plan.lengths] == [1, 2]
+    assert plan.set_ups == 2

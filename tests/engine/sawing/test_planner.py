@@ -158,3 +158,12 @@ assert "highspy" in sys.modules
 def test_the_solver_is_imported_late_and_says_nothing() -> None:
     run = subprocess.run([sys.executable, "-c", IMPORTS], capture_output=True, text=True, check=False)
     assert (run.returncode, run.stdout, run.stderr) == (0, "", "")
+
+
+def test_lengths_rounded_to_one_size_are_no_set_up_together() -> None:
+    odd = [{"name": f"P{n}", "length": 1000 + 0.137 * n} for n in range(6)]
+    plan = planned(parts=odd, stock=[{"lengths": [{"length": 2400, "price": 3}]}])
+    for set_up in range(1, plan.set_ups + 1):
+        alike = [length for length in plan.lengths if length.set_up == set_up]
+        assert len({tuple(cut.length for cut in length.cuts) for length in alike}) == 1
+    assert plan.set_ups == plan.bought == 3

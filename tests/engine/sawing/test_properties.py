@@ -5,7 +5,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from soleplate.engine.errors import UnbuildableError
-from soleplate.engine.sawing import SawPlanRequest, check_plan, factory_ends, plan_sawing, read_request
+from soleplate.engine.sawing import (
+    SawPlanRequest,
+    check_plan,
+    keeping_factory_ends,
+    plan_sawing,
+    read_request,
+)
 
 from .brute import least_value
 
@@ -124,8 +130,8 @@ def test_stock_on_hand_alone_is_enough_or_refused(request_: SawPlanRequest) -> N
 @SETTINGS
 @given(requests(6, 4))
 def test_at_most_two_factory_ends_a_length_are_kept(request_: SawPlanRequest) -> None:
-    plan = plan_sawing(request_)
-    ends = factory_ends(plan)
+    plan, ends = keeping_factory_ends(plan_sawing(request_))
+    assert check_plan(request_, plan) == []
     cuts = sum(len(length.cuts) for length in plan.lengths)
     assert 2 * cuts - 2 * plan.bought <= ends.fresh <= 2 * cuts
     assert len(ends.kept) <= 2 * plan.bought
