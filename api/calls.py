@@ -130,7 +130,10 @@ class Calls:
     async def health(self, request: Request) -> Response:
         """That the server is up."""
         used = tuple(plugin.name for plugin in self.registry.plugins if plugin.problem is None)
-        return json_answer(HealthOut(status="up", version=version("soleplate"), plugins=used))
+        broken = tuple(plugin.name for plugin in self.registry.plugins if plugin.problem is not None)
+        return json_answer(
+            HealthOut(status="up", version=version("soleplate"), plugins=used, left_out=broken)
+        )
 
     async def rules(self, request: Request) -> Response:
         """The installed rules."""

@@ -32,6 +32,12 @@ Plugins = Annotated[
 Without = Annotated[
     list[str] | None, typer.Option("--without", metavar="NAME", help="Leave a plugin out; repeatable.")
 ]
+Keep = Annotated[
+    bool, typer.Option("--without-broken", help="Leave broken plugins out, and say so, in place of stopping.")
+]
+
+PATIENCE_S: Final = 10.0
+"""Seconds that one rule may take with one wall; the slowest that ship take some hundredths."""
 
 
 def _print_version(asked: bool) -> None:
@@ -64,6 +70,7 @@ def serve(
     port: Annotated[int, typer.Option(min=0, max=65535, help="0 takes a free one.")] = PORT,
     plugin: Plugins = None,
     without: Without = None,
+    without_broken: Keep = False,
 ) -> None:
     """Serve the page and the HTTP API; opens on the building."""
     from soleplate.api import serving
@@ -74,7 +81,7 @@ def serve(
         access = Access(host, os.environ.get(TOKEN_VARIABLE))
     except ValueError as error:
         fail(f"--host: {error}")
-    registry = _registry(plugin, without)
+    registry = _registry(plugin, without, without_broken)
     shown = _building(building, registry) if building else None
     with about(building) if building else nullcontext():
         web = create_app(registry, building=shown, access=access)
@@ -103,12 +110,13 @@ def layout(
     ] = False,
     plugin: Plugins = None,
     without: Without = None,
+    without_broken: Keep = False,
 ) -> None:
     """Lay a building out: page, drawings and lists in a folder."""
     from soleplate.api.folder import PAGE, folder_files, write_folder
     from soleplate.engine.lay_out import layout_json
 
-    registry = _registry(plugin, without)
+    registry = _registry(plugin, without, without_broken)
     result = _layout(file, registry)
     if out is not None or not as_json:
         folder = Path(f"{file.stem}-layout") if out is None else out
@@ -121,9 +129,9 @@ def layout(
 
 @app.command()
 @told()
-def check(file: File, plugin: Plugins = None, without: Without = None) -> None:
+def check(file: File, plugin: Plugins = None, without: Without = None, without_broken: Keep = False) -> None:
     """Print the findings of a building; exit 1 where one says stop."""
-    result = _layout(file, _registry(plugin, without))
+    result = _layout(file, _registry(plugin, without, without_broken))
     for finding in result.findings:
         place = f" {finding.wall}:" if finding.wall else ""
         say(f"{finding.level}:{place} {finding.message} [{finding.code}; {finding.basis}]")
@@ -135,20 +143,22 @@ def check(file: File, plugin: Plugins = None, without: Without = None) -> None:
 
 @app.command()
 @told()
-def rules(plugin: Plugins = None, without: Without = None) -> None:
+def rules(plugin: Plugins = None, without: Without = None, without_broken: Keep = False) -> None:
     """List the installed rules, with their family and plugin."""
-    for rule in _registry(plugin, without).rules:
+    for rule in _registry(plugin, without, without_broken).rules:
         summary = (rule.model.__doc__ or "").strip().splitlines()[0]
         say(f"{rule.family:<16} {rule.name:<14} {rule.plugin:<12} {summary}")
 
 
 @app.command()
 @told()
-def schema(plugin: Plugins = None, without: Without = None) -> None:
+def schema(plugin: Plugins = None, without: Without = None, without_broken: Keep = False) -> None:
     """Print the JSON Schema of the building file."""
     import json
 
-    typer.echo(json.dumps(_registry(plugin, without).building_schema(), indent=2, sort_keys=True))
+    typer.echo(
+        json.dumps(_registry(plugin, without, without_broken).building_schema(), indent=2, sort_keys=True)
+    )
 
 
 @app.command("saw-plan")
@@ -186,12 +196,13 @@ def what_if(
     step: Annotated[float, typer.Option(min=5, max=500, help="Between the sizes tried, mm.")] = 50,
     plugin: Plugins = None,
     without: Without = None,
+    without_broken: Keep = False,
 ) -> None:
     """Compare a building at other stud rules and sizes, by what its timber takes."""
     from soleplate.api.saw_plan_text import what_if_lines
     from soleplate.engine import what_if as variants
 
-    registry = _registry(plugin, without)
+    registry = _registry(plugin, without, without_broken)
     building = _building(file, registry)
     ranges = variants.Ranges(length=length, width=width, height=height, step=step)
     with about(file), working("planning each variant"):
@@ -208,10 +219,17 @@ def main() -> NoReturn:
     run(app)
 
 
-def _registry(plugins: list[Path] | None, without: list[str] | None) -> Registry:
+def _registry(plugins: list[Path] | None, without: list[str] | None, keep_going: bool) -> Registry:
+    from soleplate.engine.errors import named
     from soleplate.engine.plugin_loading import load_registry
 
-    return load_registry(files=plugins or (), blocked=without or ())
+    registry = load_registry(
+        files=plugins or (), blocked=without or (), keep_going=keep_going, patience_s=PATIENCE_S
+    )
+    for plugin in registry.plugins:
+        if plugin.problem is not None:
+            say(f"left out: plugin {named(plugin.name, plugin.version)}: {plugin.problem}", error=True)
+    return registry
 
 
 def _building(file: Path, registry: Registry) -> Building:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from typing import Literal
 
-from soleplate.engine.errors import RuleError, UnbuildableError
+from soleplate.engine.answers import wrong
+from soleplate.engine.blame import drawn_out
+from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine, DrawnText
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
@@ -30,16 +32,19 @@ def draw(
     if wall is None:
         known = ", ".join(wall.name for wall in layout.walls)
         raise UnbuildableError.at("/wall", f"no wall is called {wall_name!r}; accepted are {known}")
-    added: dict[str, list[Drawn]] = {}
+    added: dict[str, Sequence[Drawn]] = {}
     for plugin, layer in registry.drawing_layers:
         if layers is not None and layer.name not in layers:
             continue
-        try:
-            drawn = list(layer.draw(wall, layout))
-        except Exception as error:
-            raise RuleError(plugin, layer.name, f"failed: {type(error).__name__}: {error}") from error
-        if strange := [shape for shape in drawn if not isinstance(shape, DrawnLine | DrawnArea | DrawnText)]:
-            raise RuleError(plugin, layer.name, f"returned {strange[0]!r}, which is nothing to draw")
+        with registry.blamed(plugin, layer.name, wall_name):
+            drawn = drawn_out(layer.draw(wall, layout))
+        for shape in drawn:
+            if not isinstance(shape, DrawnLine | DrawnArea | DrawnText):
+                raise registry.fault(plugin, layer.name, f"returned {shape!r}, which is nothing to draw")
+            if said := wrong(shape, type(shape)):
+                raise registry.fault(
+                    plugin, layer.name, f"returned a {type(shape).__name__} whose {said.lstrip('.')}"
+                )
         added[layer.name] = drawn
     chosen = (*LAYERS, *added) if layers is None else layers
     return elevation_svg(layout, wall_name, side=side, layers=chosen, added=added)

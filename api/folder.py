@@ -12,7 +12,6 @@ from typing import Final
 from soleplate.api.calls import static_files
 from soleplate.api.drawing import draw
 from soleplate.api.tables import cutting_list_csv, saw_plan_csv
-from soleplate.engine.errors import RuleError
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
@@ -51,12 +50,11 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
         table = saw_plan_csv(layout.saw_plan, layout.factory_ends)
         files |= dict(zip(SAW_PLAN, (drawn.encode(), table), strict=True))
     for plugin, exporter in registry.exporters:
-        try:
-            exported = exporter.export(layout)
-        except Exception as error:
-            raise RuleError(plugin, exporter.name, f"failed: {type(error).__name__}: {error}") from error
+        with registry.blamed(plugin, exporter.name):
+            exported: object = exporter.export(layout)
         if not isinstance(exported, bytes):
-            raise RuleError(plugin, exporter.name, f"returned a {type(exported).__name__} in place of bytes")
+            said = f"returned a {type(exported).__name__} in place of bytes"
+            raise registry.fault(plugin, exporter.name, said)
         files[f"{exporter.name}{exporter.suffix}"] = exported
     return files | {LAYOUT: layout_json(layout)}
 

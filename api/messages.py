@@ -169,3 +169,5 @@ class HealthOut(Result):
     version: str
     plugins: tuple[str, ...]
     """The names of the plugins in use."""
+    left_out: tuple[str, ...] = ()
+    """The names of the plugins that are broken and were left out; `/v1/plugins` says why."""

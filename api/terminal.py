@@ -19,6 +19,9 @@ FAULT: Final = 2
 OUR_FAULT: Final = 70
 """Exit code for a fault of Soleplate itself (EX_SOFTWARE of sysexits.h)."""
 
+INTERRUPTED: Final = 130
+"""Exit code of a program that was stopped by Ctrl+C (128 and the number of SIGINT)."""
+
 _CONTROL: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
 """What a terminal obeys or reorders by; names in a building file are anybody's."""
 
@@ -48,12 +51,15 @@ def about(file: Path) -> Iterator[None]:
 @contextmanager
 def told() -> Iterator[None]:
     """Tell in a sentence of all else that can go wrong while a command works."""
-    from soleplate.engine.errors import EngineError
+    from soleplate.engine.errors import EngineError, Interrupted
 
     try:
         yield
     except (typer.Exit, typer.Abort, BrokenPipeError):
         raise
+    except Interrupted as error:
+        say(str(error), error=True)
+        raise typer.Exit(INTERRUPTED) from None
     except EngineError as error:
         fail(str(error))
     except OSError as error:

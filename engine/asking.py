@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
+from soleplate.engine.answers import wrong
 from soleplate.engine.errors import RuleError, UnbuildableError
 from soleplate.engine.members import Member
 from soleplate.engine.registry import Registry
@@ -24,21 +25,33 @@ class Asked:
 
     def __call__(self, rule: Rule, ask: Callable[[], Answer], *, pointer: str | None = None) -> Answer:
         """What the rule answers; `pointer` is of what is asked about, where that is not the rule itself."""
-        try:
-            return ask()
-        except CannotFrame as error:
-            if pointer is not None:
-                raise UnbuildableError.at(pointer, str(error)) from None
-            raise UnbuildableError.at(
-                self._task.pointer_to_rule(rule), f"wall {self._task.wall.name}: {error}"
-            ) from None
-        except Exception as error:
-            raise self.fault(rule, f"{type(error).__name__}: {error}") from error
+        refusal: CannotFrame | None = None
+        with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._task.wall.name):
+            try:
+                return ask()
+            except CannotFrame as error:
+                refusal = error
+        if pointer is not None:
+            raise UnbuildableError.at(pointer, str(refusal))
+        raise UnbuildableError.at(self._task.pointer_to_rule(rule), f"wall {self._task.wall.name}: {refusal}")
 
     def fault(self, rule: Rule, message: str) -> RuleError:
         """The error of a rule that returned what cannot be."""
         plugin, name = self.maker(rule)
-        return RuleError(plugin, name, message, wall=self._task.wall.name)
+        return self._registry.fault(plugin, name, message, self._task.wall.name)
+
+    def whole(self, rule: Rule, answer: object, kind: type[Answer]) -> Answer:
+        """The answer, once it is found to be of the kind that was asked for, down to its numbers.
+
+        Raises:
+            RuleError: it is not.
+        """
+        said = wrong(answer, kind)
+        if said is None and isinstance(answer, kind):
+            return answer
+        if not isinstance(answer, kind):
+            raise self.fault(rule, f"returned {type(answer).__name__} where {kind.__name__} belongs")
+        raise self.fault(rule, f"returned a {kind.__name__} whose {(said or '').lstrip('.')}")
 
     def maker(self, rule: Rule) -> tuple[str, str]:
         """(plugin, rule)."""
@@ -47,7 +60,6 @@ class Asked:
     def mark(self, rule: Rule, members: Sequence[Member]) -> tuple[Member, ...]:
         """Members with their maker; those that have one keep it."""
         for member in members:
-            if not isinstance(member, Member):
-                raise self.fault(rule, f"returned {type(member).__name__} where a Member belongs")
+            self.whole(rule, member, Member)
         maker = self.maker(rule)
         return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)

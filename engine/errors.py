@@ -7,8 +7,12 @@
     │   └── UnbuildableError well-formed, but it cannot be set out
     └── PluginError          a plugin, by name
         ├── PluginLoadError  it cannot be imported, or what it offers is half made
+        │   └── UnknownPluginError  one is to be left out that is not there
         ├── PluginClashError two plugins offer the same name
         └── RuleError        one of its rules failed, or returned what cannot be, while laying out
+
+    KeyboardInterrupt
+    └── Interrupted          the user stopped the program while a rule was asked
 
 Each carries data; the text is made from it. Nothing here knows of HTTP.
 """
@@ -70,12 +74,20 @@ class UnbuildableError(BuildingError):
 
 
 class PluginError(EngineError):
-    """A plugin is at fault; `plugin` is its name."""
+    """A plugin is at fault; `plugin` is its name, `version` its version where it has one."""
 
-    def __init__(self, plugin: str, message: str) -> None:
+    remedy = "mend it, or leave it out (--without {plugin})"
+
+    def __init__(self, plugin: str, message: str, *, version: str = "") -> None:
         self.plugin = plugin
         self.message = message
-        super().__init__(f"plugin {plugin}: {message}")
+        self.version = version
+        super().__init__(plugin, message)
+
+    def __str__(self) -> str:
+        """Which plugin, what is wrong, and what to do."""
+        remedy = self.remedy.format(plugin=self.plugin)
+        return f"plugin {named(self.plugin, self.version)}: {self.message}; {remedy}"
 
 
 class PluginLoadError(PluginError):
@@ -86,11 +98,48 @@ class PluginClashError(PluginError):
     """A plugin offers a name that is taken."""
 
 
+class UnknownPluginError(PluginLoadError):
+    """A plugin is to be left out that is not there."""
+
+    remedy = "most likely it is misspelt"
+
+
 class RuleError(PluginError):
     """A plugin's rule or hook failed, or returned something that cannot be, while laying out."""
 
-    def __init__(self, plugin: str, rule: str, message: str, *, wall: str | None = None) -> None:
+    def __init__(
+        self, plugin: str, rule: str, message: str, *, version: str = "", wall: str | None = None
+    ) -> None:
         self.rule = rule
         self.wall = wall
-        place = f" in wall {wall}" if wall is not None else ""
-        super().__init__(plugin, f"rule {rule}{place}: {message}")
+        super().__init__(plugin, f"{_of_rule(rule, wall)}: {message}", version=version)
+
+
+class Interrupted(KeyboardInterrupt):
+    """The user stopped the program while a plugin was loaded, or its rule asked."""
+
+    def __init__(
+        self, plugin: str, rule: str | None = None, *, version: str = "", wall: str | None = None
+    ) -> None:
+        self.plugin = plugin
+        self.rule = rule
+        self.wall = wall
+        asked = f", {_of_rule(rule, wall)}, was asked" if rule is not None else " was loaded"
+        super().__init__(
+            f"stopped while plugin {named(plugin, version)}{asked}; where it never returns, leave it out"
+            f" (--without {plugin})"
+        )
+
+
+def named(plugin: str, version: str) -> str:
+    """A plugin by its name, and its version where it has one."""
+    return f"{plugin} {version}" if version else plugin
+
+
+def sentence(error: BaseException) -> str:
+    """What another's exception says, by its kind."""
+    return f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+
+
+def _of_rule(rule: str, wall: str | None) -> str:
+    return f"rule {rule} in wall {wall}" if wall is not None else f"rule {rule}"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from soleplate.engine.asking import Asked
+from soleplate.engine.blame import drawn_out
 from soleplate.engine.geometry import TOUCH, TopLine
 from soleplate.engine.layout import PRACTICE, Finding
 from soleplate.engine.members import Member, upright
@@ -60,7 +61,7 @@ def _places(
 ) -> list[float]:
     """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed."""
     rule, breadth = task.rules.studs, run.wall.breadth
-    said = asked(rule, lambda: [float(place) for place in rule.place_studs(run)])
+    said = asked(rule, lambda: [float(place) for place in drawn_out(rule.place_studs(run))])
     kept: list[float] = []
     for place in said:
         if not -1e9 < place < 1e9:

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.asking import Asked
-from soleplate.engine.errors import RuleError, UnbuildableError
+from soleplate.engine.blame import drawn_out
+from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.geometry import TOUCH, rectangle
 from soleplate.engine.layout import PRACTICE, Finding
@@ -69,12 +70,12 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     members: tuple[Member, ...] = (*lying, *uprights, *noggins)
     framed = widened(FramedWall, wall, members=members, outline=_outline(wall, plates))
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
-    _refuse_unsound(members, envelope, wall.name)
+    _refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.adjustments:
         given = replace(framed, members=members)
-        changed = asked(adjustment, lambda: tuple(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
+        changed = asked(adjustment, lambda: drawn_out(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
         members = asked.mark(adjustment, changed)
-        _refuse_unsound(members, envelope, wall.name)
+        _refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     for hole, framing in zip(wall.holes, framings, strict=True):
         findings += [
             Finding(
@@ -112,8 +113,7 @@ def _frame_openings(wall: PlatedWall, task: WallTask, asked: Asked) -> list[Fram
                 f"its top at {hole.top:.0f} mm is over the underside of the top plate there, {lowest:.0f} mm",
             )
         framing = asked(rule, lambda: rule.frame_opening(hole, wall), pointer=pointer)  # noqa: B023 - asked at once
-        if not isinstance(framing, FramedOpening):
-            raise asked.fault(rule, f"returned {type(framing).__name__}, not FramedOpening")
+        framing = asked.whole(rule, framing, FramedOpening)
         framings.append(replace(framing, members=asked.mark(rule, framing.members)))
     _refuse_crowding(wall, framings, task)
     return framings
@@ -153,9 +153,9 @@ def _corners_and_tees(wall: PlatedWall, task: WallTask, asked: Asked) -> Iterato
     for side, end in zip(("left", "right"), wall.ends, strict=True):
         if end.kind in ("through", "butts"):
             corner = Corner(wall, "left" if side == "left" else "right", end)
-            yield from asked.mark(rule, asked(rule, lambda: tuple(rule.lay_corner(corner))))  # noqa: B023
+            yield from asked.mark(rule, asked(rule, lambda: drawn_out(rule.lay_corner(corner))))  # noqa: B023
     for tee in wall.tees:
-        yield from asked.mark(rule, asked(rule, lambda: tuple(rule.lay_tee(tee, wall))))  # noqa: B023
+        yield from asked.mark(rule, asked(rule, lambda: drawn_out(rule.lay_tee(tee, wall))))  # noqa: B023
 
 
 def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening]) -> list[Member]:
@@ -196,12 +196,11 @@ def _noggins(
     if rule is None:
         return []
     studded = widened(StuddedWall, wall, members=tuple(members))
-    places = asked(rule, lambda: tuple(rule.place_noggins(studded)))
+    places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
     made: list[Member] = []
     left_out: list[NogginPlace] = []
     for place in places:
-        if not isinstance(place, NogginPlace):
-            raise asked.fault(rule, f"returned {type(place).__name__} where a NogginPlace belongs")
+        asked.whole(rule, place, NogginPlace)
         noggin = level(
             "noggin",
             wall.section,
@@ -250,8 +249,25 @@ def _outline(wall: Wall, plates: TopPlates) -> tuple[tuple[float, float], ...]:
     return (*rectangle(0.0, wall.length, 0.0, 1.0)[:2], *reversed(top))
 
 
-def _refuse_unsound(members: Sequence[Member], envelope: Envelope, wall: str) -> None:
+def _refuse_unsound(
+    members: Sequence[Member],
+    envelope: Envelope,
+    registry: Registry,
+    wall: str,
+    *,
+    changed_by: tuple[str, str] | None = None,
+) -> None:
+    """Refuse a frame that cannot stand; to blame is who changed it last, or made the piece that came last."""
     found = unsound(members, envelope)
-    if found is not None:
-        plugin, rule = found.member.made_by
-        raise RuleError(plugin or "(engine)", rule or "(engine)", found.message, wall=wall)
+    if found is None:
+        return
+    plugin, rule = (
+        changed_by
+        or max(
+            (member for member in (found.member, found.other) if member is not None),
+            key=lambda member: (member.made_by != ("", ""), members.index(member)),
+        ).made_by
+    )
+    if not plugin:
+        raise RuntimeError(f"wall {wall}: {found.message}, and no rule made them")
+    raise registry.fault(plugin, rule, found.message, wall)

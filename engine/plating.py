@@ -24,8 +24,7 @@ def plate(task: WallTask, asked: Asked) -> tuple[PlatedWall, TopPlates]:
     """
     rule = task.rules.top_plates
     plates = asked(rule, lambda: rule.lay_plates(task.wall, task.joins))
-    if not isinstance(plates, TopPlates):
-        raise asked.fault(rule, f"returned {type(plates).__name__}, not TopPlates")
+    plates = asked.whole(rule, plates, TopPlates)
     plates = replace(plates, members=asked.mark(rule, plates.members))
     wall = widened(PlatedWall, task.wall, underside=plates.underside)
     room = plates.underside.lowest(0.0, wall.length) - wall.sole_thickness

@@ -9,6 +9,7 @@ import importlib.metadata
 import importlib.util
 import sys
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 from typing import Final
@@ -16,7 +17,8 @@ from typing import Final
 import pluggy
 
 from soleplate.engine import hookspecs
-from soleplate.engine.errors import PluginClashError, PluginError, PluginLoadError
+from soleplate.engine.blame import loading
+from soleplate.engine.errors import PluginClashError, PluginError, PluginLoadError, UnknownPluginError
 from soleplate.engine.registry import Plugin, Registry, collect
 
 GROUP: Final = "soleplate.plugins"
@@ -29,6 +31,7 @@ def load_registry(
     only: Collection[str] | None = None,
     blocked: Collection[str] = (),
     keep_going: bool = False,
+    patience_s: float | None = None,
 ) -> Registry:
     """Load plugins and collect what they offer.
 
@@ -37,25 +40,26 @@ def load_registry(
         only: load no other plugins than these.
         blocked: do not load these.
         keep_going: leave a broken plugin out and tell so in `Registry.plugins`, in place of stopping.
+        patience_s: seconds that one call into a plugin may take, where it can be stopped.
 
     Raises:
-        PluginError: a plugin is broken or clashes with another.
+        PluginError: a plugin is broken or clashes with another; it names the plugin and its version.
+        Interrupted: the user stopped the program while a plugin was loaded.
     """
     broken: list[Plugin] = []
     _refuse_unknown(blocked, files)
     while True:
         refused = {*blocked, *(plugin.name for plugin in broken)}
         try:
-            registry = _load(files, only, refused)
+            registry = _load(files, only, refused, patience_s)
         except PluginError as error:
+            distribution, error.version = _origin(error.plugin, files)
             if not keep_going or error.plugin in refused:
                 raise
-            broken.append(Plugin(error.plugin, *_origin(error.plugin), problem=error.message))
+            broken.append(Plugin(error.plugin, distribution, error.version, problem=error.message))
             continue
         plugins = sorted((*registry.plugins, *broken), key=lambda plugin: plugin.name)
-        return Registry(
-            tuple(plugins), registry.rules, registry.drawing_layers, registry.exporters, registry.checks
-        )
+        return replace(registry, plugins=tuple(plugins), patience_s=patience_s)
 
 
 def _refuse_unknown(blocked: Collection[str], files: Sequence[Path]) -> None:
@@ -63,34 +67,34 @@ def _refuse_unknown(blocked: Collection[str], files: Sequence[Path]) -> None:
     names = {entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
     names |= {path.stem for path in files}
     for name in sorted(set(blocked) - names):
-        raise PluginLoadError(
+        raise UnknownPluginError(
             name, f"is not there to be left out; the plugins are {', '.join(sorted(names))}"
         )
 
 
-def _load(files: Sequence[Path], only: Collection[str] | None, blocked: Collection[str]) -> Registry:
+def _load(
+    files: Sequence[Path], only: Collection[str] | None, blocked: Collection[str], patience_s: float | None
+) -> Registry:
     manager = pluggy.PluginManager(hookspecs.PROJECT)
     manager.add_hookspecs(hookspecs)
     plugins: list[Plugin] = []
     for entry in sorted(importlib.metadata.entry_points(group=GROUP), key=lambda entry: entry.name):
         if entry.name in blocked or (only is not None and entry.name not in only):
             continue
-        try:
+        with loading(entry.name, patience_s):
             module = entry.load()
-        except Exception as error:
-            raise PluginLoadError(entry.name, _cannot_load(error, entry.name)) from error
-        plugins.append(_register(manager, entry.name, module, *_origin(entry.name)))
-    plugins.extend(
-        _register(manager, path.stem, _import_file(path), path.name, "")
-        for path in files
-        if path.stem not in blocked
-    )
+        plugins.append(_register(manager, entry.name, module, *_origin(entry.name, files)))
+    for path in files:
+        if path.stem not in blocked:
+            with loading(path.stem, patience_s):
+                module = _import_file(path)
+            plugins.append(_register(manager, path.stem, module, *_origin(path.stem, files)))
     try:
         manager.check_pending()
     except pluggy.PluginValidationError as error:
         name = manager.get_name(error.plugin) or "?"
         raise PluginLoadError(name, f"implements a hook that does not exist: {error}") from error
-    return collect(manager, plugins)
+    return collect(manager, plugins, patience_s)
 
 
 def _register(
@@ -118,22 +122,15 @@ def _import_file(path: Path) -> ModuleType:
     sys.modules[name] = module  # pydantic looks types up by module while classes are made
     try:
         spec.loader.exec_module(module)
-    except Exception as error:
+    except BaseException:
         del sys.modules[name]
-        raise PluginLoadError(path.stem, _cannot_load(error, path.stem)) from error
+        raise
     return module
 
 
-def _cannot_load(error: Exception, name: str) -> str:
-    return (
-        f"cannot be imported: {type(error).__name__}: {error};"
-        f" mend it, or start without it (--without {name})"
-    )
-
-
-def _origin(name: str) -> tuple[str, str]:
-    """Distribution and version of an entry point's plugin."""
+def _origin(name: str, files: Sequence[Path]) -> tuple[str, str]:
+    """Distribution and version of a plugin; of a single file its name, and no version."""
     for entry in importlib.metadata.entry_points(group=GROUP):
         if entry.name == name and entry.dist is not None:
             return entry.dist.name, entry.dist.version
-    return "", ""
+    return next((path.name for path in files if path.stem == name), ""), ""

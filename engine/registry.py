@@ -9,6 +9,7 @@ import inspect
 import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final, get_args
@@ -16,6 +17,7 @@ from typing import Any, Final, get_args
 import pluggy
 from pydantic import ValidationError
 
+from soleplate.engine.blame import blamed, drawn_out, loading
 from soleplate.engine.building import Building
 from soleplate.engine.errors import PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.extensions import DrawingLayer, Exporter
@@ -60,6 +62,8 @@ class Registry:
     drawing_layers: tuple[tuple[str, DrawingLayer], ...]
     exporters: tuple[tuple[str, Exporter], ...]
     checks: tuple[tuple[str, Any], ...]
+    patience_s: float | None = None
+    """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
 
     def of_family(self, family: str) -> tuple[RegisteredRule, ...]:
         """The rules of a family, by name."""
@@ -68,6 +72,22 @@ class Registry:
     def plugin_of(self, rule: Rule) -> str:
         """The name of the plugin that offers a rule."""
         return self._plugins[type(rule)]
+
+    def blamed(self, plugin: str, rule: str, wall: str | None = None) -> AbstractContextManager[None]:
+        """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
+        return blamed(plugin, rule, version=self.version_of(plugin), wall=wall, seconds=self.patience_s)
+
+    def fault(self, plugin: str, rule: str, message: str, wall: str | None = None) -> RuleError:
+        """The error of a plugin that returned what cannot be."""
+        return RuleError(plugin, rule, message, version=self.version_of(plugin), wall=wall)
+
+    def version_of(self, plugin: str) -> str:
+        """Of a plugin, by its name; empty where it has none."""
+        return self._versions.get(plugin, "")
+
+    @cached_property
+    def _versions(self) -> dict[str, str]:
+        return {plugin.name: plugin.version for plugin in self.plugins}
 
     @cached_property
     def _plugins(self) -> dict[type[Rule], str]:
@@ -120,19 +140,21 @@ class Registry:
         found: list[Finding] = []
         for plugin, implementation in self.checks:
             told = {"layout": layout, "building": building}
-            try:
-                results = list(implementation.function(*(told[name] for name in implementation.argnames)))
-            except Exception as error:
-                raise RuleError(plugin, "check_layout", _sentence(error)) from error
+            with self.blamed(plugin, "check_layout"):
+                results = drawn_out(
+                    implementation.function(*(told[name] for name in implementation.argnames))
+                )
             for result in results:
                 if not isinstance(result, Finding):
-                    raise RuleError(plugin, "check_layout", f"returned {type(result).__name__}, not Finding")
+                    raise self.fault(plugin, "check_layout", f"returned {type(result).__name__}, not Finding")
             found.extend(results)
         return tuple(found)
 
 
-def collect(manager: pluggy.PluginManager, plugins: Sequence[Plugin]) -> Registry:
-    """Ask every plugin what it offers.
+def collect(
+    manager: pluggy.PluginManager, plugins: Sequence[Plugin], patience_s: float | None = None
+) -> Registry:
+    """Ask every plugin what it offers; one call may take `patience_s` seconds, where it can be stopped.
 
     Raises:
         PluginLoadError: a hook fails, or offers something half made.
@@ -140,38 +162,41 @@ def collect(manager: pluggy.PluginManager, plugins: Sequence[Plugin]) -> Registr
     """
     rules: list[RegisteredRule] = []
     for base in FAMILIES:
-        for plugin, model in _offered(manager, f"register_{base.family}"):
+        for plugin, model in _offered(manager, f"register_{base.family}", patience_s):
             rules.append(RegisteredRule(base.family, _rule_name(plugin, model, base), plugin, model))
     _refuse_clashes(rules)
     return Registry(
         plugins=tuple(sorted(plugins, key=lambda plugin: plugin.name)),
         rules=tuple(sorted(rules, key=lambda rule: (rule.family, rule.name))),
-        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer),
-        exporters=_extensions(manager, "register_exporters", Exporter),
+        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer, patience_s),
+        exporters=_extensions(manager, "register_exporters", Exporter, patience_s),
         checks=tuple(
             sorted(
                 ((impl.plugin_name, impl) for impl in manager.hook.check_layout.get_hookimpls()),
                 key=lambda pair: pair[0],
             )
         ),
+        patience_s=patience_s,
     )
 
 
-def _offered(manager: pluggy.PluginManager, hook: str) -> list[tuple[str, type[Any]]]:
+def _offered(
+    manager: pluggy.PluginManager, hook: str, patience_s: float | None
+) -> list[tuple[str, type[Any]]]:
     """(plugin, class) of all that a `register_*` hook brings, by plugin name."""
     offered: list[tuple[str, type[Any]]] = []
     for implementation in getattr(manager.hook, hook).get_hookimpls():
-        try:
-            classes = list(implementation.function())
-        except Exception as error:
-            raise PluginLoadError(implementation.plugin_name, f"{hook} failed: {_sentence(error)}") from error
+        with loading(implementation.plugin_name, patience_s, doing=f"{hook} failed"):
+            classes = drawn_out(implementation.function())
         offered.extend((implementation.plugin_name, offer) for offer in classes)
     return sorted(offered, key=lambda pair: pair[0])
 
 
-def _extensions(manager: pluggy.PluginManager, hook: str, base: type[Any]) -> tuple[tuple[str, Any], ...]:
+def _extensions(
+    manager: pluggy.PluginManager, hook: str, base: type[Any], patience_s: float | None
+) -> tuple[tuple[str, Any], ...]:
     made: dict[str, tuple[str, Any]] = {}
-    for plugin, offer in _offered(manager, hook):
+    for plugin, offer in _offered(manager, hook, patience_s):
         _require_class(plugin, offer, base)
         name = getattr(offer, "name", None)
         if not isinstance(name, str) or not KEBAB.fullmatch(name):
@@ -180,7 +205,8 @@ def _extensions(manager: pluggy.PluginManager, hook: str, base: type[Any]) -> tu
             raise PluginClashError(
                 plugin, f"{name!r} is taken by plugin {made[name][0]}; choose another name"
             )
-        made[name] = (plugin, offer())
+        with loading(plugin, patience_s, doing=f"class {offer.__name__} cannot be made"):
+            made[name] = (plugin, offer())
     return tuple(made[name] for name in sorted(made))
 
 
@@ -237,7 +263,3 @@ def _claim(taken: dict[Any, str], key: Any, plugin: str, what: str) -> None:
     if key in taken:
         raise PluginClashError(plugin, f"{what} is taken by plugin {taken[key]}; choose another name")
     taken[key] = plugin
-
-
-def _sentence(error: BaseException) -> str:
-    return f"{type(error).__name__}: {error}" if str(error) else type(error).__name__

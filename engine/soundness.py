@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from soleplate.engine.geometry import TOUCH, Outline, TopLine, area, contains, overlap, pairs
 from soleplate.engine.members import Member
@@ -22,16 +22,20 @@ PROUD: Final = frozenset({"lintel", "packer"})
 PLATES: Final = frozenset({"head plate", "raked plate"})
 """Roles that may reach past the wall's ends, over its neighbours."""
 
+Fault = Literal["misshapen", "outside the wall", "overlap", "unsupported end"]
+
 PROBE: Final = 0.5
 """mm beyond an end at which the piece that it bears on is looked for."""
 
 
 @dataclass(frozen=True, slots=True)
 class Unsound:
-    """What is wrong, in words, and the member that it is wrong with."""
+    """What is wrong, in words, and the member that it is wrong with; of an overlap, the other one too."""
 
     member: Member
     message: str
+    fault: Fault
+    other: Member | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +51,10 @@ class Envelope:
 def unsound(members: Sequence[Member], envelope: Envelope) -> Unsound | None:
     """The first thing that is wrong with a frame, or `None`."""
     for member in members:
-        message = _misshapen(member) or _outside(member, envelope)
-        if message:
-            return Unsound(member, message)
+        if message := _misshapen(member):
+            return Unsound(member, message, "misshapen")
+        if message := _outside(member, envelope):
+            return Unsound(member, message, "outside the wall")
     return _overlapping(members) or _unsupported(members)
 
 
@@ -102,6 +107,8 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
                 return Unsound(
                     member,
                     f"a {member.role} at {member.left:.1f} mm overlaps a {other.role} at {other.left:.1f} mm",
+                    "overlap",
+                    other,
                 )
         active.append(member)
     return None
@@ -126,9 +133,13 @@ def _unsupported(members: Sequence[Member]) -> Unsound | None:
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
         ends = [span_at(member.outline, x) for x in places]
         if not any(_bears(lying, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
-            return Unsound(member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing")
+            return Unsound(
+                member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
+            )
         if not any(_bears(lying, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
-            return Unsound(member, f"the top of a {member.role} at {left:.1f} mm meets nothing")
+            return Unsound(
+                member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
+            )
     return None
 
 

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import csv
 import json
+import signal
 import subprocess
 from importlib.metadata import version
 from pathlib import Path
+from urllib.request import urlopen
 
 import pytest
+from typer.testing import CliRunner
 
+from soleplate.api.command_line import app
 from soleplate.engine.lay_out import layout_json
 from tests.api import plugin_files
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of
-from tests.serving import COMMAND, run
+from tests.serving import COMMAND, run, serving
 
 WALLS = ["front", "right", "back", "left"]
 HOSTILE = "../<script>alert(1)</script>\"'&"
@@ -243,3 +247,48 @@ def test_a_reader_that_goes_away_is_no_fault() -> None:
         process.stdout.close()
         assert process.stderr.read() == b""
         assert process.wait(20) != 0
+
+
+def test_it_goes_on_without_a_broken_plugin_and_says_so(tmp_path: Path) -> None:
+    plugin = tmp_path / "wonky.py"
+    plugin.write_text("1 / 0\n")
+    done = run("check", HONEY_HOUSE, "--plugin", plugin, "--without-broken")
+    assert done.returncode == 0
+    assert "left out: plugin wonky: cannot be imported: ZeroDivisionError" in done.stderr
+    with (
+        serving(HONEY_HOUSE, "--plugin", plugin, "--without-broken") as server,
+        urlopen(f"{server.address}health") as answer,
+    ):
+        assert json.load(answer)["left_out"] == ["wonky"]
+
+
+def test_ctrl_c_names_the_rule_that_was_asked(tmp_path: Path) -> None:
+    plugin = tmp_path / "barn.py"
+    plugin.write_text(
+        plugin_files.STUDS.replace("BODY", "print('asked', flush=True)\n        while True: pass")
+    )
+    building = honey_house()
+    building["defaults"]["studs"] = {"rule": "lonely"}
+    command = [COMMAND, "layout", file_of(tmp_path, building), "--json", "--plugin", plugin]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        assert process.stdout.readline() == "asked\n"
+        process.send_signal(signal.SIGINT)
+        said = process.stderr.read()
+        assert process.wait(20) == 130
+    assert said == (
+        "stopped while plugin barn, rule lonely in wall front, was asked; where it never returns, leave it"
+        " out (--without barn)\n"
+    )
+
+
+def test_a_rule_that_never_returns_is_stopped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    plugin = tmp_path / "barn.py"
+    plugin.write_text(plugin_files.STUDS.replace("BODY", "while True: pass"))
+    building = honey_house()
+    building["defaults"]["studs"] = {"rule": "lonely"}
+    monkeypatch.setattr("soleplate.api.command_line.PATIENCE_S", 0.2)
+    done = CliRunner().invoke(app, ["check", str(file_of(tmp_path, building)), "--plugin", str(plugin)])
+    assert done.exit_code == 2
+    assert "plugin barn: rule lonely in wall front: has not answered for 0.2 s" in done.stderr

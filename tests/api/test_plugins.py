@@ -73,3 +73,18 @@ def test_a_fault_of_our_own_gives_nothing_away(monkeypatch: pytest.MonkeyPatch) 
     answer = client.post("/v1/layouts", json=building())
     problem(answer, "internal")
     assert "secret" not in answer.text
+
+
+def test_a_broken_plugin_that_was_left_out_is_told(tmp_path: Path) -> None:
+    file = tmp_path / "barn.py"
+    file.write_text("import nothing_of_the_kind")
+    client = TestClient(create_app(load_registry(files=[file], keep_going=True)), base_url=BASE)
+    health = client.get("/health").json()
+    assert health["left_out"] == ["barn"]
+    assert "barn" not in health["plugins"]
+    (told,) = [each for each in client.get("/v1/plugins").json()["plugins"] if each["name"] == "barn"]
+    assert told["problem"] == (
+        "cannot be imported: ModuleNotFoundError: No module named 'nothing_of_the_kind'"
+    )
+    assert (told["distribution"], told["hooks"], told["rules"]) == ("barn.py", [], [])
+    assert client.post("/v1/layouts", json=building()).status_code == 200

@@ -1,0 +1,220 @@
+"""What a plugin can do wrong: each ends in a sentence with plugin, version, rule and remedy."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from pathlib import Path
+
+import pytest
+
+from soleplate.engine.answers import wrong
+from soleplate.engine.errors import Interrupted, PluginError, PluginLoadError, RuleError
+from soleplate.engine.extensions import DrawnLine
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.members import Member
+from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.rules import Bay, FramedOpening, NogginPlace
+from soleplate.engine.timber import Section
+from tests.buildings import building
+from tests.engine.test_plugins import VALUE, with_body
+
+SHORT = 0.2
+"""Seconds; what is stopped by it would go on for ever."""
+
+OPENING = """
+from typing import Literal
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import CornerRule, FramedOpening, NogginRule, OpeningRule, TopPlateRule, TopPlates
+
+class Odd({base}):
+    '''Odd.'''
+    rule: Literal["odd"] = "odd"
+    examples = ({{"rule": "odd"}},)
+    def {method}(self, *given):
+        return {answer}
+    lay_tee = lambda self, *given: ()
+
+@hookimpl
+def register_{family}(): return [Odd]
+"""
+
+
+def installed(folder: Path, monkeypatch: pytest.MonkeyPatch, source: str) -> None:
+    """A plugin as a distribution has it, version 1.2."""
+    (folder / "barn_rules.py").write_text(source)
+    about = folder / "barn_rules-1.2.dist-info"
+    about.mkdir()
+    (about / "METADATA").write_text("Metadata-Version: 2.1\nName: barn-rules\nVersion: 1.2\n")
+    (about / "entry_points.txt").write_text("[soleplate.plugins]\nbarn = barn_rules\n")
+    monkeypatch.syspath_prepend(str(folder))
+    monkeypatch.delitem(sys.modules, "barn_rules", raising=False)
+
+
+def test_a_failing_rule_is_told_with_version_and_remedy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (file,) = with_body(tmp_path, "return 1 / 0")
+    installed(tmp_path, monkeypatch, file.read_text())
+    registry = load_registry()
+    with pytest.raises(RuleError) as raised:
+        lay_out(registry.read_building(VALUE), registry)
+    assert str(raised.value) == (
+        "plugin barn 1.2: rule odd in wall front: ZeroDivisionError: division by zero;"
+        " mend it, or leave it out (--without barn)"
+    )
+
+
+@pytest.mark.parametrize(
+    ("source", "words"),
+    [
+        ("import nothing_of_the_kind", "cannot be imported: ModuleNotFoundError: No module named 'nothing"),
+        ("raise SystemExit('enough')", "cannot be imported: SystemExit: enough"),
+        ("def broken(:", "cannot be imported: SyntaxError"),
+    ],
+)
+def test_a_plugin_that_cannot_be_imported(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, source: str, words: str
+) -> None:
+    installed(tmp_path, monkeypatch, source)
+    with pytest.raises(PluginLoadError, match="leave it out") as raised:
+        load_registry()
+    assert str(raised.value).startswith(f"plugin barn 1.2: {words}")
+    broken = [plugin for plugin in load_registry(keep_going=True).plugins if plugin.problem]
+    assert [(plugin.name, plugin.distribution, plugin.version) for plugin in broken] == [
+        ("barn", "barn-rules", "1.2")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("base", "method", "family", "member", "answer", "words"),
+    [
+        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "[3]", "int where NogginPlace belongs"),
+        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "None", "TypeError"),
+        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "iter(int, 1)", "over 40000"),
+        ("TopPlateRule", "lay_plates", "top_plate_rules", "top_plates", "()", "where TopPlates belongs"),
+        (
+            "TopPlateRule", "lay_plates", "top_plate_rules", "top_plates", "TopPlates((1,), given[0].top)",
+            r"TopPlates whose members\[0\] is 1, not Member",
+        ),
+        (
+            "TopPlateRule", "lay_plates", "top_plate_rules", "top_plates",
+            "TopPlates((), given[0].top, beyond=(0.0, 'x'))", r"whose beyond\[1\] is 'x', not a number",
+        ),
+        ("CornerRule", "lay_corner", "corner_rules", "corners", "['post']", "str where Member belongs"),
+        (
+            "OpeningRule", "frame_opening", "opening_rules", "openings_framing",
+            "FramedOpening((), float('nan'), 900.0)", "whose left is nan, not a finite number",
+        ),
+        (
+            "OpeningRule", "frame_opening", "opening_rules", "openings_framing",
+            "FramedOpening((), 'x', 900.0)", "whose left is 'x', not a number",
+        ),
+    ],
+)  # fmt: skip
+def test_nonsense_is_told_by_its_place(
+    tmp_path: Path, base: str, method: str, family: str, member: str, answer: str, words: str
+) -> None:
+    file = tmp_path / "odd_plugin.py"
+    file.write_text(OPENING.format(base=base, method=method, family=family, answer=answer))
+    registry = load_registry(files=[file])
+    opening = {
+        "name": "door", "kind": "door", "width": 800, "height": 1800, "at": {"left": 900},
+    }  # fmt: skip
+    value = building(defaults={member: {"rule": "odd"}}, walls={"front": {"openings": [opening]}})
+    with pytest.raises(RuleError, match=words) as raised:
+        lay_out(registry.read_building(value), registry)
+    assert (raised.value.plugin, raised.value.rule) == ("odd_plugin", "odd")
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "while True: pass",
+        "import itertools; return (run.left for _ in itertools.count() if False)",
+        """
+        while True:
+            try:
+                while True: pass
+            except Exception: pass
+        """,
+    ],
+    ids=["loop", "endless-generator", "loop-that-catches"],
+)
+def test_a_rule_that_never_returns_is_stopped_and_named(tmp_path: Path, body: str) -> None:
+    registry = load_registry(files=with_body(tmp_path, body), patience_s=SHORT)
+    with pytest.raises(RuleError, match="has not answered for") as raised:
+        lay_out(registry.read_building(VALUE), registry)
+    assert str(raised.value).startswith("plugin odd_plugin: rule odd in wall front: ")
+
+
+def test_a_stop_by_the_user_names_who_was_asked(tmp_path: Path) -> None:
+    registry = load_registry(files=with_body(tmp_path, "raise KeyboardInterrupt"))
+    with pytest.raises(Interrupted) as raised:
+        lay_out(registry.read_building(VALUE), registry)
+    assert str(raised.value) == (
+        "stopped while plugin odd_plugin, rule odd in wall front, was asked; where it never returns, leave"
+        " it out (--without odd_plugin)"
+    )
+
+
+def test_a_rule_that_ends_the_program_does_not(tmp_path: Path) -> None:
+    registry = load_registry(files=with_body(tmp_path, "raise SystemExit(0)"))
+    with pytest.raises(RuleError, match="SystemExit"):
+        lay_out(registry.read_building(VALUE), registry)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("while True: pass", "cannot be imported: it takes over 0.2 s"),
+        (
+            "from soleplate.engine.hookspecs import hookimpl\n"
+            "@hookimpl\ndef register_exporters():\n    while True: pass",
+            "register_exporters failed: it takes over 0.2 s",
+        ),
+    ],
+)
+def test_a_plugin_that_never_finishes_loading(tmp_path: Path, text: str, words: str) -> None:
+    file = tmp_path / "slow.py"
+    file.write_text(text)
+    with pytest.raises(PluginLoadError, match=words):
+        load_registry(files=[file], patience_s=SHORT)
+    registry = load_registry(files=[file], patience_s=SHORT, keep_going=True)
+    assert [plugin.name for plugin in registry.plugins if plugin.problem] == ["slow"]
+
+
+def test_patience_leaves_no_timer_behind(tmp_path: Path) -> None:
+    before = signal.getsignal(signal.SIGALRM)
+    registry = load_registry(files=with_body(tmp_path, "return []"), patience_s=60.0)
+    lay_out(registry.read_building(VALUE), registry)
+    assert signal.getitimer(signal.ITIMER_REAL) == (0.0, 0.0)
+    assert signal.getsignal(signal.SIGALRM) == before
+
+
+def test_an_overlap_is_blamed_on_who_came_last(tmp_path: Path) -> None:
+    """An end stud is made by no rule, and the rule that put a piece on it is named."""
+    file = tmp_path / "odd_plugin.py"
+    answer = (
+        "__import__('soleplate.engine.members').engine.members.upright("
+        "'corner stud', given[0].wall.section, 10.0, 45.0, given[0].wall.underside),"
+    )
+    file.write_text(
+        OPENING.format(base="CornerRule", method="lay_corner", family="corner_rules", answer=answer)
+    )
+    registry = load_registry(files=[file])
+    with pytest.raises(PluginError, match="overlaps") as raised:
+        lay_out(registry.read_building(building(defaults={"corners": {"rule": "odd"}})), registry)
+    assert raised.value.plugin == "odd_plugin"
+
+
+def test_answers_are_looked_at_down_to_their_numbers() -> None:
+    section = Section(45.0, 70.0)
+    sound = Member("stud", section, ((0.0, 0.0), (45.0, 0.0), (45.0, 900.0)), (0.0, 70.0), 90.0)
+    assert wrong(sound, Member) is None
+    assert wrong(FramedOpening((sound,), 0.0, 900.0, reported=(("a", "b", None),)), FramedOpening) is None
+    bad = FramedOpening((sound,), 0.0, 900.0, reported=(("a", "b", "c"),))  # type: ignore[arg-type]
+    assert wrong(bad, FramedOpening) == ".reported[0][2] is 'c', not a number"
+    place = NogginPlace(Bay(0.0, True), 1.0, (None, None))  # type: ignore[arg-type]
+    assert wrong(place, NogginPlace) == ".bay.right is True, not a number"
+    assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
