@@ -11,7 +11,7 @@ from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine, DrawnText
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.elevation import LAYERS, elevation_svg
+from soleplate.viewer.elevation import SHOWN, elevation_svg
 
 
 def draw(
@@ -22,7 +22,7 @@ def draw(
     layers: Collection[str] | None = None,
     side: Literal["outside", "inside"] = "outside",
 ) -> str:
-    """An elevation as SVG; `layers` are all there are unless said otherwise.
+    """An elevation as SVG; `layers` are all there are but cladding unless said otherwise.
 
     Raises:
         UnbuildableError: the building has no wall of that name; at `/wall`.
@@ -46,5 +46,5 @@ def draw(
                     plugin, layer.name, f"returned a {type(shape).__name__} whose {said.lstrip('.')}"
                 )
         added[layer.name] = drawn
-    chosen = (*LAYERS, *added) if layers is None else layers
+    chosen = (*SHOWN, *added) if layers is None else layers
     return elevation_svg(layout, wall_name, side=side, layers=chosen, added=added)

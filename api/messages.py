@@ -10,7 +10,7 @@ from soleplate.engine.layout import Result
 from soleplate.engine.model import Model, Name
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
-from soleplate.viewer.elevation import LAYERS
+from soleplate.viewer.elevation import LAYERS, SHOWN
 
 EXAMPLE_WALL: Final[dict[str, Any]] = {
     "name": "partition",
@@ -72,8 +72,8 @@ class ElevationRequest(Model):
     """The building file."""
     wall: Name
     """The wall's name."""
-    layers: tuple[str, ...] = LAYERS
-    """What to draw; all of it unless said otherwise."""
+    layers: tuple[str, ...] = SHOWN
+    """What to draw; all of it but cladding, which hides the frame, unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
 
@@ -101,7 +101,8 @@ def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
 
 def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:
     """The request for a drawing, its layers narrowed to those that are there, its building typed as given."""
-    names = (*LAYERS, *(layer.name for _, layer in registry.drawing_layers))
+    added = tuple(layer.name for _, layer in registry.drawing_layers)
+    names = (*LAYERS, *added)
     layer: Any = Literal[names]
     described = ElevationRequest.model_fields
     model: Any = create_model(
@@ -111,7 +112,7 @@ def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRe
         building=(building, Field(description=described["building"].description)),
         layers=(
             Annotated[tuple[layer, ...], Field(max_length=len(names), strict=False)],
-            Field(names, description=described["layers"].description),
+            Field((*SHOWN, *added), description=described["layers"].description),
         ),
     )
     narrowed: type[ElevationRequest] = model

@@ -10,6 +10,7 @@ from typing import Annotated, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
+from soleplate.engine.cladding.rule import CladdingRule
 from soleplate.engine.model import AnyLength, Distance, Length, Limits, Model, Name, unbuildable
 from soleplate.engine.outline import AnyOutline
 from soleplate.engine.roof import AnyRoof
@@ -147,6 +148,8 @@ class Choices(Model):
     """How corners and tees are made."""
     openings_framing: OpeningRule | None = None
     """How openings are framed that do not say."""
+    cladding: CladdingRule | None = None
+    """How the outside is clad; not at all without it. In `defaults` it holds for all walls but partitions."""
     adjustments: Annotated[tuple[Adjustment, ...], Field(max_length=20, strict=False)] | None = None
     """What is changed in the finished frame, in this order."""
 
@@ -182,6 +185,12 @@ class Site(Model):
 
     people: Annotated[int, Field(ge=1, le=20)] = 1
     """How many lift a wall together."""
+    ground: Annotated[AnyLength, Limits(0.0, 5_000.0)] | None = None
+    """From the ground, or whatever lies below, up to the underside of the sole plate."""
+    surface: Literal["soil", "paving", "deck"] = "soil"
+    """What lies below: how far water splashes up from it."""
+    room: dict[Name, Distance] = Field(default_factory=dict, max_length=1000)
+    """Room to stand outside a wall, by its name; a wall not named has enough."""
 
 
 class StockLength(Model):

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 import pluggy
 
 from soleplate.engine.building import Building
+from soleplate.engine.cladding.rule import CladdingRule
 from soleplate.engine.extensions import DrawingLayer, Exporter
 from soleplate.engine.layout import Finding, Layout
 from soleplate.engine.rules import (
@@ -92,6 +93,22 @@ def register_corner_rules() -> Iterable[type[CornerRule]]:
 
     Returns:
         Rule classes, for example `[ThreeStud]`. Their methods return `Member`s, mm.
+
+    Called: once, at start-up.
+    Order: none; rules are sorted by name.
+    Failure: an exception, a half-made rule or a name that is taken stops start-up and names the plugin.
+    Since: 0.1.
+    """
+    raise NotImplementedError
+
+
+@hookspec
+def register_cladding_rules() -> Iterable[type[CladdingRule]]:
+    """Offer rules that clad the outside of walls with boards or sheets.
+
+    Returns:
+        Rule classes, for example `[Rebated]`. Their `choose_courses` returns the `Course`s that all walls
+        share, and their `lay` a `Clad` of strips for one face, mm.
 
     Called: once, at start-up.
     Order: none; rules are sorted by name.

@@ -5,21 +5,28 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.building import Building
 from soleplate.engine.cautions import CAUTIONS
+from soleplate.engine.cladding.boards import Board
+from soleplate.engine.cladding.rod import cladding_out, courses_out, storey_rod
+from soleplate.engine.cladding.stage import Cladding, clad_walls
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.framing import Frame, frame_wall
-from soleplate.engine.layout import Layout, OpeningOut, PlanOut, WallOut
+from soleplate.engine.layout import Finding, Layout, OpeningOut, Piece, PlanOut, WallOut
 from soleplate.engine.lists import buying_list, cutting_list
 from soleplate.engine.measuring import changes
-from soleplate.engine.numbering import number_pieces, prefixes, rounded
+from soleplate.engine.members import Member
+from soleplate.engine.numbering import number_boards, number_pieces, prefixes, rounded
 from soleplate.engine.plugin_loading import load_registry
 from soleplate.engine.registry import Registry
 from soleplate.engine.running_marks import bays, running_marks, spacers
 from soleplate.engine.setting_out import WallTask, set_out
-from soleplate.engine.units import format_length
+from soleplate.engine.units import Units, format_length
+
+Numbered = list[tuple[Member, Piece]]
 
 MOST_PIECES: Final = 40_000
 """In one building; a small timber building has some hundreds."""
@@ -40,16 +47,13 @@ def lay_out(
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
     registry = registry or load_registry()
-    frames = _framed(set_out(building, registry), registry, most_pieces)
-    designed: dict[str, Frame] = {}
+    built = _built(set_out(building, registry), building, registry, most_pieces)
+    designed: dict[str, Built] = {}
     if building.measured:
         tasks = set_out(building, registry, measured=False)
-        designed = {
-            task.wall.name: frame_wall(task, registry)
-            for task in tasks
-            if task.wall.name in building.measured
-        }
-    walls = _walls(frames, designed, building)
+        every = _built(tasks, building, registry, most_pieces)
+        designed = {each.name: each for each in every if each.name in building.measured}
+    walls = _walls(built, designed, building)
     pieces = [piece for wall in walls for piece in wall.pieces]
     layout = Layout.model_construct(
         format="soleplate.layout/1",
@@ -57,9 +61,10 @@ def lay_out(
         units=building.units,
         building=building.model_dump(mode="json", exclude_none=True, context={"units": building.units}),
         walls=walls,
+        storey_rod=storey_rod({b.name: b.cladding for b in built if b.cladding}, building.units),
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
         buying_list=buying_list(pieces, building.units),
-        findings=tuple(finding for frame in frames for finding in frame.findings),
+        findings=tuple(finding for each in built for finding in each.findings),
         cautions=CAUTIONS,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
@@ -67,18 +72,51 @@ def lay_out(
     return layout.model_copy(update={"findings": (*layout.findings, *found)})
 
 
-def _framed(tasks: Sequence[WallTask], registry: Registry, most_pieces: int) -> list[Frame]:
-    """Every wall's frame, given up as soon as there are too many pieces."""
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A wall's frame, and its cladding where it has any."""
+
+    frame: Frame
+    cladding: Cladding | None
+
+    @property
+    def name(self) -> str:
+        """Of the wall."""
+        return self.frame.task.wall.name
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was found while it was framed and clad."""
+        return (*self.frame.findings, *(self.cladding.findings if self.cladding else ()))
+
+    def numbered(self, prefix: str, units: Units) -> tuple[Numbered, tuple[tuple[Board, Piece], ...]]:
+        """The frame's members and the boards, each with its piece."""
+        members = number_pieces(self.frame, prefix)
+        if self.cladding is None:
+            return members, ()
+        return members, tuple(number_boards(self.cladding, prefix, len(members) + 1, units))
+
+
+def _built(
+    tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int
+) -> list[Built]:
+    """Every wall framed and clad, given up as soon as there are too many pieces."""
     frames: list[Frame] = []
     count = 0
     for task in tasks:
         frames.append(frame_wall(task, registry))
         count += len(frames[-1].members)
-        if count > most_pieces:
-            raise UnbuildableError.at(
-                "", f"over {most_pieces} pieces; accepted are up to that: fewer walls, or wider spacing"
-            )
-    return frames
+        _refuse_many(count, most_pieces)
+    claddings = clad_walls(frames, building, registry)
+    _refuse_many(count + sum(len(cladding.boards) for cladding in claddings.values()), most_pieces)
+    return [Built(frame, claddings.get(frame.task.wall.name)) for frame in frames]
+
+
+def _refuse_many(count: int, most_pieces: int) -> None:
+    if count > most_pieces:
+        raise UnbuildableError.at(
+            "", f"over {most_pieces} pieces; accepted are up to that: fewer walls, or wider spacing"
+        )
 
 
 def layout_json(layout: Layout) -> bytes:
@@ -87,22 +125,20 @@ def layout_json(layout: Layout) -> bytes:
     return f"{text}\n".encode()
 
 
-def _walls(frames: list[Frame], designed: Mapping[str, Frame], building: Building) -> tuple[WallOut, ...]:
-    marks = prefixes([frame.task.wall.name for frame in frames])
-    return tuple(
-        _wall(frame, designed.get(frame.task.wall.name), marks[frame.task.wall.name], building)
-        for frame in frames
-    )
+def _walls(built: Sequence[Built], designed: Mapping[str, Built], building: Building) -> tuple[WallOut, ...]:
+    marks = prefixes([each.name for each in built])
+    return tuple(_wall(each, designed.get(each.name), marks[each.name], building) for each in built)
 
 
-def _wall(frame: Frame, designed: Frame | None, prefix: str, building: Building) -> WallOut:
+def _wall(built: Built, designed: Built | None, prefix: str, building: Building) -> WallOut:
+    frame = built.frame
     task, wall = frame.task, frame.wall
-    numbered = number_pieces(frame, prefix)
-    pieces = tuple(piece for _, piece in numbered)
+    numbered, boards = built.numbered(prefix, building.units)
+    pieces = _pieces(numbered, boards)
     mark_of = {id(member): piece.mark for member, piece in numbered}
     start, run = task.plan.start, task.plan.run
     changed = (
-        changes([piece for _, piece in number_pieces(designed, prefix)], pieces, building.units)
+        changes(_pieces(*designed.numbered(prefix, building.units)), pieces, building.units)
         if designed
         else ()
     )
@@ -134,12 +170,19 @@ def _wall(frame: Frame, designed: Frame | None, prefix: str, building: Building)
             )
             for hole, framing, members in frame.openings
         ),
+        cladding=cladding_out(built.cladding) if built.cladding else None,
+        courses=courses_out(built.cladding, boards, building.units) if built.cladding else (),
         changes=changed,
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
 
 
+def _pieces(members: Numbered, boards: Sequence[tuple[Board, Piece]]) -> tuple[Piece, ...]:
+    return (*(piece for _, piece in members), *(piece for _, piece in boards))
+
+
 def _rules(frame: Frame) -> dict[str, str]:
     rules = frame.task.rules
     used = {"studs": rules.studs.name, "top_plates": rules.top_plates.name, "corners": rules.corners.name}
-    return used | ({"noggins": rules.noggins.name} if rules.noggins else {})
+    used |= {"noggins": rules.noggins.name} if rules.noggins else {}
+    return used | ({"cladding": rules.cladding.name} if rules.cladding else {})

@@ -81,7 +81,20 @@ class Piece(Result):
     """`short` may come from bent lengths cut short."""
     trim_allowance: float = 0.0
     """Left on for marking in place, mm; not in `length`."""
+    course: int | None = None
+    """Of a level board: the course that it lies in, counted from the lowest."""
+    rip: float | None = None
+    """Of a board ripped along its length: the width that is left, mm."""
+    seen: tuple[tuple[PointOut, ...], ...] | None = None
+    """Of cladding: the outlines of what is seen of it, mm."""
+    fixed_at: tuple[PointOut, ...] | None = None
+    """Of cladding: where it is fixed, (x, z), mm."""
     weight_kg: float
+
+    @property
+    def is_cladding(self) -> bool:
+        """Whether it lies outside the frame."""
+        return self.depth[1] <= 0.0
 
 
 class Mark(Result):
@@ -174,6 +187,70 @@ class PlanOut(Result):
     depth: float
 
 
+class CourseOut(Result):
+    """A level course of one wall: what is seen of it."""
+
+    number: int
+    """From the lowest, counted alike on all walls of the same cladding."""
+    bottom: float
+    """mm over the underside of the sole plate; below it where negative."""
+    top: float
+    """Of what is seen; the highest point where it runs out under a slope."""
+    display: str
+    """The bottom edge as a person reads it."""
+    rip: float | None = None
+    """The width that its boards are ripped to, mm, where they are."""
+    boards: tuple[str, ...]
+    """Marks, left to right."""
+
+
+class CladdingOut(Result):
+    """A wall's cladding in numbers."""
+
+    rule: str
+    build_out: float
+    """From the frame's outer face to the face of the cladding, mm."""
+    bottom: float
+    """Of the lowest board, mm over the underside of the sole plate; below it where negative."""
+    area_m2: float
+    """Of the face, less its openings."""
+    membrane_m2: float
+    """Of breather membrane over the whole face, laps not counted."""
+    fixings: int
+    """Nails or screws, of battens too."""
+
+
+class CutOut(Result):
+    """An edge of an opening within a course: where boards are notched."""
+
+    wall: str
+    opening: str
+    edge: Literal["sill", "head"]
+    at: float
+    """From the underside of the sole plate to the edge of the notch, mm."""
+    above_bottom: float
+    """From the course's bottom edge, mm."""
+    display: str
+    """The latter as a person reads it."""
+
+
+class RodCourse(Result):
+    """A course as the storey rod has it."""
+
+    number: int
+    walls: tuple[str, ...]
+    """The walls on which it lies."""
+    bottom: float
+    """Of what is seen, mm over the underside of the sole plate; below it where negative."""
+    top: float
+    seen: float
+    """The height seen, mm."""
+    display: str
+    """The bottom edge as a person reads it."""
+    seen_display: str
+    cut_outs: tuple[CutOut, ...] = ()
+
+
 class WallOut(Result):
     """One framed wall, seen from outside."""
 
@@ -191,6 +268,10 @@ class WallOut(Result):
     bays: tuple[BayOut, ...]
     spacers: tuple[Spacer, ...]
     openings: tuple[OpeningOut, ...]
+    cladding: CladdingOut | None = None
+    """Where it is clad."""
+    courses: tuple[CourseOut, ...] = ()
+    """Of its cladding, upwards."""
     changes: tuple[Change, ...] = ()
     """Against the design, where the wall was measured."""
     weight_kg: float
@@ -266,6 +347,8 @@ class Layout(Result):
     building: dict[str, Any]
     """The building file as it was read, bare numbers in its own unit."""
     walls: tuple[WallOut, ...]
+    storey_rod: tuple[RodCourse, ...] = ()
+    """The courses of all walls that are clad with level boards, upwards."""
     cutting_list: tuple[CuttingRow, ...]
     buying_list: tuple[BuyingRow, ...]
     saw_plan: SawPlan | None = None

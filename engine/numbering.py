@@ -7,13 +7,16 @@ from functools import lru_cache
 from itertools import chain
 from typing import Final, Literal
 
+from soleplate.engine.cladding.boards import Board
+from soleplate.engine.cladding.stage import Cladding
 from soleplate.engine.framing import Frame
-from soleplate.engine.geometry import TOUCH
+from soleplate.engine.geometry import TOUCH, Point
 from soleplate.engine.layout import CutEnd, Fixing, Piece
 from soleplate.engine.members import End, Member, shape
 from soleplate.engine.setting_out import WallTask
 from soleplate.engine.soundness import STANDING
-from soleplate.engine.units import format_length
+from soleplate.engine.timber import Timber
+from soleplate.engine.units import Units, format_length
 
 MM3_PER_M3: Final = 1e9
 
@@ -64,11 +67,57 @@ def ordered(members: Sequence[Member]) -> list[Member]:
 
 
 def number_pieces(frame: Frame, prefix: str) -> list[tuple[Member, Piece]]:
-    """Every member with its piece, numbered from 1 behind the wall's prefix."""
+    """Every member of a frame with its piece, numbered from 1 behind the wall's prefix."""
     return [
         (member, _piece(member, f"{prefix}{number}", frame.task))
         for number, member in enumerate(ordered(frame.members), start=1)
     ]
+
+
+def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> list[tuple[Board, Piece]]:
+    """Every batten, board and sheet with its piece, numbered from `first` on behind the wall's prefix.
+
+    They come after the frame, so that no mark of a timber depends on what the wall is clad with.
+    """
+    timbers: dict[str, Timber] = {}
+    numbered: list[tuple[Board, Piece]] = []
+    for number, board in enumerate(cladding.boards, start=first):
+        name = board.strip.material
+        if name not in timbers:
+            timbers[name] = Timber.named(
+                name, cladding.rule.density if name == cladding.rule.material else None
+            )
+        numbered.append((board, _board(board, f"{prefix}{number}", timbers[name], units)))
+    return numbered
+
+
+def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
+    member = board.member
+    cut = shape(member.outline, member.grain)
+    return Piece.model_construct(
+        mark=mark,
+        role=member.role,
+        section=(rounded(member.section[0]), rounded(member.section[1])),
+        material=timber.name,
+        length=rounded(cut.length),
+        short_length=rounded(cut.short_length),
+        display=format_length(cut.length, units),
+        ends=(_cut_end(cut.ends[0], None), _cut_end(cut.ends[1], None)),
+        fixings=None,
+        outline=_points(member.outline),
+        depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        grade="straight",
+        trim_allowance=0.0,
+        course=board.strip.course or None,
+        rip=rounded(board.strip.across) if board.strip.is_ripped else None,
+        seen=tuple(_points(outline) for outline in board.seen),
+        fixed_at=_points(board.fixed_at),
+        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+    )
+
+
+def _points(points: Sequence[Point]) -> tuple[Point, ...]:
+    return tuple((rounded(x), rounded(z)) for x, z in points)
 
 
 def _piece(member: Member, mark: str, task: WallTask) -> Piece:
@@ -87,7 +136,7 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
         display=format_length(cut.length, task.building.units),
         ends=(_cut_end(cut.ends[0], foot), _cut_end(cut.ends[1], head)),
         fixings=_fixings(member),
-        outline=tuple((rounded(x), rounded(z)) for x, z in member.outline),
+        outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         grade="short" if short else "straight",
         trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,

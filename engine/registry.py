@@ -21,9 +21,10 @@ from soleplate.engine.blame import blamed, drawn_out, loading
 from soleplate.engine.building import Building
 from soleplate.engine.errors import PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.extensions import DrawingLayer, Exporter
+from soleplate.engine.families import FAMILIES
 from soleplate.engine.layout import Finding, Layout
 from soleplate.engine.request import narrowed_building, narrowed_wall, read_document
-from soleplate.engine.rules import FAMILIES, Rule
+from soleplate.engine.rules import Rule
 from soleplate.engine.single_wall import WallRequest
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")

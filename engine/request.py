@@ -26,6 +26,7 @@ MEMBERS: Final[dict[str, str]] = {
     "top_plates": "top_plate_rules",
     "corners": "corner_rules",
     "openings_framing": "opening_rules",
+    "cladding": "cladding_rules",
 }
 """The members of `Choices`, each with the family that it picks from."""
 

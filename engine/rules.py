@@ -362,14 +362,3 @@ class Adjustment(Rule):
         The engine checks the result as it checks every frame: nothing outside the wall, no overlap, every
         upright standing on something.
         """
-
-
-FAMILIES: Final[tuple[type[Rule], ...]] = (
-    StudRule,
-    OpeningRule,
-    TopPlateRule,
-    NogginRule,
-    CornerRule,
-    Adjustment,
-)
-"""The base class of each family; `register_<family>` is the hook that offers its rules."""

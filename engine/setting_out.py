@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic_core import PydanticCustomError
 
 from soleplate.engine.building import Building, Choices, Frame, Measured, Opening, WallBlock
+from soleplate.engine.cladding.rule import CladdingRule
 from soleplate.engine.errors import Fault, UnbuildableError, pointer_to
 from soleplate.engine.geometry import TOUCH, TopLine
 from soleplate.engine.outline import (
@@ -50,6 +51,7 @@ class Chosen:
     corners: CornerRule
     framings: tuple[OpeningRule, ...]
     adjustments: tuple[Adjustment, ...]
+    cladding: CladdingRule | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +125,12 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
     walls = [_wall(building, index, plan, frames[plan.name], roof) for index, plan in enumerate(plans)]
     if measured:
         walls = [_as_measured(wall, building.measured.get(wall.name)) for wall in walls]
-    chosen = {name: _chosen(building, name, registry) for name in names}
+    chosen = {
+        plan.name: _chosen(
+            building, plan.name, registry, is_partition=all(end.kind == "tee" for end in plan.ends)
+        )
+        for plan in plans
+    }
     by_name = {wall.name: wall for wall in walls}
     return tuple(
         WallTask(
@@ -145,8 +152,12 @@ def _block(building: Building, name: str) -> WallBlock:
 
 def _refuse_names(building: Building, names: Sequence[str]) -> None:
     faults = [
-        Fault(pointer_to(member, name), f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
-        for member, said in (("walls", building.walls), ("measured", building.measured))
+        Fault(pointer_to(*places, name), f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
+        for places, said in (
+            (("walls",), building.walls),
+            (("measured",), building.measured),
+            (("site", "room"), building.site.room),
+        )
         for name in said
         if name not in names
     ]
@@ -276,7 +287,7 @@ def _as_measured(wall: Wall, measured: Measured | None) -> Wall:
     return replace(wall, length=length, section=section, top=line)
 
 
-def _chosen(building: Building, name: str, registry: Registry) -> Chosen:
+def _chosen(building: Building, name: str, registry: Registry, *, is_partition: bool) -> Chosen:
     """The wall's own choices, then the building's, then the rules that stand in."""
     block, defaults = _block(building, name), building.defaults
 
@@ -304,6 +315,7 @@ def _chosen(building: Building, name: str, registry: Registry) -> Chosen:
         corners=corners,
         framings=tuple(framing for framing in framings if isinstance(framing, OpeningRule)),
         adjustments=adjustments or (),
+        cladding=block.cladding or (None if is_partition else defaults.cladding),
     )
 
 

@@ -11,6 +11,7 @@ import svg
 
 from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.viewer.cladding import draw_cladding, label_courses
 from soleplate.viewer.dimensions import apex_mark, level_string, upright_string
 from soleplate.viewer.face import Face, Side
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
@@ -20,8 +21,11 @@ from soleplate.viewer.tape import tape
 from soleplate.viewer.texts import ENGLISH, Texts
 from soleplate.viewer.tones import tone_patterns
 
-LAYERS: Final = ("frame", "openings", "marks", "dimensions")
-"""What may be switched on and off; drawing layers of plugins come on top."""
+SHOWN: Final = ("frame", "openings", "marks", "dimensions")
+"""What a drawing shows unless said otherwise; drawing layers of plugins come on top."""
+
+LAYERS: Final = (*SHOWN, "cladding")
+"""What may be switched on and off; cladding hides the frame."""
 
 LEAST_PIXELS: Final = 10.5
 """Of lettering on a screen: a drawing asks for the width that gives at least this."""
@@ -49,7 +53,7 @@ def elevation_svg(
     wall_name: str,
     *,
     side: Side = "outside",
-    layers: Collection[str] = LAYERS,
+    layers: Collection[str] = SHOWN,
     added: Mapping[str, Sequence[Drawn]] | None = None,
     standalone: bool = True,
     texts: Texts = ENGLISH,
@@ -89,13 +93,14 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     title = wrapped(_seen(face), 1.1 * size, 2 * half - 2 * size)
     top = -headroom - 1.5 * len(title) * size
     parts = [_lines("heading", title, middle - half + size, top, 1.1 * size), *_layers(face, sheet, apex)]
-    foot = 0.6 * size
+    drop = face.drop if "cladding" in sheet.layers else 0.0
+    foot = 0.6 * size + drop
     if "marks" in sheet.layers:
         name = face.texts.tape if face.side == "outside" else face.texts.tape_inside
         names = wrapped(name, 0.85 * size, 2 * half - 2 * size)
-        strip = tape(face, (1.0 + 1.2 * len(names)) * size)
+        strip = tape(face, (1.0 + 1.2 * len(names)) * size + drop)
         parts += [
-            _lines("marks", names, middle - half + size, 0.5 * size, 0.85 * size, gap=1.2 * size),
+            _lines("marks", names, middle - half + size, 0.5 * size + drop, 0.85 * size, gap=1.2 * size),
             _group("marks", strip.drawn),
         ]
         foot = strip.bottom
@@ -139,6 +144,7 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
         pieces = draw_pieces(face, sheet.rows)
         frame = svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=pieces)
         parts.append(frame)
+    hidden = len(parts)
     if "openings" in sheet.layers:
         parts += [
             _group("openings", draw_openings(face)),
@@ -147,11 +153,25 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
     for name, drawn in (sheet.added or {}).items():
         if name in sheet.layers:
             parts.append(_group(name, [_added(face, shape) for shape in drawn]))
+    tags: list[svg.Element] = []
     if "marks" in sheet.layers and "frame" in sheet.layers:
-        parts.append(_group("marks", label_pieces(face, places), TAG_INK))
+        tags.append(_group("marks", label_pieces(face, places), TAG_INK))
+    if "cladding" in sheet.layers and face.wall.cladding:
+        # Over the timbers and their marks, under all that is told of openings.
+        parts[hidden:hidden] = [*tags, _cladding(face, sheet)]
+    else:
+        parts += tags
     if "dimensions" in sheet.layers:
         parts.append(_group("dimensions", _upright_strings(face, apex)))
     return parts
+
+
+def _cladding(face: Face, sheet: Sheet) -> svg.G:
+    """Boards and the numbers of their courses; off at first within a page, since they hide the frame."""
+    off = [] if sheet.standalone else ["off"]
+    boards = svg.G(stroke=TAG_INK, stroke_width=4, elements=draw_cladding(face, sheet.rows))
+    numbers = svg.G(fill=TAG_INK, pointer_events="none", elements=label_courses(face))
+    return svg.G(class_=["layer", "cladding", *off], elements=[boards, numbers])
 
 
 def _upright_strings(face: Face, apex: tuple[float, float] | None) -> list[svg.Element]:

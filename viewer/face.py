@@ -13,7 +13,7 @@ from typing import Literal
 import svg
 
 from soleplate.engine.geometry import Point
-from soleplate.engine.layout import WallOut
+from soleplate.engine.layout import Piece, WallOut
 from soleplate.engine.units import Units
 from soleplate.viewer.lettering import Box
 from soleplate.viewer.texts import Texts
@@ -34,6 +34,21 @@ class Face:
     def length(self) -> float:
         """Of the wall, mm."""
         return self.wall.length
+
+    @property
+    def frame(self) -> list[Piece]:
+        """The wall's timbers, without its cladding."""
+        return [piece for piece in self.wall.pieces if not piece.is_cladding]
+
+    @property
+    def cladding(self) -> list[Piece]:
+        """The wall's battens, boards and sheets."""
+        return [piece for piece in self.wall.pieces if piece.is_cladding]
+
+    @property
+    def drop(self) -> float:
+        """How far cladding reaches below the sole plate, mm."""
+        return max(0.0, -self.wall.cladding.bottom) if self.wall.cladding else 0.0
 
     @property
     def height(self) -> float:

@@ -40,8 +40,8 @@ def draw_pieces(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
 
 def _back_to_front(face: Face) -> list[Piece]:
     if face.side == "outside":
-        return sorted(face.wall.pieces, key=lambda piece: -piece.depth[0])
-    return sorted(face.wall.pieces, key=lambda piece: piece.depth[1])
+        return sorted(face.frame, key=lambda piece: -piece.depth[0])
+    return sorted(face.frame, key=lambda piece: piece.depth[1])
 
 
 def _piece_title(face: Face, piece: Piece) -> str:
@@ -125,12 +125,13 @@ def label_pieces(face: Face, places: Places) -> list[svg.Element]:
     size = 0.92 * face.size
     chosen: dict[str, Box] = {}
     texts = _mark_texts(face)
-    for piece in sorted(face.wall.pieces, key=lambda piece: piece.length):
+    timbers = face.frame
+    for piece in sorted(timbers, key=lambda piece: piece.length):
         wide = text_width(texts[piece.mark], size) + 0.35 * size
         chosen[piece.mark] = places.take(_tag_places(face, piece, wide, 1.2 * size))
     return [
-        _tags([chosen[piece.mark] for piece in face.wall.pieces], size),
-        *(lettering(texts[piece.mark], *chosen[piece.mark].centre, size) for piece in face.wall.pieces),
+        _tags([chosen[piece.mark] for piece in timbers], size),
+        *(lettering(texts[piece.mark], *chosen[piece.mark].centre, size) for piece in timbers),
     ]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import svg
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.elevation import LAYERS, cutting_rows
+from soleplate.viewer.elevation import LAYERS, SHOWN, cutting_rows
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_lists import buying_list, cautions, cutting_list, findings
 from soleplate.viewer.page_saw import saw_plan
@@ -75,11 +75,12 @@ def _way_round(layout: Layout, texts: Texts) -> Markup:
     layers = [
         element(
             "label",
-            element("input", type="checkbox", checked=True, value=layer, name="layer"),
+            element("input", type="checkbox", checked=layer in SHOWN, value=layer, name="layer"),
             " ",
             texts.layer_names[layer],
         )
         for layer in LAYERS
+        if layer in SHOWN or any(wall.cladding for wall in layout.walls)
     ]
     lists = (
         ("findings", texts.findings),

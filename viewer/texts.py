@@ -23,6 +23,7 @@ class Texts:
     size: str = "{width} × {height}"
     opening_title: str = "{name}: {kind}, {width} × {height}"
     piece_title: str = "{mark}, {role}, {length}"
+    board_title: str = "{mark}, {role}, {length}, course {course}"
     hidden_mark: str = "({mark})"
     """On the tag of a piece that stands behind another one of the same outline."""
     plan: str = "Plan of {name}; the front is at the bottom"
@@ -47,6 +48,7 @@ class Texts:
             "openings": "Openings",
             "marks": "Marks and tape",
             "dimensions": "Dimensions",
+            "cladding": "Cladding",
         }
     )
     contents: str = "Lists"

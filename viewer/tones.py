@@ -41,6 +41,7 @@ TONES: Final[Mapping[str, Tone]] = {
     "packer": Tone("#d2cfc6", "#55524a", "crossed"),
     "batten": Tone("#dfd6c4", "#7a6a48", "upright"),
     "board": Tone("#ece4d4", "#948a75", "along"),
+    "corner board": Tone("#d8cdb4", "#6d5f40", "upright"),
     "sheet": Tone("#e3e6e6", "#7f8a8c", "dots"),
 }
 """By role. A role that is not here, from a plugin, is drawn in `OTHER`."""

@@ -9,7 +9,7 @@ import pytest
 
 from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine, DrawnText
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.viewer.elevation import LAYERS, elevation_svg
+from soleplate.viewer.elevation import SHOWN, elevation_svg
 from soleplate.viewer.face import Side
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.tones import TONES, role_class
@@ -20,7 +20,7 @@ WALLS = ["front", "right", "back", "left"]
 
 
 def parsed(
-    layout: Layout, wall: str, side: Side = "outside", layers: Collection[str] = LAYERS
+    layout: Layout, wall: str, side: Side = "outside", layers: Collection[str] = SHOWN
 ) -> ElementTree.Element:
     return ElementTree.fromstring(elevation_svg(layout, wall, side=side, layers=layers))
 
@@ -121,9 +121,9 @@ def test_cautions_stand_on_the_sheet() -> None:
         assert caution in shown
 
 
-@pytest.mark.parametrize("layer", LAYERS)
+@pytest.mark.parametrize("layer", SHOWN)
 def test_layers_can_be_left_out(layer: str) -> None:
-    rest = [name for name in LAYERS if name != layer]
+    rest = [name for name in SHOWN if name != layer]
     classes = {group.get("class") for group in parsed(honey_house(), "front", layers=rest).iter(f"{SVG}g")}
     assert f"layer {layer}" not in classes
     assert {f"layer {name}" for name in rest if (layer, name) != ("frame", "marks")} <= classes
@@ -146,8 +146,8 @@ def test_layers_of_plugins_are_drawn() -> None:
 def test_what_is_not_there_is_refused() -> None:
     with pytest.raises(ValueError, match="no wall 'roof'; the walls are front, right, back, left"):
         elevation_svg(honey_house(), "roof")
-    with pytest.raises(ValueError, match="no layer 'cladding'; the layers are frame, openings"):
-        elevation_svg(honey_house(), "front", layers=["cladding"])
+    with pytest.raises(ValueError, match="no layer 'rafters'; the layers are frame, openings"):
+        elevation_svg(honey_house(), "front", layers=["rafters"])
     with pytest.raises(ValueError, match="no side 'above'; the sides are outside, inside"):
         elevation_svg(honey_house(), "front", side="above")  # type: ignore[arg-type]
 

@@ -1,0 +1,1 @@
+"""Cladding: courses for the building, then boards, battens and sheets for each wall."""

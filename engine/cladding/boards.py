@@ -1,0 +1,145 @@
+"""Strips become boards: cut round openings and under the roof, and jointed in their length."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from soleplate.engine.cladding.region import (
+    Box,
+    Part,
+    along,
+    cut,
+    limits,
+    outline,
+    parts,
+    seen_of,
+    span_at,
+)
+from soleplate.engine.cladding.rule import Face, Span, Strip, Support
+from soleplate.engine.geometry import TOUCH, Outline, Point
+from soleplate.engine.members import ALONG, UPRIGHT, Member
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A strip's stretch between openings and edges, before it is jointed."""
+
+    face: Face
+    strip: Strip
+    part: Part
+    supports: tuple[Support, ...]
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Where it starts and ends along the strip, mm."""
+        return along(self.part)
+
+    def places(self) -> tuple[float, ...]:
+        """The centres of the supports on which it can be jointed, mm along the strip."""
+        start, end = self.ends
+        return tuple(
+            support.centre
+            for support in self.supports
+            if start + 1.0 < support.centre < end - 1.0 and self._bears(support)
+        )
+
+    def _bears(self, support: Support) -> bool:
+        """Whether a support lies behind the whole of what is seen of the strip there."""
+        seen = _box(self.strip.seen, upright=self.strip.upright)
+        span = span_at(self.part, support.centre)
+        if span is None:
+            return False
+        low, high = max(span[0], seen.v0), min(span[1], seen.v1)
+        return high - low > TOUCH and support.start <= low + TOUCH and support.end >= high - TOUCH
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A board, batten or sheet, true to shape.
+
+    `seen` are the outlines of what is seen of it, `fixed_at` the places (x, z) of its fixings, mm.
+    """
+
+    strip: Strip
+    member: Member
+    part: Part
+    seen: tuple[Outline, ...]
+    fixed_at: tuple[Point, ...] = ()
+
+    @property
+    def length(self) -> float:
+        """Of the blank, over the long points, mm."""
+        start, end = along(self.part)
+        return end - start
+
+
+def lengths_of(
+    face: Face, strips: Iterable[Strip], behind: Callable[[Strip], tuple[Support, ...]]
+) -> list[Length]:
+    """The strips of one face cut round openings and under the roof.
+
+    `behind` tells the supports that a strip crosses.
+    """
+    holes = {
+        upright: tuple(
+            _box(Span(hole.left, hole.right, hole.bottom, hole.top), upright=upright) for hole in face.holes
+        )
+        for upright in (False, True)
+    }
+    roof = {upright: limits(face.top, upright=upright) for upright in (False, True)}
+    return [
+        Length(face, strip, part, behind(strip))
+        for strip in strips
+        for part in parts(
+            _box(strip.whole, upright=strip.upright),
+            _box(strip.seen, upright=strip.upright),
+            holes[strip.upright],
+            roof[strip.upright],
+        )
+        if seen_of(part, _box(strip.seen, upright=strip.upright))
+    ]
+
+
+def boards_of(length: Length, joints: Sequence[float]) -> list[Board]:
+    """The boards of one length, jointed at these places."""
+    whole = [length.part]
+    for joint in joints:
+        whole = [piece for part in whole for piece in (cut(part, joint) if _crosses(part, joint) else [part])]
+    return [_board(length.strip, part) for part in whole]
+
+
+def _crosses(part: Part, place: float) -> bool:
+    start, end = along(part)
+    return start < place < end
+
+
+def _board(strip: Strip, part: Part) -> Board:
+    seen = seen_of(part, _box(strip.seen, upright=strip.upright))
+    member = Member(
+        strip.role,
+        strip.section,
+        outline(part, upright=strip.upright),
+        strip.depth,
+        UPRIGHT if strip.upright else ALONG,
+    )
+    return Board(strip, member, part, tuple(outline(part, upright=strip.upright) for part in seen))
+
+
+def _box(span: Span, *, upright: bool) -> Box:
+    """A rectangle of the face along a strip."""
+    if upright:
+        return Box(span.bottom, span.top, span.left, span.right)
+    return Box(span.left, span.right, span.bottom, span.top)
+
+
+def supports_of(battens: Iterable[Board], *, upright: bool) -> tuple[Support, ...]:
+    """The battens that boards cross; `upright` is the boards' direction."""
+    found = []
+    for batten in battens:
+        if batten.strip.upright == upright:
+            continue
+        start, end = along(batten.part)
+        low, high = span_at(batten.part, (start + end) / 2) or (0.0, 0.0)
+        found.append(Support((low + high) / 2, low, high, start, end))
+    return tuple(sorted(found, key=lambda support: (support.centre, support.start)))

@@ -1,0 +1,109 @@
+"""The face of each wall as it is clad: how far it reaches at corners, its holes, and the studs behind it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from soleplate.engine.cladding.rule import CladdingRule, Face, Support
+from soleplate.engine.geometry import TOUCH, TopLine
+from soleplate.engine.members import Member
+from soleplate.engine.outline import WallEnd
+from soleplate.engine.rules import FramedWall, Hole
+
+Claddings = Mapping[str, CladdingRule | None]
+"""The cladding rule of each wall, by its name."""
+
+
+def face_of(wall: FramedWall, top: TopLine, rule: CladdingRule, claddings: Claddings) -> Face:
+    """A wall's face; `top` is the wall's top line, plates that lie over it included."""
+    return Face(
+        wall=wall,
+        left=-_reach(wall.ends[0], rule, claddings),
+        right=wall.length + _reach(wall.ends[1], rule, claddings),
+        top=top.raised(rule.over_plate),
+        holes=tuple(_cleared(hole, rule.clearance) for hole in wall.holes),
+        studs=_studs(wall),
+    )
+
+
+def covers_corner(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> bool:
+    """Whether a wall's cladding runs past at an outer corner and covers the end of its neighbour's."""
+    return (end.kind == "through") == (_decider(end, rule, claddings).runs_past != "walls-between")
+
+
+def has_corner_board(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> bool:
+    """Whether the boards of a wall end at a corner board."""
+    is_corner = end.kind in ("through", "butts") and not end.reentrant
+    return is_corner and _decider(end, rule, claddings).runs_past == "corner-boards"
+
+
+def _decider(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> CladdingRule:
+    """The rule that decides at a corner: that of the wall that runs through, if it is clad."""
+    other = claddings.get(end.neighbour or "")
+    return rule if end.kind == "through" or other is None else other
+
+
+def _reach(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> float:
+    """How far cladding reaches past the end of the frame, mm.
+
+    The frame of a wall between ends at its neighbour's inside: its cladding goes on to the corner. At a
+    re-entrant corner the wall that runs through has its end hidden behind its neighbour and its boards.
+    """
+    if end.kind not in ("through", "butts"):
+        return 0.0
+    other = claddings.get(end.neighbour or "")
+    stands_off = 0.0 if other is None else other.build_out
+    if end.reentrant:
+        return -end.neighbour_depth - stands_off if end.kind == "through" else 0.0
+    to_corner = end.neighbour_depth if end.kind == "butts" else 0.0
+    if not covers_corner(end, rule, claddings):
+        return to_corner
+    if other is not None and has_corner_board(end, rule, claddings):
+        stands_off = other.cavity + other.corner_section.breadth
+    return to_corner + stands_off
+
+
+def _cleared(hole: Hole, clearance: float) -> Hole:
+    """The hole that is left in the cladding; under a door there is none."""
+    return replace(
+        hole,
+        left=hole.left - clearance,
+        right=hole.right + clearance,
+        bottom=-math.inf if hole.reaches_floor else hole.bottom - clearance,
+        top=hole.top + clearance,
+    )
+
+
+def _studs(wall: FramedWall) -> tuple[Support, ...]:
+    """The uprights that reach the outer face, and the end studs of neighbours that show beside it."""
+    lying = [member for member in wall.members if not member.is_upright and member.depth[0] < TOUCH]
+    found = [
+        Support((m.left + m.right) / 2, m.left, m.right, *_height(m, lying, wall))
+        for m in wall.members
+        if m.is_upright and m.depth[0] < TOUCH
+    ]
+    for end, near in zip(wall.ends, (-wall.ends[0].neighbour_depth, wall.length), strict=True):
+        if end.kind == "butts" and not end.reentrant:
+            far = near + end.neighbour_depth
+            found.append(Support((near + far) / 2, near, far, -math.inf, math.inf))
+    return tuple(sorted(found, key=lambda support: (support.centre, support.start)))
+
+
+def _height(member: Member, lying: Sequence[Member], wall: FramedWall) -> tuple[float, float]:
+    """The height over which something can be fixed to an upright and the timbers that lie on or under it.
+
+    One that stands on the sole plate, or reaches the top plate, goes on without end: what overhangs there is
+    fixed to it all the same.
+    """
+    low, high = member.bottom, member.top
+    middle = (member.left + member.right) / 2
+    for other in sorted(lying, key=lambda other: other.bottom, reverse=True):
+        if other.left <= middle <= other.right and abs(other.top - low) < 1.0:
+            low = other.bottom
+    for other in sorted(lying, key=lambda other: other.bottom):
+        if other.left <= middle <= other.right and abs(other.bottom - high) < 1.0:
+            high = other.top
+    reaches_top = member.top > wall.underside.lowest(member.left, member.right) - 1.0
+    return (-math.inf if low < TOUCH else low, math.inf if reaches_top else high)

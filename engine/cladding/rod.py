@@ -1,0 +1,101 @@
+"""Courses as they are told: those of each wall, and the storey rod that serves them all."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Literal
+
+from soleplate.engine.cladding.boards import Board
+from soleplate.engine.cladding.region import FINE
+from soleplate.engine.cladding.rule import Course, Face
+from soleplate.engine.cladding.stage import Cladding
+from soleplate.engine.geometry import area, under
+from soleplate.engine.layout import CladdingOut, CourseOut, CutOut, Piece, RodCourse
+from soleplate.engine.numbering import rounded
+from soleplate.engine.units import Units, format_length
+
+MM2_PER_M2 = 1e6
+
+
+def courses_out(
+    cladding: Cladding, numbered: Sequence[tuple[Board, Piece]], units: Units
+) -> tuple[CourseOut, ...]:
+    """The courses of one wall; those over its top are left out."""
+    found = []
+    for course in cladding.courses:
+        members = [(board, piece) for board, piece in numbered if board.strip.course == course.number]
+        if members:
+            rips = [piece.rip for _, piece in members if piece.rip is not None]
+            found.append(
+                CourseOut.model_construct(
+                    number=course.number,
+                    bottom=rounded(course.bottom),
+                    top=rounded(max(z for board, _ in members for outline in board.seen for _, z in outline)),
+                    display=format_length(course.bottom, units),
+                    rip=min(rips) if rips else None,
+                    boards=tuple(piece.mark for _, piece in members),
+                )
+            )
+    return tuple(found)
+
+
+def cladding_out(cladding: Cladding) -> CladdingOut:
+    """A wall's cladding in numbers."""
+    face = cladding.face
+    bottom = min((board.member.bottom for board in cladding.boards), default=0.0)
+    gross = area(under(face.top, face.left, face.right, bottom))
+    holes = sum((hole.right - hole.left) * (hole.top - max(hole.bottom, bottom)) for hole in face.holes)
+    return CladdingOut.model_construct(
+        rule=cladding.rule.name,
+        build_out=rounded(cladding.rule.build_out),
+        bottom=rounded(bottom),
+        area_m2=rounded((gross - holes) / MM2_PER_M2),
+        membrane_m2=rounded(gross / MM2_PER_M2),
+        fixings=sum(len(board.fixed_at) for board in cladding.boards),
+    )
+
+
+def storey_rod(claddings: Mapping[str, Cladding], units: Units) -> tuple[RodCourse, ...]:
+    """The courses of all walls, upwards; walls whose cladding has the same courses share them."""
+    groups: dict[tuple[Course, ...], list[str]] = {}
+    for name, cladding in claddings.items():
+        if cladding.courses:
+            groups.setdefault(cladding.courses, []).append(name)
+    found = [
+        _rod_course(course, {name: claddings[name].face for name in names}, units)
+        for courses, names in groups.items()
+        for course in courses
+    ]
+    return tuple(sorted(found, key=lambda course: (course.bottom, course.number)))
+
+
+def _rod_course(course: Course, faces: Mapping[str, Face], units: Units) -> RodCourse:
+    here = {name: face for name, face in faces.items() if face.highest > course.bottom + FINE}
+    return RodCourse.model_construct(
+        number=course.number,
+        walls=tuple(here),
+        bottom=rounded(course.bottom),
+        top=rounded(course.top),
+        seen=rounded(course.seen),
+        display=format_length(course.bottom, units),
+        seen_display=format_length(course.seen, units),
+        cut_outs=tuple(_cut_outs(course, here.items(), units)),
+    )
+
+
+def _cut_outs(course: Course, faces: Iterable[tuple[str, Face]], units: Units) -> Iterator[CutOut]:
+    for name, face in faces:
+        for hole in face.holes:
+            edges: tuple[tuple[Literal["sill", "head"], float], ...]
+            edges = (("sill", hole.bottom), ("head", hole.top))
+            for edge, at in edges:
+                if math.isfinite(at) and course.bottom + FINE < at < course.top - FINE:
+                    yield CutOut.model_construct(
+                        wall=name,
+                        opening=hole.name,
+                        edge=edge,
+                        at=rounded(at),
+                        above_bottom=rounded(at - course.bottom),
+                        display=format_length(at - course.bottom, units),
+                    )

@@ -1,0 +1,221 @@
+"""The family of cladding rules: what a rule is told, and what it returns.
+
+A rule says how strips lie on a face: level courses shared by all walls that it clads, upright boards,
+sheets, and the battens behind. The engine cuts each strip round openings and under the roof, sets heading
+joints on studs or battens for all walls together, and places the fixings. Lengths are mm; x runs along the
+wall from its left end seen from outside, z up from the underside of the sole plate, y in from the frame's
+outer face, so that cladding lies at negative y.
+"""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Final, Literal, NamedTuple
+
+from pydantic import Field
+
+from soleplate.engine.geometry import TopLine
+from soleplate.engine.model import AnyLength, Limits, Model, Name
+from soleplate.engine.rules import FramedWall, Hole, Rule
+from soleplate.engine.timber import Section, SectionField
+
+END_DISTANCE: Final = 20.0
+"""mm from the end of a board to a fixing at the least (BM TRADA 2022, by the TDCA)."""
+
+JOINTS_APART: Final = 2
+"""Board widths between heading joints on one support (the NBS clause on heading joints)."""
+
+BoardLength = Annotated[AnyLength, Limits(300.0, 20_000.0)]
+CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
+CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
+Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
+
+
+class Span(NamedTuple):
+    """A rectangle of the wall's face."""
+
+    left: float
+    right: float
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """A timber that boards are fixed to: its centre line and the reach of its face.
+
+    Of a stud or an upright batten `centre`, `near` and `far` are along the wall and `start` to `end` is its
+    height; of a level batten they change places.
+    """
+
+    centre: float
+    near: float
+    far: float
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """The outside of a framed wall as it is clad.
+
+    It runs from `left` to `right`, which takes corners into account, and up to `top`, the roof with what
+    boards reach over it. `holes` have the clearance round them already; one that reaches the floor goes on
+    down. `studs` are the supports, left to right.
+    """
+
+    wall: FramedWall
+    left: float
+    right: float
+    top: TopLine
+    holes: tuple[Hole, ...]
+    studs: tuple[Support, ...]
+
+    @property
+    def length(self) -> float:
+        """Mm."""
+        return self.right - self.left
+
+    @property
+    def highest(self) -> float:
+        """The highest point of its top, mm."""
+        return self.top.highest(self.left, self.right)
+
+    @property
+    def level_top(self) -> float | None:
+        """The height of its top where that is level, mm."""
+        lowest = self.top.lowest(self.left, self.right)
+        return lowest if self.highest - lowest < 1e-6 else None
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A level course of the whole building: what is seen of it, and the top of its boards behind the next."""
+
+    number: int
+    bottom: float
+    top: float
+    board_top: float
+
+    @property
+    def seen(self) -> float:
+        """The height seen, mm."""
+        return self.top - self.bottom
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A board, batten or sheet before openings and the roof are cut out of it.
+
+    `section` is (thickness, width) as it is bought. `whole` is the rectangle that it takes up, laps
+    included, `seen` what is seen of it once all is on. `depth` is its y interval. An upright strip has its
+    length plumb. A strip whose `jointed` is false is never jointed in its length. `nails` are the places
+    across it, mm, at which it is fixed at every support, where its width alone does not tell.
+    """
+
+    role: str
+    section: Section
+    material: str
+    whole: Span
+    seen: Span
+    depth: tuple[float, float]
+    upright: bool = False
+    course: int = 0
+    on_battens: bool = False
+    jointed: bool = True
+    nails: tuple[float, ...] = ()
+
+    @property
+    def across(self) -> float:
+        """Its own width, mm; that of its section, unless it is ripped."""
+        whole = self.whole
+        return whole.right - whole.left if self.upright else whole.top - whole.bottom
+
+    @property
+    def is_ripped(self) -> bool:
+        """Whether it is narrower than it is bought."""
+        return self.across < self.section.depth - 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class Clad:
+    """What a rule returns for one face: battens first, then boards or sheets.
+
+    `reported` are remarks: (code, sentence, value or None).
+    """
+
+    strips: tuple[Strip, ...]
+    battens: tuple[Strip, ...] = ()
+    reported: tuple[tuple[str, str, float | None], ...] = ()
+
+
+class Battens(Model):
+    """Battens on the studs, which hold the cladding off the wall."""
+
+    section: SectionField
+    """As [thickness, width]; the thickness is the cavity behind the boards."""
+    material: Name = "softwood"
+    """Of the battens."""
+
+
+class CladdingRule(Rule):
+    """Base of the rules that clad, with the parameters that all of them have.
+
+    A subclass has `thickness` and `width` of its own, as they suit it.
+    """
+
+    family = "cladding_rules"
+
+    material: Name = "softwood"
+    """Of the boards or sheets: an EN 338 class or any name of your own."""
+    density: Annotated[float, Field(ge=50.0, le=1500.0)] | None = None
+    """kg/m3, for a material of your own."""
+    lengths: Annotated[tuple[BoardLength, ...], Field(max_length=40, strict=False)] = ()
+    """The lengths that boards are sold in; else those listed under `stock`, else 6 m at the most."""
+    clearance: Gap = 5.0
+    """Between boards and the structural opening, all round."""
+    over_plate: Annotated[AnyLength, Limits(0.0, 300.0)] = 0.0
+    """How far boards reach over the top of the wall, measured plumb, to meet the roof."""
+    runs_past: Literal["through-walls", "walls-between", "corner-boards"] = "through-walls"
+    """Whose boards run past at a corner and cover the others' ends: those of the wall that runs through, of
+    the wall between, or none, where boards end at a pair of corner boards."""
+    corner_board: SectionField = (20.0, 95.0)
+    """The corner boards' [thickness, width], where there are any."""
+    joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
+    """Courses from one heading joint to the next on the same support."""
+    end_distance: Annotated[AnyLength, Limits(0.0, 100.0)] = END_DISTANCE
+    """From the end of a board to a fixing, at the least."""
+
+    @property
+    def corner_section(self) -> Section:
+        """Of the corner boards."""
+        return Section(*self.corner_board)
+
+    @property
+    @abstractmethod
+    def build_out(self) -> float:
+        """How far the cladding stands off the frame's outer face, battens included, mm."""
+
+    @property
+    def cavity(self) -> float:
+        """How far the back of the boards stands off the frame's outer face, mm."""
+        return 0.0
+
+    def choose_courses(self, faces: Sequence[Face]) -> Sequence[Course]:
+        """Return the courses that all faces share, upwards; none where boards stand upright.
+
+        Raises:
+            CannotFrame: the courses cannot be laid; the message says what would do.
+        """
+        del faces
+        return ()
+
+    @abstractmethod
+    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+        """Return what lies on one face; `courses` are those that all faces share.
+
+        Raises:
+            CannotFrame: the face cannot be clad so; the message says what would do.
+        """

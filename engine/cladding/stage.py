@@ -1,0 +1,166 @@
+"""The stage between framing and numbering: every wall that has a cladding rule gets its boards."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from soleplate.engine.asking import Asked
+from soleplate.engine.building import Building
+from soleplate.engine.cladding.boards import Board, Length, boards_of, lengths_of, supports_of
+from soleplate.engine.cladding.checking import faulty
+from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
+from soleplate.engine.cladding.faces import Claddings, face_of
+from soleplate.engine.cladding.fixings import fixed, fixed_along
+from soleplate.engine.cladding.jointing import heading_joints, longest_of
+from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Strip, Support
+from soleplate.engine.framing import Frame
+from soleplate.engine.geometry import TOUCH
+from soleplate.engine.layout import PRACTICE, Finding
+from soleplate.engine.registry import Registry
+
+
+@dataclass(frozen=True, slots=True)
+class Cladding:
+    """A wall's cladding: its rule, its face, the courses that it shares, and its boards in order."""
+
+    rule: CladdingRule
+    face: Face
+    courses: tuple[Course, ...]
+    boards: tuple[Board, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(slots=True)
+class _Work:
+    """A wall's cladding in the making."""
+
+    rule: CladdingRule
+    face: Face
+    courses: tuple[Course, ...]
+    clad: Clad
+    asked: Asked
+    battens: list[Board] = field(default_factory=list)
+    boards: list[Board] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+
+def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) -> dict[str, Cladding]:
+    """The cladding of each wall that has any, by its name.
+
+    Courses and heading joints are chosen for all walls with the same rule together.
+
+    Raises:
+        UnbuildableError: a wall cannot be clad so.
+        RuleError: a rule failed, or returned what cannot be.
+    """
+    claddings = {frame.wall.name: frame.task.rules.cladding for frame in frames}
+    works = _asked_all(frames, claddings, registry)
+    _cut(works, building, battens=True)
+    _cut(works, building, battens=False)
+    return {
+        work.face.wall.name: Cladding(
+            work.rule,
+            work.face,
+            work.courses,
+            (*work.battens, *work.boards),
+            tuple(work.findings),
+        )
+        for work in works
+    }
+
+
+def _asked_all(frames: Sequence[Frame], claddings: Claddings, registry: Registry) -> list[_Work]:
+    """The strips of every wall, as the rules lay them."""
+    groups: dict[CladdingRule, list[tuple[Frame, Face, Asked]]] = {}
+    for frame in frames:
+        rule = claddings[frame.wall.name]
+        if rule is not None:
+            top = frame.plates.top or frame.wall.top
+            face = face_of(frame.wall, top, rule, claddings)
+            groups.setdefault(rule, []).append((frame, face, Asked(frame.task, registry)))
+    works: dict[str, _Work] = {}
+    for rule, members in groups.items():
+        faces = [within_corner_boards(face, rule, claddings) for _, face, _ in members]
+        courses = _courses(rule, faces, members[0][2])
+        for (frame, whole, asked), face in zip(members, faces, strict=True):
+            clad = asked(rule, lambda: rule.lay(face, courses))  # noqa: B023 - asked at once
+            if not isinstance(clad, Clad):
+                raise asked.fault(rule, f"returned {type(clad).__name__}, not Clad")
+            message = faulty(clad, face, rule)
+            if message:
+                raise asked.fault(rule, message)
+            bottom = min((strip.whole.bottom for strip in clad.strips), default=0.0)
+            corners = corner_strips(whole, rule, claddings, bottom)
+            clad = replace(clad, strips=(*clad.strips, *corners))
+            work = _Work(rule, whole, courses, clad, asked)
+            work.findings += [_remark(frame, remark) for remark in clad.reported]
+            works[frame.wall.name] = work
+    return [works[frame.wall.name] for frame in frames if frame.wall.name in works]
+
+
+def _courses(rule: CladdingRule, faces: Sequence[Face], asked: Asked) -> tuple[Course, ...]:
+    courses = asked(rule, lambda: tuple(rule.choose_courses(faces)))
+    for course in courses:
+        if not isinstance(course, Course):
+            raise asked.fault(rule, f"returned {type(course).__name__} where a Course belongs")
+    return courses
+
+
+def _remark(frame: Frame, remark: tuple[str, str, float | None]) -> Finding:
+    code, message, value = remark
+    return Finding(
+        level="warn", code=code, message=message, wall=frame.wall.name, value=value, basis=PRACTICE
+    )
+
+
+def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> None:
+    """Cut, joint and fix the battens, or the boards, of all walls."""
+    lengths: list[Length] = []
+    owners: list[_Work] = []
+    for work in works:
+        made = lengths_of(work.face, work.clad.battens if battens else work.clad.strips, _Behind(work))
+        lengths += made
+        owners += [work] * len(made)
+    joints = heading_joints(lengths, [work.rule for work in owners], building)
+    for work, length, places in zip(owners, lengths, joints, strict=True):
+        boards = [_fixed(board, length, work.rule) for board in boards_of(length, places)]
+        (work.battens if battens else work.boards).extend(boards)
+        longest = longest_of(work.rule, length, building)
+        work.findings += [
+            _too_long(board, longest, work) for board in boards if board.length > longest + TOUCH
+        ]
+
+
+class _Behind:
+    """Tells what a strip of one wall crosses: studs, or the battens that are cut already."""
+
+    def __init__(self, work: _Work) -> None:
+        self._studs = work.face.studs
+        self._battens = {upright: supports_of(work.battens, upright=upright) for upright in (False, True)}
+
+    def __call__(self, strip: Strip) -> tuple[Support, ...]:
+        if strip.on_battens:
+            return self._battens[strip.upright]
+        return () if strip.upright else self._studs
+
+
+def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
+    if board.strip.upright and not board.strip.on_battens:
+        return fixed_along(board, rule.end_distance)
+    return fixed(board, length.supports, rule.end_distance)
+
+
+def _too_long(board: Board, longest: float, work: _Work) -> Finding:
+    strip = board.strip
+    which = f"in course {strip.course}" if strip.course else f"at {board.member.left:.0f} mm"
+    return Finding(
+        level="stop",
+        code="board-too-long",
+        message=f"a {strip.role} {which} would be {board.length:.0f} mm long, and no support lies where it"
+        f" could be jointed; the longest that can be had is {longest:.0f} mm",
+        wall=work.face.wall.name,
+        value=round(board.length, 3),
+        limit=longest,
+        basis=PRACTICE,
+    )

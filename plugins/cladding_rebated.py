@@ -1,0 +1,195 @@
+"""Rebated cladding: boards whose profile fixes how much of each is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Annotated, Any, ClassVar, Final, Literal, Self
+
+from pydantic import model_validator
+
+from soleplate.engine.cladding.level import level_strips, level_tops, opening_edges, upright_battens
+from soleplate.engine.cladding.rule import (
+    Battens,
+    Clad,
+    CladdingRule,
+    CladdingThickness,
+    CladdingWidth,
+    Course,
+    Face,
+    Gap,
+)
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.model import AnyLength, Limits, unbuildable
+from soleplate.engine.rules import CannotFrame
+from soleplate.engine.timber import Section
+
+MOST_COURSES: Final = 400
+NOTHING: Final = 1e-6
+
+Drop = Annotated[AnyLength, Limits(0.0, 500.0)]
+
+
+class FixedCover(CladdingRule):
+    """Base of level boards of fixed cover; see its rules."""
+
+    thickness: CladdingThickness = 20.0
+    """Of the boards."""
+    width: CladdingWidth = 145.0
+    """Of the boards, over the rebate or tongue."""
+    cover: CladdingWidth
+    """What is seen of a board's width, by its profile."""
+    gap: Gap = 0.0
+    """Left between boards for them to swell; added to the cover."""
+    least_drop: Drop = 20.0
+    """How far the first course reaches below the underside of the sole plate, at the least."""
+    most_drop: Drop = 60.0
+    """The same at the most. Within the two it is chosen so that no ripped course is too narrow."""
+    narrowest_rip: Annotated[AnyLength, Limits(0.0, 500.0)] = 40.0
+    """The narrowest that a course may be ripped to under a level top, or left over or under an opening."""
+    battens: Battens | None = None
+    """Battens on the studs, behind the boards; none without it."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        if self.cover > self.width:
+            raise unbuildable(f"cover is {self.cover:g} mm; accepted is up to the width, {self.width:g} mm")
+        if self.least_drop > self.most_drop:
+            raise unbuildable(
+                f"least_drop is {self.least_drop:g} mm; accepted is up to most_drop, {self.most_drop:g} mm"
+            )
+        return self
+
+    @property
+    def pitch(self) -> float:
+        """From one course to the next, mm."""
+        return self.cover + self.gap
+
+    @property
+    def cavity(self) -> float:
+        """The battens' thickness, mm."""
+        return self.battens.section[0] if self.battens else 0.0
+
+    @property
+    def build_out(self) -> float:
+        """Battens and boards, mm."""
+        return self.cavity + self.thickness
+
+    def choose_courses(self, faces: Sequence[Face]) -> Sequence[Course]:
+        """Return courses of one cover from the chosen drop upwards; see `CladdingRule`.
+
+        Raises:
+            CannotFrame: they would be too many.
+        """
+        highest = max(face.highest for face in faces)
+        drop = self.choose_drop(level_tops(faces), *opening_edges(faces))
+        count = int((highest + drop - 1e-6) // self.pitch) + 1
+        if count > MOST_COURSES:
+            raise CannotFrame(f"{count} courses; accepted are up to {MOST_COURSES}: use wider boards")
+        return [
+            Course(
+                number=index + 1,
+                bottom=index * self.pitch - drop,
+                top=(index + 1) * self.pitch - drop,
+                board_top=index * self.pitch - drop + self.width,
+            )
+            for index in range(count)
+        ]
+
+    def choose_drop(self, tops: Sequence[float], sills: Sequence[float], heads: Sequence[float]) -> float:
+        """The least drop in the range that leaves no narrow rip, mm.
+
+        `tops`, `sills` and `heads` are heights, mm. Where openings cannot be served too, level tops alone
+        are; where they cannot either, the drop is that whose narrowest rip is widest. What is left of a
+        course grows or shrinks as the drop grows, and jumps where a course ends there: hence the least drop
+        that serves is the start of the range, or makes some rip nothing or just wide enough.
+        """
+        wanted = min(self.narrowest_rip, self.pitch / 2)
+        levels = [*tops, *sills, *heads]
+        starts = {(rip - level) % self.pitch for level in levels for rip in (0.0, wanted)}
+        turns = range(int(self.most_drop // self.pitch) + 1)
+        tries = sorted(
+            drop
+            for drop in {
+                self.least_drop,
+                self.most_drop,
+                *(start + turn * self.pitch for start in starts for turn in turns),
+            }
+            if self.least_drop <= drop <= self.most_drop
+        )
+        for below, above in (([*tops, *sills], heads), (tops, ())):
+            for drop in tries:
+                if self._narrowest(drop, below, above) >= wanted - NOTHING:
+                    return drop
+        return max(tries, key=lambda drop: (round(self._narrowest(drop, tops, ()), 6), -drop))
+
+    def _narrowest(self, drop: float, below: Sequence[float], above: Sequence[float]) -> float:
+        """The narrowest of what is left of courses below and above some heights, mm."""
+        rests = [(level + drop) % self.pitch for level in below]
+        rests += [-(level + drop) % self.pitch for level in above]
+        return min((rest for rest in rests if NOTHING < rest < self.pitch - NOTHING), default=self.pitch)
+
+    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+        """Return a strip for each course, and battens where they are wanted; see `CladdingRule`."""
+        section = Section(self.thickness, self.width)
+        depth = (-self.build_out, -self.cavity)
+        boards = level_strips(
+            face, courses, section, self.material, depth, on_battens=self.battens is not None
+        )
+        battens = upright_battens(face, self.battens, courses[0].bottom) if self.battens else ()
+        return Clad(tuple(boards), tuple(battens), tuple(self._narrow(face, courses)))
+
+    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[tuple[str, str, float | None]]:
+        """A remark where the last course under a level top is narrower than it should be."""
+        if face.level_top is None:
+            return
+        drop = -courses[0].bottom
+        rest = self._narrowest(drop, [face.level_top], ())
+        if rest < min(self.narrowest_rip, self.pitch / 2) - NOTHING:
+            yield (
+                "narrow-rip",
+                f"the last course is {rest:.0f} mm high, narrower than {self.narrowest_rip:.0f} mm; no drop"
+                f" of the first course from {self.least_drop:.0f} to {self.most_drop:.0f} mm does better",
+                round(rest, 3),
+            )
+
+
+class Rebated(FixedCover):
+    """Level boards with a rebate (shiplap): each lower edge laps over the board below.
+
+    The profile fixes the cover, so courses are set by how far the first one drops below the sole plate. The
+    last course under a level top is ripped. The lap is what the cover leaves of the width, 15 mm and more
+    (TRADA, as restated by suppliers).
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "rebated", "width": 145, "cover": 130},
+        {
+            "rule": "rebated",
+            "width": 150,
+            "cover": 134,
+            "battens": {"section": [25, 50]},
+            "lengths": [3600, 4800],
+        },
+    )
+
+    rule: Literal["rebated"] = "rebated"
+
+
+class TongueAndGroove(FixedCover):
+    """Level boards, tongue up and groove down, set in courses as rebated ones are.
+
+    A board that moves moderately is at most 125 mm wide with a tongue of 15 mm and a gap of 4 mm (BS
+    8605-1:2014, as restated by trade bodies); give the gap as `gap`.
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "tongue-and-groove", "width": 125, "cover": 110, "gap": 4},
+    )
+
+    rule: Literal["tongue-and-groove"] = "tongue-and-groove"
+
+
+@hookimpl
+def register_cladding_rules() -> list[type[CladdingRule]]:
+    """Offer the rules of this module."""
+    return [Rebated, TongueAndGroove]

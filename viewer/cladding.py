@@ -1,0 +1,60 @@
+"""The cladding of a wall on an elevation: battens, boards and sheets, and the courses' numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import svg
+
+from soleplate.engine.layout import Piece
+from soleplate.viewer.face import Face
+from soleplate.viewer.lettering import lettering
+from soleplate.viewer.tones import fill_of, role_class
+
+PAPER = "#fffdf8"
+
+
+def draw_cladding(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
+    """Each piece as a polygon of its outline, the hidden ones first, so that laps are seen as they lie.
+
+    `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0, `data-course` the
+    course that it lies in.
+    """
+    drawn: list[svg.Element] = []
+    for piece in _as_laid(face):
+        course = {} if piece.course is None else {"course": piece.course}
+        said = face.texts.board_title if piece.course else face.texts.piece_title
+        title = said.format(mark=piece.mark, role=piece.role, length=piece.display, course=piece.course)
+        drawn.append(
+            svg.Polygon(
+                points=face.points(piece.outline),
+                class_=["piece", role_class(piece.role)],
+                fill=fill_of(piece.role),
+                data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark], **course},
+                elements=[svg.Title(text=title)],
+            )
+        )
+    return drawn
+
+
+def _as_laid(face: Face) -> list[Piece]:
+    """Those next to the frame first; from inside, those furthest from it. Lower courses before upper ones."""
+    nearest_first = face.side == "outside"
+    return sorted(
+        face.cladding,
+        key=lambda piece: (-piece.depth[1] if nearest_first else piece.depth[0], piece.course or 0),
+    )
+
+
+def label_courses(face: Face) -> list[svg.Element]:
+    """The number of each course at the left end of what is seen of it."""
+    labels: list[svg.Element] = []
+    for course in face.wall.courses:
+        tall = course.top - course.bottom
+        size = min(0.8 * face.size, 0.8 * tall)
+        x, y = face.x(face.size), -(course.bottom + course.top) / 2
+        labels.append(
+            svg.Rect(x=x - 0.8 * size, y=y - 0.55 * size, width=1.6 * size, height=1.1 * size, fill=PAPER)
+        )
+        labels.append(lettering(f"{course.number}", x, y, size))
+    return labels
