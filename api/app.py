@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping
+from collections.abc import AsyncIterator, Callable, Mapping
+from contextlib import asynccontextmanager
 from itertools import groupby
 
+import anyio.to_thread
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
@@ -13,64 +14,70 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from soleplate.api.access_log import Access as Line
 from soleplate.api.calls import Calls
-from soleplate.api.openapi import openapi_document
-from soleplate.api.operations import ALWAYS, Answer, Handler, Operation, operations
-from soleplate.api.problems import answer_to
-from soleplate.api.security import Access, Guard
+from soleplate.api.guard import Guard
+from soleplate.api.jobs import Jobs
+from soleplate.api.operations import Handler, operations
+from soleplate.api.plain_pages import start_page
+from soleplate.api.problems import answer_with, headers_of, problem_of
+from soleplate.api.request_ids import id_of
+from soleplate.api.security import Access
+from soleplate.api.self_description import with_own_description
+from soleplate.api.work_calls import WorkCalls
+from soleplate.api.workshop import Workshop
 from soleplate.engine.building import Building
 from soleplate.engine.registry import Registry
+from soleplate.viewer.page import page_html
 
 
 def create_app(
-    registry: Registry, *, building: Building | None = None, access: Access | None = None
+    registry: Registry,
+    *,
+    building: Building | None = None,
+    access: Access | None = None,
+    workshop: Workshop | None = None,
+    log: Callable[[Line], None] | None = None,
 ) -> Starlette:
     """The application for a set of installed rules.
 
     Args:
         registry: what is installed.
         building: what the page shows.
-        access: where it listens and who may send; for this machine alone unless said otherwise.
+        access: where it listens and who may call; for this machine alone unless said otherwise.
+        workshop: where work is done, with the same plugins; in threads of this process unless given.
+        log: is told of every call once it is over.
 
     Raises:
         UnbuildableError: the building cannot be set out.
         RuleError: a plugin failed on it.
     """
-    calls = Calls(registry, building)
-    table = operations(calls)
-    table = (*table, _document_operation(table))
+    place = workshop or Workshop.in_threads(registry)
+    page = start_page() if building is None else page_html(Jobs(registry).planned(building))
+    table = with_own_description(operations(Calls(registry, page), WorkCalls(registry, place)), registry)
     by_path = sorted(table, key=lambda operation: operation.path)
     routes = [
         _route(path, {operation.method: operation.handler for operation in group})
         for path, group in groupby(by_path, key=lambda operation: operation.path)
     ]
+
+    @asynccontextmanager
+    async def lifespan(_: Starlette) -> AsyncIterator[None]:
+        place.start()
+        try:
+            yield
+        finally:
+            await anyio.to_thread.run_sync(place.end)
+
     app = Starlette(
         routes=routes,
         exception_handlers={HTTPException: _answer},
-        middleware=[Middleware(Guard, access=access or Access())],
+        middleware=[Middleware(Guard, access=access or Access(), log=log)],
+        lifespan=lifespan,
     )
     # A redirect would be the one answer that is neither of the table nor a problem.
     app.router.redirect_slashes = False
     return app
-
-
-def _document_operation(table: tuple[Operation, ...]) -> Operation:
-    """The call that gives the document, itself included."""
-
-    async def openapi(request: Request) -> Response:
-        return Response(document, media_type="application/json")
-
-    itself = Operation(
-        "GET",
-        "/openapi.json",
-        "getDocument",
-        "This document",
-        Answer("The OpenAPI document"),
-        openapi,
-        problems=ALWAYS,
-    )
-    document = json.dumps(openapi_document((*table, itself)), sort_keys=True)
-    return itself
 
 
 def _route(path: str, handlers: Mapping[str, Handler]) -> Route:
@@ -83,4 +90,4 @@ def _route(path: str, handlers: Mapping[str, Handler]) -> Route:
 
 
 async def _answer(request: Request, error: Exception) -> Response:
-    return answer_to(error)
+    return answer_with(problem_of(error), headers_of(error), id_of(request.scope))

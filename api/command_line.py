@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from contextlib import nullcontext
+from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
@@ -40,6 +41,14 @@ PATIENCE_S: Final = 10.0
 """Seconds that one rule may take with one wall; the slowest that ship take some hundredths."""
 
 
+class LogForm(Enum):
+    """How calls are logged."""
+
+    OFF = "off"
+    TEXT = "text"
+    JSON = "json"
+
+
 def _print_version(asked: bool) -> None:
     if asked:
         from importlib.metadata import version
@@ -68,23 +77,47 @@ def serve(
         str, typer.Option(help="Where to listen; off loopback SOLEPLATE_TOKEN must be set.")
     ] = "127.0.0.1",
     port: Annotated[int, typer.Option(min=0, max=65535, help="0 takes a free one.")] = PORT,
+    *,
+    workers: Annotated[
+        int | None,
+        typer.Option(min=1, max=64, help="Buildings and plans worked on at a time; one a processor."),
+    ] = None,
+    token_for_reading: Annotated[
+        bool, typer.Option("--token-for-reading", help="Ask for SOLEPLATE_TOKEN in every call.")
+    ] = False,
+    allow_origin: Annotated[
+        list[str] | None,
+        typer.Option(metavar="SITE", help="A site whose pages may call, as https://x.example; repeatable."),
+    ] = None,
+    log: Annotated[LogForm, typer.Option(help="A line on stderr for each call.")] = LogForm.OFF,
     plugin: Plugins = None,
     without: Without = None,
     without_broken: Keep = False,
 ) -> None:
     """Serve the page and the HTTP API; opens on the building."""
     from soleplate.api import serving
+    from soleplate.api.access_log import access_log
     from soleplate.api.app import create_app
     from soleplate.api.security import TOKEN_VARIABLE, Access
+    from soleplate.api.workers import PluginChoice
+    from soleplate.api.workshop import Workshop
 
     try:
-        access = Access(host, os.environ.get(TOKEN_VARIABLE))
+        origins = frozenset(allow_origin or ())
+        access = Access(host, os.environ.get(TOKEN_VARIABLE), token_for_reading, origins)
     except ValueError as error:
-        fail(f"--host: {error}")
+        fail(f"serve: {error}")
     registry = _registry(plugin, without, without_broken)
+    chosen = PluginChoice(tuple(plugin or ()), tuple(without or ()), without_broken)
     shown = _building(building, registry) if building else None
     with about(building) if building else nullcontext():
-        web = create_app(registry, building=shown, access=access)
+        web = create_app(
+            registry,
+            building=shown,
+            access=access,
+            workshop=Workshop.in_processes(chosen, workers),
+            log=access_log(log.value),
+        )
     try:
         listener = serving.listen(host, port)
     except OSError as error:

@@ -11,6 +11,7 @@ from typing import Final
 
 from soleplate.api.calls import static_files
 from soleplate.api.drawing import draw
+from soleplate.api.exports import exported, plain
 from soleplate.api.tables import cutting_list_csv, saw_plan_csv
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
@@ -40,7 +41,7 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
         **static_files(),
         "plan.svg": plan_svg(layout).encode(),
         **{
-            f"wall-{number}-{_plain(wall.name)}.svg": draw(layout, wall.name, registry).encode()
+            f"wall-{number}-{plain(wall.name)}.svg": draw(layout, wall.name, registry).encode()
             for number, wall in enumerate(layout.walls, 1)
         },
         "cutting-list.csv": cutting_list_csv(layout),
@@ -50,12 +51,7 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
         table = saw_plan_csv(layout.saw_plan, layout.factory_ends)
         files |= dict(zip(SAW_PLAN, (drawn.encode(), table), strict=True))
     for plugin, exporter in registry.exporters:
-        with registry.blamed(plugin, exporter.name):
-            exported: object = exporter.export(layout)
-        if not isinstance(exported, bytes):
-            said = f"returned a {type(exported).__name__} in place of bytes"
-            raise registry.fault(plugin, exporter.name, said)
-        files[f"{exporter.name}{exporter.suffix}"] = exported
+        files[f"{exporter.name}{exporter.suffix}"] = exported(registry, plugin, exporter, layout)
     return files | {LAYOUT: layout_json(layout)}
 
 
@@ -92,8 +88,3 @@ def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
         strange = strange or names
     if strange:
         raise FileExistsError(EEXIST, f"holds {strange[0]}, which is left alone; {accepted}", str(folder))
-
-
-def _plain(name: str) -> str:
-    """A name as part of a file name: it can't leave the folder, whatever it is."""
-    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "wall"

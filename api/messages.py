@@ -10,7 +10,7 @@ from soleplate.engine.layout import Result
 from soleplate.engine.model import Model, Name
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
-from soleplate.viewer.elevation import LAYERS, SHOWN
+from soleplate.viewer.elevation import LAYERS
 
 EXAMPLE_WALL: Final[dict[str, Any]] = {
     "name": "partition",
@@ -72,8 +72,8 @@ class ElevationRequest(Model):
     """The building file."""
     wall: Name
     """The wall's name."""
-    layers: tuple[str, ...] = SHOWN
-    """What to draw; all of it but cladding, which hides the frame, unless said otherwise."""
+    layers: tuple[str, ...] = LAYERS
+    """What to draw; all of it unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
 
@@ -101,8 +101,7 @@ def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
 
 def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:
     """The request for a drawing, its layers narrowed to those that are there, its building typed as given."""
-    added = tuple(layer.name for _, layer in registry.drawing_layers)
-    names = (*LAYERS, *added)
+    names = (*LAYERS, *(layer.name for _, layer in registry.drawing_layers))
     layer: Any = Literal[names]
     described = ElevationRequest.model_fields
     model: Any = create_model(
@@ -112,7 +111,7 @@ def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRe
         building=(building, Field(description=described["building"].description)),
         layers=(
             Annotated[tuple[layer, ...], Field(max_length=len(names), strict=False)],
-            Field((*SHOWN, *added), description=described["layers"].description),
+            Field(names, description=described["layers"].description),
         ),
     )
     narrowed: type[ElevationRequest] = model
@@ -170,5 +169,5 @@ class HealthOut(Result):
     version: str
     plugins: tuple[str, ...]
     """The names of the plugins in use."""
-    left_out: tuple[str, ...] = ()
-    """The names of the plugins that are broken and were left out; `/v1/plugins` says why."""
+    left_out: tuple[str, ...]
+    """The names of those that are broken, and that it was started without; `/v1/plugins` says why."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 from itertools import groupby
 from typing import Any, Final
@@ -10,11 +10,40 @@ from typing import Any, Final
 from pydantic import BaseModel
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaMode, models_json_schema
 
-from soleplate.api.operations import Operation
-from soleplate.api.problems import MEDIA_TYPE, Problem, ProblemType
-from soleplate.api.security import SAFE_METHODS
+from soleplate.api.operations import GROUPS, Answer, Operation
+from soleplate.api.problem_types import ProblemType
+from soleplate.api.problems import MEDIA_TYPE, Problem
+from soleplate.api.security import HEALTH
+from soleplate.engine.registry import Registry
 
 TEXT: Final = {"type": "string"}
+
+HEADERS: Final[Mapping[str, str]] = {
+    "X-Request-ID": "The call, as the server's log names it: the caller's own id where it sent a sane one.",
+    "ETag": "Which state of it this is; send it as `If-None-Match` to be told only whether it has changed.",
+    "Retry-After": "After how many seconds to send it again.",
+    "WWW-Authenticate": "That a bearer token is asked for.",
+}
+"""Headers that more than one answer has, each with what it says."""
+
+OF_STATUS: Final[Mapping[int, tuple[str, ...]]] = {401: ("WWW-Authenticate",)}
+"""The headers that go with a status, beside `X-Request-ID`, which every answer has."""
+
+REQUEST_ID: Final = {
+    "name": "X-Request-ID",
+    "in": "header",
+    "required": False,
+    "description": "A name for the call, which comes back with the answer and stands in the server's log.",
+    "schema": {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$", "maxLength": 64},
+    "example": "store-17",
+}
+KNOWN: Final = {
+    "name": "If-None-Match",
+    "in": "header",
+    "required": False,
+    "description": "The `ETag` of an answer that the caller has already.",
+    "schema": {"type": "string", "pattern": '^(W/)?"[0-9a-f]{32}"$', "maxLength": 40},
+}
 
 
 class _Schema(GenerateJsonSchema):
@@ -24,7 +53,7 @@ class _Schema(GenerateJsonSchema):
         return False
 
 
-def openapi_document(operations: Sequence[Operation]) -> dict[str, Any]:
+def openapi_document(operations: Sequence[Operation], registry: Registry) -> dict[str, Any]:
     """The document; the same for the same installed plugins."""
     wanted: list[tuple[type[BaseModel], JsonSchemaMode]] = [(Problem, "serialization")]
     wanted += [(operation.body.model, "validation") for operation in operations if operation.body]
@@ -39,6 +68,7 @@ def openapi_document(operations: Sequence[Operation]) -> dict[str, Any]:
     paths: dict[str, dict[str, Any]] = {}
     for operation in operations:
         paths.setdefault(operation.path, {})[operation.method.lower()] = _described(operation, references)
+    used = {operation.group for operation in operations}
     return {
         "openapi": "3.1.1",
         "info": {
@@ -50,61 +80,129 @@ def openapi_document(operations: Sequence[Operation]) -> dict[str, Any]:
             " professional where one is needed, decide.",
             "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
         },
+        "servers": [{"url": "/", "description": "The server that gave this document"}],
+        "tags": [{"name": name, "description": told} for name, told in GROUPS.items() if name in used],
         "paths": paths,
         "components": {
-            "schemas": top["$defs"],
+            "schemas": _with_rules(top["$defs"], registry),
+            "headers": {name: {"description": told, "schema": TEXT} for name, told in HEADERS.items()},
             "securitySchemes": {
                 "token": {
                     "type": "http",
                     "scheme": "bearer",
-                    "description": "Needed where the server can be reached from other machines.",
+                    "description": "Needed for sending where the server can be reached from other machines,"
+                    " and for reading where it was started so.",
                 }
             },
         },
     }
 
 
+def _with_rules(schemas: dict[str, Any], registry: Registry) -> dict[str, Any]:
+    """The schemas, those of rules with the family, the plugin and the examples."""
+    rules = {
+        rule.model.__name__: {
+            "x-family": rule.family,
+            "x-plugin": rule.plugin,
+            "examples": [dict(example) for example in rule.model.examples],
+        }
+        for rule in registry.rules
+    }
+    return {name: schema | rules.get(name, {}) for name, schema in schemas.items()}
+
+
 def _described(operation: Operation, references: Any) -> dict[str, Any]:
-    answer = operation.answer
-    schema = references[(answer.model, "serialization")] if answer.model else TEXT
     described: dict[str, Any] = {
         "operationId": operation.id,
         "summary": operation.summary,
+        "description": operation.description or f"{operation.summary}.",
+        "tags": [operation.group],
+        "parameters": [*_path_parameters(operation), REQUEST_ID],
         "responses": {
-            "200": {"description": answer.description, "content": {answer.media_type: {"schema": schema}}},
+            "200": _answer(operation.answer, references),
             **_problems(operation.problems, references),
         },
     }
-    if operation.parameters:
-        described["parameters"] = [
-            {
-                "name": name,
-                "in": "path",
-                "required": True,
-                "description": parameter.description,
-                "schema": {"type": "string", "enum": list(parameter.values)},
-            }
-            for name, parameter in operation.parameters.items()
-        ]
+    if operation.answer.is_fixed:
+        described["parameters"].append(KNOWN)
+        described["responses"]["304"] = {
+            "description": "The caller has it already",
+            "headers": _headers("X-Request-ID", "ETag"),
+        }
     if operation.body:
         body = {
             "schema": references[(operation.body.model, "validation")],
-            "examples": {"small": {"value": dict(operation.body.example)}},
+            "examples": {
+                name.replace(" ", "-"): {"summary": name, "value": dict(example)}
+                for name, example in operation.body.examples.items()
+            },
         }
-        described["requestBody"] = {"required": True, "content": {"application/json": body}}
-    if operation.method not in SAFE_METHODS:
+        described["requestBody"] = {
+            "description": "JSON in UTF-8, not compressed.",
+            "required": True,
+            "content": {"application/json": body},
+        }
+    if operation.path != HEALTH:
         described["security"] = [{}, {"token": []}]
     return described
 
 
+def _path_parameters(operation: Operation) -> list[dict[str, Any]]:
+    return [
+        {
+            "name": name,
+            "in": "path",
+            "required": True,
+            "description": parameter.description,
+            "schema": {"type": "string", "enum": list(parameter.values)},
+        }
+        for name, parameter in operation.parameters.items()
+    ]
+
+
+def _answer(answer: Answer, references: Any) -> dict[str, Any]:
+    schema = references[(answer.model, "serialization")] if answer.model else TEXT
+    own = {name: {"description": told, "schema": TEXT} for name, told in answer.headers.items()}
+    shared = ("X-Request-ID", "ETag") if answer.is_fixed else ("X-Request-ID",)
+    return {
+        "description": answer.description,
+        "headers": {**_headers(*shared), **own},
+        "content": {kind: {"schema": schema} for kind in (answer.media_type, *answer.other_types)},
+    }
+
+
+def _headers(*names: str) -> dict[str, Any]:
+    return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
+
+
 def _problems(problems: Sequence[ProblemType], references: Any) -> dict[str, Any]:
     """By status; several types may share one."""
-    schema = references[(Problem, "serialization")]
     by_status = sorted(problems, key=lambda problem: (problem.status, problem.name))
     return {
-        str(status): {
-            "description": "; ".join(f"{problem.title} (`{problem.uri}`)" for problem in group),
-            "content": {MEDIA_TYPE: {"schema": schema}},
-        }
+        str(status): _problem(status, list(group), references[(Problem, "serialization")])
         for status, group in groupby(by_status, key=lambda problem: problem.status)
+    }
+
+
+def _problem(status: int, problems: list[ProblemType], schema: Any) -> dict[str, Any]:
+    return {
+        "description": "; ".join(f"{problem.title} (`{problem.uri}`)" for problem in problems),
+        "headers": _headers("X-Request-ID", *OF_STATUS.get(status, ())),
+        "content": {
+            MEDIA_TYPE: {
+                "schema": schema,
+                "examples": {
+                    problem.name: {
+                        "summary": problem.title,
+                        "value": {
+                            "type": problem.uri,
+                            "title": problem.title,
+                            "status": problem.status,
+                            "detail": problem.meaning,
+                        },
+                    }
+                    for problem in problems
+                },
+            }
+        },
     }

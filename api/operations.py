@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Final
 
 from pydantic import BaseModel
 from starlette.requests import Request
 from starlette.responses import Response
 
 from soleplate.api.calls import Calls
+from soleplate.api.exports import export_types
+from soleplate.api.jobs import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.messages import (
     EXAMPLE_BUILDING,
     EXAMPLE_ELEVATION,
     EXAMPLE_SAW_PLAN,
+    EXAMPLE_STOCK,
     EXAMPLE_WALL,
     EXAMPLE_WHAT_IF,
     HealthOut,
@@ -23,42 +26,59 @@ from soleplate.api.messages import (
     elevation_model,
     what_if_model,
 )
-from soleplate.api.problems import (
+from soleplate.api.problem_types import (
     INTERNAL,
     MEDIA,
     NO_TOKEN,
     NOT_FOUND,
+    OTHER_SITE,
     OVER_CAPACITY,
     PLUGIN,
     PROBLEMS,
     SCHEMA,
     TOO_LARGE,
+    TOO_MUCH_WORK,
+    TOO_SLOW,
     UNBUILDABLE,
     UNREADABLE,
+    WORKER_LOST,
     WRONG_HOST,
     ProblemType,
 )
+from soleplate.api.work_calls import WorkCalls
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan, SawPlanRequest
 from soleplate.engine.what_if import WhatIf
 
 Handler = Callable[[Request], Awaitable[Response]]
 
-ALWAYS = (WRONG_HOST, INTERNAL)
+ALWAYS: Final = (NO_TOKEN, WRONG_HOST, INTERNAL)
 """Problems that any call can have."""
 
-WORK = (
-    UNREADABLE, NO_TOKEN, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA, UNBUILDABLE, PLUGIN, INTERNAL, OVER_CAPACITY,
+WORK: Final = (
+    UNREADABLE, NO_TOKEN, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA, UNBUILDABLE, PLUGIN,
+    WORKER_LOST, INTERNAL, OVER_CAPACITY, TOO_MUCH_WORK,
 )  # fmt: skip
 """Problems of a call that sends something to be worked on."""
+
+PAGES: Final = "Pages"
+INSTALLED: Final = "What is installed"
+WORKING_OUT: Final = "Setting out and planning"
+
+GROUPS: Final[Mapping[str, str]] = {
+    WORKING_OUT: "Something is sent, and what is made of it comes back. Nothing is kept.",
+    INSTALLED: "What this server is, and which rules it has.",
+    PAGES: "For a browser.",
+}
+"""Groups of calls in the order in which a reader wants them, each with what it holds."""
 
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """The JSON that a call takes."""
+    """The JSON that a call takes, and examples of it by what they show."""
 
     model: type[BaseModel]
-    example: Mapping[str, Any]
+    examples: Mapping[str, Mapping[str, Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +88,12 @@ class Answer:
     description: str
     model: type[BaseModel] | None = None
     media_type: str = "application/json"
+    other_types: tuple[str, ...] = ()
+    """Media types that it may be of instead."""
+    is_fixed: bool = False
+    """Whether it stays the same while the server runs, and is not sent again to who has it."""
+    headers: Mapping[str, str] = field(default_factory=dict)
+    """Headers of its own, each with what it says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,21 +117,29 @@ class Operation:
     body: Body | None = None
     parameters: Mapping[str, Parameter] = field(default_factory=dict)
     problems: tuple[ProblemType, ...] = ALWAYS
+    description: str = ""
+    """What its summary leaves open."""
+    group: str = PAGES
 
 
-def operations(calls: Calls) -> tuple[Operation, ...]:
-    """Every call but `/openapi.json`, which tells of them."""
+def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
+    """Every call but those that tell of them."""
     registry = calls.registry
-    page = Answer("A page", media_type="text/html")
+    building = Body(
+        registry.building_model,
+        {"small": EXAMPLE_BUILDING, "with stock to plan from": EXAMPLE_BUILDING | {"stock": EXAMPLE_STOCK}},
+    )
+    page = Answer("A page", media_type="text/html", is_fixed=True)
     layout = Answer("The layout; its findings say what to look at again", Layout)
-    return (
+    exports = export_types(registry)
+    told = (
         Operation(
             "GET", "/", "showPage", "The page of the building that the server was started with",
             page, calls.page,
         ),
         Operation(
             "GET", "/static/{file}", "getPageFile", "A file of the page",
-            Answer("The file", media_type="*/*"), calls.static_file,
+            Answer("The file", media_type="*/*", is_fixed=True), calls.static_file,
             parameters={"file": Parameter("The file's name", tuple(calls.files))},
             problems=(NOT_FOUND, *ALWAYS),
         ),
@@ -116,37 +150,70 @@ def operations(calls: Calls) -> tuple[Operation, ...]:
         ),
         Operation(
             "GET", "/health", "getHealth", "That the server is up, its version and plugins",
-            Answer("It is up", HealthOut), calls.health,
+            Answer("It is up", HealthOut), calls.health, group=INSTALLED,
+            description="Needs no token, and answers however much there is to do.",
         ),
         Operation(
             "GET", "/v1/rules", "listRules", "Every installed rule, with its JSON Schema",
-            Answer("The rules", RulesOut), calls.rules,
+            Answer("The rules", RulesOut, is_fixed=True), calls.rules, group=INSTALLED,
         ),
         Operation(
             "GET", "/v1/plugins", "listPlugins", "Every plugin that was found",
-            Answer("The plugins", PluginsOut), calls.plugins,
+            Answer("The plugins", PluginsOut, is_fixed=True), calls.plugins, group=INSTALLED,
+            description="One that is broken is listed with its `problem`, where the server was started"
+            " without it.",
+        ),
+    )  # fmt: skip
+    worked = (
+        Operation(
+            "POST", "/v1/layouts", "layOutBuilding", "Lay out a building", layout, work.lay_out,
+            body=building, problems=WORK, group=WORKING_OUT,
+            description="A building that lists stock has a saw plan in its layout. The same body gives the"
+            " same bytes, unless the time to plan ran out before the plan was proven best.",
         ),
         Operation(
-            "POST", "/v1/layouts", "layOutBuilding", "Lay out a building", layout, calls.lay_out,
-            body=Body(registry.building_model, EXAMPLE_BUILDING), problems=WORK,
-        ),
-        Operation(
-            "POST", "/v1/walls", "layOutWall", "Lay out one wall on its own", layout, calls.lay_out_wall,
-            body=Body(registry.wall_model, EXAMPLE_WALL), problems=WORK,
+            "POST", "/v1/walls", "layOutWall", "Lay out one wall on its own", layout, work.lay_out_wall,
+            body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), problems=WORK,
+            group=WORKING_OUT,
+            description="For a program that has a wall and no building. The same body gives the same bytes.",
         ),
         Operation(
             "POST", "/v1/elevations", "drawElevation", "Draw a wall of a building",
-            Answer("The drawing; 1 unit is 1 mm", media_type="image/svg+xml"), calls.draw_elevation,
-            body=Body(elevation_model(registry, registry.building_model), EXAMPLE_ELEVATION), problems=WORK,
+            Answer("The drawing; 1 unit is 1 mm", media_type="image/svg+xml"), work.draw_elevation,
+            body=Body(elevation_model(registry, registry.building_model), {"small": EXAMPLE_ELEVATION}),
+            problems=WORK, group=WORKING_OUT,
+            description="Plugins may add layers of their own, which are drawn where they are asked for.",
         ),
         Operation(
             "POST", "/v1/saw-plans", "planSawing", "Plan the sawing of any parts from any stock",
             Answer("The best plan found in the time, with a bound on what any plan can reach", SawPlan),
-            calls.plan_sawing, body=Body(SawPlanRequest, EXAMPLE_SAW_PLAN), problems=WORK,
+            work.plan_sawing, body=Body(SawPlanRequest, {"two kinds of part": EXAMPLE_SAW_PLAN}),
+            problems=WORK, group=WORKING_OUT,
+            description="All lengths are mm. However long was asked for, the server plans for "
+            f"{MOST_PLANNING_S:g} s at the most.",
         ),
         Operation(
             "POST", "/v1/what-if", "tryVariants", "Compare a building at other stud rules and sizes",
-            Answer("The building as it is, and its variants", WhatIf), calls.what_if,
-            body=Body(what_if_model(registry.building_model), EXAMPLE_WHAT_IF), problems=WORK,
+            Answer("The building as it is, and its variants", WhatIf), work.what_if,
+            body=Body(what_if_model(registry.building_model), {"small": EXAMPLE_WHAT_IF}), problems=WORK,
+            group=WORKING_OUT,
+            description="Each variant is laid out and planned, so the building may have "
+            f"{MOST_PIECES_VARIED} pieces at the most.",
+        ),
+    )  # fmt: skip
+    if not exports:
+        return (*told, *worked)
+    first, *others = sorted(set(exports.values()))
+    return (
+        *told,
+        *worked,
+        Operation(
+            "POST", "/v1/exports/{name}", "exportBuilding", "Make a file of a building",
+            Answer(
+                "The file", media_type=first, other_types=tuple(others),
+                headers={"Content-Disposition": "The name to save it under."},
+            ),
+            work.export, body=building, problems=(NOT_FOUND, *WORK), group=WORKING_OUT,
+            parameters={"name": Parameter("Which export; the installed plugins bring them", tuple(exports))},
         ),
     )  # fmt: skip

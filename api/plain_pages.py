@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from soleplate.api.problems import ProblemType
+from soleplate.api.problem_types import ProblemType
 from soleplate.engine.cautions import CAUTIONS
 from soleplate.viewer.markup import Markup, element
 
 
 def start_page() -> str:
     """How to open a building, for a server that was started without one."""
-    return _page(
+    return page_of(
         "Soleplate",
         element("p", "This server was started without a building. Stop it, and start it with one:"),
         element("pre", element("code", "soleplate serve BUILDING.json")),
         element(
             "p",
-            "Other programs find every call in ",
+            "Other programs find every call, and every installed rule, in ",
             element("a", "the OpenAPI document", href="/openapi.json"),
-            " and every installed rule in ",
-            element("a", "the list of rules", href="/v1/rules"),
+            ", which is also ",
+            element("a", "a page to read", href="/docs"),
             ".",
         ),
         element("p", CAUTIONS[0]),
@@ -27,20 +27,23 @@ def start_page() -> str:
 
 def problem_page(problem: ProblemType) -> str:
     """What happened, and what to do about it."""
-    return _page(
+    return page_of(
         problem.title,
         element("p", problem.meaning),
         element("p", f"HTTP status {problem.status}, type ", element("code", problem.uri), "."),
     )
 
 
-def _page(title: str, *parts: Markup) -> str:
+def page_of(title: str, *parts: Markup, style: str | None = None) -> str:
+    """A whole page; `style` names a style sheet of its own, beside the one of all pages."""
+    own = [element("link", rel="stylesheet", href=f"/static/{style}")] if style else []
     head = element(
         "head",
         element("meta", charset="utf-8"),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),
         element("title", title),
         element("link", rel="stylesheet", href="/static/soleplate.css"),
+        *own,
         element("link", rel="icon", href="/static/favicon.svg", type="image/svg+xml"),
     )
     body = element("body", element("main", element("h1", title), *parts))

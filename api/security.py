@@ -1,4 +1,4 @@
-"""Who may call, and what every answer carries so that a browser keeps to it."""
+"""Who may call: by the server's name, the calling site, and the bearer token."""
 
 from __future__ import annotations
 
@@ -8,42 +8,46 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from starlette.datastructures import Headers, MutableHeaders
-from starlette.requests import ClientDisconnect
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.datastructures import Headers
 
-from soleplate.api.problems import NoToken, WrongHost, answer_to
+from soleplate.api.refusals import NoToken, OtherSite, WrongHost
 
 TOKEN_VARIABLE: Final = "SOLEPLATE_TOKEN"  # noqa: S105 - the variable's name, not its value
 """The environment variable that holds the bearer token."""
 
+HEALTH: Final = "/health"
+"""May be asked without a token, by what watches over the server."""
+
 SAFE_METHODS: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
-HEADERS: Final = {
-    "Content-Security-Policy": "default-src 'none'; style-src 'self'; script-src 'self';"
-    " img-src 'self' data:; connect-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'",
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Cache-Control": "no-cache",
-}
-"""On every answer."""
-
+_ORIGIN: Final = re.compile(r"https?://(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(:[0-9]{1,5})?")
 _HOST: Final = re.compile(r"(\[[0-9a-f:.]+\]|[^:\[\]]+)(:[0-9]{1,5})?")
 
 
 @dataclass(frozen=True, slots=True)
 class Access:
-    """Where the server listens, and the token without which nobody may send it anything from elsewhere.
+    """Where the server listens, and who may call it.
 
     Raises:
-        ValueError: it would listen to other machines without a token.
+        ValueError: it would listen to other machines without a token, or a site is none.
     """
 
     host: str = "127.0.0.1"
     token: str | None = None
+    """Without it nobody may send anything, or with `token_for_reading` read anything, from other machines."""
+    token_for_reading: bool = False
+    origins: frozenset[str] = frozenset()
+    """Sites whose pages may call, as `https://plans.example`."""
 
     def __post_init__(self) -> None:
+        for origin in sorted(self.origins):
+            if not _ORIGIN.fullmatch(origin):
+                raise ValueError(
+                    f"{origin!r} is no site; accepted is scheme and host, and a port where it is needed,"
+                    " such as https://plans.example"
+                )
+        if self.token_for_reading and not self.token:
+            raise ValueError(f"a token for reading must be in the environment variable {TOKEN_VARIABLE}")
         if not self.is_loopback and not self.token:
             raise ValueError(
                 f"{self.host} can be reached from other machines; accepted is a loopback address such as"
@@ -56,25 +60,39 @@ class Access:
         address = _address(self.host)
         return self.host == "localhost" if address is None else address.is_loopback
 
-    def require(self, method: str, headers: Headers) -> None:
+    def require(self, method: str, path: str, headers: Headers) -> None:
         """Let a call pass.
 
         Raises:
             WrongHost: its Host header names another server, as after DNS rebinding.
-            NoToken: off loopback it would send something, and its token is not ours.
+            OtherSite: a page of another site would send something.
+            NoToken: it needs the token, and its token is not ours.
         """
         host = headers.get("host", "")
         if not self._is_ours(host):
             raise WrongHost(f"this server is not {host[:100]!r}; use the address that it printed")
-        if self.is_loopback or method in SAFE_METHODS:
+        if method not in SAFE_METHODS and not self._is_from_here(headers.get("origin"), host):
+            raise OtherSite("a page of another site made this call; such calls are not taken")
+        if not self._needs_token(method, path):
             return
         scheme, _, token = headers.get("authorization", "").partition(" ")
         given, own = token.strip().encode(), (self.token or "").encode()
         if scheme.lower() != "bearer" or not hmac.compare_digest(given, own):
             raise NoToken(
-                "from other machines this call needs the server's bearer token",
-                {"WWW-Authenticate": 'Bearer realm="soleplate"'},
+                "this call needs the server's bearer token", {"WWW-Authenticate": 'Bearer realm="soleplate"'}
             )
+
+    def _needs_token(self, method: str, path: str) -> bool:
+        if self.token_for_reading:
+            return path != HEALTH
+        return not self.is_loopback and method not in SAFE_METHODS
+
+    def _is_from_here(self, origin: str | None, host: str) -> bool:
+        """Whether no page calls, or one of this server or of a site that may."""
+        if origin is None or origin in self.origins:
+            return True
+        _, _, place = origin.partition("://")
+        return place.lower() == host.lower()
 
     def _is_ours(self, header: str) -> bool:
         match = _HOST.fullmatch(header.lower())
@@ -93,35 +111,3 @@ def _address(host: str) -> ipaddress.IPv4Address | ipaddress.IPv6Address | None:
         return ipaddress.ip_address(host)
     except ValueError:
         return None
-
-
-class Guard:
-    """The outermost layer: asks `Access`, answers what was raised, and puts `HEADERS` on every answer."""
-
-    def __init__(self, app: ASGIApp, access: Access) -> None:
-        self._app = app
-        self._access = access
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Guard an HTTP call; nothing else is let through but the server's own start and stop."""
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
-        begun = False
-
-        async def send_guarded(message: Message) -> None:
-            nonlocal begun
-            if message["type"] == "http.response.start":
-                begun = True
-                MutableHeaders(scope=message).update(HEADERS)
-            await send(message)
-
-        try:
-            self._access.require(scope["method"], Headers(scope=scope))
-            await self._app(scope, receive, send_guarded)
-        except ClientDisconnect:
-            return
-        except Exception as error:
-            if begun:
-                raise
-            await answer_to(error)(scope, receive, send_guarded)

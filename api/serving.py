@@ -5,12 +5,13 @@ from __future__ import annotations
 import logging
 import socket
 from collections.abc import Callable
+from typing import Final
 
 import uvicorn
 from starlette.types import ASGIApp
 
-GRACE = 5
-"""Seconds that calls under way have to end when the server is stopped."""
+GRACE: Final = 15
+"""Seconds that calls under way have to end when the server is stopped; the longest plan takes less."""
 
 
 def listen(host: str, port: int) -> socket.socket:

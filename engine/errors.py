@@ -5,6 +5,7 @@
     │   ├── UnreadableError  not JSON, or JSON that two readers could read differently
     │   ├── SchemaError      the published JSON Schema says no
     │   └── UnbuildableError well-formed, but it cannot be set out
+    │       └── TooManyPiecesError more pieces than this call may have
     └── PluginError          a plugin, by name
         ├── PluginLoadError  it cannot be imported, or what it offers is half made
         │   └── UnknownPluginError  one is to be left out that is not there
@@ -71,6 +72,10 @@ class SchemaError(BuildingError):
 
 class UnbuildableError(BuildingError):
     """The document is well-formed and describes something that cannot be set out."""
+
+
+class TooManyPiecesError(UnbuildableError):
+    """The building has more pieces than are laid out at once."""
 
 
 class PluginError(EngineError):

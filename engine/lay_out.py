@@ -13,7 +13,7 @@ from soleplate.engine.cautions import CAUTIONS
 from soleplate.engine.cladding.boards import Board
 from soleplate.engine.cladding.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.cladding.stage import Cladding, clad_walls
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.errors import TooManyPiecesError
 from soleplate.engine.framing import Frame, frame_wall
 from soleplate.engine.layout import Finding, Layout, OpeningOut, Piece, PlanOut, WallOut
 from soleplate.engine.lists import buying_list, cutting_list
@@ -44,6 +44,7 @@ def lay_out(
 
     Raises:
         UnbuildableError: the building cannot be set out; every fault has its pointer.
+        TooManyPiecesError: it has over `most_pieces`.
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
     registry = registry or load_registry()
@@ -114,7 +115,7 @@ def _built(
 
 def _refuse_many(count: int, most_pieces: int) -> None:
     if count > most_pieces:
-        raise UnbuildableError.at(
+        raise TooManyPiecesError.at(
             "", f"over {most_pieces} pieces; accepted are up to that: fewer walls, or wider spacing"
         )
 

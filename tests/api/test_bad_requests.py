@@ -8,17 +8,12 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from starlette.applications import Starlette
-from starlette.middleware import Middleware
-from starlette.routing import Route
 from starlette.testclient import TestClient
 
-from soleplate.api.calls import Calls
-from soleplate.api.problems import MEDIA_TYPE, PROBLEMS
-from soleplate.api.security import Access, Guard
+from soleplate.api.problem_types import PROBLEMS
+from soleplate.api.problems import MEDIA_TYPE
 from soleplate.engine.reading import DEEPEST, LARGEST
-from tests.buildings import PLAIN, registry
-from tests.serving import BASE
+from tests.buildings import PLAIN
 
 JSON = {"content-type": "application/json"}
 WINDOW = {"name": "w", "kind": "window", "width": 600, "height": 500, "sill": 900, "at": {"left": 800}}
@@ -255,17 +250,6 @@ def test_a_wrong_method_is_told_of_the_right_ones(
     answer = client.request(method, path)
     problem(answer, "method")
     assert answer.headers["allow"] == allowed
-
-
-def test_over_capacity() -> None:
-    calls = Calls(registry(), most_waiting=0)
-    app = Starlette(
-        routes=[Route("/v1/layouts", calls.lay_out, methods=["POST"])],
-        middleware=[Middleware(Guard, access=Access())],
-    )
-    answer = TestClient(app, base_url=BASE).post("/v1/layouts", json=PLAIN)
-    problem(answer, "over-capacity")
-    assert answer.headers["retry-after"] == "1"
 
 
 HOSTILE = "<script>alert(1)</script>\"'&=1+1"

@@ -17,7 +17,7 @@ from tests.serving import run, serving
 
 
 def test_it_says_where_to_look_and_serves() -> None:
-    with serving(HONEY_HOUSE) as server, httpx2.Client(base_url=server.address) as client:
+    with serving(HONEY_HOUSE) as server, httpx2.Client(base_url=server.address, timeout=60) as client:
         assert "<h1>Honey house</h1>" in client.get("/").text
         assert client.get("/health").json()["status"] == "up"
         assert client.post("/v1/layouts", json=honey_house()).status_code == 200
@@ -25,7 +25,7 @@ def test_it_says_where_to_look_and_serves() -> None:
 
 
 def test_fifty_megabytes_are_turned_away_and_the_server_goes_on() -> None:
-    with serving() as server, httpx2.Client(base_url=server.address) as client:
+    with serving() as server, httpx2.Client(base_url=server.address, timeout=60) as client:
         headers = {"content-type": "application/json"}
         answer = client.post("/v1/layouts", content=b" " * 50_000_000, headers=headers)
         assert (answer.status_code, answer.headers["content-type"]) == (413, MEDIA_TYPE)

@@ -1,0 +1,169 @@
+"""The work of the API: each job makes an answer from a body and the installed rules, and nothing else.
+
+A job runs in a worker, of which a few are kept for what is quick. There it gives up by raising `TooMuchNow`,
+and is done again, in full, where it may take its time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any, Final
+
+from soleplate.api.drawing import draw
+from soleplate.api.exports import export
+from soleplate.api.messages import elevation_model, what_if_model
+from soleplate.api.outcomes import LATER, Done, Outcome, as_json, failed
+from soleplate.engine.building import Building
+from soleplate.engine.errors import BuildingError, Fault, TooManyPiecesError
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.layout import Layout
+from soleplate.engine.reading import read_json
+from soleplate.engine.registry import Registry
+from soleplate.engine.request import read_document
+from soleplate.engine.saw_planning import with_saw_plan
+from soleplate.engine.sawing import plan_sawing, read_request
+from soleplate.engine.single_wall import pointer_in_request
+from soleplate.engine.what_if import what_if
+
+MOST_PIECES: Final = 10_000
+"""In one building; at a millisecond each, all that a call should take."""
+
+MOST_PIECES_QUICK: Final = 500
+"""In a building that is laid out while others wait; a small timber building has some hundreds."""
+
+MOST_PIECES_VARIED: Final = 500
+"""In a building that is laid out dozens of times over, each time a little different."""
+
+MOST_PLANNING_S: Final = 10.0
+"""Seconds that one saw plan may take, whatever was asked for."""
+
+MOST_VARIANT_S: Final = 0.25
+"""Seconds that the plan of one variant may take; there are dozens of them."""
+
+
+class TooMuchNow(Exception):  # noqa: N818 - nothing is wrong
+    """The work is not quick."""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A piece of work, as it is sent to a worker."""
+
+    name: str
+    """Which of those that `Jobs` knows."""
+    body: bytes
+    """The JSON that came in."""
+    argument: str = ""
+    """What the path says beside it."""
+
+
+class Jobs:
+    """The jobs on one set of installed rules; each is of (value of the body, argument, quick)."""
+
+    def __init__(self, registry: Registry) -> None:
+        self.registry: Final = registry
+        self._elevation: Final = elevation_model(registry)
+        self._what_if: Final = what_if_model()
+        self._work: Final[Mapping[str, Callable[[Any, str, bool], Done]]] = {
+            "layout": self._lay_out,
+            "wall": self._lay_out_wall,
+            "elevation": self._draw,
+            "saw-plan": self._plan_sawing,
+            "what-if": self._try_variants,
+            "export": self._export,
+        }
+
+    def perform(self, job: Job, *, quick: bool) -> Outcome:
+        """Do a job; whatever goes wrong is an outcome too."""
+        try:
+            return self._work[job.name](read_json(job.body), job.argument, quick)
+        except TooMuchNow:
+            return LATER
+        except Exception as error:
+            return failed(error)
+
+    def planned(self, building: Building, *, quick: bool = False) -> Layout:
+        """A building's layout with its saw plan, both bounded.
+
+        Raises:
+            TooMuchNow: it must be quick, and is not.
+            UnbuildableError: it cannot be laid out or planned.
+            RuleError: a plugin failed.
+        """
+        if quick and building.stock.stock:
+            raise TooMuchNow
+        return with_saw_plan(self._laid_out(building, quick), _within(building, MOST_PLANNING_S))
+
+    def _lay_out(self, value: Any, _: str, quick: bool) -> Done:
+        return self._layout(self.registry.read_building(value), quick)
+
+    def _lay_out_wall(self, value: Any, _: str, quick: bool) -> Done:
+        building = self.registry.read_wall(value)
+        with _faults_at(lambda pointer: pointer_in_request(pointer, building.name)):
+            return self._layout(building, quick)
+
+    def _draw(self, value: Any, _: str, quick: bool) -> Done:
+        asked = read_document(self._elevation, value)
+        with _faults_at(_in_building):
+            layout = self._laid_out(self.registry.read_building(asked.building), quick)
+        drawing = draw(layout, asked.wall, self.registry, layers=asked.layers, side=asked.side)
+        return Done(drawing.encode(), "image/svg+xml")
+
+    def _plan_sawing(self, value: Any, _: str, quick: bool) -> Done:
+        asked = read_request(value)
+        if quick:
+            raise TooMuchNow
+        bounded = asked.model_copy(update={"time_budget_s": min(asked.time_budget_s, MOST_PLANNING_S)})
+        plan = plan_sawing(bounded)
+        return as_json(plan, lasting=plan.proven)
+
+    def _try_variants(self, value: Any, _: str, quick: bool) -> Done:
+        asked = read_document(self._what_if, value)
+        with _faults_at(_in_building):
+            building = _within(self.registry.read_building(asked.building), MOST_VARIANT_S)
+            if quick:
+                raise TooMuchNow
+            lay_out(building, self.registry, most_pieces=MOST_PIECES_VARIED)
+            return as_json(what_if(building, self.registry, asked.ranges), lasting=False)
+
+    def _export(self, value: Any, name: str, quick: bool) -> Done:
+        building = self.registry.read_building(value)
+        if quick:
+            raise TooMuchNow
+        made = export(self.planned(building), self.registry, name)
+        return Done(made.content, made.media_type, made.headers, lasting=False)
+
+    def _layout(self, building: Building, quick: bool) -> Done:
+        layout = self.planned(building, quick=quick)
+        return as_json(layout, lasting=layout.saw_plan is None or layout.saw_plan.proven)
+
+    def _laid_out(self, building: Building, quick: bool) -> Layout:
+        if not quick:
+            return lay_out(building, self.registry, most_pieces=MOST_PIECES)
+        try:
+            return lay_out(building, self.registry, most_pieces=MOST_PIECES_QUICK)
+        except TooManyPiecesError:
+            raise TooMuchNow from None
+
+
+def _within(building: Building, most: float) -> Building:
+    """The building with its planning time bounded, s."""
+    stock = building.stock
+    if stock.time_budget_s <= most:
+        return building
+    return building.model_copy(update={"stock": stock.model_copy(update={"time_budget_s": most})})
+
+
+def _in_building(pointer: str) -> str:
+    return f"/building{pointer}"
+
+
+@contextmanager
+def _faults_at(place: Callable[[str], str]) -> Iterator[None]:
+    """Tell of a building's faults by their places in the body that held it."""
+    try:
+        yield
+    except BuildingError as error:
+        raise type(error)(Fault(place(fault.pointer), fault.message) for fault in error.faults) from None

@@ -1,0 +1,143 @@
+"""The types of problem that a call can have (RFC 9457), each explained under its URI.
+
+`type` is a relative URI, `/problems/NAME`. Titles and sentences are ours, so that no library's wording
+reaches a client.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemType:
+    """A kind of problem: `meaning` says what happened and what to do about it."""
+
+    name: str
+    status: int
+    title: str
+    meaning: str
+
+    @property
+    def uri(self) -> str:
+        """The `type` of its problems."""
+        return f"/problems/{self.name}"
+
+
+UNREADABLE: Final = ProblemType(
+    "unreadable",
+    400,
+    "The body cannot be read as JSON",
+    "The body is not JSON in UTF-8, or two readers could read it differently: a key given twice in one"
+    " object, NaN or an infinity, a number too large to be held, or a nesting too deep. Mend the text.",
+)
+NO_TOKEN: Final = ProblemType(
+    "no-token",
+    401,
+    "A token is needed",
+    "This server can be reached from other machines, so a call that sends something, and where the server"
+    " was started so any call, needs the header `Authorization: Bearer TOKEN` with the token of the server.",
+)
+OTHER_SITE: Final = ProblemType(
+    "other-site",
+    403,
+    "Pages of this site may not call",
+    "The `Origin` header says that a page of another site made this call. The server takes such calls from"
+    " the sites alone that it was started with (`--allow-origin`).",
+)
+NOT_FOUND: Final = ProblemType(
+    "not-found",
+    404,
+    "There is nothing at this address",
+    "No call has this path, or what it names is not there. `/openapi.json` lists all calls.",
+)
+METHOD: Final = ProblemType(
+    "method",
+    405,
+    "This address has no such method",
+    "The path is right and the method is not. The answer's `Allow` header lists those that are.",
+)
+TOO_SLOW: Final = ProblemType(
+    "too-slow",
+    408,
+    "The body did not come in time",
+    "The body was still coming in when the server stopped waiting for it. Send it again, without a pause.",
+)
+TOO_LARGE: Final = ProblemType(
+    "too-large",
+    413,
+    "The body is too large",
+    "The body has more bytes than the server reads. A building of a thousand walls takes less.",
+)
+MEDIA: Final = ProblemType(
+    "media-type",
+    415,
+    "The body is not declared as JSON",
+    "Send JSON in UTF-8, not compressed, with the header `Content-Type: application/json`.",
+)
+WRONG_HOST: Final = ProblemType(
+    "wrong-host",
+    421,
+    "This server has another name",
+    "The `Host` header names a server that this one is not. That protects it from pages of other sites that"
+    " point a name of theirs at it. Use the address that `soleplate serve` printed.",
+)
+SCHEMA: Final = ProblemType(
+    "schema",
+    422,
+    "The body breaks the published schema",
+    "A member is unknown, missing or of another kind than the JSON Schema in `/openapi.json` asks for."
+    " Each fault has its place and what would be accepted.",
+)
+UNBUILDABLE: Final = ProblemType(
+    "unbuildable",
+    422,
+    "This cannot be set out",
+    "The body keeps to the schema and describes something that cannot be built: an opening wider than its"
+    " wall, heights that contradict each other. Each fault has its place and what would be accepted.",
+)
+PLUGIN: Final = ProblemType(
+    "plugin",
+    500,
+    "A plugin failed",
+    "The plugin that `plugin` names, in its rule `rule` where that is known, failed or returned something"
+    " that cannot be. Tell its author, or start the server without it.",
+)
+WORKER_LOST: Final = ProblemType(
+    "worker-lost",
+    500,
+    "The work ended before it was done",
+    "The process that did the work stopped: the machine is short of memory, or something that a plugin uses"
+    " crashed it. Another takes its place, and other calls are not touched. If it happens again with the same"
+    " body, report it with the body.",
+)
+INTERNAL: Final = ProblemType(
+    "internal",
+    500,
+    "Soleplate failed",
+    "A fault of Soleplate itself, not of the request. The server's log has the particulars: please report"
+    " it with the request that brought it about.",
+)
+OVER_CAPACITY: Final = ProblemType(
+    "over-capacity",
+    503,
+    "Too much to do at once",
+    "So many calls wait that this one was not begun. Send it again after `Retry-After` seconds.",
+)
+
+TOO_MUCH_WORK: Final = ProblemType(
+    "too-much-work",
+    503,
+    "This takes too long, or too much memory",
+    "The work was given up because it took more time or memory than one call may have. Ask for less at"
+    " once: a smaller building, fewer sizes to compare, a shorter planning time.",
+)
+
+PROBLEMS: Final = {
+    problem.name: problem
+    for problem in (
+        UNREADABLE, NO_TOKEN, OTHER_SITE, NOT_FOUND, METHOD, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA,
+        UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, TOO_MUCH_WORK,
+    )
+}  # fmt: skip

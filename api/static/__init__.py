@@ -1,0 +1,1 @@
+"""The style sheet of the pages about the API."""

@@ -1,0 +1,68 @@
+"""The calls that send something to be worked on."""
+
+from __future__ import annotations
+
+import logging
+from typing import Final
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+
+from soleplate.api.bodies import read_body
+from soleplate.api.jobs import Job
+from soleplate.api.outcomes import Done, Failed
+from soleplate.api.problems import answer_with
+from soleplate.api.request_ids import id_of
+from soleplate.api.workshop import Workshop
+from soleplate.engine.registry import Registry
+
+LOG: Final = logging.getLogger("soleplate.api")
+
+
+class WorkCalls:
+    """The calls whose answer is made from their body alone."""
+
+    def __init__(self, registry: Registry, workshop: Workshop) -> None:
+        self._workshop = workshop
+        self._exports = frozenset(exporter.name for _, exporter in registry.exporters)
+
+    async def lay_out(self, request: Request) -> Response:
+        """A building's layout."""
+        return await self._answer(request, "layout")
+
+    async def lay_out_wall(self, request: Request) -> Response:
+        """The layout of one wall on its own."""
+        return await self._answer(request, "wall")
+
+    async def draw_elevation(self, request: Request) -> Response:
+        """A wall of a building, drawn."""
+        return await self._answer(request, "elevation")
+
+    async def plan_sawing(self, request: Request) -> Response:
+        """A saw plan of any parts and stock."""
+        return await self._answer(request, "saw-plan")
+
+    async def what_if(self, request: Request) -> Response:
+        """A building at other stud rules and sizes."""
+        return await self._answer(request, "what-if")
+
+    async def export(self, request: Request) -> Response:
+        """A file made from a building."""
+        name = request.path_params["name"]
+        if name not in self._exports:
+            raise HTTPException(404)
+        return await self._answer(request, "export", name)
+
+    async def _answer(self, request: Request, name: str, argument: str = "") -> Response:
+        job = Job(name, await read_body(request), argument)
+        return response(await self._workshop.do(job, request), request)
+
+
+def response(outcome: Done | Failed, request: Request) -> Response:
+    """An outcome as the answer to a call; what is no fault of the caller's is logged with its trace."""
+    if isinstance(outcome, Done):
+        return Response(outcome.body, 200, outcome.headers, outcome.media_type)
+    if outcome.trace is not None:
+        LOG.error("%s: %s\n%s", id_of(request.scope), outcome.problem.title, outcome.trace)
+    return answer_with(outcome.problem, {}, id_of(request.scope))
