@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
 import typer
 
+from soleplate.api.limits import PATIENCE_S
 from soleplate.api.terminal import about, fail, reason, run, say, told, working
 
 if TYPE_CHECKING:
@@ -36,9 +37,6 @@ Without = Annotated[
 Keep = Annotated[
     bool, typer.Option("--without-broken", help="Leave broken plugins out, and say so, in place of stopping.")
 ]
-
-PATIENCE_S: Final = 10.0
-"""Seconds that one rule may take with one wall; the slowest that ship take some hundredths."""
 
 
 class LogForm(Enum):

@@ -13,6 +13,13 @@ from typing import Any, Final
 
 from soleplate.api.drawing import draw
 from soleplate.api.exports import export
+from soleplate.api.limits import (
+    MOST_PIECES,
+    MOST_PIECES_QUICK,
+    MOST_PIECES_VARIED,
+    MOST_PLANNING_S,
+    MOST_VARIANT_S,
+)
 from soleplate.api.messages import elevation_model, what_if_model
 from soleplate.api.outcomes import LATER, Done, Outcome, as_json, failed
 from soleplate.engine.building import Building
@@ -26,21 +33,6 @@ from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.sawing import plan_sawing, read_request
 from soleplate.engine.single_wall import pointer_in_request
 from soleplate.engine.what_if import what_if
-
-MOST_PIECES: Final = 10_000
-"""In one building; at a millisecond each, all that a call should take."""
-
-MOST_PIECES_QUICK: Final = 500
-"""In a building that is laid out while others wait; a small timber building has some hundreds."""
-
-MOST_PIECES_VARIED: Final = 500
-"""In a building that is laid out dozens of times over, each time a little different."""
-
-MOST_PLANNING_S: Final = 10.0
-"""Seconds that one saw plan may take, whatever was asked for."""
-
-MOST_VARIANT_S: Final = 0.25
-"""Seconds that the plan of one variant may take; there are dozens of them."""
 
 
 class TooMuchNow(Exception):  # noqa: N818 - nothing is wrong

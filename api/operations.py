@@ -12,7 +12,7 @@ from starlette.responses import Response
 
 from soleplate.api.calls import Calls
 from soleplate.api.exports import export_types
-from soleplate.api.jobs import MOST_PIECES_VARIED, MOST_PLANNING_S
+from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.messages import (
     EXAMPLE_BUILDING,
     EXAMPLE_ELEVATION,

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Final
 
 from soleplate.api.jobs import Job, Jobs
+from soleplate.api.limits import PATIENCE_S
 from soleplate.api.outcomes import LATER, Outcome, failed
 from soleplate.api.refusals import WorkerLost
 from soleplate.engine.errors import PluginError
@@ -29,9 +30,6 @@ SPAWN: Final = multiprocessing.get_context("spawn")
 
 STARTING_S: Final = 60.0
 """Time to load the plugins in."""
-
-PATIENCE_S: Final = 10.0
-"""Seconds that one call into a plugin may take; the slowest that ship take some hundredths."""
 
 MOST_MEMORY: Final = 4 << 30
 """Bytes that a worker process may ask for, where the system can hold it to that."""
@@ -174,7 +172,7 @@ def _work(connection: Connection, task: _Task) -> None:
     _bound_memory()
     perform: Callable[[Job], Outcome]
     try:
-        # In the quick lane nothing is timed: what takes long is begun again in the other one, and named there.
+        # In the quick lane no rule is timed: what takes long is done again in the other, and named there.
         jobs = Jobs(task.plugins.load(None if task.quick else PATIENCE_S))
     except PluginError as error:
         broken = failed(error)

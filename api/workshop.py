@@ -15,18 +15,13 @@ from starlette.requests import Request
 from soleplate.api.jobs import Job, Jobs
 from soleplate.api.kept_answers import KeptAnswers
 from soleplate.api.lanes import Lane, Worker
+from soleplate.api.limits import QUICK_S, SLOW_S
 from soleplate.api.outcomes import LATER, Done, Failed
 from soleplate.api.workers import InProcess, InThread, PluginChoice
 from soleplate.engine.registry import Registry
 
 IN_THREADS: Final = 2
 """Python's threads share one processor, so that more only wait on each other."""
-
-QUICK_S: Final = 3.0
-"""Seconds after which a job is not quick."""
-
-SLOW_S: Final = 60.0
-"""Seconds after which a job is given up; the longest plan and the largest building take less."""
 
 QUICK_NICE: Final = 3
 SLOW_NICE: Final = 10

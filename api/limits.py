@@ -1,0 +1,29 @@
+"""How much one call may take."""
+
+from __future__ import annotations
+
+from typing import Final
+
+PATIENCE_S: Final = 10.0
+"""Seconds that one rule may take with one wall; the slowest that ship take some hundredths."""
+
+QUICK_S: Final = 3.0
+"""Seconds after which a job is not quick."""
+
+SLOW_S: Final = 60.0
+"""Seconds after which a job is given up; the longest plan and the largest building take less."""
+
+MOST_PIECES: Final = 10_000
+"""In one building; at a millisecond each, all that a call should take."""
+
+MOST_PIECES_QUICK: Final = 500
+"""In a building that is laid out while others wait; a small timber building has some hundreds."""
+
+MOST_PIECES_VARIED: Final = 500
+"""In a building that is laid out dozens of times over, each time a little different."""
+
+MOST_PLANNING_S: Final = 10.0
+"""Seconds that one saw plan may take, whatever was asked for."""
+
+MOST_VARIANT_S: Final = 0.25
+"""Seconds that the plan of one variant may take; there are dozens of them."""
