@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import Literal
 
-from soleplate.engine.answers import wrong
 from soleplate.engine.blame import drawn_out
 from soleplate.engine.errors import UnbuildableError
-from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine, DrawnText
+from soleplate.engine.extensions import Drawn, nothing_to_draw
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.elevation import SHOWN, elevation_svg
@@ -39,12 +38,8 @@ def draw(
         with registry.blamed(plugin, layer.name, wall_name):
             drawn = drawn_out(layer.draw(wall, layout))
         for shape in drawn:
-            if not isinstance(shape, DrawnLine | DrawnArea | DrawnText):
-                raise registry.fault(plugin, layer.name, f"returned {shape!r}, which is nothing to draw")
-            if said := wrong(shape, type(shape)):
-                raise registry.fault(
-                    plugin, layer.name, f"returned a {type(shape).__name__} whose {said.lstrip('.')}"
-                )
+            if said := nothing_to_draw(shape):
+                raise registry.fault(plugin, layer.name, said, wall_name)
         added[layer.name] = drawn
     chosen = (*SHOWN, *added) if layers is None else layers
     return elevation_svg(layout, wall_name, side=side, layers=chosen, added=added)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from soleplate.engine.answers import wrong
-from soleplate.engine.errors import RuleError, UnbuildableError
+from soleplate.engine.errors import Breakage, RuleError, UnbuildableError
 from soleplate.engine.members import Member
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
@@ -35,10 +35,10 @@ class Asked:
             raise UnbuildableError.at(pointer, str(refusal))
         raise UnbuildableError.at(self._task.pointer_to_rule(rule), f"wall {self._task.wall.name}: {refusal}")
 
-    def fault(self, rule: Rule, message: str) -> RuleError:
+    def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
         """The error of a rule that returned what cannot be."""
         plugin, name = self.maker(rule)
-        return self._registry.fault(plugin, name, message, self._task.wall.name)
+        return self._registry.fault(plugin, name, message, self._task.wall.name, fault)
 
     def whole(self, rule: Rule, answer: object, kind: type[Answer]) -> Answer:
         """The answer, once it is found to be of the kind that was asked for, down to its numbers.

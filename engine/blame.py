@@ -38,7 +38,7 @@ def blamed(
             yield
     except OutOfTime:
         message = f"has not answered for {seconds:g} s, and was stopped"
-        raise RuleError(plugin, rule, message, version=version, wall=wall) from None
+        raise RuleError(plugin, rule, message, version=version, wall=wall, fault="too slow") from None
     except KeyboardInterrupt:
         raise Interrupted(plugin, rule, version=version, wall=wall) from None
     except RuleError:

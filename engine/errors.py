@@ -22,7 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Self
+from typing import Literal, Self
 
 
 def pointer_to(*steps: str | int) -> str:
@@ -78,6 +78,12 @@ class TooManyPiecesError(UnbuildableError):
     """The building has more pieces than are laid out at once."""
 
 
+Breakage = Literal[
+    "outside the wall", "overlap", "unsupported end", "misshapen", "failure", "nonsense", "too slow"
+]
+"""What a rule can do wrong while it is asked."""
+
+
 class PluginError(EngineError):
     """A plugin is at fault; `plugin` is its name, `version` its version where it has one."""
 
@@ -113,8 +119,16 @@ class RuleError(PluginError):
     """A plugin's rule or hook failed, or returned something that cannot be, while laying out."""
 
     def __init__(
-        self, plugin: str, rule: str, message: str, *, version: str = "", wall: str | None = None
+        self,
+        plugin: str,
+        rule: str,
+        message: str,
+        *,
+        version: str = "",
+        wall: str | None = None,
+        fault: Breakage = "failure",
     ) -> None:
+        self.fault: Breakage = fault
         self.rule = rule
         self.wall = wall
         super().__init__(plugin, f"{_of_rule(rule, wall)}: {message}", version=version)

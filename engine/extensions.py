@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+from soleplate.engine.answers import wrong
 from soleplate.engine.geometry import Outline, Point
 from soleplate.engine.layout import Layout, WallOut
 
@@ -36,6 +37,14 @@ class DrawnText:
 
 
 Drawn = DrawnLine | DrawnArea | DrawnText
+
+
+def nothing_to_draw(shape: object) -> str | None:
+    """What is wrong with something that a layer returned, in words; `None` where it can be drawn."""
+    if not isinstance(shape, DrawnLine | DrawnArea | DrawnText):
+        return f"returned {shape!r}, which is nothing to draw"
+    said = wrong(shape, type(shape))
+    return said and f"returned a {type(shape).__name__} whose {said.lstrip('.')}"
 
 
 class DrawingLayer(ABC):

@@ -70,12 +70,15 @@ def _places(
             raise asked.fault(
                 rule,
                 f"placed a stud at {place:.1f} mm, outside the run from {run.left:.1f} to {run.right:.1f} mm",
+                "outside the wall",
             )
         gaps = (place - run.left, run.right - place - breadth)
         if min(gaps) < -TOUCH:
             continue
         if kept and place < kept[-1] + breadth - TOUCH:
-            raise asked.fault(rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap")
+            raise asked.fault(
+                rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap", "overlap"
+            )
         if any(beside and gap < NAILING_ROOM for beside, gap in zip(beside_opening, gaps, strict=True)):
             findings.append(_merged(run, place, min(gaps)))
             continue

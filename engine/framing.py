@@ -270,4 +270,4 @@ def _refuse_unsound(
     )
     if not plugin:
         raise RuntimeError(f"wall {wall}: {found.message}, and no rule made them")
-    raise registry.fault(plugin, rule, found.message, wall)
+    raise registry.fault(plugin, rule, found.message, wall, found.fault)

@@ -19,7 +19,7 @@ from pydantic import ValidationError
 
 from soleplate.engine.blame import blamed, drawn_out, loading
 from soleplate.engine.building import Building
-from soleplate.engine.errors import PluginClashError, PluginLoadError, RuleError
+from soleplate.engine.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.extensions import DrawingLayer, Exporter
 from soleplate.engine.families import FAMILIES
 from soleplate.engine.layout import Finding, Layout
@@ -78,9 +78,12 @@ class Registry:
         """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
         return blamed(plugin, rule, version=self.version_of(plugin), wall=wall, seconds=self.patience_s)
 
-    def fault(self, plugin: str, rule: str, message: str, wall: str | None = None) -> RuleError:
+    def fault(
+        self, plugin: str, rule: str, message: str, wall: str | None = None, fault: Breakage = "nonsense"
+    ) -> RuleError:
         """The error of a plugin that returned what cannot be."""
-        return RuleError(plugin, rule, message, version=self.version_of(plugin), wall=wall)
+        version = self.version_of(plugin)
+        return RuleError(plugin, rule, message, version=version, wall=wall, fault=fault)
 
     def version_of(self, plugin: str) -> str:
         """Of a plugin, by its name; empty where it has none."""
@@ -164,7 +167,7 @@ def collect(
     rules: list[RegisteredRule] = []
     for base in FAMILIES:
         for plugin, model in _offered(manager, f"register_{base.family}", patience_s):
-            rules.append(RegisteredRule(base.family, _rule_name(plugin, model, base), plugin, model))
+            rules.append(RegisteredRule(base.family, rule_name(plugin, model, base), plugin, model))
     _refuse_clashes(rules)
     return Registry(
         plugins=tuple(sorted(plugins, key=lambda plugin: plugin.name)),
@@ -198,10 +201,7 @@ def _extensions(
 ) -> tuple[tuple[str, Any], ...]:
     made: dict[str, tuple[str, Any]] = {}
     for plugin, offer in _offered(manager, hook, patience_s):
-        _require_class(plugin, offer, base)
-        name = getattr(offer, "name", None)
-        if not isinstance(name, str) or not KEBAB.fullmatch(name):
-            raise PluginLoadError(plugin, f"class {offer.__name__} needs a `name` in kebab-case")
+        name = extension_name(plugin, offer, base)
         if name in made:
             raise PluginClashError(
                 plugin, f"{name!r} is taken by plugin {made[name][0]}; choose another name"
@@ -209,6 +209,19 @@ def _extensions(
         with loading(plugin, patience_s, doing=f"class {offer.__name__} cannot be made"):
             made[name] = (plugin, offer())
     return tuple(made[name] for name in sorted(made))
+
+
+def extension_name(plugin: str, offer: type[Any], base: type[Any]) -> str:
+    """The name of a layer's or exporter's class, once it is found to be whole.
+
+    Raises:
+        PluginLoadError: it is half made; says what it lacks.
+    """
+    _require_class(plugin, offer, base)
+    name = getattr(offer, "name", None)
+    if not isinstance(name, str) or not KEBAB.fullmatch(name):
+        raise PluginLoadError(plugin, f"class {offer.__name__} needs a `name` in kebab-case")
+    return name
 
 
 def _require_class(plugin: str, offer: Any, base: type[Any]) -> None:
@@ -219,8 +232,12 @@ def _require_class(plugin: str, offer: Any, base: type[Any]) -> None:
         raise PluginLoadError(plugin, f"class {offer.__name__} lacks {', '.join(missing)}")
 
 
-def _rule_name(plugin: str, model: type[Any], base: type[Rule]) -> str:
-    """The name of a rule class, once it is found to be whole."""
+def rule_name(plugin: str, model: type[Any], base: type[Rule]) -> str:
+    """The name of a rule class, once it is found to be whole.
+
+    Raises:
+        PluginLoadError: it is half made; says what it lacks.
+    """
     _require_class(plugin, model, base)
     field = model.model_fields.get("rule")
     names = get_args(field.annotation) if field is not None else ()

@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
+from soleplate.engine.errors import Breakage
 from soleplate.engine.geometry import TOUCH, Outline, TopLine, area, contains, overlap, pairs
 from soleplate.engine.members import Member
 
@@ -22,8 +23,6 @@ PROUD: Final = frozenset({"lintel", "packer"})
 PLATES: Final = frozenset({"head plate", "raked plate"})
 """Roles that may reach past the wall's ends, over its neighbours."""
 
-Fault = Literal["misshapen", "outside the wall", "overlap", "unsupported end"]
-
 PROBE: Final = 0.5
 """mm beyond an end at which the piece that it bears on is looked for."""
 
@@ -34,7 +33,7 @@ class Unsound:
 
     member: Member
     message: str
-    fault: Fault
+    fault: Breakage
     other: Member | None = None
 
 

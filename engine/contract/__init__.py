@@ -1,0 +1,68 @@
+"""The contract of plugins: whether a rule, layer, exporter or check keeps what the engine asks of it.
+
+One call, in a test of any runner, or `python -m soleplate.engine.contract FILE.py` without one:
+
+    from soleplate.engine import contract
+
+    def test_it_keeps_the_contract():
+        contract.check(MyRule)
+
+A rule of any family is run at the limits of its own parameters on generated buildings, the same ones every
+time; layers, exporters and checks on the layouts of these. What is broken is told in the author's terms, all
+of it at once, with the parameters and the building that show it.
+
+Not found are: a result that differs between runs of Python (the order of a set), and what no generated
+building brings about.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterable
+from typing import Any, Final
+
+from soleplate.engine.contract.breach import Breach, ContractBroken, Fault
+from soleplate.engine.contract.extensions import check_breaches, exporter_breaches, layer_breaches
+from soleplate.engine.contract.rules import CASES, rule_breaches
+from soleplate.engine.extensions import DrawingLayer, Exporter
+from soleplate.engine.layout import Finding
+from soleplate.engine.rules import Rule
+
+SECONDS: Final = 1.0
+"""That one call into a plugin may take with one wall or layout; those that ship take some hundredths."""
+
+Offer = type[Rule] | type[DrawingLayer] | type[Exporter] | Callable[..., Iterable[Finding]]
+"""What a plugin offers: a class, or the function that implements `check_layout`."""
+
+__all__ = ["CASES", "SECONDS", "Breach", "ContractBroken", "Fault", "Offer", "breaches", "check"]
+
+
+def check(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES) -> None:
+    """Hold what a plugin offers to the contract.
+
+    Args:
+        offer: a rule of any family, a drawing layer, an exporter, or a `check_layout` function.
+        seconds: how long one call into it may take.
+        cases: pairs of parameters and a building that a rule is run on; more find more, and take longer.
+
+    Raises:
+        ContractBroken: with every breach; an `AssertionError`, so that any test runner tells it as a failure.
+        TypeError: it is nothing that a plugin offers.
+    """
+    found = breaches(offer, seconds=seconds, cases=cases)
+    if found:
+        raise ContractBroken(offer.__name__, found)
+
+
+def breaches(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES) -> tuple[Breach, ...]:
+    """All that breaks the contract, one of each kind and place; arguments and errors as `check`."""
+    given: Any = offer
+    if inspect.isclass(given) and issubclass(given, Rule):
+        return rule_breaches(given, seconds, cases)
+    if inspect.isclass(given) and issubclass(given, DrawingLayer):
+        return layer_breaches(given, seconds)
+    if inspect.isclass(given) and issubclass(given, Exporter):
+        return exporter_breaches(given, seconds)
+    if inspect.isfunction(given):
+        return check_breaches(given, seconds)
+    raise TypeError(f"{offer!r} is no rule, drawing layer, exporter or check_layout function")

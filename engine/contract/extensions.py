@@ -1,0 +1,122 @@
+"""Layers, exporters and checks, run on the layouts of the generated buildings."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
+
+from soleplate.engine.blame import blamed
+from soleplate.engine.building import Building
+from soleplate.engine.contract.breach import Breach, Fault
+from soleplate.engine.contract.buildings import buildings
+from soleplate.engine.contract.rules import PATIENCE, PLUGIN, first_party
+from soleplate.engine.contract.watching import Watch
+from soleplate.engine.errors import PluginLoadError, RuleError
+from soleplate.engine.extensions import DrawingLayer, Exporter, nothing_to_draw
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.registry import extension_name
+
+Complaint = tuple[Fault, str]
+
+
+def layer_breaches(kind: type[DrawingLayer], seconds: float) -> tuple[Breach, ...]:
+    """All that breaks the contract of a drawing layer; see `contract.breaches`."""
+
+    def tell(layer: DrawingLayer, layout: Layout, watch: Watch) -> Iterator[Complaint]:
+        for wall in layout.walls:
+            for shape in watch.ask("draw", layer.draw, (wall, layout)):
+                if said := nothing_to_draw(shape):
+                    yield "nonsense", f"draw {said}"
+
+    return _of_class(kind, DrawingLayer, tell, seconds)
+
+
+def exporter_breaches(kind: type[Exporter], seconds: float) -> tuple[Breach, ...]:
+    """All that breaks the contract of an exporter; see `contract.breaches`."""
+
+    def tell(exporter: Exporter, layout: Layout, watch: Watch) -> Iterator[Complaint]:
+        exported: object = watch.ask("export", exporter.export, (layout,))
+        if not isinstance(exported, bytes):
+            yield "nonsense", f"export returned {type(exported).__name__}, not bytes"
+        if "/" not in str(getattr(exporter, "media_type", "")):
+            yield "half made", "it needs a `media_type`, such as text/csv"
+        if not str(getattr(exporter, "suffix", "")).startswith("."):
+            yield "half made", "it needs a `suffix` that starts with a dot, such as .csv"
+
+    return _of_class(kind, Exporter, tell, seconds)
+
+
+def check_breaches(function: Callable[..., Iterable[Finding]], seconds: float) -> tuple[Breach, ...]:
+    """All that breaks the contract of a `check_layout` function; see `contract.breaches`."""
+    names = tuple(inspect.signature(function).parameters)
+    if strange := sorted(set(names) - {"layout", "building"}):
+        return (Breach("half made", f"it asks for {strange[0]!r}; accepted are layout and building"),)
+
+    def tell(layout: Layout, building: Building, watch: Watch) -> Iterator[Complaint]:
+        told = {"layout": layout, "building": building}
+        for found in watch.ask(function.__name__, function, tuple(told[name] for name in names)):
+            yield from _of_finding(found, layout)
+
+    missing = () if function.__doc__ else (Breach("undocumented field", "the function has no docstring"),)
+    return (*missing, *_run(function.__name__, tell, seconds))
+
+
+def _of_finding(found: object, layout: Layout) -> Iterator[Complaint]:
+    if not isinstance(found, Finding):
+        yield "nonsense", f"check_layout returned {type(found).__name__}, not Finding"
+        return
+    walls = {wall.name for wall in layout.walls}
+    marks = {piece.mark for wall in layout.walls for piece in wall.pieces}
+    if found.wall is not None and found.wall not in walls:
+        yield "nonsense", f"finding {found.code} names wall {found.wall!r}, which is not in the layout"
+    for mark in found.pieces:
+        if mark not in marks:
+            yield "nonsense", f"finding {found.code} names piece {mark!r}, which is not in the layout"
+            return
+
+
+def _of_class(
+    kind: type[Any],
+    base: type[Any],
+    tell: Callable[[Any, Layout, Watch], Iterator[Complaint]],
+    seconds: float,
+) -> tuple[Breach, ...]:
+    missing: list[Breach] = []
+    if not (kind.__dict__.get("__doc__") or "").strip():
+        missing.append(
+            Breach("undocumented field", "the class has no docstring, so nobody learns what it does")
+        )
+    try:
+        name = extension_name(PLUGIN, kind, base)
+    except PluginLoadError as error:
+        return (*missing, Breach("half made", error.message))
+    offer = kind()
+    return (*missing, *_run(name, lambda layout, _, watch: tell(offer, layout, watch), seconds))
+
+
+def _run(
+    name: str, tell: Callable[[Layout, Building, Watch], Iterator[Complaint]], seconds: float
+) -> Iterator[Breach]:
+    found: set[Complaint] = set()
+    for layout, building in _layouts():
+        watch = Watch(seconds)
+        seen: list[Complaint] = []
+        try:
+            with blamed(PLUGIN, name, seconds=seconds * PATIENCE):
+                seen.extend(tell(layout, building, watch))
+        except RuleError as error:
+            seen.append((error.fault, error.message.split(": ", 1)[-1]))
+        for fault, message in (*seen, *watch.seen):
+            if (fault, message.split(" ")[0]) not in found:
+                found.add((fault, message.split(" ")[0]))
+                yield Breach(fault, message, building=layout.building)
+
+
+def _layouts() -> Iterator[tuple[Layout, Building]]:
+    """Fresh ones every time: what one plugin does to them must not reach the next."""
+    registry = first_party()
+    for value in buildings()[:6]:
+        building = registry.read_building(value)
+        yield lay_out(building, registry), building

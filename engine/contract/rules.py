@@ -1,0 +1,128 @@
+"""A rule run at the limits of its parameters on the generated buildings."""
+
+from __future__ import annotations
+
+import json
+import random
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from importlib.metadata import entry_points
+from typing import Any, Final
+
+from soleplate.engine.contract.breach import Breach, Fault
+from soleplate.engine.contract.buildings import buildings
+from soleplate.engine.contract.described import described
+from soleplate.engine.contract.values import parameter_sets
+from soleplate.engine.contract.watching import Watch, watched
+from soleplate.engine.errors import BuildingError, PluginLoadError, RuleError
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.plugin_loading import GROUP, load_registry
+from soleplate.engine.registry import RegisteredRule, Registry, rule_name
+from soleplate.engine.request import MEMBERS
+from soleplate.engine.rules import FAMILIES, Rule
+
+PLUGIN: Final = "this-plugin"
+"""What the rule's plugin is called while it is tried."""
+
+CASES: Final = 60
+"""Pairs of parameters and building."""
+
+PATIENCE: Final = 10.0
+"""Times the seconds that a call may take, after which one that never returns is stopped."""
+
+Case = tuple[dict[str, Any], dict[str, Any]]
+"""Parameters, and a building file that asks for them."""
+
+
+def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tuple[Breach, ...]:
+    """All that breaks the contract of a rule; see `contract.breaches`."""
+    missing = tuple(described(model))
+    family = next((base for base in FAMILIES if issubclass(model, base)), None)
+    if family is None:
+        return (*missing, Breach("half made", "it is derived from no family's base class"))
+    installed = first_party()
+    try:
+        name = rule_name(PLUGIN, model, family)
+    except PluginLoadError as error:
+        return missing or (Breach("half made", error.message),)
+    known = [rule for rule in installed.of_family(family.family) if rule.name == name]
+    if known and known[0].model.__qualname__ != model.__qualname__:
+        taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
+        return (*missing, Breach("half made", taken))
+    watch = Watch(seconds)
+    tried = with_rule(installed, RegisteredRule(family.family, name, PLUGIN, watched(model, watch)), seconds)
+    return (*missing, *_run(_cases(model, installed, cases), tried, watch))
+
+
+def first_party() -> Registry:
+    """What ships with Soleplate alone, so that another plugin's fault is not taken for this one's."""
+    found = entry_points(group=GROUP)
+    registry = load_registry(
+        only=[entry.name for entry in found if entry.dist and entry.dist.name == "soleplate"]
+    )
+    return replace(registry, drawing_layers=(), exporters=(), checks=())
+
+
+def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Registry:
+    """What is installed with one rule more, or with that in place of its namesake."""
+    others = [each for each in installed.rules if (each.family, each.name) != (rule.family, rule.name)]
+    rules = tuple(sorted((*others, rule), key=lambda each: (each.family, each.name)))
+    return replace(installed, rules=rules, patience_s=seconds * PATIENCE)
+
+
+def _run(cases: Iterable[Case], tried: Registry, watch: Watch) -> Iterator[Breach]:
+    found: set[tuple[str, str]] = set()
+    laid_out, refusal = 0, ""
+    for parameters, value in cases:
+        watch.seen.clear()
+        told: list[tuple[Fault, str]] = []
+        try:
+            lay_out(tried.read_building(value), tried)
+            laid_out += 1
+        except BuildingError as error:
+            # As a rule the building is at fault: an opening too near a corner, a wall too low.
+            refusal = str(error.faults[0])
+        except RuleError as error:
+            told = [(error.fault, error.message.split(": ", 1)[-1])]
+        for fault, message in (*told, *watch.seen):
+            # One of each kind is enough: the author mends it and runs it again.
+            key = (fault, message.split(" ")[0] if fault == "failure" else "")
+            if key not in found:
+                found.add(key)
+                yield Breach(fault, message, parameters, value)
+    if not found and not (laid_out and watch.answered):
+        yield Breach(
+            "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
+        )
+
+
+def _cases(model: type[Rule], installed: Registry, most: int) -> Iterator[Case]:
+    """Pairs of parameters and a building that asks for them, its other rules drawn from what is installed."""
+    draw = random.Random(model.__name__)  # noqa: S311 - the same every time is wanted
+    made, sets = buildings(), parameter_sets(model)
+    examples = sets[: max(len(model.examples), 1)]
+    pairs = [(examples[index % len(examples)], value) for index, value in enumerate(made)]
+    pairs += [(one, draw.choice(made)) for one in sets[len(examples) :]]
+    pairs += [(draw.choice(sets), draw.choice(made)) for _ in range(max(most - len(pairs), 0))]
+    for index, (parameters, value) in enumerate(pairs[:most]):
+        others = _drawn_rules(model.family, installed, draw) if index % 2 else {}
+        yield parameters, asking_for(value, model.family, parameters, others)
+
+
+def asking_for(
+    value: Mapping[str, Any], family: str, parameters: Mapping[str, Any], others: Mapping[str, Any]
+) -> dict[str, Any]:
+    """A building file that asks for a rule, and for others beside it."""
+    member = next((name for name, of in MEMBERS.items() if of == family), family)
+    asked = [dict(parameters)] if family == "adjustments" else dict(parameters)
+    copy: dict[str, Any] = json.loads(json.dumps(value))
+    return copy | {"defaults": {**others, member: asked}}
+
+
+def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:
+    chosen: dict[str, Any] = {}
+    for member, of in MEMBERS.items():
+        rules = installed.of_family(of)
+        if of != family and rules:
+            chosen[member] = dict(draw.choice(draw.choice(rules).model.examples))
+    return chosen

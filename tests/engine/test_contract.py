@@ -1,0 +1,381 @@
+"""The contract: what ships keeps it, and each way of breaking it is found in a faulty plugin."""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated, Any, Literal, get_args
+
+import pytest
+from pydantic import Field
+
+from soleplate.engine import contract
+from soleplate.engine.contract.__main__ import main, offers_of
+from soleplate.engine.contract.breach import REMEDIES
+from soleplate.engine.contract.buildings import buildings
+from soleplate.engine.contract.values import parameter_sets, values_of
+from soleplate.engine.extensions import DrawingLayer, DrawnLine, DrawnText, Exporter
+from soleplate.engine.geometry import rectangle
+from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.members import UPRIGHT, Member
+from soleplate.engine.model import AnyLength, Limits
+from soleplate.engine.rules import (
+    Adjustment,
+    CannotFrame,
+    FramedWall,
+    NogginRule,
+    StudRule,
+    StudRun,
+)
+from soleplate.plugins.studs import EqualBays
+from tests.api import plugin_files
+from tests.buildings import registry
+
+FEW = 9
+"""Cases: the buildings that are written, not drawn."""
+
+LONG = 10_000.0
+"""mm. One generated wall is longer, so that what is slow is slow there alone."""
+
+
+class Sound(StudRule):
+    """A stud in the middle, kept clear of the ends."""
+
+    rule: Literal["tried"] = "tried"
+    examples = ({"rule": "tried"},)
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        return [(run.left + run.right - run.wall.breadth) / 2]
+
+
+class Outside(Sound):
+    """Studs past the end."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        return [run.right + 500.0]
+
+
+class Overlapping(Sound):
+    """Studs in each other."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        return [run.left + 100.0, run.left + 110.0]
+
+
+class Failing(Sound):
+    """Forgets that a run may be short."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        return [[run.left + 100.0][int(run.clear < 400)]]
+
+
+class Chancy(Sound):
+    """Studs by chance."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        return [run.left + random.random()]
+
+
+class Meddling(Sound):
+    """Changes the run that it is given."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        object.__setattr__(run, "stud_lines", (1.0,))
+        return []
+
+
+class Slow(Sound):
+    """Takes its time."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        time.sleep(0.03 if run.wall.length > LONG else 0.0)
+        return []
+
+
+class Endless(Sound):
+    """Never comes to an end."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        while run.wall.length > LONG:
+            pass
+        return []
+
+
+class Refusing(Sound):
+    """Serves nobody."""
+
+    def place_studs(self, run: StudRun) -> Sequence[float]:
+        raise CannotFrame("not today; accepted is tomorrow")
+
+
+class HalfMade(StudRule):
+    """Lacks its method."""
+
+    rule: Literal["tried"] = "tried"
+    examples = ({"rule": "tried"},)
+
+
+class Taken(Sound):
+    """Has a name that is taken."""
+
+    rule: Literal["at"] = "at"  # type: ignore[assignment]
+    examples = ({"rule": "at"},)
+
+
+class Undocumented(Sound):
+    """Has a field that says nothing."""
+
+    largest: Annotated[AnyLength, Limits(100.0, 900.0)] = 600.0
+
+
+class Unlimited(Sound):
+    """Has a field that takes anything."""
+
+    count: int = 3
+    """How many."""
+
+
+class WithoutExample(Sound):
+    """Shows nobody how it is asked for."""
+
+    examples = ()
+
+
+class Nonsense(NogginRule):
+    """Returns something else."""
+
+    rule: Literal["tried"] = "tried"
+    examples = ({"rule": "tried"},)
+
+    def place_noggins(self, wall: Any) -> Any:
+        return [3]
+
+
+class Adding(Adjustment):
+    """Adds a post in the middle of the wall."""
+
+    rule: Literal["tried"] = "tried"
+    examples = ({"rule": "tried"},)
+
+    def adjust_wall(self, wall: FramedWall) -> Sequence[Member]:
+        return [*wall.members, self.post(wall)]
+
+    def post(self, wall: FramedWall) -> Member:
+        raise NotImplementedError
+
+
+class Hanging(Adding):
+    """Adds a stud that stands on nothing, outside of the frame's face so that it overlaps nothing."""
+
+    def adjust_wall(self, wall: FramedWall) -> Sequence[Member]:
+        kept = [member for member in wall.members if not (member.is_upright and member.left > 100.0)]
+        return [m for m in kept if m.role != "noggin"] + [self.post(wall)]
+
+    def post(self, wall: FramedWall) -> Member:
+        outline = rectangle(wall.length - 50.0, wall.length, 200.0, 400.0)
+        return Member("stud", wall.section, outline, (0.0, 1.0), UPRIGHT)
+
+
+class Flat(Adding):
+    """Adds a piece without a thickness."""
+
+    def post(self, wall: FramedWall) -> Member:
+        return replace(wall.members[0], depth=(1.0, 1.0))
+
+
+FAULTY: list[tuple[type[Any], contract.Fault, str]] = [
+    (Outside, "outside the wall", "outside the run"),
+    (Overlapping, "overlap", "overlap"),
+    (Hanging, "unsupported end", "stands on nothing"),
+    (Flat, "misshapen", "no thickness"),
+    (Failing, "failure", "IndexError"),
+    (Nonsense, "nonsense", "int where NogginPlace belongs"),
+    (Chancy, "not the same twice", "place_studs returned"),
+    (Meddling, "changes what it is given", "place_studs changed"),
+    (Slow, "too slow", "accepted is up to 0.01 s"),
+    (Endless, "too slow", "has not answered for 0.1 s"),
+    (Refusing, "refuses everything", "not today"),
+    (HalfMade, "half made", "lacks place_studs"),
+    (Taken, "half made", "'at' is taken"),
+    (Undocumented, "undocumented field", "largest has no docstring"),
+    (Unlimited, "no limits", "count takes numbers without limits"),
+    (WithoutExample, "no example", "no examples"),
+]
+
+
+SHIPPED: list[Any] = [offer for plugin in registry().plugins for offer in offers_of(registry(), plugin.name)]
+
+
+@pytest.mark.parametrize("offer", SHIPPED, ids=lambda offer: f"{offer.__module__}-{offer.__name__}")
+def test_what_ships_keeps_the_contract(offer: Any) -> None:
+    contract.check(offer)
+
+
+def test_all_that_ships_is_held_to_it() -> None:
+    installed = registry()
+    every = (installed.rules, installed.checks, installed.drawing_layers, installed.exporters)
+    assert len(SHIPPED) == sum(map(len, every))
+
+
+def test_a_sound_rule_keeps_it() -> None:
+    contract.check(Sound, cases=FEW)
+
+
+def name_of(value: Any) -> str | None:
+    return getattr(value, "__name__", None)
+
+
+@pytest.mark.parametrize(("rule", "fault", "words"), FAULTY, ids=name_of)
+def test_a_faulty_rule_breaks_it_in_one_way(rule: type[Any], fault: contract.Fault, words: str) -> None:
+    seconds = 0.01 if rule in (Slow, Endless) else contract.SECONDS
+    with pytest.raises(contract.ContractBroken) as raised:
+        contract.check(rule, seconds=seconds, cases=FEW)
+    assert {breach.fault for breach in raised.value.breaches} == {fault}
+    told = str(raised.value)
+    assert words in told
+    assert REMEDIES[fault] in told
+
+
+def test_every_fault_is_provoked() -> None:
+    assert {fault for _, fault, _ in FAULTY} == set(get_args(contract.Fault)) == set(REMEDIES)
+
+
+def test_a_breach_brings_what_shows_it_again() -> None:
+    (breach,) = contract.breaches(Overlapping, cases=FEW)
+    assert breach.parameters == {"rule": "tried"}
+    assert breach.building is not None
+    assert breach.building["defaults"]["studs"] == {"rule": "tried"}
+    assert "in a shed under a mono-pitch roof" in str(breach)
+
+
+def test_the_same_is_found_every_time() -> None:
+    assert contract.breaches(Failing, cases=FEW) == contract.breaches(Failing, cases=FEW)
+    assert buildings() == buildings()
+
+
+def test_parameters_are_tried_at_their_limits() -> None:
+    sets = parameter_sets(EqualBays)
+    assert sets[: len(EqualBays.examples)] == [dict(example) for example in EqualBays.examples]
+    assert {0, 100, 200} <= {one["number"] for one in sets if "number" in one}
+    assert {50.0, 3000.0} <= {one["largest_bay"] for one in sets if "largest_bay" in one}
+    for one in sets:
+        EqualBays.model_validate(one)
+
+
+@pytest.mark.parametrize(
+    ("schema", "values"),
+    [
+        ({"type": "integer", "minimum": 1, "maximum": 10}, [1, 6, 10]),
+        ({"type": "number", "exclusiveMinimum": 0.5, "maximum": 1000}, [0.5, 22.361, 1000]),
+        ({"enum": ["left", "right"]}, ["left", "right"]),
+        ({"anyOf": [{"type": "boolean"}, {"type": "null"}]}, [False, True]),
+        ({"$ref": "#/$defs/Size"}, [1.0, 2.0, 3.0]),
+        (
+            {"type": "array", "items": {"type": "boolean"}, "maxItems": 2},
+            [[], [False, True], [False], [True]],
+        ),
+        (
+            {"type": "object", "properties": {"a": {"const": 1}, "b": {"type": "boolean"}},
+             "required": ["a"]},
+            [{"a": 1}, {"a": 1}, {"a": 1, "b": False}, {"a": 1, "b": True}],
+        ),
+        ({"type": "array", "prefixItems": [{"const": 1}, {"type": "boolean"}]}, [[1, False], [1, True]]),
+    ],
+)  # fmt: skip
+def test_values_of_a_schema(schema: dict[str, Any], values: list[Any]) -> None:
+    definitions = {"Size": {"type": "number", "x-least-mm": 1.0, "x-most-mm": 3.0}}
+    assert values_of(schema, definitions) == values
+
+
+class Line(DrawingLayer):
+    """A line at 1 m."""
+
+    name = "level-line"
+
+    def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
+        return [DrawnLine(((0.0, 1000.0), (wall.length, 1000.0)))]
+
+
+class WrongLine(Line):
+    """Returns a line that is none, and changes the layout."""
+
+    def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
+        layout.building["name"] = layout.building["name"] + "!"
+        return [DrawnText((0.0, "x"), "1 m")]  # type: ignore[arg-type]
+
+
+class Table(Exporter):
+    """The names of the walls."""
+
+    name = "wall-names"
+    media_type = "text/plain"
+    suffix = ".txt"
+
+    def export(self, layout: Layout) -> bytes:
+        return " ".join(wall.name for wall in layout.walls).encode()
+
+
+class WrongTable(Table):
+    """Returns text, and has no media type."""
+
+    media_type = "text"
+
+    def export(self, layout: Layout) -> Any:
+        return "names"
+
+
+def wrong_check(layout: Layout) -> Iterable[Finding]:
+    """Point to a piece that is not there."""
+    return [Finding(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
+
+
+def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
+    """Fail."""
+    raise KeyError("x")
+
+
+@pytest.mark.parametrize(
+    ("offer", "faults"),
+    [
+        (Line, set()),
+        (WrongLine, {"nonsense", "changes what it is given"}),
+        (Table, set()),
+        (WrongTable, {"nonsense", "half made"}),
+        (wrong_check, {"nonsense"}),
+        (failing_check, {"failure"}),
+    ],
+    ids=name_of,
+)
+def test_layers_exporters_and_checks(offer: Any, faults: set[str]) -> None:
+    assert {breach.fault for breach in contract.breaches(offer)} == faults
+
+
+def test_what_no_plugin_offers() -> None:
+    with pytest.raises(TypeError, match="is no rule, drawing layer, exporter or check_layout function"):
+        contract.check(int)  # type: ignore[arg-type]
+
+
+def test_a_file_is_held_to_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    sound, faulty = tmp_path / "sound.py", tmp_path / "faulty.py"
+    sound.write_text(plugin_files.layer())
+    faulty.write_text(plugin_files.layer(draw="return 1 / 0"))
+    assert main([str(sound)]) == 0
+    assert "Level: keeps the contract\nNames: keeps the contract\n" in capsys.readouterr().out
+    assert main([str(faulty)]) == 1
+    assert "Level: breaks the contract\n- failure: " in capsys.readouterr().out
+    assert main([]) == 2
+    assert main([str(tmp_path / "none.py")]) == 2
+    assert "plugin none" in capsys.readouterr().err
+
+
+def test_limits_of_pydantic_count_as_limits() -> None:
+    class Bounded(Sound):
+        """Has a field with limits."""
+
+        count: Annotated[int, Field(ge=0, le=3)] = 3
+        """How many."""
+
+    contract.check(Bounded, cases=FEW)
