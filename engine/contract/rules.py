@@ -14,12 +14,13 @@ from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
 from soleplate.engine.contract.watching import Watch, watched
-from soleplate.engine.errors import BuildingError, PluginLoadError, RuleError
+from soleplate.engine.errors import BuildingError, PluginLoadError, RuleError, sentence
+from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.plugin_loading import GROUP, load_registry
 from soleplate.engine.registry import RegisteredRule, Registry, rule_name
 from soleplate.engine.request import MEMBERS
-from soleplate.engine.rules import FAMILIES, Rule
+from soleplate.engine.rules import Rule
 
 PLUGIN: Final = "this-plugin"
 """What the rule's plugin is called while it is tried."""
@@ -84,6 +85,8 @@ def _run(cases: Iterable[Case], tried: Registry, watch: Watch) -> Iterator[Breac
             refusal = str(error.faults[0])
         except RuleError as error:
             told = [(error.fault, error.message.split(": ", 1)[-1])]
+        except Exception as error:
+            told = [("failure", sentence(error))]
         for fault, message in (*told, *watch.seen):
             # One of each kind is enough: the author mends it and runs it again.
             key = (fault, message.split(" ")[0] if fault == "failure" else "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
@@ -62,7 +63,8 @@ class Watch:
 def watched(model: type[Rule], watch: Watch) -> type[Rule]:
     """The rule with its methods watched; in all else it is the same."""
     base = next(each for each in model.__mro__ if each.__dict__.get("family") == model.family)
-    methods = sorted(getattr(base, "__abstractmethods__", ()))
+    abstract = sorted(getattr(base, "__abstractmethods__", ()))
+    methods = [name for name in abstract if inspect.isfunction(getattr(model, name))]
 
     def watching(name: str) -> Callable[..., Any]:
         method = getattr(model, name)
