@@ -19,10 +19,14 @@ from soleplate.engine.registry import Registry
 from soleplate.viewer.page import page_html
 from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.saw_bars import saw_plan_svg
+from soleplate.viewer.storey_rod import storey_rod_svg
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
 """By this file a folder is known to be a layout's."""
+
+STOREY_ROD: Final = "storey-rod.svg"
+"""Of a layout with cladding in courses only."""
 
 SAW_PLAN: Final = ("saw-plan.svg", "saw-plan.csv")
 """Of a layout with a saw plan only."""
@@ -46,6 +50,8 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
         },
         "cutting-list.csv": cutting_list_csv(layout),
     }
+    if layout.storey_rod:
+        files[STOREY_ROD] = storey_rod_svg(layout).encode()
     if layout.saw_plan is not None:
         drawn = saw_plan_svg(layout.saw_plan, layout.units, ends=layout.factory_ends)
         table = saw_plan_csv(layout.saw_plan, layout.factory_ends)
@@ -83,7 +89,9 @@ def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
     if folder.is_symlink() or not folder.is_dir():
         raise FileExistsError(EEXIST, f"is there and is no folder; {accepted}", str(folder))
     names = sorted(entry.name for entry in folder.iterdir())
-    strange = [name for name in names if name not in (*files, *SAW_PLAN) and not _WALL.fullmatch(name)]
+    strange = [
+        name for name in names if name not in (*files, *SAW_PLAN, STOREY_ROD) and not _WALL.fullmatch(name)
+    ]
     if names and LAYOUT not in names:
         strange = strange or names
     if strange:

@@ -210,6 +210,10 @@ class CladdingOut(Result):
     rule: str
     build_out: float
     """From the frame's outer face to the face of the cladding, mm."""
+    cavity: float
+    """Between the frame's outer face and the back of the boards, mm."""
+    lap: float | None = None
+    """The least by which boards of full width lap, mm; none where they don't."""
     bottom: float
     """Of the lowest board, mm over the underside of the sole plate; below it where negative."""
     area_m2: float

@@ -108,7 +108,7 @@ def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         grade="straight",
         trim_allowance=0.0,
-        course=board.strip.course or None,
+        course=board.course,
         rip=rounded(board.strip.across) if board.strip.is_ripped else None,
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),

@@ -23,6 +23,9 @@ of Canada, Table 9.23.10.1; from memory)."""
 LIFT_EACH: Final = 25.0
 """kg a person, held close to the body (HSE manual handling guideline filter, as restated by others)."""
 
+ROOM_TO_STAND: Final = 600.0
+"""mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
+
 SAME: Final = 0.5
 """mm. A spacing over a limit by less than this is none too wide."""
 
@@ -40,7 +43,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         if _carries_roof(wall, building):
             found += _wide_for_the_stud(wall)
             found += _openings_without_lintel(wall)
-        found += _heavy(wall, building.site.people)
+        found += _heavy(wall, building)
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
     return found
@@ -181,18 +184,24 @@ def _widest_gap(wall: WallOut, opening: OpeningOut) -> float:
     return max(right - left for left, right in itertools.pairwise(edges))
 
 
-def _heavy(wall: WallOut, people: int) -> Iterator[Finding]:
+def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
+    """Whether a wall is too heavy to raise; boards count where they must go on first."""
+    people = building.site.people
     limit = LIFT_EACH * people
-    if wall.weight_kg <= limit:
+    clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
+    lifted = [piece for piece in wall.pieces if clad_first or not piece.is_cladding]
+    weight = round(sum(piece.weight_kg for piece in lifted), 3)
+    if weight <= limit:
         return
+    what = "frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs"
     who = "one person" if people == 1 else f"{people} people"
     yield Finding(
         level="warn",
         code="heavy-wall",
-        message=f"the frame weighs {wall.weight_kg:.0f} kg, over {limit:.0f} kg for {who};"
+        message=f"the {what} {weight:.0f} kg, over {limit:.0f} kg for {who};"
         " get help, make it in parts, or frame it standing",
         wall=wall.name,
-        value=wall.weight_kg,
+        value=weight,
         limit=limit,
         basis="HSE manual handling guideline filter, 25 kg a person held close (as restated; it is no limit)",
     )
@@ -222,7 +231,9 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
+    claddings = [choices.cladding for choices in (building.defaults, *building.walls.values())]
     known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
+    known |= {rule.material for rule in claddings if rule is not None and rule.density is not None}
     used: dict[str, list[str]] = {}
     for wall in layout.walls:
         for piece in wall.pieces:

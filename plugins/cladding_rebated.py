@@ -32,7 +32,7 @@ Drop = Annotated[AnyLength, Limits(0.0, 500.0)]
 class FixedCover(CladdingRule):
     """Base of level boards of fixed cover; see its rules."""
 
-    thickness: CladdingThickness = 20.0
+    thickness: CladdingThickness = 25.0
     """Of the boards."""
     width: CladdingWidth = 145.0
     """Of the boards, over the rebate or tongue."""

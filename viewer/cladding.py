@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 import svg
 
@@ -11,7 +12,9 @@ from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import lettering
 from soleplate.viewer.tones import fill_of, role_class
 
-PAPER = "#fffdf8"
+PAPER: Final = "#fffdf8"
+LEAST_TALL: Final = 25.0
+"""mm. A lower strip of a course has no room for its number."""
 
 
 def draw_cladding(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
@@ -51,6 +54,8 @@ def label_courses(face: Face) -> list[svg.Element]:
     labels: list[svg.Element] = []
     for course in face.wall.courses:
         tall = course.top - course.bottom
+        if tall < LEAST_TALL:
+            continue
         size = min(0.8 * face.size, 0.8 * tall)
         x, y = face.x(face.size), -(course.bottom + course.top) / 2
         labels.append(

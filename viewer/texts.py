@@ -26,6 +26,9 @@ class Texts:
     board_title: str = "{mark}, {role}, {length}, course {course}"
     hidden_mark: str = "({mark})"
     """On the tag of a piece that stands behind another one of the same outline."""
+    storey_rod: str = "Storey rod of {name}"
+    rod_course: str = "{bottom} ({seen} seen)"
+    rod_notch: str = "{wall}, {opening}, {edge}: {over} over the course's lower edge"
     plan: str = "Plan of {name}; the front is at the bottom"
     go_to_wall: str = "Show wall {wall}"
 

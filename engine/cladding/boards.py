@@ -68,6 +68,12 @@ class Board:
     fixed_at: tuple[Point, ...] = ()
 
     @property
+    def course(self) -> int | None:
+        """The course of a level board."""
+        is_level_board = self.strip.role == "board" and not self.strip.upright
+        return self.strip.course if is_level_board else None
+
+    @property
     def length(self) -> float:
         """Of the blank, over the long points, mm."""
         start, end = along(self.part)

@@ -10,13 +10,23 @@ from typing import Final
 from soleplate.engine.cladding.boards import Board
 from soleplate.engine.cladding.region import along, span_at
 from soleplate.engine.cladding.rule import Support
-from soleplate.engine.geometry import TOUCH, Point
+from soleplate.engine.geometry import TOUCH, Point, contains
+from soleplate.engine.members import Member
 
 ONE_UNDER: Final = 100.0
 """mm. A board narrower than this gets one fixing at a support, others two (BM TRADA 2022, by the TDCA)."""
 
 QUARTER: Final = 0.25
 """Of two fixings, each is set a quarter of the width from its edge (BM TRADA 2022, by the TDCA)."""
+
+SHEET_EDGE: Final = 10.0
+"""mm from the edge of a sheet: 3/8 in (sheet makers' guides; building codes' nailing schedules)."""
+
+ROUND_EDGES: Final = 150.0
+"""mm between the fixings round a sheet's edges: 6 in (the same)."""
+
+IN_FIELD: Final = 300.0
+"""mm between the fixings of a sheet along studs away from its edges: 12 in (the same)."""
 
 ALONG_TIMBER: Final = 400.0
 """mm between the fixings of a batten that lies along a stud (common practice, no source)."""
@@ -63,12 +73,37 @@ def fixed_along(board: Board, end_distance: float) -> Board:
     """A batten or corner board with fixings along its middle, where it lies on the timber behind."""
     start, end = along(board.part)
     first, last = min(start + end_distance, (start + end) / 2), max(end - end_distance, (start + end) / 2)
-    bays = max(1, math.ceil((last - first) / ALONG_TIMBER))
     places = []
-    for index in range(bays + 1):
-        place = first + (last - first) * index / bays
+    for place in _evenly(first, last, ALONG_TIMBER):
         span = span_at(board.part, place)
         if span is not None:
             middle = sum(span) / 2
             places.append((middle, place) if board.strip.upright else (place, middle))
     return replace(board, fixed_at=tuple(dict.fromkeys(places)))
+
+
+def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member]) -> Board:
+    """A sheet with its fixings: closely round its edges, wherever timber lies behind, and along studs."""
+    left, right, bottom, top = board.member.left, board.member.right, board.member.bottom, board.member.top
+    lying = [member for member in timbers if not member.is_upright]
+    places: set[Point] = set()
+    for stud in studs:
+        x = min(max(stud.centre, left + SHEET_EDGE), right - SHEET_EDGE)
+        if stud.near <= x <= stud.far:
+            at_edge = min(x - left, right - x) < 2 * SHEET_EDGE
+            for z in _evenly(bottom + SHEET_EDGE, top - SHEET_EDGE, ROUND_EDGES if at_edge else IN_FIELD):
+                if stud.start <= z <= stud.end:
+                    places.add((round(x, 6), z))
+    for z in (bottom + SHEET_EDGE, top - SHEET_EDGE):
+        for x in _evenly(left + SHEET_EDGE, right - SHEET_EDGE, ROUND_EDGES):
+            behind = any(m.left <= x <= m.right and contains(m.outline, (x, z)) for m in lying)
+            if behind and all(math.dist((x, z), other) > SHEET_EDGE for other in places):
+                places.add((x, z))
+    inside = [place for place in sorted(places) if contains(board.member.outline, place)]
+    return replace(board, fixed_at=tuple(inside))
+
+
+def _evenly(start: float, end: float, most: float) -> list[float]:
+    """Places from `start` to `end`, no further apart than `most`, mm."""
+    bays = max(1, math.ceil((end - start) / most - 1e-9))
+    return [round(start + (end - start) * index / bays, 6) for index in range(bays + 1)]

@@ -24,7 +24,7 @@ def courses_out(
     """The courses of one wall; those over its top are left out."""
     found = []
     for course in cladding.courses:
-        members = [(board, piece) for board, piece in numbered if board.strip.course == course.number]
+        members = [(board, piece) for board, piece in numbered if board.course == course.number]
         if members:
             rips = [piece.rip for _, piece in members if piece.rip is not None]
             found.append(
@@ -49,11 +49,27 @@ def cladding_out(cladding: Cladding) -> CladdingOut:
     return CladdingOut.model_construct(
         rule=cladding.rule.name,
         build_out=rounded(cladding.rule.build_out),
+        cavity=rounded(cladding.rule.cavity),
+        lap=rounded(min(laps)) if (laps := _laps(cladding)) else None,
         bottom=rounded(bottom),
         area_m2=rounded((gross - holes) / MM2_PER_M2),
         membrane_m2=rounded(gross / MM2_PER_M2),
         fixings=sum(len(board.fixed_at) for board in cladding.boards),
     )
+
+
+def _laps(cladding: Cladding) -> set[float]:
+    """By how much boards of full width go on behind what is seen of them, mm."""
+    return {
+        lap
+        for strip in {board.strip for board in cladding.boards if not board.strip.is_ripped}
+        for lap in (
+            strip.whole.top - strip.seen.top,
+            strip.seen.left - strip.whole.left,
+            strip.whole.right - strip.seen.right,
+        )
+        if lap > FINE
+    }
 
 
 def storey_rod(claddings: Mapping[str, Cladding], units: Units) -> tuple[RodCourse, ...]:

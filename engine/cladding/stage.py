@@ -11,7 +11,7 @@ from soleplate.engine.cladding.boards import Board, Length, boards_of, lengths_o
 from soleplate.engine.cladding.checking import faulty
 from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
 from soleplate.engine.cladding.faces import Claddings, face_of
-from soleplate.engine.cladding.fixings import fixed, fixed_along
+from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_sheet
 from soleplate.engine.cladding.jointing import heading_joints, longest_of
 from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Strip, Support
 from soleplate.engine.framing import Frame
@@ -142,10 +142,12 @@ class _Behind:
     def __call__(self, strip: Strip) -> tuple[Support, ...]:
         if strip.on_battens:
             return self._battens[strip.upright]
-        return () if strip.upright else self._studs
+        return () if strip.upright and strip.role != "sheet" else self._studs
 
 
 def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
+    if board.strip.role == "sheet":
+        return fixed_sheet(board, length.supports, length.face.wall.members)
     if board.strip.upright and not board.strip.on_battens:
         return fixed_along(board, rule.end_distance)
     return fixed(board, length.supports, rule.end_distance)

@@ -1,0 +1,219 @@
+"""Checks of finished cladding: what a builder should look at again. Advisory, never an approval."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from soleplate.engine.building import Building
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.layout import PRACTICE, Finding, Layout, Piece, WallOut
+
+SAME: Final = 0.5
+"""mm. Over or under a limit by less than this is neither."""
+
+CLEAR_OF_GROUND: Final = {"soil": 175.0, "paving": 100.0, "deck": 35.0}
+GROUND_BASIS: Final = "E2/AS1 Table 18, as restated in appraisals (cladding over soil, paving and decks)"
+
+LEAST_LAP: Final = {
+    "lapped": (25.0, "TRADA, as restated by suppliers (25 mm for feather edge)"),
+    "rebated": (15.0, "TRADA, as restated by suppliers (15 mm for rebated boards)"),
+    "board-on-board": (20.0, "trade practice, from memory (20 to 25 mm)"),
+    "board-and-batten": (20.0, "trade practice, from memory (20 to 25 mm)"),
+}
+
+WIDEST: Final = {"tongue-and-groove": 125.0}
+WIDEST_ELSE: Final = 150.0
+SLIMMEST: Final = 6.0
+WIDTH_BASIS: Final = "BS 8605-1:2014, as restated by the TDCA"
+
+WIDEST_CENTRES: Final = 600.0
+CENTRES_BASIS: Final = "TDCA (battens at 600 mm; 400 mm for green oak)"
+
+LEAST_CAVITY: Final = 21.0
+CAVITY_BASIS: Final = "TDCA (a clear cavity of 21 mm, ventilated and drained)"
+
+ROOM_TO_STAND: Final = 600.0
+"""mm that a person needs to swing a hammer or hold a driver to a wall (common practice, no source)."""
+
+
+@hookimpl
+def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
+    """Return findings on ground clearance, laps, widths, supports, cavities and room to work."""
+    clad = [wall for wall in layout.walls if wall.cladding is not None]
+    found: list[Finding] = []
+    found += _near_ground(clad, building)
+    for walls in _alike(clad):
+        found += _short_laps(walls)
+        found += _wide_boards(walls)
+        found += _shallow_cavity(walls)
+    for wall in clad:
+        found += _wide_centres(wall)
+        found += _unfixed(wall)
+        found += _no_room(wall, building)
+    return found
+
+
+def _alike(walls: Iterable[WallOut]) -> list[list[WallOut]]:
+    """Walls in groups with the same rule and the same boards, so that what holds of all is said once."""
+    groups: dict[object, list[WallOut]] = {}
+    for wall in walls:
+        assert wall.cladding is not None  # noqa: S101 - only clad walls come here
+        sections = tuple(sorted({piece.section for piece in _boards(wall)}))
+        key = (wall.cladding.rule, wall.cladding.lap, wall.cladding.cavity, sections)
+        groups.setdefault(key, []).append(wall)
+    return list(groups.values())
+
+
+def _boards(wall: WallOut) -> list[Piece]:
+    return [piece for piece in wall.pieces if piece.role == "board"]
+
+
+def _rule(wall: WallOut) -> str:
+    return wall.cladding.rule if wall.cladding else ""
+
+
+def _names(walls: Iterable[WallOut]) -> str:
+    return ", ".join(wall.name for wall in walls)
+
+
+def _near_ground(walls: list[WallOut], building: Building) -> Iterator[Finding]:
+    site = building.site
+    limit = CLEAR_OF_GROUND[site.surface]
+    if not walls:
+        return
+    lowest = min(wall.cladding.bottom for wall in walls if wall.cladding)
+    if site.ground is None:
+        yield Finding(
+            level="note",
+            code="ground-unknown",
+            message="the building file does not say how high the sole plate stands over the ground; keep the"
+            f" lowest boards {limit:.0f} mm and more over {site.surface}, out of the splash",
+            limit=limit,
+            basis=GROUND_BASIS,
+        )
+        return
+    clear = site.ground + lowest
+    if clear < limit - SAME:
+        yield Finding(
+            level="warn",
+            code="cladding-near-ground",
+            message=f"the lowest boards are {clear:.0f} mm over the {site.surface}; {limit:.0f} mm and more"
+            " keeps them out of the splash: raise the sole plate, or drop the first course less",
+            value=round(clear, 3),
+            limit=limit,
+            basis=GROUND_BASIS,
+        )
+
+
+def _short_laps(walls: list[WallOut]) -> Iterator[Finding]:
+    cladding = walls[0].cladding
+    if cladding is None or cladding.lap is None or cladding.rule not in LEAST_LAP:
+        return
+    limit, basis = LEAST_LAP[cladding.rule]
+    if cladding.lap < limit - SAME:
+        yield Finding(
+            level="warn",
+            code="short-lap",
+            message=f"boards lap by {cladding.lap:.0f} mm on {_names(walls)}; {limit:.0f} mm and more"
+            " keeps the weather out",
+            value=cladding.lap,
+            limit=limit,
+            basis=basis,
+        )
+
+
+def _wide_boards(walls: list[WallOut]) -> Iterator[Finding]:
+    widest = WIDEST.get(_rule(walls[0]), WIDEST_ELSE)
+    for thickness, width in sorted({piece.section for piece in _boards(walls[0])}):
+        if width > widest + SAME:
+            yield Finding(
+                level="note",
+                code="wide-board",
+                message=f"boards {width:.0f} mm wide on {_names(walls)} cup and split more easily than boards"
+                f" up to {widest:.0f} mm",
+                value=width,
+                limit=widest,
+                basis=WIDTH_BASIS,
+            )
+        if width / thickness > SLIMMEST + 0.01:
+            yield Finding(
+                level="warn",
+                code="thin-board",
+                message=f"boards of {thickness:.0f} x {width:.0f} mm on {_names(walls)} are"
+                f" {width / thickness:.1f} times as wide as thick; up to {SLIMMEST:.0f} keeps them flat",
+                value=round(width / thickness, 3),
+                limit=SLIMMEST,
+                basis=WIDTH_BASIS,
+            )
+
+
+def _shallow_cavity(walls: list[WallOut]) -> Iterator[Finding]:
+    cladding = walls[0].cladding
+    if cladding is not None and 0.0 < cladding.cavity < LEAST_CAVITY - SAME:
+        yield Finding(
+            level="note",
+            code="shallow-cavity",
+            message=f"the cavity behind the boards is {cladding.cavity:.0f} mm deep on {_names(walls)};"
+            f" {LEAST_CAVITY:.0f} mm and more dries and drains",
+            value=cladding.cavity,
+            limit=LEAST_CAVITY,
+            basis=CAVITY_BASIS,
+        )
+
+
+def _wide_centres(wall: WallOut) -> Iterator[Finding]:
+    """The widest stretch of a board between two supports, once for each wall."""
+    spans = [(_span(piece), piece.mark) for piece in _boards(wall)]
+    wide = [(span, mark) for span, mark in spans if span > WIDEST_CENTRES + SAME]
+    if wide:
+        widest = max(span for span, _ in wide)
+        yield Finding(
+            level="warn",
+            code="boards-span-wide",
+            message=f"{len(wide)} boards are held only every {widest:.0f} mm at the widest;"
+            f" {WIDEST_CENTRES:.0f} mm and less keeps them straight",
+            wall=wall.name,
+            pieces=tuple(mark for _, mark in wide),
+            value=round(widest, 3),
+            limit=WIDEST_CENTRES,
+            basis=CENTRES_BASIS,
+        )
+
+
+def _span(piece: Piece) -> float:
+    """The widest distance between two supports along a board, by where it is fixed, mm."""
+    axis = 0 if piece.course is not None else 1
+    places = sorted({place[axis] for place in piece.fixed_at or ()})
+    return max((after - before for before, after in itertools.pairwise(places)), default=0.0)
+
+
+def _unfixed(wall: WallOut) -> Iterator[Finding]:
+    loose = [piece.mark for piece in wall.pieces if piece.fixed_at is not None and len(piece.fixed_at) < 2]
+    if loose:
+        yield Finding(
+            level="warn",
+            code="board-loose",
+            message=f"{len(loose)} boards cross fewer than two fixings; put timber behind them, or fix them"
+            " to their neighbours",
+            wall=wall.name,
+            pieces=tuple(loose),
+            value=float(len(loose)),
+            basis=PRACTICE,
+        )
+
+
+def _no_room(wall: WallOut, building: Building) -> Iterator[Finding]:
+    room = building.site.room.get(wall.name)
+    if room is not None and room < ROOM_TO_STAND - SAME:
+        yield Finding(
+            level="warn",
+            code="no-room-to-clad",
+            message=f"there are {room:.0f} mm to stand in outside this wall, too few to fix boards: they"
+            " must go on before it is raised, and make it heavier to lift",
+            wall=wall.name,
+            value=room,
+            limit=ROOM_TO_STAND,
+            basis=PRACTICE,
+        )

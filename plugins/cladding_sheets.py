@@ -1,0 +1,166 @@
+"""Sheets on the frame: sheathing, with every upright edge on a stud."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Annotated, Any, ClassVar, Final, Literal
+
+from pydantic import Field
+
+from soleplate.engine.cladding.rule import (
+    Clad,
+    CladdingRule,
+    CladdingThickness,
+    Course,
+    Face,
+    Gap,
+    Span,
+    Strip,
+    Support,
+)
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.model import AnyLength, Limits
+from soleplate.engine.rules import NAILING_ROOM, CannotFrame
+from soleplate.engine.timber import Section
+
+MOST_SHEETS: Final = 500
+NOTHING: Final = 1e-6
+
+SheetSide = Annotated[AnyLength, Limits(300.0, 5_000.0)]
+
+
+class Sheets(CladdingRule):
+    """Sheets in rows, their upright edges on studs and a gap all round each of them.
+
+    Rows are staggered: no upright joint goes on in the next row where another stud is within reach. A level
+    joint between rows needs noggins behind it, which `{"rule": "straight", "behind_sheets": 2400}` of the
+    noggin rules sets where sheets are 2400 mm high and start at the sole plate's underside (`drop` 0).
+    """
+
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        {"rule": "sheets", "width": 1200, "height": 2400, "thickness": 9, "material": "OSB", "density": 640},
+        {"rule": "sheets", "width": 2440, "height": 1220, "from": "right"},
+    )
+
+    rule: Literal["sheets"] = "sheets"
+    thickness: CladdingThickness = 9.0
+    """Of the sheets."""
+    width: SheetSide = 1200.0
+    """Of a sheet, along the wall."""
+    height: SheetSide = 2400.0
+    """Of a sheet, up the wall."""
+    gap: Gap = 3.0
+    """Between sheets at every edge, for them to swell: 3 mm or 1/8 in (APA)."""
+    from_: Annotated[Literal["left", "right"], Field(alias="from")] = "left"
+    """The end of the wall that sheets are set from."""
+    drop: Annotated[AnyLength, Limits(0.0, 300.0)] = 0.0
+    """How far the sheets reach below the underside of the sole plate."""
+    staggered: bool = True
+    """Whether joints of one row keep off the studs that those of the row below are on."""
+
+    @property
+    def build_out(self) -> float:
+        """The sheets, mm."""
+        return self.thickness
+
+    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+        """Return the sheets, row by row; see `CladdingRule`.
+
+        Raises:
+            CannotFrame: they are too many.
+        """
+        del courses
+        rows = math.ceil((face.highest + self.drop - NOTHING) / (self.height + self.gap))
+        if rows * face.length / self.width > MOST_SHEETS:
+            raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")
+        strips: list[Strip] = []
+        reported: list[tuple[str, str, float | None]] = []
+        below: tuple[float, ...] = ()
+        for row in range(rows):
+            bottom = row * (self.height + self.gap) - self.drop
+            joints, loose = self._joints(face, below)
+            strips += self._row(face, joints, bottom)
+            reported += [_loose(joint, row) for joint in loose]
+            if row:
+                reported += _unbacked(face, bottom - self.gap / 2)
+            below = joints
+        return Clad(tuple(strips), reported=tuple(reported))
+
+    def _joints(self, face: Face, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
+        """The middles of the gaps between the sheets of one row, and those of them that no stud is behind.
+
+        Each sheet reaches as far as it can; the first one of a row only half as far, where the row below has
+        a joint on the same stud else.
+        """
+        turn = 1.0 if self.from_ == "left" else -1.0
+        start, end = (face.left, face.right) if turn > 0 else (face.right, face.left)
+        studs = [stud.centre for stud in face.studs if _backs(face, stud)]
+        found: list[float] = []
+        loose: list[float] = []
+        at, room = start, self.width + self.gap / 2
+        # The last sheet has a gap at one side only.
+        while turn * (end - at) > room - self.gap / 2 + NOTHING:
+            reach = [stud for stud in studs if NOTHING < turn * (stud - at) <= room + NOTHING]
+            free = [s for s in reach if not any(abs(s - other) < NOTHING for other in below)]
+            chosen = free if self.staggered and free else reach
+            if chosen:
+                at = max(chosen, key=lambda stud: turn * stud)
+            else:
+                at += turn * room
+                loose.append(at)
+            found.append(at)
+            room = self.width + self.gap
+        return tuple(sorted(found)), loose
+
+    def _row(self, face: Face, joints: Sequence[float], bottom: float) -> Iterator[Strip]:
+        edges = [face.left, *joints, face.right]
+        for index in range(len(edges) - 1):
+            left = edges[index] + (self.gap / 2 if index else 0.0)
+            right = edges[index + 1] - (self.gap / 2 if index < len(edges) - 2 else 0.0)
+            span = Span(left, right, bottom, bottom + self.height)
+            yield Strip(
+                "sheet",
+                Section(self.thickness, self.width),
+                self.material,
+                whole=span,
+                seen=span,
+                depth=(-self.thickness, 0.0),
+                upright=True,
+                jointed=False,
+            )
+
+
+def _backs(face: Face, stud: Support) -> bool:
+    """Whether an upright lies behind the whole of a joint, but for where that runs into an opening."""
+    is_full = stud.start == -math.inf and stud.end == math.inf
+    return is_full or any(hole.left < stud.centre < hole.right for hole in face.holes)
+
+
+def _loose(joint: float, row: int) -> tuple[str, str, float | None]:
+    return (
+        "sheet-edge-loose",
+        f"the joint at {joint:.0f} mm in row {row + 1} has no stud behind it; move a stud there, or nail"
+        " noggins behind the edge",
+        round(joint, 3),
+    )
+
+
+def _unbacked(face: Face, joint: float) -> Iterator[tuple[str, str, float | None]]:
+    """A remark on the bays in which nothing lies behind a level joint."""
+    wall = face.wall
+    bays = [bay for bay in wall.bays_at(joint) if bay.clear >= NAILING_ROOM]
+    if bays and joint < wall.underside.highest(0.0, wall.length):
+        where = ", ".join(f"{bay.left:.0f}" for bay in bays[:12])
+        yield (
+            "joint-unbacked",
+            f"nothing lies behind the level joint at {joint:.0f} mm in {len(bays)} bays, from {where} mm; set"
+            " noggins there, as the straight ones with behind_sheets do",
+            round(joint, 3),
+        )
+
+
+@hookimpl
+def register_cladding_rules() -> list[type[CladdingRule]]:
+    """Offer the rules of this module."""
+    return [Sheets]
