@@ -15,15 +15,21 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from soleplate.api.access_log import Access as Line
+from soleplate.api.archive_calls import ArchiveCalls
 from soleplate.api.calls import Calls
+from soleplate.api.design_calls import DesignCalls
+from soleplate.api.design_drawings import DesignDrawings
+from soleplate.api.design_operations import design_operations
 from soleplate.api.guard import Guard
 from soleplate.api.jobs import Jobs
+from soleplate.api.keeping import Keeping
 from soleplate.api.operations import Handler, operations
 from soleplate.api.plain_pages import start_page
 from soleplate.api.problems import answer_with, headers_of, problem_of
 from soleplate.api.request_ids import id_of
 from soleplate.api.security import Access
 from soleplate.api.self_description import with_own_description
+from soleplate.api.store.place import Place
 from soleplate.api.work_calls import WorkCalls
 from soleplate.api.workshop import Workshop
 from soleplate.engine.building import Building
@@ -38,6 +44,7 @@ def create_app(
     access: Access | None = None,
     workshop: Workshop | None = None,
     log: Callable[[Line], None] | None = None,
+    designs: Place | None = None,
 ) -> Starlette:
     """The application for a set of installed rules.
 
@@ -47,6 +54,7 @@ def create_app(
         access: where it listens and who may call; for this machine alone unless said otherwise.
         workshop: where work is done, with the same plugins; in threads of this process unless given.
         log: is told of every call once it is over.
+        designs: where designs are kept; nowhere unless given.
 
     Raises:
         UnbuildableError: the building cannot be set out.
@@ -54,7 +62,15 @@ def create_app(
     """
     place = workshop or Workshop.in_threads(registry)
     page = start_page() if building is None else page_html(Jobs(registry).planned(building))
-    table = with_own_description(operations(Calls(registry, page), WorkCalls(registry, place)), registry)
+    keeping = Keeping(designs)
+    kept = DesignCalls(registry, keeping, place)
+    table = with_own_description(
+        (
+            *operations(Calls(registry, page), WorkCalls(registry, place)),
+            *design_operations(registry, kept, DesignDrawings(registry, kept, place), ArchiveCalls(keeping)),
+        ),
+        registry,
+    )
     by_path = sorted(table, key=lambda operation: operation.path)
     routes = [
         _route(path, {operation.method: operation.handler for operation in group})
@@ -68,6 +84,7 @@ def create_app(
             yield
         finally:
             await anyio.to_thread.run_sync(place.end)
+            await anyio.to_thread.run_sync(keeping.close)
 
     app = Starlette(
         routes=routes,

@@ -1,7 +1,8 @@
-"""Reading a request's body: declared as JSON, bounded while it streams in."""
+"""Reading a request's body: of the media type declared, bounded while it streams in."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 import anyio
@@ -10,7 +11,7 @@ from starlette.requests import Request
 from soleplate.api.refusals import TooLarge, TooSlow, WrongMediaType
 from soleplate.engine.reading import LARGEST
 
-ACCEPTED: Final = "accepted is Content-Type: application/json, in UTF-8 and not compressed"
+JSON: Final = "application/json"
 
 PATIENCE_S: Final = 30.0
 """For a body to come in."""
@@ -21,27 +22,47 @@ async def read_body(request: Request, *, largest: int = LARGEST, patience_s: flo
 
     Raises:
         WrongMediaType: it is not declared as plain JSON in UTF-8.
-        TooLarge: it is longer than `largest`.
+        TooLarge, TooSlow: as `receive`.
+    """
+    require_type(request, JSON)
+    body = bytearray()
+    await receive(request, body.extend, largest=largest, patience_s=patience_s)
+    return bytes(body)
+
+
+async def receive(
+    request: Request, take: Callable[[bytes], object], *, largest: int, patience_s: float
+) -> None:
+    """Take the body of a request as it comes in.
+
+    Raises:
+        TooLarge: it is longer than `largest` bytes.
         TooSlow: it takes longer than `patience_s` to come in.
     """
-    _require_json(request)
     declared = request.headers.get("content-length", "")
     if declared.isdecimal() and int(declared[:20]) > largest:
         raise TooLarge(f"{declared[:20]} bytes; accepted is at most {largest}")
-    body = bytearray()
+    length = 0
     with anyio.move_on_after(patience_s):
         async for chunk in request.stream():
-            body += chunk
-            if len(body) > largest:
+            length += len(chunk)
+            if length > largest:
                 raise TooLarge(f"over {largest} bytes; accepted is at most that")
-        return bytes(body)
+            take(chunk)
+        return
     raise TooSlow(f"not all of it came within {patience_s:g} s", {"Connection": "close"})
 
 
-def _require_json(request: Request) -> None:
+def require_type(request: Request, accepted: str) -> None:
+    """Let a body pass that is declared to be of a media type, in UTF-8 and not compressed.
+
+    Raises:
+        WrongMediaType: it is not.
+    """
+    wanted = f"accepted is Content-Type: {accepted}, in UTF-8 and not compressed"
     media_type, _, parameters = request.headers.get("content-type", "").partition(";")
     charset = parameters.strip().lower().replace('"', "")
-    if media_type.strip().lower() != "application/json" or charset not in ("", "charset=utf-8"):
-        raise WrongMediaType(f"the body is declared as {media_type.strip()[:60]!r}; {ACCEPTED}")
+    if media_type.strip().lower() != accepted or charset not in ("", "charset=utf-8"):
+        raise WrongMediaType(f"the body is declared as {media_type.strip()[:60]!r}; {wanted}")
     if request.headers.get("content-encoding", "identity").lower() != "identity":
-        raise WrongMediaType(f"the body is compressed; {ACCEPTED}")
+        raise WrongMediaType(f"the body is compressed; {wanted}")

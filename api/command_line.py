@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
 import typer
 
+from soleplate.api import designs_commands
+from soleplate.api.designs_commands import Designs, opened_place
 from soleplate.api.limits import PATIENCE_S
 from soleplate.api.terminal import about, fail, reason, run, say, told, working
 
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 app: Final = typer.Typer(
     add_completion=False, no_args_is_help=True, pretty_exceptions_enable=False, rich_markup_mode=None
 )
+app.add_typer(designs_commands.app, name="designs")
 
 PORT: Final = 8017
 
@@ -88,6 +91,7 @@ def serve(
         typer.Option(metavar="SITE", help="A site whose pages may call, as https://x.example; repeatable."),
     ] = None,
     log: Annotated[LogForm, typer.Option(help="A line on stderr for each call.")] = LogForm.OFF,
+    designs: Designs = None,
     plugin: Plugins = None,
     without: Without = None,
     without_broken: Keep = False,
@@ -105,6 +109,7 @@ def serve(
         access = Access(host, os.environ.get(TOKEN_VARIABLE), token_for_reading, origins)
     except ValueError as error:
         fail(f"serve: {error}")
+    place = opened_place(designs)
     registry = _registry(plugin, without, without_broken)
     chosen = PluginChoice(tuple(plugin or ()), tuple(without or ()), without_broken)
     shown = _building(building, registry) if building else None
@@ -115,6 +120,7 @@ def serve(
             access=access,
             workshop=Workshop.in_processes(chosen, workers),
             log=access_log(log.value),
+            designs=place,
         )
     try:
         listener = serving.listen(host, port)

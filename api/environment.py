@@ -10,6 +10,7 @@ For example `uvicorn --factory soleplate.api.environment:app`. What can be set, 
     SOLEPLATE_WITHOUT            plugins to leave out, with spaces between
     SOLEPLATE_WITHOUT_BROKEN     1 leaves broken plugins out
     SOLEPLATE_WORKERS            buildings and plans worked on at a time, of each process; one a processor
+    SOLEPLATE_DESIGNS            where designs are kept: a file, or postgresql://USER@HOST/DATABASE
     SOLEPLATE_LOG                off, text or json: a line on stderr for each call
 """
 
@@ -24,6 +25,7 @@ from starlette.applications import Starlette
 from soleplate.api.access_log import Form, access_log
 from soleplate.api.app import create_app
 from soleplate.api.security import TOKEN_VARIABLE, Access
+from soleplate.api.store.place import VARIABLE, place_of
 from soleplate.api.workers import PluginChoice
 from soleplate.api.workshop import Workshop
 
@@ -53,6 +55,7 @@ def app(variables: Mapping[str, str] | None = None) -> Starlette:
         chosen.load(),
         access=access,
         workshop=Workshop.in_processes(chosen, _workers(set_.get("SOLEPLATE_WORKERS", ""))),
+        designs=place_of(set_.get(VARIABLE)),
         log=access_log(_form(set_.get("SOLEPLATE_LOG", "off"))),
     )
 

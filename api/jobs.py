@@ -21,7 +21,7 @@ from soleplate.api.limits import (
     MOST_VARIANT_S,
 )
 from soleplate.api.messages import elevation_model, what_if_model
-from soleplate.api.outcomes import LATER, Done, Outcome, as_json, failed
+from soleplate.api.outcomes import JSON, LATER, Done, Outcome, as_json, failed
 from soleplate.engine.building import Building
 from soleplate.engine.errors import BuildingError, Fault, TooManyPiecesError
 from soleplate.engine.lay_out import lay_out
@@ -60,6 +60,7 @@ class Jobs:
         self._what_if: Final = what_if_model()
         self._work: Final[Mapping[str, Callable[[Any, str, bool], Done]]] = {
             "layout": self._lay_out,
+            "check": self._check,
             "wall": self._lay_out_wall,
             "elevation": self._draw,
             "saw-plan": self._plan_sawing,
@@ -90,6 +91,14 @@ class Jobs:
 
     def _lay_out(self, value: Any, _: str, quick: bool) -> Done:
         return self._layout(self.registry.read_building(value), quick)
+
+    def _check(self, value: Any, _: str, quick: bool) -> Done:
+        """That nothing is wrong with a building, as a list of faults; null for one that takes long."""
+        try:
+            self._laid_out(self.registry.read_building(value), quick)
+        except TooMuchNow:
+            return Done(b"null", JSON)
+        return Done(b"[]", JSON)
 
     def _lay_out_wall(self, value: Any, _: str, quick: bool) -> Done:
         building = self.registry.read_wall(value)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 from itertools import groupby
@@ -10,7 +11,7 @@ from typing import Any, Final
 from pydantic import BaseModel
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaMode, models_json_schema
 
-from soleplate.api.operations import GROUPS, Answer, Operation
+from soleplate.api.operations import GROUPS, Answer, Body, Operation
 from soleplate.api.problem_types import ProblemType
 from soleplate.api.problems import MEDIA_TYPE, Problem
 from soleplate.api.security import HEALTH
@@ -42,7 +43,7 @@ KNOWN: Final = {
     "in": "header",
     "required": False,
     "description": "The `ETag` of an answer that the caller has already.",
-    "schema": {"type": "string", "pattern": '^(W/)?"[0-9a-f]{32}"$', "maxLength": 40},
+    "schema": {"type": "string", "pattern": '^(W/)?"[0-9a-f]{1,32}"$', "maxLength": 40},
 }
 
 
@@ -56,7 +57,11 @@ class _Schema(GenerateJsonSchema):
 def openapi_document(operations: Sequence[Operation], registry: Registry) -> dict[str, Any]:
     """The document; the same for the same installed plugins."""
     wanted: list[tuple[type[BaseModel], JsonSchemaMode]] = [(Problem, "serialization")]
-    wanted += [(operation.body.model, "validation") for operation in operations if operation.body]
+    wanted += [
+        (operation.body.model, "validation")
+        for operation in operations
+        if operation.body and operation.body.model
+    ]
     wanted += [
         (operation.answer.model, "serialization") for operation in operations if operation.answer.model
     ]
@@ -67,7 +72,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
     )
     paths: dict[str, dict[str, Any]] = {}
     for operation in operations:
-        paths.setdefault(operation.path, {})[operation.method.lower()] = _described(operation, references)
+        paths.setdefault(path_of(operation), {})[operation.method.lower()] = _described(operation, references)
     used = {operation.group for operation in operations}
     return {
         "openapi": "3.1.1",
@@ -117,9 +122,9 @@ def _described(operation: Operation, references: Any) -> dict[str, Any]:
         "summary": operation.summary,
         "description": operation.description or f"{operation.summary}.",
         "tags": [operation.group],
-        "parameters": [*_path_parameters(operation), REQUEST_ID],
+        "parameters": [*_parameters(operation), REQUEST_ID],
         "responses": {
-            "200": _answer(operation.answer, references),
+            str(operation.answer.status): _answer(operation.answer, references),
             **_problems(operation.problems, references),
         },
     }
@@ -130,45 +135,70 @@ def _described(operation: Operation, references: Any) -> dict[str, Any]:
             "headers": _headers("X-Request-ID", "ETag"),
         }
     if operation.body:
-        body = {
-            "schema": references[(operation.body.model, "validation")],
-            "examples": {
-                name.replace(" ", "-"): {"summary": name, "value": dict(example)}
-                for name, example in operation.body.examples.items()
-            },
-        }
-        described["requestBody"] = {
-            "description": "JSON in UTF-8, not compressed.",
-            "required": True,
-            "content": {"application/json": body},
-        }
+        described["requestBody"] = _body(operation.body, references)
     if operation.path != HEALTH:
         described["security"] = [{}, {"token": []}]
     return described
 
 
-def _path_parameters(operation: Operation) -> list[dict[str, Any]]:
-    return [
-        {
-            "name": name,
-            "in": "path",
-            "required": True,
-            "description": parameter.description,
-            "schema": {"type": "string", "enum": list(parameter.values)},
-        }
-        for name, parameter in operation.parameters.items()
-    ]
+def path_of(operation: Operation) -> str:
+    """The path of an operation as the document has it: without the kinds of its parameters."""
+    return re.sub(r"\{(\w+):\w+\}", r"{\1}", operation.path)
+
+
+def _body(body: Body, references: Any) -> dict[str, Any]:
+    text = "JSON" if body.model else "Text"
+    return {
+        "description": f"{text} in UTF-8, not compressed.",
+        "required": True,
+        "content": {
+            body.media_type: {
+                "schema": references[(body.model, "validation")] if body.model else TEXT,
+                "examples": {
+                    name.replace(" ", "-"): {
+                        "summary": name,
+                        "value": example if isinstance(example, str) else dict(example),
+                    }
+                    for name, example in body.examples.items()
+                },
+            }
+        },
+    }
+
+
+def _parameters(operation: Operation) -> list[dict[str, Any]]:
+    described = []
+    for name, parameter in operation.parameters.items():
+        schema = parameter.schema or {"type": "string", "enum": list(parameter.values)}
+        described.append(
+            {
+                "name": name,
+                "in": parameter.place,
+                "required": parameter.is_required,
+                "description": parameter.description,
+                "schema": dict(schema),
+                # Values of a list stand behind one another, with commas between.
+                **({"style": "form", "explode": False} if schema.get("type") == "array" else {}),
+            }
+        )
+    return described
 
 
 def _answer(answer: Answer, references: Any) -> dict[str, Any]:
     schema = references[(answer.model, "serialization")] if answer.model else TEXT
     own = {name: {"description": told, "schema": TEXT} for name, told in answer.headers.items()}
-    shared = ("X-Request-ID", "ETag") if answer.is_fixed else ("X-Request-ID",)
-    return {
+    shared = ("X-Request-ID", "ETag") if answer.is_fixed or answer.has_tag else ("X-Request-ID",)
+    described: dict[str, Any] = {
         "description": answer.description,
         "headers": {**_headers(*shared), **own},
         "content": {kind: {"schema": schema} for kind in (answer.media_type, *answer.other_types)},
     }
+    if answer.links:
+        described["links"] = {
+            link.operation: {"operationId": link.operation, "parameters": dict(link.parameters)}
+            for link in answer.links
+        }
+    return described
 
 
 def _headers(*names: str) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from pydantic import BaseModel
 from starlette.requests import Request
@@ -30,6 +30,7 @@ from soleplate.api.problem_types import (
     INTERNAL,
     MEDIA,
     NO_TOKEN,
+    NOT_ACCEPTABLE,
     NOT_FOUND,
     OTHER_SITE,
     OVER_CAPACITY,
@@ -62,11 +63,14 @@ WORK: Final = (
 """Problems of a call that sends something to be worked on."""
 
 PAGES: Final = "Pages"
+KEEPING: Final = "Kept designs"
 INSTALLED: Final = "What is installed"
 WORKING_OUT: Final = "Setting out and planning"
 
 GROUPS: Final[Mapping[str, str]] = {
     WORKING_OUT: "Something is sent, and what is made of it comes back. Nothing is kept.",
+    KEEPING: "Building files that the server keeps, every revision of them. `ETag` and `If-Match` see to it"
+    " that nobody overwrites another's work unseen.",
     INSTALLED: "What this server is, and which rules it has.",
     PAGES: "For a browser.",
 }
@@ -75,10 +79,19 @@ GROUPS: Final[Mapping[str, str]] = {
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """The JSON that a call takes, and examples of it by what they show."""
+    """What a call takes, and examples of it by what they show; without a model it is text."""
 
-    model: type[BaseModel]
-    examples: Mapping[str, Mapping[str, Any]]
+    model: type[BaseModel] | None
+    examples: Mapping[str, Mapping[str, Any] | str]
+    media_type: str = "application/json"
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A call that can come next, and where in an answer its parameters are, as runtime expressions."""
+
+    operation: str
+    parameters: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,18 +103,25 @@ class Answer:
     media_type: str = "application/json"
     other_types: tuple[str, ...] = ()
     """Media types that it may be of instead."""
-    is_fixed: bool = False
-    """Whether it stays the same while the server runs, and is not sent again to who has it."""
     headers: Mapping[str, str] = field(default_factory=dict)
     """Headers of its own, each with what it says."""
+    status: int = 200
+    is_fixed: bool = False
+    """Whether it comes with an `ETag`, and is not sent again to who has it."""
+    has_tag: bool = False
+    """Whether it comes with an `ETag` for what can be done next."""
+    links: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """A part of a path, and the values that it can have."""
+    """A parameter, and the values that it can have: those listed, or what the JSON Schema says."""
 
     description: str
-    values: tuple[str, ...]
+    values: tuple[str, ...] = ()
+    schema: Mapping[str, Any] | None = None
+    place: Literal["path", "query", "header"] = "path"
+    is_required: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +201,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             "POST", "/v1/elevations", "drawElevation", "Draw a wall of a building",
             Answer("The drawing; 1 unit is 1 mm", media_type="image/svg+xml"), work.draw_elevation,
             body=Body(elevation_model(registry, registry.building_model), {"small": EXAMPLE_ELEVATION}),
-            problems=WORK, group=WORKING_OUT,
+            problems=(NOT_ACCEPTABLE, *WORK), group=WORKING_OUT,
             description="Plugins may add layers of their own, which are drawn where they are asked for.",
         ),
         Operation(

@@ -134,10 +134,98 @@ TOO_MUCH_WORK: Final = ProblemType(
     " once: a smaller building, fewer sizes to compare, a shorter planning time.",
 )
 
+PARAMETER: Final = ProblemType(
+    "parameter",
+    400,
+    "A parameter cannot be so",
+    "A part of the address behind `?`, or a header, is unknown, given twice, or has a value that is not"
+    " accepted. The answer says which, and what would be.",
+)
+NOT_ACCEPTABLE: Final = ProblemType(
+    "not-acceptable",
+    406,
+    "It is not made in this form",
+    "The `Accept` header takes none of the media types in which this is made. The answer says which.",
+)
+UNBUILDABLE_DESIGN: Final = ProblemType(
+    "unbuildable-design",
+    409,
+    "The kept design cannot be set out",
+    "Work in progress is kept even where nothing can be built from it. Each fault has its place in the"
+    " building file: mend it there, and save the design again.",
+)
+MISSING_RULES: Final = ProblemType(
+    "missing-rules",
+    409,
+    "The kept design is written for other rules",
+    "It names rules, or members of them, that are not installed here, such as those of a plugin that was left"
+    " out or has changed since. It can still be read, changed and exported. Start the server with that"
+    " plugin, or choose other rules at the places that the faults name.",
+)
+ARCHIVE_CLASH: Final = ProblemType(
+    "archive-clash",
+    409,
+    "Designs of the archive are kept here already, and differ",
+    "A design has the same id here and in the archive, and not the same revisions, so that one of the two"
+    " would be lost. Nothing was imported. Each fault has its line, counted from 0. Take the lines of that"
+    " design out of the archive, or import into an empty place.",
+)
+DELETED: Final = ProblemType(
+    "deleted",
+    410,
+    "The design is deleted",
+    "It is still kept: `POST /v1/designs/{id}/restore` brings it back with all its revisions.",
+)
+MOVED_ON: Final = ProblemType(
+    "moved-on",
+    412,
+    "The design has moved on",
+    "Somebody saved a revision that `If-Match` does not name. Nothing was changed. Read the design again,"
+    " take over what is new in it, and send yours with its `ETag`.",
+)
+ARCHIVE: Final = ProblemType(
+    "archive",
+    422,
+    "This is no archive of designs",
+    "A line is not what must come there, or the end is missing. Nothing was imported. Each fault has its"
+    " line, counted from 0.",
+)
+NO_IF_MATCH: Final = ProblemType(
+    "no-if-match",
+    428,
+    "Say which revision you saw",
+    "Changing or deleting a design needs the header `If-Match` with the `ETag` that came with it, so that"
+    " nobody overwrites another's work unseen. `If-Match: *` takes any revision.",
+)
+DESIGNS_BUSY: Final = ProblemType(
+    "designs-busy",
+    503,
+    "Others are writing",
+    "The place where designs are kept was held by others for too long. Nothing was written. Send it again"
+    " after `Retry-After` seconds.",
+)
+DESIGNS_UNAVAILABLE: Final = ProblemType(
+    "designs-unavailable",
+    503,
+    "Designs cannot be kept or read",
+    "The place where designs are kept cannot be opened, read or written: its folder is missing or read-only,"
+    " its disk or server fails, or what is there is not of this Soleplate. Nothing was written. Who runs the"
+    " server finds the particulars in its log.",
+)
+NO_ROOM: Final = ProblemType(
+    "no-room",
+    507,
+    "There is no room left",
+    "The disk under the designs is full. Nothing was written, and what was kept is safe. Make room, and send"
+    " it again.",
+)
+
 PROBLEMS: Final = {
     problem.name: problem
     for problem in (
         UNREADABLE, NO_TOKEN, OTHER_SITE, NOT_FOUND, METHOD, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA,
         UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, TOO_MUCH_WORK,
+        PARAMETER, NOT_ACCEPTABLE, UNBUILDABLE_DESIGN, MISSING_RULES, ARCHIVE_CLASH, DELETED, MOVED_ON,
+        ARCHIVE, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
     )
 }  # fmt: skip

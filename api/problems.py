@@ -10,9 +10,17 @@ from pydantic import Field
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
+from soleplate.api.entity_tags import tag_of
 from soleplate.api.problem_types import (
+    ARCHIVE,
+    ARCHIVE_CLASH,
+    DELETED,
+    DESIGNS_BUSY,
+    DESIGNS_UNAVAILABLE,
     INTERNAL,
     METHOD,
+    MOVED_ON,
+    NO_ROOM,
     NOT_FOUND,
     PLUGIN,
     SCHEMA,
@@ -22,6 +30,16 @@ from soleplate.api.problem_types import (
     ProblemType,
 )
 from soleplate.api.refusals import Refusal
+from soleplate.api.store.errors import (
+    ArchiveClashError,
+    ArchiveError,
+    BusyError,
+    DeletedError,
+    FullError,
+    MovedOnError,
+    NoDesignError,
+    StoreError,
+)
 from soleplate.engine.errors import (
     BuildingError,
     PluginError,
@@ -41,6 +59,14 @@ OF_EXCEPTION: Final[Mapping[type[Exception], ProblemType]] = {
     PluginError: PLUGIN,
     TimeoutError: TOO_MUCH_WORK,
     MemoryError: TOO_MUCH_WORK,
+    StoreError: DESIGNS_UNAVAILABLE,
+    BusyError: DESIGNS_BUSY,
+    FullError: NO_ROOM,
+    NoDesignError: NOT_FOUND,
+    DeletedError: DELETED,
+    MovedOnError: MOVED_ON,
+    ArchiveError: ARCHIVE,
+    ArchiveClashError: ARCHIVE_CLASH,
 }
 """Of what is no refusal, which brings its own type."""
 
@@ -93,7 +119,7 @@ def problem_of(error: Exception) -> Problem:
     detail = kind.meaning
     faults: tuple[ProblemFault, ...] = ()
     plugin = rule = None
-    if isinstance(error, BuildingError):
+    if isinstance(error, BuildingError | ArchiveError):
         faults = tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in error.faults)
         detail = "; ".join(str(fault).replace("(the whole file)", "the body") for fault in error.faults[:3])
         detail += f"; and {len(faults) - 3} more" if len(faults) > 3 else ""
@@ -102,6 +128,8 @@ def problem_of(error: Exception) -> Problem:
         rule = error.rule if isinstance(error, RuleError) else None
     elif isinstance(error, Refusal):
         detail = error.detail
+    elif isinstance(error, StoreError):
+        detail = str(error)
     return Problem(
         type=kind.uri,
         title=kind.title,
@@ -116,6 +144,10 @@ def problem_of(error: Exception) -> Problem:
 def headers_of(error: Exception) -> dict[str, str]:
     """The headers that go with an exception's answer, a list of methods in a fixed order."""
     headers = dict(getattr(error, "headers", None) or {})
+    if isinstance(error, MovedOnError):
+        headers["ETag"] = tag_of(error.head)
+    if isinstance(error, BusyError):
+        headers["Retry-After"] = "1"
     if "Allow" in headers:
         headers["Allow"] = ", ".join(sorted(headers["Allow"].split(", ")))
     return headers

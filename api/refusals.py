@@ -7,9 +7,13 @@ from typing import ClassVar
 
 from soleplate.api.problem_types import (
     MEDIA,
+    NO_IF_MATCH,
     NO_TOKEN,
+    NOT_ACCEPTABLE,
+    NOT_FOUND,
     OTHER_SITE,
     OVER_CAPACITY,
+    PARAMETER,
     TOO_LARGE,
     TOO_SLOW,
     WORKER_LOST,
@@ -75,3 +79,27 @@ class WorkerLost(Refusal):
     """The process that did the work ended."""
 
     kind = WORKER_LOST
+
+
+class NotThere(Refusal):
+    """What the address names is not there."""
+
+    kind = NOT_FOUND
+
+
+class BadParameter(Refusal):
+    """A parameter of the address, or a header, that cannot be so."""
+
+    kind = PARAMETER
+
+
+class NotAcceptable(Refusal):
+    """The caller takes none of the forms that there are."""
+
+    kind = NOT_ACCEPTABLE
+
+
+class NoIfMatch(Refusal):
+    """A change that does not say which revision it is of."""
+
+    kind = NO_IF_MATCH

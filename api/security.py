@@ -18,6 +18,9 @@ TOKEN_VARIABLE: Final = "SOLEPLATE_TOKEN"  # noqa: S105 - the variable's name, n
 HEALTH: Final = "/health"
 """May be asked without a token, by what watches over the server."""
 
+PRIVATE: Final = ("/v1/designs", "/v1/archive")
+"""What lists the ids of designs is not for everybody: who knows one may read that design."""
+
 SAFE_METHODS: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
 _ORIGIN: Final = re.compile(r"https?://(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(:[0-9]{1,5})?")
@@ -85,7 +88,7 @@ class Access:
     def _needs_token(self, method: str, path: str) -> bool:
         if self.token_for_reading:
             return path != HEALTH
-        return not self.is_loopback and method not in SAFE_METHODS
+        return not self.is_loopback and (method not in SAFE_METHODS or path in PRIVATE)
 
     def _is_from_here(self, origin: str | None, host: str) -> bool:
         """Whether no page calls, or one of this server or of a site that may."""

@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from soleplate.api.bodies import read_body
 from soleplate.api.jobs import Job
+from soleplate.api.negotiation import SVG, require_accepted
 from soleplate.api.outcomes import Done, Failed
 from soleplate.api.problems import answer_with
 from soleplate.api.request_ids import id_of
@@ -37,6 +38,7 @@ class WorkCalls:
 
     async def draw_elevation(self, request: Request) -> Response:
         """A wall of a building, drawn."""
+        require_accepted(request.headers, SVG)
         return await self._answer(request, "elevation")
 
     async def plan_sawing(self, request: Request) -> Response:

@@ -13,7 +13,7 @@ a whole archive from one that was cut off.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Annotated, Any, Final, Literal
+from typing import IO, Annotated, Any, Final, Literal
 
 from pydantic import Field, TypeAdapter
 
@@ -95,6 +95,12 @@ def archive_lines(everything: Iterable[Text]) -> Iterator[bytes]:
             )
         yield _written(RevisionLine(number=revision.number, made=revision.made, text=text.body))
     yield _written(LastLine(designs=count))
+
+
+def lines_of(file: IO[bytes]) -> Iterator[bytes]:
+    """The lines of a file; of one that is too long, only as much as shows it."""
+    while line := file.readline(LONGEST_LINE + 1):
+        yield line
 
 
 def read_archive(lines: Iterable[bytes]) -> Iterator[tuple[int, DesignLine | RevisionLine]]:

@@ -240,7 +240,7 @@ def _find(connection: Connection, key: str) -> Design:
 
 def _kept(design: Design) -> Design:
     if design.deleted is not None:
-        raise DeletedError(f"the design was deleted at {design.deleted}; it can be brought back")
+        raise DeletedError(f"the design was deleted at {design.deleted}; POST to its /restore brings it back")
     return design
 
 

@@ -31,6 +31,7 @@ UPGRADE_LOCK: Final = 0x736F6C65
 """By which one process at a time upgrades a PostgreSQL database; any number that others do not use."""
 
 LOG: Final = logging.getLogger("soleplate.store")
+LOG.addHandler(logging.NullHandler())
 
 _FULL: Final = "no room is left where designs are kept; nothing was written. Make room and send it again"
 _BUSY: Final = "others are writing where designs are kept; nothing was written. Send it again in a moment"
@@ -150,10 +151,11 @@ def told() -> Iterator[None]:
     except PoolTimeoutError as error:
         raise BusyError(_BUSY) from error
     except SQLAlchemyError as error:
-        LOG.warning("%s", error)
-        raise _told(error.orig if isinstance(error, DBAPIError) else None) from error
+        orig = error.orig if isinstance(error, DBAPIError) else None
+        LOG.warning("designs: %s", orig or error)
+        raise _told(orig) from error
     except sqlite3.Error as error:
-        LOG.warning("%s", error)
+        LOG.warning("designs: %s", error)
         raise _told(error) from error
 
 

@@ -1,8 +1,7 @@
-"""Where designs are kept: what was asked for, the environment, or this user's own folder."""
+"""Where designs are kept: where it was asked for, or in this user's own folder."""
 
 from __future__ import annotations
 
-import os
 import re
 from dataclasses import dataclass
 from pathlib import Path
@@ -41,17 +40,16 @@ class Place:
 
 
 def place_of(asked: str | None) -> Place:
-    """The place that was asked for.
+    """The place that was asked for, or else the user's own: `soleplate/designs.sqlite` with the user's data.
 
     Raises:
         ValueError: it is no place; the text says what would be accepted.
     """
-    where = asked or os.environ.get(VARIABLE)
-    if not where:
+    if not asked:
         from platformdirs import user_data_path
 
         return Place(str(user_data_path("soleplate", appauthor=False) / "designs.sqlite"), is_default=True)
-    scheme = _URL.match(where)
+    scheme = _URL.match(asked)
     if scheme and scheme[1] not in ("postgresql", "postgres"):
         raise ValueError(f"{scheme[1]}:// is no place for designs; {ACCEPTED}")
-    return Place(where)
+    return Place(asked)

@@ -10,7 +10,7 @@ import pytest
 
 from soleplate.api.store.designs import DesignStore
 from soleplate.api.store.errors import BusyError, NotAStoreError, UnavailableError
-from soleplate.api.store.place import VARIABLE, Place, place_of
+from soleplate.api.store.place import Place, place_of
 from soleplate.api.store.schema import VERSION
 from tests.api.store.test_designs import opened
 
@@ -167,13 +167,11 @@ def test_a_url_that_is_none() -> None:
 
 def test_the_place_that_was_asked_for_wins(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    monkeypatch.delenv(VARIABLE, raising=False)
-    default = place_of(None)
-    assert default.is_default
-    assert default.path.name == "designs.sqlite"
-    monkeypatch.setenv(VARIABLE, "from-variable.sqlite")
-    assert place_of(None) == Place("from-variable.sqlite")
     assert place_of("asked.sqlite") == Place("asked.sqlite")
+    for nothing in (None, ""):
+        default = place_of(nothing)
+        assert default.is_default
+        assert (default.path.parent.name, default.path.name) == ("soleplate", "designs.sqlite")
 
 
 def test_a_password_is_not_shown() -> None:
