@@ -80,8 +80,8 @@ class JointFault:
 
     `too-far`: no support within reach of the longest board in the gap from `left` to `right`.
     `too-short`: joints are within reach, but each choice has a board under the least length.
-    `rule`: each course by itself can be jointed, but not so many courses together; `courses_apart` is then the
-    most that can be kept to in this wall, 1 where joints must fall on one support in adjacent courses.
+    `rule`: each course by itself can be jointed, but not so many together; `courses_apart` is then the most
+    that can be kept to in this wall, 1 where joints must fall on one support in adjacent courses.
     """
 
     reason: Literal["too-far", "too-short", "rule"]
@@ -99,9 +99,8 @@ class JointPlan:
     """The boards of every run, left to right and run by run, and the lengths that they are cut from.
 
     Runs that a fault names have no boards, nor has any other run of a wall whose fault is `rule`: nothing is
-    relaxed. `value` is the money for all lengths, or mm of timber bought where there are no prices;
-    no choice of joints and cuts has a lower value than `bound`. `least_lengths` is likewise the fewest lengths
-    that can do.
+    relaxed. `value` is the money for all lengths, or mm of timber bought where there are no prices; no choice
+    of joints and cuts has a lower value than `bound`. `least_lengths` is likewise the fewest lengths that do.
     """
 
     boards: tuple[Board, ...]
