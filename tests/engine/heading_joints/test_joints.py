@@ -12,7 +12,6 @@ from soleplate.engine.heading_joints import BoardLength, CourseRun, JointRules, 
 from tests.engine.heading_joints.check import faults_in
 from tests.engine.heading_joints.walls import USUAL, shed, some_wall
 
-
 LENGTHS = {"usual": (2400.0, 3000.0, 3600.0, 4200.0), "one": (4200.0,), "far apart": (1800.0, 5400.0)}
 
 
