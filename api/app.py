@@ -16,6 +16,7 @@ from starlette.routing import Route
 
 from soleplate.api.access_log import Access as Line
 from soleplate.api.archive_calls import ArchiveCalls
+from soleplate.api.boards import begin, file_of, page_of
 from soleplate.api.calls import Calls
 from soleplate.api.design_calls import DesignCalls
 from soleplate.api.design_drawings import DesignDrawings
@@ -24,7 +25,6 @@ from soleplate.api.guard import Guard
 from soleplate.api.jobs import Jobs
 from soleplate.api.keeping import Keeping
 from soleplate.api.operations import Handler, operations
-from soleplate.api.plain_pages import start_page
 from soleplate.api.problems import answer_with, headers_of, problem_of
 from soleplate.api.request_ids import id_of
 from soleplate.api.security import Access
@@ -34,7 +34,6 @@ from soleplate.api.work_calls import WorkCalls
 from soleplate.api.workshop import Workshop
 from soleplate.engine.building import Building
 from soleplate.engine.registry import Registry
-from soleplate.viewer.page import page_html
 
 
 def create_app(
@@ -61,12 +60,13 @@ def create_app(
         RuleError: a plugin failed on it.
     """
     place = workshop or Workshop.in_threads(registry)
-    page = start_page() if building is None else page_html(Jobs(registry).planned(building))
+    own = None if building is None else file_of(building)
+    calls = Calls(registry, page_of(begin({}, registry, own, Jobs(registry).planned), {}, registry))
     keeping = Keeping(designs)
     kept = DesignCalls(registry, keeping, place)
     table = with_own_description(
         (
-            *operations(Calls(registry, page), WorkCalls(registry, place)),
+            *operations(calls, WorkCalls(calls, place, own)),
             *design_operations(registry, kept, DesignDrawings(registry, kept, place), ArchiveCalls(keeping)),
         ),
         registry,

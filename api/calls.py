@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.resources
 import inspect
+import json
 import mimetypes
 from collections.abc import Mapping
 from importlib.metadata import version
@@ -16,11 +17,10 @@ from starlette.responses import Response
 
 from soleplate.api.fixed import Fixed
 from soleplate.api.messages import HealthOut, PluginOut, PluginsOut, RuleOut, RulesOut
+from soleplate.api.outcomes import HTML
 from soleplate.api.plain_pages import problem_page
 from soleplate.api.problem_types import PROBLEMS
 from soleplate.engine.registry import Registry
-
-HTML: Final = "text/html; charset=utf-8"
 
 
 def static_files() -> dict[str, bytes]:
@@ -52,6 +52,8 @@ class Calls:
             for name, content in {**static_files(), **own_files()}.items()
         }
         self._page: Final = Fixed(page.encode(), HTML)
+        schema = json.dumps(registry.building_schema(), sort_keys=True)
+        self._schema: Final = Fixed(schema.encode(), "application/schema+json")
         self._problems: Final = {
             name: Fixed(problem_page(problem).encode(), HTML) for name, problem in PROBLEMS.items()
         }
@@ -59,9 +61,13 @@ class Calls:
         self._plugins: Final = _fixed(plugins_out(registry))
         self._health: Final = health_out(registry).model_dump_json(exclude_none=True).encode()
 
-    async def page(self, request: Request) -> Response:
-        """The page of the building that the server was started with."""
+    def first_page(self, request: Request) -> Response:
+        """The page of the building that the server was started with, or the start."""
         return self._page.answer(request)
+
+    async def schema(self, request: Request) -> Response:
+        """The building file's JSON Schema."""
+        return self._schema.answer(request)
 
     async def static_file(self, request: Request) -> Response:
         """A file of the page."""

@@ -8,7 +8,7 @@ from typing import Literal
 from soleplate.engine.blame import drawn_out
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.extensions import Drawn, nothing_to_draw
-from soleplate.engine.layout import Layout
+from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.registry import Registry
 from soleplate.viewer.elevation import SHOWN, elevation_svg
 
@@ -31,15 +31,27 @@ def draw(
     if wall is None:
         known = ", ".join(wall.name for wall in layout.walls)
         raise UnbuildableError.at("/wall", f"no wall is called {wall_name!r}; accepted are {known}")
+    added = added_layers(wall, layout, registry, layers)
+    chosen = (*SHOWN, *added) if layers is None else layers
+    return elevation_svg(layout, wall_name, side=side, layers=chosen, added=added)
+
+
+def added_layers(
+    wall: WallOut, layout: Layout, registry: Registry, layers: Collection[str] | None = None
+) -> dict[str, Sequence[Drawn]]:
+    """What the plugins' layers draw on a wall, by the layers' names; of `layers` alone where they are given.
+
+    Raises:
+        RuleError: a plugin's layer failed, or returned what cannot be drawn; names plugin and layer.
+    """
     added: dict[str, Sequence[Drawn]] = {}
     for plugin, layer in registry.drawing_layers:
         if layers is not None and layer.name not in layers:
             continue
-        with registry.blamed(plugin, layer.name, wall_name):
+        with registry.blamed(plugin, layer.name, wall.name):
             drawn = drawn_out(layer.draw(wall, layout))
         for shape in drawn:
             if said := nothing_to_draw(shape):
-                raise registry.fault(plugin, layer.name, said, wall_name)
+                raise registry.fault(plugin, layer.name, said, wall.name)
         added[layer.name] = drawn
-    chosen = (*SHOWN, *added) if layers is None else layers
-    return elevation_svg(layout, wall_name, side=side, layers=chosen, added=added)
+    return added

@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Final
 
+from soleplate.api.boards import begin, board_html, page_of
 from soleplate.api.drawing import draw
 from soleplate.api.exports import export
 from soleplate.api.limits import (
@@ -20,8 +21,8 @@ from soleplate.api.limits import (
     MOST_PLANNING_S,
     MOST_VARIANT_S,
 )
-from soleplate.api.messages import elevation_model, what_if_model
-from soleplate.api.outcomes import JSON, LATER, Done, Outcome, as_json, failed
+from soleplate.api.messages import board_model, elevation_model, what_if_model
+from soleplate.api.outcomes import HTML, JSON, LATER, Done, Outcome, as_json, failed
 from soleplate.engine.building import Building
 from soleplate.engine.errors import BuildingError, Fault, TooManyPiecesError
 from soleplate.engine.lay_out import lay_out
@@ -58,6 +59,7 @@ class Jobs:
         self.registry: Final = registry
         self._elevation: Final = elevation_model(registry)
         self._what_if: Final = what_if_model()
+        self._board: Final = board_model()
         self._work: Final[Mapping[str, Callable[[Any, str, bool], Done]]] = {
             "layout": self._lay_out,
             "check": self._check,
@@ -66,6 +68,8 @@ class Jobs:
             "saw-plan": self._plan_sawing,
             "what-if": self._try_variants,
             "export": self._export,
+            "board": self._draw_board,
+            "page": self._show_page,
         }
 
     def perform(self, job: Job, *, quick: bool) -> Outcome:
@@ -136,9 +140,24 @@ class Jobs:
         made = export(self.planned(building), self.registry, name)
         return Done(made.content, made.media_type, made.headers, lasting=False)
 
+    def _draw_board(self, value: Any, _: str, quick: bool) -> Done:
+        asked = read_document(self._board, value)
+        with _faults_at(_in_building):
+            building = self.registry.read_building(asked.building)
+            lay_out_ = self.planned if asked.saw_plan else self._laid_out
+            layout = lay_out_(building, quick=quick)
+        parts = board_html(layout, asked, self.registry)
+        return Done(parts.encode(), HTML, lasting=_is_lasting(layout))
+
+    def _show_page(self, value: Any, _: str, quick: bool) -> Done:
+        asked, own = value["asked"], value["own"]
+        begun = begin(asked, self.registry, own, lambda building: self.planned(building, quick=quick))
+        page = page_of(begun, asked, self.registry)
+        return Done(page.encode(), HTML, lasting=begun.layout is None or _is_lasting(begun.layout))
+
     def _layout(self, building: Building, quick: bool) -> Done:
         layout = self.planned(building, quick=quick)
-        return as_json(layout, lasting=layout.saw_plan is None or layout.saw_plan.proven)
+        return as_json(layout, lasting=_is_lasting(layout))
 
     def _laid_out(self, building: Building, quick: bool) -> Layout:
         if not quick:
@@ -147,6 +166,11 @@ class Jobs:
             return lay_out(building, self.registry, most_pieces=MOST_PIECES_QUICK)
         except TooManyPiecesError:
             raise TooMuchNow from None
+
+
+def _is_lasting(layout: Layout) -> bool:
+    """Whether the same building always gives it: a plan that was not proven depends on the time there was."""
+    return layout.saw_plan is None or layout.saw_plan.proven
 
 
 def _within(building: Building, most: float) -> Building:

@@ -62,6 +62,8 @@ EXAMPLE_WHAT_IF: Final[dict[str, Any]] = {
     "ranges": {"length": 50, "width": 0, "height": 50},
 }
 
+EXAMPLE_BOARD: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "wall": "front"}
+
 EXAMPLE_ELEVATION: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "wall": "left"}
 
 
@@ -76,6 +78,19 @@ class ElevationRequest(Model):
     """What to draw; all of it unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
+
+
+class BoardRequest(Model):
+    """A building, and the look at it that the page's parts are to give."""
+
+    building: Any
+    """The building file."""
+    wall: Name | None = None
+    """The wall to show, the first where none is called so; all of them without it."""
+    side: Literal["outside", "inside"] = "outside"
+    """From where it is seen."""
+    saw_plan: bool = False
+    """Whether to plan the sawing too, where the building lists its stock; that takes its time."""
 
 
 class WhatIfRequest(Model):
@@ -96,6 +111,18 @@ def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
         building=(building, Field(description=WhatIfRequest.model_fields["building"].description)),
     )
     narrowed: type[WhatIfRequest] = model
+    return narrowed
+
+
+def board_model(building: Any = Any) -> type[BoardRequest]:
+    """The request for the page's parts, its building typed as given."""
+    model: Any = create_model(
+        "BoardRequest",
+        __base__=BoardRequest,
+        __doc__=BoardRequest.__doc__,
+        building=(building, Field(description=BoardRequest.model_fields["building"].description)),
+    )
+    narrowed: type[BoardRequest] = model
     return narrowed
 
 

@@ -14,6 +14,7 @@ from soleplate.api.calls import Calls
 from soleplate.api.exports import export_types
 from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.messages import (
+    EXAMPLE_BOARD,
     EXAMPLE_BUILDING,
     EXAMPLE_ELEVATION,
     EXAMPLE_SAW_PLAN,
@@ -23,6 +24,7 @@ from soleplate.api.messages import (
     HealthOut,
     PluginsOut,
     RulesOut,
+    board_model,
     elevation_model,
     what_if_model,
 )
@@ -154,8 +156,11 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     exports = export_types(registry)
     told = (
         Operation(
-            "GET", "/", "showPage", "The page of the building that the server was started with",
-            page, calls.page,
+            "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
+            page, work.page,
+            problems=(
+                NOT_FOUND, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST, OVER_CAPACITY, TOO_MUCH_WORK, *ALWAYS,
+            ),
         ),
         Operation(
             "GET", "/static/{file}", "getPageFile", "A file of the page",
@@ -178,6 +183,11 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             Answer("The rules", RulesOut, is_fixed=True), calls.rules, group=INSTALLED,
         ),
         Operation(
+            "GET", "/v1/schema", "getSchema", "The building file's JSON Schema, with the installed rules",
+            Answer("The JSON Schema (2020-12)", media_type="application/schema+json", is_fixed=True),
+            calls.schema, group=INSTALLED,
+        ),
+        Operation(
             "GET", "/v1/plugins", "listPlugins", "Every plugin that was found",
             Answer("The plugins", PluginsOut, is_fixed=True), calls.plugins, group=INSTALLED,
             description="One that is broken is listed with its `problem`, where the server was started"
@@ -196,6 +206,14 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), problems=WORK,
             group=WORKING_OUT,
             description="For a program that has a wall and no building. The same body gives the same bytes.",
+        ),
+        Operation(
+            "POST", "/v1/boards", "drawBoard", "Draw the parts of the page that follow from a building",
+            Answer("The parts, each an element with an id", media_type="text/html"), work.draw_board,
+            body=Body(board_model(registry.building_model), {"small": EXAMPLE_BOARD}), problems=WORK,
+            group=PAGES,
+            description="What the page in a browser keeps in step with: all that is drawn and listed of a"
+            " building, as the page itself has it.",
         ),
         Operation(
             "POST", "/v1/elevations", "drawElevation", "Draw a wall of a building",

@@ -13,6 +13,7 @@ from pydantic import BaseModel
 from soleplate.api.problems import Problem, problem_of
 
 JSON: Final = "application/json"
+HTML: Final = "text/html; charset=utf-8"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,26 +3,7 @@
 from __future__ import annotations
 
 from soleplate.api.problem_types import ProblemType
-from soleplate.engine.cautions import CAUTIONS
 from soleplate.viewer.markup import Markup, element
-
-
-def start_page() -> str:
-    """How to open a building, for a server that was started without one."""
-    return page_of(
-        "Soleplate",
-        element("p", "This server was started without a building. Stop it, and start it with one:"),
-        element("pre", element("code", "soleplate serve BUILDING.json")),
-        element(
-            "p",
-            "Other programs find every call, and every installed rule, in ",
-            element("a", "the OpenAPI document", href="/openapi.json"),
-            ", which is also ",
-            element("a", "a page to read", href="/docs"),
-            ".",
-        ),
-        element("p", CAUTIONS[0]),
-    )
 
 
 def problem_page(problem: ProblemType) -> str:

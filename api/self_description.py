@@ -8,11 +8,11 @@ from typing import Any, Final
 from starlette.requests import Request
 from starlette.responses import Response
 
-from soleplate.api.calls import HTML
 from soleplate.api.docs_page import docs_page
 from soleplate.api.fixed import Fixed
 from soleplate.api.openapi import openapi_document
 from soleplate.api.operations import INSTALLED, PAGES, Answer, Operation
+from soleplate.api.outcomes import HTML
 from soleplate.engine.registry import Registry
 
 

@@ -1,32 +1,44 @@
-"""The calls that send something to be worked on."""
+"""The calls that are worked on: those that send something, and the page where a query asks for another."""
 
 from __future__ import annotations
 
+import json
 import logging
-from typing import Final
+from collections.abc import Mapping
+from typing import Any, Final
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
 from soleplate.api.bodies import read_body
+from soleplate.api.calls import Calls
 from soleplate.api.jobs import Job
 from soleplate.api.negotiation import SVG, require_accepted
 from soleplate.api.outcomes import Done, Failed
 from soleplate.api.problems import answer_with
 from soleplate.api.request_ids import id_of
 from soleplate.api.workshop import Workshop
-from soleplate.engine.registry import Registry
 
 LOG: Final = logging.getLogger("soleplate.api")
 
 
 class WorkCalls:
-    """The calls whose answer is made from their body alone."""
+    """The calls whose answer is made from what they send alone; `own` is the server's own building file."""
 
-    def __init__(self, registry: Registry, workshop: Workshop) -> None:
+    def __init__(self, calls: Calls, workshop: Workshop, own: Mapping[str, Any] | None = None) -> None:
+        self._calls = calls
         self._workshop = workshop
-        self._exports = frozenset(exporter.name for _, exporter in registry.exporters)
+        self._own = own
+        self._exports = frozenset(exporter.name for _, exporter in calls.registry.exporters)
+
+    async def page(self, request: Request) -> Response:
+        """The page: of the server's own building, an example, what the start's answers give, or the start."""
+        asked = dict(request.query_params)
+        if not asked:
+            return self._calls.first_page(request)
+        body = json.dumps({"asked": asked, "own": self._own}).encode()
+        return response(await self._workshop.do(Job("page", body), request), request)
 
     async def lay_out(self, request: Request) -> Response:
         """A building's layout."""
@@ -35,6 +47,10 @@ class WorkCalls:
     async def lay_out_wall(self, request: Request) -> Response:
         """The layout of one wall on its own."""
         return await self._answer(request, "wall")
+
+    async def draw_board(self, request: Request) -> Response:
+        """The parts of the page that follow from a building."""
+        return await self._answer(request, "board")
 
     async def draw_elevation(self, request: Request) -> Response:
         """A wall of a building, drawn."""

@@ -31,9 +31,10 @@ LEAST_CRIPPLE: Final = 10.0
 WallKind = TypeVar("WallKind", bound="Wall")
 
 
-def _require_rule(schema: dict[str, Any]) -> None:
-    """In a file `rule` must be given, although in Python it has a default."""
+def _require_rule(schema: dict[str, Any], model: type[Any]) -> None:
+    """In a file `rule` must be given, although in Python it has a default; its examples are published."""
     schema["required"] = sorted({*schema.get("required", []), "rule"})
+    schema["examples"] = [dict(example) for example in model.examples]
 
 
 class Rule(Model, ABC):

@@ -9,6 +9,7 @@ import svg
 
 from soleplate.engine.layout import Piece
 from soleplate.viewer.face import Face
+from soleplate.viewer.frame import piece_place
 from soleplate.viewer.lettering import lettering
 from soleplate.viewer.tones import fill_of, role_class
 
@@ -17,15 +18,16 @@ LEAST_TALL: Final = 25.0
 """mm. A lower strip of a course has no room for its number."""
 
 
-def draw_cladding(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
+def draw_cladding(face: Face, rows: Mapping[str, int], *, placed: bool = False) -> list[svg.Element]:
     """Each piece as a polygon of its outline, the hidden ones first, so that laps are seen as they lie.
 
     `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0, `data-course` the
-    course that it lies in.
+    course that it lies in; where it is `placed`, `data-place` says where it sits.
     """
     drawn: list[svg.Element] = []
     for piece in _as_laid(face):
         course = {} if piece.course is None else {"course": piece.course}
+        place = {"place": piece_place(face, piece)} if placed else {}
         said = face.texts.board_title if piece.course else face.texts.piece_title
         title = said.format(mark=piece.mark, role=piece.role, length=piece.display, course=piece.course)
         drawn.append(
@@ -33,7 +35,7 @@ def draw_cladding(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
                 points=face.points(piece.outline),
                 class_=["piece", role_class(piece.role)],
                 fill=fill_of(piece.role),
-                data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark], **course},
+                data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark], **course, **place},
                 elements=[svg.Title(text=title)],
             )
         )

@@ -14,9 +14,10 @@ from soleplate.engine.layout import Layout, WallOut
 from soleplate.viewer.cladding import draw_cladding, label_courses
 from soleplate.viewer.dimensions import apex_mark, level_string, upright_string
 from soleplate.viewer.face import Face, Side
+from soleplate.viewer.flags import draw_flags
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
 from soleplate.viewer.lettering import FONTS, Places, lettering, wrapped
-from soleplate.viewer.serialise import svg_text
+from soleplate.viewer.serialise import figure, svg_text
 from soleplate.viewer.tape import tape
 from soleplate.viewer.texts import ENGLISH, Texts
 from soleplate.viewer.tones import tone_patterns
@@ -26,6 +27,9 @@ SHOWN: Final = ("frame", "openings", "marks", "dimensions")
 
 LAYERS: Final = (*SHOWN, "cladding")
 """What may be switched on and off; cladding hides the frame."""
+
+FINDINGS: Final = "findings"
+"""A layer that drawings within a page have besides: flags whose numbers the page's findings bear."""
 
 LEAST_PIXELS: Final = 10.5
 """Of lettering on a screen: a drawing asks for the width that gives at least this."""
@@ -95,15 +99,9 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     parts = [_lines("heading", title, middle - half + size, top, 1.1 * size), *_layers(face, sheet, apex)]
     drop = face.drop if "cladding" in sheet.layers else 0.0
     foot = 0.6 * size + drop
-    if "marks" in sheet.layers:
-        name = face.texts.tape if face.side == "outside" else face.texts.tape_inside
-        names = wrapped(name, 0.85 * size, 2 * half - 2 * size)
-        strip = tape(face, (1.0 + 1.2 * len(names)) * size + drop)
-        parts += [
-            _lines("marks", names, middle - half + size, 0.5 * size + drop, 0.85 * size, gap=1.2 * size),
-            _group("marks", strip.drawn),
-        ]
-        foot = strip.bottom
+    if "marks" in sheet.layers and sheet.standalone:
+        named, foot = _named_tape(face, 0.5 * size + drop, middle, half)
+        parts += named
     if "dimensions" in sheet.layers:
         drawn, foot = _level_strings(face, foot)
         parts.append(_group("dimensions", drawn))
@@ -114,8 +112,52 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     return svg_text(_root(face, sheet, parts, svg.ViewBoxSpec(middle - half, top, 2 * half, bottom - top)))
 
 
+def draw_tape(wall: WallOut, sheet: Sheet) -> str:
+    """The tape of a wall by itself, as wide as the wall's drawing within a page and in step with it.
+
+    What is along the wall is in the group `scaled`; each label is a group `mark` that tells with `data-x`
+    what place it stands for, so that a script can stretch the one and move the other.
+    """
+    face = Face(wall, sheet.side, sheet.layout.units, sheet.texts)
+    size, middle = face.size, face.length / 2
+    half = max(middle + 4.6 * size, 20 * size)
+    parts, foot = _named_tape(face, 0.5 * size, middle, half)
+    view = svg.ViewBoxSpec(middle - half, 0, 2 * half, foot + 0.6 * size)
+    drawing = svg.G(fill="currentColor", extra={"font-family": FONTS}, elements=parts)
+    return svg_text(_sized(view, face, "tape-strip", sheet.texts.tape, [drawing]))
+
+
+def _named_tape(face: Face, top: float, middle: float, half: float) -> tuple[list[svg.Element], float]:
+    """The tape under its name, its upper edge at the drawing's y `top`; and how far down it reaches."""
+    size = face.size
+    name = face.texts.tape if face.side == "outside" else face.texts.tape_inside
+    names = wrapped(name, 0.85 * size, 2 * half - 2 * size)
+    strip = tape(face, top + (0.5 + 1.2 * len(names)) * size)
+    title = _lines("marks", names, middle - half + size, top, 0.85 * size, gap=1.2 * size)
+    return [title, _group("marks", strip.drawn)], strip.bottom
+
+
+def _sized(
+    view: svg.ViewBoxSpec, face: Face, class_: str, label: str, elements: list[svg.Element]
+) -> svg.SVG:
+    """A drawing of the width in pixels that gives its lettering at least `LEAST_PIXELS`.
+
+    `data-along` and `data-tall` are the wall's length and greatest height, mm.
+    """
+    scale = LEAST_PIXELS / face.size
+    return svg.SVG(
+        viewBox=view,
+        width=round(float(view.width) * scale),
+        height=round(float(view.height) * scale),
+        class_=[class_],
+        data={"along": figure(face.length), "tall": figure(face.height)},
+        extra={"role": "group", "aria-label": label},
+        elements=elements,
+    )
+
+
 def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxSpec) -> svg.SVG:
-    seen, scale = _seen(face), LEAST_PIXELS / face.size
+    seen = _seen(face)
     before: list[svg.Element] = []
     if sheet.standalone:
         paper = svg.Rect(x=view.min_x, y=view.min_y, width=view.width, height=view.height, fill=PAPER)
@@ -126,14 +168,7 @@ def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxS
         extra={"font-family": FONTS},
         elements=parts,
     )
-    return svg.SVG(
-        viewBox=view,
-        width=round(float(view.width) * scale),
-        height=round(float(view.height) * scale),
-        class_=["elevation"],
-        extra={"role": "group", "aria-label": seen},
-        elements=[*before, drawing],
-    )
+    return _sized(view, face, "elevation", seen, [*before, drawing])
 
 
 def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[svg.Element]:
@@ -141,7 +176,7 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
     places = Places(4 * face.size)
     parts: list[svg.Element] = []
     if "frame" in sheet.layers:
-        pieces = draw_pieces(face, sheet.rows)
+        pieces = draw_pieces(face, sheet.rows, placed=not sheet.standalone)
         frame = svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=pieces)
         parts.append(frame)
     hidden = len(parts)
@@ -163,13 +198,16 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
         parts += tags
     if "dimensions" in sheet.layers:
         parts.append(_group("dimensions", _upright_strings(face, apex)))
+    if FINDINGS in sheet.layers:
+        told = [finding for finding in sheet.layout.findings if finding.wall == face.wall.name]
+        parts.append(_group(FINDINGS, draw_flags(face, told, places)))
     return parts
 
 
 def _cladding(face: Face, sheet: Sheet) -> svg.G:
     """Boards and the numbers of their courses; off at first within a page, since they hide the frame."""
     off = [] if sheet.standalone else ["off"]
-    boards = svg.G(stroke=TAG_INK, stroke_width=4, elements=draw_cladding(face, sheet.rows))
+    boards = svg.G(stroke=TAG_INK, stroke_width=4, elements=draw_cladding(face, sheet.rows, placed=not sheet.standalone))
     numbers = svg.G(fill=TAG_INK, pointer_events="none", elements=label_courses(face))
     return svg.G(class_=["layer", "cladding", *off], elements=[boards, numbers])
 

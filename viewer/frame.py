@@ -8,9 +8,10 @@ import svg
 
 from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import OpeningOut, Piece, PointOut
-from soleplate.engine.units import format_figure
+from soleplate.engine.units import format_figure, format_length
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import Box, Places, lettering, shortened, text_width
+from soleplate.viewer.serialise import figure
 from soleplate.viewer.tones import fill_of, role_class
 from soleplate.viewer.wording import size_text
 
@@ -21,17 +22,23 @@ _ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9, 0.46, 0
 """Where along a piece its mark may stand, best first."""
 
 
-def draw_pieces(face: Face, rows: Mapping[str, int]) -> list[svg.Element]:
+def draw_pieces(face: Face, rows: Mapping[str, int], *, placed: bool = False) -> list[svg.Element]:
     """Each piece as a polygon of its outline; those further from the eye are drawn first.
 
-    `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0.
+    `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0; where it is `placed`,
+    `data-place` says where it sits.
     """
     return [
         svg.Polygon(
             points=face.points(piece.outline),
             class_=["piece", role_class(piece.role)],
             fill=fill_of(piece.role),
-            data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark]},
+            data={
+                "mark": piece.mark,
+                "role": piece.role,
+                "cut": rows[piece.mark],
+                **({"place": piece_place(face, piece)} if placed else {}),
+            },
             elements=[svg.Title(text=_piece_title(face, piece))],
         )
         for piece in _back_to_front(face)
@@ -48,12 +55,21 @@ def _piece_title(face: Face, piece: Piece) -> str:
     return face.texts.piece_title.format(mark=piece.mark, role=piece.role, length=piece.display)
 
 
+def piece_place(face: Face, piece: Piece) -> str:
+    """Where a piece's lower left corner is, in words."""
+    left, _, bottom, _ = bounds(piece.outline)
+    return face.texts.sits_at.format(x=format_length(left, face.units), z=format_length(bottom, face.units))
+
+
 def draw_openings(face: Face) -> list[svg.Element]:
-    """Each opening as its outline with both diagonals."""
-    return [part for opening in face.wall.openings for part in _hole(face, opening)]
+    """Each opening as its outline with both diagonals.
+
+    `data-opening` is its name, `data-left` and `data-right` its edges along a wall `data-along` long, mm.
+    """
+    return [_hole(face, opening) for opening in face.wall.openings]
 
 
-def _hole(face: Face, opening: OpeningOut) -> list[svg.Element]:
+def _hole(face: Face, opening: OpeningOut) -> svg.G:
     left, right, bottom, top = opening.left, opening.right, opening.bottom, opening.top
     title = face.texts.opening_title.format(
         name=opening.name,
@@ -62,7 +78,7 @@ def _hole(face: Face, opening: OpeningOut) -> list[svg.Element]:
         height=format_figure(top - bottom, face.units),
     )
     diagonals = [((left, bottom), (right, top)), ((left, top), (right, bottom))]
-    return [
+    drawn: list[svg.Element] = [
         svg.Polygon(
             points=face.points(((left, bottom), (right, bottom), (right, top), (left, top))),
             class_=["opening"],
@@ -83,6 +99,13 @@ def _hole(face: Face, opening: OpeningOut) -> list[svg.Element]:
             for ends in diagonals
         ),
     ]
+    sizes = {
+        "opening": opening.name,
+        "left": figure(left),
+        "right": figure(right),
+        "along": figure(face.length),
+    }
+    return svg.G(class_=["hole"], data=sizes, elements=drawn)
 
 
 def label_openings(face: Face, places: Places) -> list[svg.Element]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final
 
 from soleplate.viewer.serialise import carriable
@@ -33,17 +35,31 @@ def element(tag: str, /, *children: Child, **attributes: str | bool | None) -> M
     Raises:
         ValueError: the tag's or an attribute's name is none.
     """
-    names = {key: key.rstrip("_").replace("_", "-") for key in attributes}
-    if strange := [name for name in (tag, *names.values()) if not _NAME.fullmatch(name)]:
-        raise ValueError(f"{strange[0]!r} is no name of an element or attribute")
     set_ = "".join(
-        f" {names[key]}" if value is True else f' {names[key]}="{escape(value)}"'
+        f" {_name(key)}" if value is True else f' {_name(key)}="{escape(value)}"'
         for key, value in attributes.items()
         if value is not None and value is not False
     )
-    if tag in _VOID:
+    if _name(tag) in _VOID:
         return Markup(f"<{tag}{set_}>")
     return Markup(f"<{tag}{set_}>{joined(*children)}</{tag}>")
+
+
+@lru_cache(maxsize=512)
+def _name(key: str) -> str:
+    name = key.rstrip("_").replace("_", "-")
+    if not _NAME.fullmatch(name):
+        raise ValueError(f"{name!r} is no name of an element or attribute")
+    return name
+
+
+def data_block(name: str, value: object) -> Markup:
+    """A value for the script, as JSON in a block that no browser runs; its id is `name`.
+
+    What could end the block, or begin a comment in it, is written as an escape of JSON.
+    """
+    text = json.dumps(value, ensure_ascii=True, separators=(",", ":")).replace("<", "\\u003c")
+    return Markup(f'<script type="application/json" id="{escape(name)}">{text}</script>')
 
 
 def joined(*children: Child) -> Markup:

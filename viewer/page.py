@@ -1,149 +1,165 @@
-"""The page: the plan as the way round, every wall, and the lists. Whole without any script."""
+"""The page: the plan as the way round, the walls, and the lists. Whole without any script."""
 
 from __future__ import annotations
 
-import svg
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.elevation import LAYERS, SHOWN, cutting_rows
-from soleplate.viewer.markup import Markup, element, joined
-from soleplate.viewer.page_lists import buying_list, cautions, cutting_list, findings
-from soleplate.viewer.page_saw import saw_plan
-from soleplate.viewer.page_wall import wall_section
-from soleplate.viewer.plan import plan_svg
-from soleplate.viewer.serialise import svg_text
+from soleplate.viewer.markup import Markup, data_block, element
+from soleplate.viewer.page_parts import board_parts
+from soleplate.viewer.page_start import start_section
+from soleplate.viewer.page_tools import bench, bench_tool, board_bar, cut_card, dialogs, tools
 from soleplate.viewer.texts import ENGLISH, Texts
-from soleplate.viewer.tones import saw_patterns, tone_patterns
-from soleplate.viewer.wording import weight_text
+from soleplate.viewer.view import View
+
+READING: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "bench.js", "main.js")
+"""The scripts of a page that shows a building as it is: they need no server."""
+
+EDITING: Final = ("building.js", "drawing.js", "entries.js", "drag.js", "files.js", "designs.js", "live.js")
+"""Those that change it, by way of the server; the script itself asks for them after the first view."""
 
 
-def page_html(layout: Layout, texts: Texts = ENGLISH, *, files: str = "/static/") -> str:
-    """The page of a building as one HTML document; the same bytes for the same layout.
+@dataclass(frozen=True, slots=True)
+class Served:
+    """What a served page knows besides the building laid out."""
 
-    It asks for `soleplate.css`, `soleplate.js` and `favicon.svg` under `files`, and for nothing else;
+    caution: str
+    building: Mapping[str, Any] | None = None
+    """The building file, for the script; `None` where there is none yet."""
+    key: str = ""
+    """By which the browser remembers what was done with this building."""
+    layers: tuple[str, ...] = ()
+    """The names of the plugins' drawing layers."""
+    examples: Mapping[str, str] = field(default_factory=dict)
+    """What may be started from: titles by name."""
+    answers: Mapping[str, str] = field(default_factory=dict)
+    """What was answered to the start's questions."""
+    faults: Mapping[str, str] = field(default_factory=dict)
+    """What is wrong with the answers, by name."""
+
+
+def page_html(
+    layout: Layout,
+    texts: Texts = ENGLISH,
+    *,
+    files: str = "/static/",
+    view: View | None = None,
+    key: str = "",
+) -> str:
+    """The page of a building as one HTML document to read; the same bytes for the same layout.
+
+    It asks for the style sheet, the scripts of `READING` and the icon under `files`, and for nothing else;
     it has no inline script and no inline style.
     """
-    rows = cutting_rows(layout)
-    walls = [wall_section(wall, layout, rows, texts) for wall in layout.walls]
-    body = element(
-        "body",
-        element("a", texts.skip, href="#walls", class_="skip"),
-        element("header", _title_block(layout, texts), _deferral(layout, texts)),
-        element(
-            "div",
-            _way_round(layout, texts),
-            element("main", element("div", *walls, id="walls", tabindex="-1"), _lists(layout, texts)),
-            class_="desk",
-        ),
-        _cut_card(texts),
-        _patterns(layout),
+    shown = view or View(texts=texts)
+    parts = board_parts(layout, shown)
+    layers = tuple(sorted({layer for wall in shown.added.values() for layer in wall}))
+    data = {"key": key, "texts": dict(texts.script)}
+    header = element("header", parts["facts"], bench_tool(texts), _deferral(layout.cautions[:1], texts))
+    return _document(
+        texts.title.format(name=layout.name),
+        [
+            header,
+            _desk(parts, board_bar(layers, texts, live=False), shown),
+        ],
+        parts,
+        data,
+        (texts, files),
     )
-    return f"<!DOCTYPE html>\n{element('html', _head(layout, texts, files), body, lang=texts.language)}\n"
 
 
-def _head(layout: Layout, texts: Texts, files: str) -> Markup:
-    return element(
+def served_page_html(layout: Layout | None, served: Served, view: View, *, files: str = "/static/") -> str:
+    """The page of a server: the building on the board, or the start where there is none yet."""
+    texts = view.texts
+    parts = board_parts(layout, view) if layout else _blank(texts)
+    title = texts.title.format(name=layout.name) if layout else texts.product
+    data = {
+        "key": served.key,
+        "building": served.building,
+        "wall": view.wall,
+        "side": view.side,
+        "scripts": [f"{files}{name}" for name in EDITING],
+        "texts": dict(texts.script),
+    }
+    desk = _desk(parts, board_bar(served.layers, texts, live=True), view, hidden=layout is None, live=True)
+    body = [
+        element(
+            "header",
+            parts["facts"],
+            tools(texts),
+            _deferral((served.caution,), texts, anchored=layout is not None),
+        ),
+        start_section(served.examples, served.answers, served.faults, texts, hidden=layout is not None),
+        desk,
+        dialogs(texts),
+    ]
+    return _document(title, body, parts, data, (texts, files))
+
+
+def _document(
+    title: str,
+    body: Sequence[Markup],
+    parts: Mapping[str, Markup],
+    data: Mapping[str, Any],
+    setting: tuple[Texts, str],
+) -> str:
+    texts, files = setting
+    head = element(
         "head",
         element("meta", charset="utf-8"),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),
         element("meta", name="color-scheme", content="light dark"),
-        element("title", texts.title.format(name=layout.name)),
+        element("title", title),
         element("link", rel="stylesheet", href=f"{files}soleplate.css"),
         element("link", rel="icon", href=f"{files}favicon.svg", type="image/svg+xml"),
-        element("script", src=f"{files}soleplate.js", defer=True),
+        *(element("script", src=f"{files}{name}", defer=True) for name in READING),
     )
-
-
-def _title_block(layout: Layout, texts: Texts) -> Markup:
-    pieces = sum(len(wall.pieces) for wall in layout.walls)
-    facts = (
-        (texts.walls, f"{len(layout.walls)}"),
-        (texts.pieces, f"{pieces}"),
-        (texts.weight, weight_text(layout.weight_kg)),
-        (texts.units, texts.unit_names[layout.units]),
+    whole = element(
+        "body",
+        element("a", texts.skip, href="#walls", class_="skip"),
+        *body,
+        cut_card(texts),
+        bench(texts),
+        parts["patterns"],
+        data_block("data", data),
     )
-    cells = [element("div", element("dt", name), element("dd", value)) for name, value in facts]
-    return element("div", element("h1", layout.name), element("dl", *cells), class_="title-block")
+    return f"<!DOCTYPE html>\n{element('html', head, whole, lang=texts.language)}\n"
 
 
-def _deferral(layout: Layout, texts: Texts) -> Markup:
-    link = element("a", texts.all_cautions, href="#cautions")
-    return element("p", *layout.cautions[:1], " ", link, class_="deferral")
-
-
-def _way_round(layout: Layout, texts: Texts) -> Markup:
-    layers = [
-        element(
-            "label",
-            element("input", type="checkbox", checked=layer in SHOWN, value=layer, name="layer"),
-            " ",
-            texts.layer_names[layer],
-        )
-        for layer in LAYERS
-        if layer in SHOWN or any(wall.cladding for wall in layout.walls)
-    ]
-    lists = (
-        ("findings", texts.findings),
-        ("cutting-list", texts.cutting_list),
-        ("buying-list", texts.buying_list),
-        *([("saw-plan", texts.saw_plan)] if layout.saw_plan else []),
-        ("cautions", texts.cautions),
-    )
-    links = [element("li", element("a", name, href=f"#{place}")) for place, name in lists]
+def _desk(
+    parts: Mapping[str, Markup], bar: Markup, view: View, *, hidden: bool = False, live: bool = False
+) -> Markup:
+    texts = view.texts
+    entries = element("aside", id="entries", aria_label=texts.entries, class_="live-only", hidden=True)
+    status = element("div", id="status", role="status")
     return element(
-        "nav",
-        Markup(plan_svg(layout, texts=texts)),
-        element("a", texts.all_walls, href="#walls", class_="all-walls"),
-        element("fieldset", element("legend", texts.layers), *layers, class_="layers live-only", hidden=True),
-        element("ul", *links, class_="contents", aria_label=texts.contents),
-        class_="way-round",
-        aria_label=texts.way_round,
+        "div",
+        element("nav", parts["way"], class_="way-round", aria_label=texts.way_round),
+        element("main", bar, status, parts["walls"]),
+        entries if live else Markup(""),
+        parts["lists"],
+        class_="desk live" if live else "desk",
+        id="desk",
+        hidden=hidden,
     )
 
 
-def _lists(layout: Layout, texts: Texts) -> Markup:
-    return joined(
-        findings(layout, texts),
-        cutting_list(layout, texts),
-        buying_list(layout, texts),
-        saw_plan(layout, texts),
-        cautions(layout, texts),
-    )
+def _deferral(cautions: Sequence[str], texts: Texts, *, anchored: bool = True) -> Markup:
+    link = element("a", texts.all_cautions, href="#cautions") if anchored else Markup("")
+    return element("p", *cautions, " ", link, class_="deferral")
 
 
-def _cut_card(texts: Texts) -> Markup:
-    """The card that the script fills from a piece and its row of the cutting list, and shows."""
-    fields = (
-        ("section", texts.section),
-        ("timber", texts.material),
-        ("ends", texts.ends),
-        ("short", texts.short_side),
-        ("count", texts.count),
-        ("marks", texts.marks),
-    )
-    facts = [element("div", element("dt", name), element("dd", data_slot=field)) for field, name in fields]
-    return element(
-        "aside",
-        element("button", texts.close, type="button", class_="close"),
-        element(
-            "p", element("strong", data_slot="mark"), " ", element("span", data_slot="role"), class_="which"
-        ),
-        element("p", data_slot="length", class_="figure"),
-        element("p", data_slot="trim", class_="trim"),
-        element("dl", *facts),
-        element("a", texts.in_row, href="#cutting-list", class_="in-row"),
-        id="cut-card",
-        aria_label=texts.card,
-        aria_live="polite",
-        hidden=True,
-    )
-
-
-def _patterns(layout: Layout) -> Markup:
-    """The patterns that the pieces of all drawings refer to."""
-    roles = sorted({piece.role for wall in layout.walls for piece in wall.pieces})
-    patterns: list[svg.Element] = [tone_patterns(roles)]
-    if layout.saw_plan:
-        patterns.append(saw_patterns())
-    holder = svg.SVG(width=0, height=0, class_=["patterns"], extra={"aria-hidden": "true"}, elements=patterns)
-    return Markup(svg_text(holder))
+def _blank(texts: Texts) -> dict[str, Markup]:
+    """The parts of a page that has no building yet."""
+    patterns = Markup('<svg id="patterns" class="patterns" width="0" height="0" aria-hidden="true"></svg>')
+    title = element("div", element("h1", texts.product), id="facts", class_="title-block")
+    walls = element("div", id="walls", tabindex="-1")
+    return {
+        "facts": title,
+        "way": element("div", id="way"),
+        "walls": walls,
+        "lists": element("div", id="lists", role="region", aria_label=texts.contents),
+        "patterns": patterns,
+    }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from soleplate.engine.layout import CuttingRow, Layout
 from soleplate.engine.units import format_length
+from soleplate.viewer.cut_ends import CutEnds
 from soleplate.viewer.markup import Child, Markup, element, joined, table, table_of
 from soleplate.viewer.page_buying import to_buy
 from soleplate.viewer.page_wall import finding_list
@@ -17,16 +18,21 @@ def cutting_list(layout: Layout, texts: Texts) -> Markup:
         texts.cut_to, texts.count, texts.section, texts.role, texts.ends, texts.short_side, texts.gangs,
         texts.marks,
     )  # fmt: skip
-    rows = [_cutting_row(index, row, layout, texts) for index, row in enumerate(layout.cutting_list)]
+    ends = CutEnds(texts)
+    rows = [
+        _cutting_row(index, row, ends.shown(row.ends), layout, texts)
+        for index, row in enumerate(layout.cutting_list)
+    ]
     return element(
         "section",
         element("h2", texts.cutting_list),
         table_of(texts.cutting_list, head, rows, class_="cutting", named=False),
+        ends.kinds(),
         id="cutting-list",
     )
 
 
-def _cutting_row(index: int, row: CuttingRow, layout: Layout, texts: Texts) -> Markup:
+def _cutting_row(index: int, row: CuttingRow, drawn: Markup, layout: Layout, texts: Texts) -> Markup:
     units = layout.units
     trim = texts.trim.format(length=format_length(row.trim_allowance, units)) if row.trim_allowance else ""
     timber = texts.timber.format(material=row.material, grade=texts.grades[row.grade])
@@ -37,9 +43,13 @@ def _cutting_row(index: int, row: CuttingRow, layout: Layout, texts: Texts) -> M
         element("span", section_text(row.section, units), data_field="section"),
         element("small", timber, data_field="timber"),
     )
-    cells: tuple[tuple[str, str, Child], ...] = (
+    ends = joined(
+        element("span", drawn, class_="drawn", data_drawn="ends"),
+        element("span", ends_text(row.ends, texts), data_field="ends"),
+    )
+    cells: tuple[tuple[str | None, str, Child], ...] = (
         ("role", texts.role, row.role),
-        ("ends", texts.ends, ends_text(row.ends, texts)),
+        (None, texts.ends, ends),
         ("short", texts.short_side, row.short_display if row.short_length < row.length else ""),
         ("gangs", texts.gangs, " + ".join(f"{gang}" for gang in row.gangs)),
         ("marks", texts.marks, ", ".join(row.marks)),
@@ -49,7 +59,10 @@ def _cutting_row(index: int, row: CuttingRow, layout: Layout, texts: Texts) -> M
         element("th", length, scope="row"),
         element("td", f"{row.count}", data_field="count", class_="count"),
         element("td", section, class_="section", data_label=texts.section),
-        *(element("td", cell, data_field=name, class_=name, data_label=label) for name, label, cell in cells),
+        *(
+            element("td", cell, data_field=name, class_=name or "ends", data_label=label)
+            for name, label, cell in cells
+        ),
         id=f"cut-{index}",
         data_cut=f"{index}",
     )
@@ -91,7 +104,7 @@ def buying_list(layout: Layout, texts: Texts) -> Markup:
 
 def findings(layout: Layout, texts: Texts) -> Markup:
     """All findings, each with its wall."""
-    said = finding_list(list(layout.findings), texts, with_wall=True) or element("p", texts.no_findings)
+    said = finding_list(layout.findings, texts) or element("p", texts.no_findings)
     note = element("p", texts.findings_note)
     return element("section", element("h2", texts.findings), note, said, id="findings")
 

@@ -93,7 +93,9 @@ def _lengths(plan: SawPlan, bar: SetUp, units: Units, texts: Texts) -> Markup:
         texts.each.format(price=money_text(like.price)) if plan.cost > 0 and like.price else "",
     ]
     stock = texts.lengths_alike.format(count=bar.count, length=format_length(like.stock_length, units))
-    return joined(stock, element("small", ", ".join(said for said in about if said)))
+    sawn = " ".join(mark for index in range(len(bar.sawn[0])) for mark in bar.marks(index))
+    told = element("span", stock, data_sawn=sawn, data_from=", ".join([stock, about[0]]))
+    return joined(told, element("small", ", ".join(said for said in about if said)))
 
 
 def _cuts(bar: SetUp, units: Units, texts: Texts) -> Iterator[str]:

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 
 from soleplate.engine.layout import Drift, Finding, Layout, Spacer, WallOut
 from soleplate.engine.units import format_length
-from soleplate.viewer.elevation import Sheet, draw_wall
+from soleplate.viewer.elevation import Sheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import size_text, small_length, wall_id, weight_text
+from soleplate.viewer.wording import finding_id, size_text, small_length, wall_id, weight_text
 
 
-def wall_section(wall: WallOut, layout: Layout, rows: Mapping[str, int], texts: Texts) -> Markup:
-    """All that concerns one wall; `rows` are the cutting list's row numbers by mark."""
-    name = wall_id(wall.name)
+def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
+    """All that concerns one wall, drawn as the sheet says."""
+    name, texts = wall_id(wall.name), sheet.texts
     facts = texts.wall_facts.format(
         length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg)
     )
-    drawing = Markup(draw_wall(wall, Sheet(layout, rows, standalone=False, texts=texts)))
+    drawing = joined(Markup(draw_wall(wall, sheet)), Markup(draw_tape(wall, sheet)))
+    found = [finding for finding in layout.findings if finding.wall == wall.name]
     return element(
         "section",
         element(
@@ -27,33 +28,50 @@ def wall_section(wall: WallOut, layout: Layout, rows: Mapping[str, int], texts: 
             element("p", facts, class_="facts"),
             class_="wall-head",
         ),
-        finding_list([finding for finding in layout.findings if finding.wall == wall.name], texts),
         element("div", drawing, class_="board", tabindex="0", role="group", aria_label=wall.name),
         element("p", texts.keys, class_="keys live-only", hidden=True),
+        wall_findings(wall.name, found, texts),
         _changes(wall, texts),
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
         id=name,
         class_="wall",
+        data_name=wall.name,
+        data_side=sheet.side,
         aria_labelledby=f"{name}-name",
         tabindex="-1",
     )
 
 
-def finding_list(findings: list[Finding], texts: Texts, *, with_wall: bool = False) -> Markup:
-    """Findings with their level in words; empty where there are none."""
+def wall_findings(wall: str, findings: Sequence[Finding], texts: Texts) -> Markup:
+    """A wall's findings, numbered as the flags on its drawing are; empty where there are none."""
     if not findings:
         return Markup("")
-    return element(
-        "ul", *(_finding(finding, texts, with_wall=with_wall) for finding in findings), class_="findings"
-    )
+    items = [
+        _finding(finding, texts, id=finding_id(wall, number)) for number, finding in enumerate(findings, 1)
+    ]
+    return joined(element("h3", texts.wall_findings), element("ol", *items, class_="findings numbered"))
 
 
-def _finding(finding: Finding, texts: Texts, *, with_wall: bool) -> Markup:
+def finding_list(findings: Sequence[Finding], texts: Texts) -> Markup:
+    """Findings with their walls and their level in words; empty where there are none."""
+    if not findings:
+        return Markup("")
+    return element("ul", *(_finding(finding, texts) for finding in findings), class_="findings")
+
+
+def _finding(finding: Finding, texts: Texts, *, id: str | None = None) -> Markup:  # noqa: A002 - HTML's name
+    """One finding; without an id of its own it tells of which wall it is."""
     place = (
-        element("a", finding.wall, href=f"#{wall_id(finding.wall)}", class_="place")
-        if with_wall and finding.wall is not None
+        element(
+            "a",
+            finding.wall,
+            href=f"#{wall_id(finding.wall)}",
+            class_="place",
+            data_wall=wall_id(finding.wall),
+        )
+        if id is None and finding.wall is not None
         else Markup("")
     )
     marks = element("span", ", ".join(finding.pieces), class_="marks") if finding.pieces else Markup("")
@@ -63,6 +81,8 @@ def _finding(finding: Finding, texts: Texts, *, with_wall: bool) -> Markup:
         " ", place, " ", finding.message, " ", marks, " ",
         element("small", texts.basis.format(basis=finding.basis)),
         class_=finding.level,
+        id=id,
+        tabindex="-1" if id else None,
     )  # fmt: skip
 
 

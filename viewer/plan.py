@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 import svg
@@ -19,8 +19,19 @@ _TIMBER: Final = "#e5b14e"
 _PAPER: Final = "#fffdf8"
 
 
-def plan_svg(layout: Layout, chosen: str | None = None, *, texts: Texts = ENGLISH) -> str:
-    """Draw the walls from above, 1 unit 1 mm, the front at the bottom; each is a link to its section.
+def fragment(wall: str) -> str:
+    """Where a wall's section is in the same document."""
+    return f"#{wall_id(wall)}"
+
+
+def plan_svg(
+    layout: Layout,
+    chosen: str | None = None,
+    *,
+    texts: Texts = ENGLISH,
+    address: Callable[[str], str] = fragment,
+) -> str:
+    """Draw the walls from above, 1 unit 1 mm, the front at the bottom; each is a link to its `address`.
 
     The wall called `chosen` is emphasised. Openings are gaps. The ink is the surrounding text's colour.
     """
@@ -30,7 +41,7 @@ def plan_svg(layout: Layout, chosen: str | None = None, *, texts: Texts = ENGLIS
     # The name stands outside the wall, so the margin holds one line.
     margin = 2.0 * size
     walls: list[svg.Element] = [
-        _link(wall, size, texts, is_chosen=wall.name == chosen) for wall in layout.walls
+        _link(wall, size, texts, address(wall.name), is_chosen=wall.name == chosen) for wall in layout.walls
     ]
     return svg_text(
         svg.SVG(
@@ -44,7 +55,7 @@ def plan_svg(layout: Layout, chosen: str | None = None, *, texts: Texts = ENGLIS
     )
 
 
-def _link(wall: WallOut, size: float, texts: Texts, *, is_chosen: bool) -> svg.A:
+def _link(wall: WallOut, size: float, texts: Texts, address: str, *, is_chosen: bool) -> svg.A:
     label = texts.go_to_wall.format(wall=wall.name)
     thick = 0.3 * size if is_chosen else 0.06 * size
     parts: list[svg.Element] = [
@@ -58,7 +69,7 @@ def _link(wall: WallOut, size: float, texts: Texts, *, is_chosen: bool) -> svg.A
     ]
     current = {"aria-current": "true"} if is_chosen else {}
     return svg.A(
-        href=f"#{wall_id(wall.name)}",
+        href=address,
         class_=["chosen"] if is_chosen else None,
         data={"wall": wall_id(wall.name)},
         extra={"aria-label": label, **current},

@@ -16,6 +16,7 @@ from soleplate.engine.layout import Mark
 from soleplate.engine.units import MM_PER_INCH
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import lettering, spread, text_width
+from soleplate.viewer.serialise import figure
 
 PLATE = "sole plate"
 
@@ -38,7 +39,7 @@ def tape(face: Face, top: float) -> Tape:
     places = spread([x for x, _ in named], 1.12 * text_size, -2.6 * size, face.length + 2.6 * size)
     label_top = edge + 1.1 * size
     longest = max((text_width(_label(mark), text_size) for mark in marks), default=0.0)
-    drawn: list[svg.Element] = [
+    strip: list[svg.Element] = [
         svg.Rect(
             x=0, y=top, width=face.length, height=edge - top,
             fill="#f7e9a8", stroke="currentColor", stroke_width=4, class_=["tape"],
@@ -46,17 +47,16 @@ def tape(face: Face, top: float) -> Tape:
         _graduation(face, top),
         _crosses(face, marks, top, edge),
     ]  # fmt: skip
+    drawn: list[svg.Element] = [svg.G(class_=["scaled"], elements=strip)]
     for (x, mark), place in zip(named, places, strict=True):
-        leader = [(x, top), (x, edge), (place, label_top - 0.2 * size)]
-        drawn.append(
-            svg.Polyline(
-                points=[svg.Point(*point) for point in leader],
-                fill="none",
-                stroke="currentColor",
-                stroke_width=5,
-            )
+        leader = svg.Polyline(
+            points=[svg.Point(x, top), svg.Point(x, edge), svg.Point(place, label_top - 0.2 * size)],
+            fill="none",
+            stroke="currentColor",
+            stroke_width=5,
         )
-        drawn.append(lettering(_label(mark), place, label_top, text_size, anchor="end", turned=True))
+        label = lettering(_label(mark), place, label_top, text_size, anchor="end", turned=True)
+        drawn.append(svg.G(class_=["mark"], data={"x": figure(x)}, elements=[leader, label]))
     return Tape(drawn, label_top + longest)
 
 

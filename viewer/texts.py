@@ -44,17 +44,68 @@ class Texts:
     )
     way_round: str = "The building in plan"
     all_walls: str = "All walls"
-    layers: str = "On the drawings"
+    layers: str = "On the drawing"
     layer_names: Mapping[str, str] = field(
         default_factory=lambda: {
             "frame": "Frame",
             "openings": "Openings",
-            "marks": "Marks and tape",
+            "marks": "Marks",
             "dimensions": "Dimensions",
             "cladding": "Cladding",
+            "findings": "Findings",
         }
     )
     contents: str = "Lists"
+
+    # the tools
+    product: str = "Soleplate"
+    tools: str = "The building"
+    undo: str = "Undo"
+    redo: str = "Redo"
+    new: str = "New"
+    open_file: str = "Open"
+    save_file: str = "Save a file"
+    kept: str = "Kept"
+    bench: str = "Bench"
+    entries: str = "What is to be built"
+    seen_from: str = "Seen from"
+    side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "outside", "inside": "inside"})
+    nearness: str = "How near"
+    nearer: str = "Nearer"
+    further: str = "Further off"
+    fit: str = "Fit"
+
+    # the start
+    start: str = "Begin a building"
+    start_note: str = "Lengths are in millimetres, or carry their unit: 2.4 m, 8 ft, 7 ft 6 in."
+    start_from: str = "Or begin with one that is drawn already"
+    draw_it: str = "Draw it"
+    questions: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "name": "What is it called?",
+            "length": "How long, along the front?",
+            "width": "How deep, front to back?",
+            "roof": "What roof?",
+            "low_height": "How high are the walls, at the lowest?",
+            "pitch": "How steep is the roof, in degrees?",
+            "section": "What timber, breadth by depth in mm?",
+            "largest_bay": "How far apart may studs stand, in the clear?",
+            "door": "Where is the door?",
+        }
+    )
+    answers: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "mono-pitch": "one slope, high at the front", "duo-pitch": "two slopes, ridge from left to right",
+            "level": "none: level walls", "none": "no door",
+        }
+    )  # fmt: skip
+
+    # the bench
+    back_to_board: str = "Back to the board"
+    done_so_far: str = "Done so far"
+    before: str = "Before"
+    after: str = "Next"
+    done: str = "Cut"
 
     # a wall
     wall_facts: str = "{length} long, {pieces} pieces, {weight}"
@@ -82,6 +133,7 @@ class Texts:
     framing: str = "Framed by"
     changes: str = "Changed by what was measured"
     wall_findings: str = "To look at"
+    flag: str = "{level}, finding {number}"
 
     # lists
     cutting_list: str = "Cutting list"
@@ -208,6 +260,53 @@ class Texts:
     card: str = "Cut card"
     close: str = "Close"
     in_row: str = "See it in the cutting list"
+    from_length: str = "From"
+    sits: str = "Sits"
+    sits_at: str = "{x} from the left, {z} up"
+
+    script: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "drawn": "Drawn",
+            "lastGood": "Not drawn: the last good drawing stands.",
+            "noServer": "The server does not answer: the last good drawing stands, what you typed is kept.",
+            "choose": "by the building's rule",
+            "chooseNone": "none",
+            "add": "Add",
+            "remove": "Take out",
+            "opening": "Opening",
+            "openings": "Openings",
+            "addDoor": "Add a door",
+            "addWindow": "Add a window",
+            "addGap": "Add a gap",
+            "thisWall": "Wall {wall}",
+            "wholeBuilding": "The building",
+            "rules": "Rules for every wall",
+            "measured": "As measured: {wall}",
+            "measuredHelp": "What the tape says on site: the wall is laid out afresh, and changes listed.",
+            "timber": "Timber to be had",
+            "site": "The site",
+            "more": "More",
+            "given": "set",
+            "of": "{name} {number}",
+            "yes": "yes",
+            "stockOf": "{length}, {number} of {count}",
+            "unplanned": "not planned: list the lengths on sale",
+            "bringBack": "What you did here before was not lost: it is shown again.",
+            "fromFile": "Back to the file as it is",
+            "notJson": "This file is no JSON.",
+            "unfinished": "Begun in this browser",
+            "forget": "Forget it",
+            "stages": "Cutting,Putting together,Cladding",
+            "stepOf": "{stage}: {number} of {count}",
+            "cut": "Cut",
+            "uncut": "Not cut yet",
+            "alike": "{count} alike",
+            "made": "Done",
+            "unmade": "Not done yet",
+            "allDone": "All is done.",
+        }
+    )  # fmt: skip
+    """What the script says, by the names that it knows."""
 
 
 ENGLISH: Final = Texts()

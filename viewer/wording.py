@@ -15,6 +15,11 @@ def wall_id(name: str) -> str:
     return f"wall-{quote(name, safe='')}"
 
 
+def finding_id(wall: str, number: int) -> str:
+    """The page's id of a finding in its wall's list, where they are counted from 1."""
+    return f"{wall_id(wall)}-finding-{number}"
+
+
 def section_text(section: tuple[float, float], units: Units) -> str:
     """A section, breadth by depth: `45 × 70 mm`, `1 1/2 in × 3 1/2 in`."""
     breadth, depth = section

@@ -14,6 +14,7 @@ from soleplate.api.app import create_app
 from soleplate.api.messages import EXAMPLE_BUILDING, EXAMPLE_WALL
 from soleplate.api.problem_types import PROBLEMS
 from soleplate.engine.lay_out import layout_json
+from soleplate.viewer.page_start import QUESTIONS
 from tests.buildings import honey_house, layout_of, registry
 from tests.serving import BASE
 
@@ -88,10 +89,11 @@ def test_health(client: TestClient) -> None:
     assert "studs" in health["plugins"]
 
 
-def test_the_start_page_says_how_to_open_a_building(client: TestClient) -> None:
+def test_without_a_building_the_page_asks_what_to_begin_with(client: TestClient) -> None:
     answer = client.get("/")
     assert answer.headers["content-type"] == "text/html; charset=utf-8"
-    assert "soleplate serve BUILDING.json" in answer.text
+    assert all(f'name="{question.name}"' in answer.text for question in QUESTIONS)
+    assert '<a href="?example=honey_house">Honey house</a>' in answer.text
 
 
 def test_the_page_is_that_of_the_building() -> None:
@@ -102,7 +104,7 @@ def test_the_page_is_that_of_the_building() -> None:
 
 @pytest.mark.parametrize(
     ("name", "media_type"),
-    [("soleplate.css", "text/css"), ("soleplate.js", "text/javascript"), ("favicon.svg", "image/svg+xml")],
+    [("soleplate.css", "text/css"), ("main.js", "text/javascript"), ("favicon.svg", "image/svg+xml")],
 )
 def test_files_of_the_page(client: TestClient, name: str, media_type: str) -> None:
     answer = client.get(f"/static/{name}")

@@ -66,6 +66,7 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def watched(browser: Browser) -> Iterator[Watched]:
     context = browser.new_context()
+    context.set_default_timeout(15_000)
     yield Watched(context.new_page())
     context.close()
 

@@ -1,0 +1,1 @@
+"""Building files to begin with."""

@@ -1,0 +1,139 @@
+"""The page and its parts over HTTP: begun from examples or answers, drawn afresh, faults in their place."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from soleplate.api.boards import examples, file_of
+from soleplate.api.messages import EXAMPLE_BUILDING
+from soleplate.api.starting import building_of
+from soleplate.viewer.page_parts import PARTS
+from tests.buildings import building, honey_house, layout_of, registry
+
+
+def ids_at_the_top(html: str) -> list[str]:
+    return [part for part in PARTS if f'id="{part}"' in html]
+
+
+def test_every_part_of_the_page_is_drawn_afresh(client: TestClient) -> None:
+    answer = client.post("/v1/boards", json={"building": honey_house(), "wall": "back"})
+    assert answer.status_code == 200
+    assert answer.headers["content-type"] == "text/html; charset=utf-8"
+    assert ids_at_the_top(answer.text) == list(PARTS)
+    assert re.findall(r'<section id="wall-(\w+)"', answer.text) == ["back"]
+
+
+def test_the_parts_are_those_of_the_page(client: TestClient) -> None:
+    """One implementation: what the server shows first is what it draws afresh, but for the links."""
+    page = client.get("/?example=honey_house").text
+    parts = client.post("/v1/boards", json={"building": honey_house(), "wall": "front"}).text
+    for start in (
+        '<div id="facts"',
+        '<section id="wall-front"',
+        '<section id="cutting-list"',
+    ):
+        whole = parts[parts.index(start) :]
+        stretch = whole[
+            : whole.index("</section>" if "section" in start else "</div>" if "div" in start else "</svg>")
+        ]
+        assert stretch in page
+
+
+@pytest.mark.parametrize(("wall", "shown"), [(None, ["front", "right", "back", "left"]), ("gone", ["front"])])
+def test_all_walls_or_the_first(client: TestClient, wall: str | None, shown: list[str]) -> None:
+    answer = client.post("/v1/boards", json={"building": honey_house(), "wall": wall})
+    assert re.findall(r'<section id="wall-(\w+)"', answer.text) == shown
+
+
+def test_the_side_is_that_asked_for(client: TestClient) -> None:
+    inside = client.post("/v1/boards", json={"building": honey_house(), "wall": "front", "side": "inside"})
+    assert "front: seen from inside" in inside.text
+    assert 'data-side="inside"' in inside.text
+
+
+def test_the_sawing_is_planned_where_that_is_asked_for(client: TestClient) -> None:
+    value = building(
+        stock={"stock": [{"section": [45, 70], "lengths": [{"length": 4800}]}], "time_budget_s": 0.2}
+    )
+    fast = client.post("/v1/boards", json={"building": value}).text
+    whole = client.post("/v1/boards", json={"building": value, "saw_plan": True}).text
+    assert 'id="saw-plan"' not in fast
+    assert 'id="saw-plan"' in whole
+
+
+def test_a_fault_is_told_by_its_place(client: TestClient) -> None:
+    value = building(outline={"length": 20, "width": 2700})
+    answer = client.post("/v1/boards", json={"building": value})
+    assert answer.status_code == 422
+    (fault,) = answer.json()["errors"]
+    assert fault == {"pointer": "/building/outline/length", "detail": "20 mm; accepted is 50 to 60000 mm"}
+
+
+def test_the_schema_is_the_published_one(client: TestClient) -> None:
+    schema = client.get("/v1/schema").json()
+    assert schema == registry().building_schema()
+    assert schema["$defs"]["EqualBays"]["examples"]
+
+
+@pytest.mark.parametrize("name", sorted(examples()))
+def test_every_example_can_be_begun_with(client: TestClient, name: str) -> None:
+    answer = client.get("/", params={"example": name})
+    assert answer.status_code == 200
+    assert f"<h1>{examples()[name]['name']}</h1>" in answer.text
+
+
+def test_there_is_no_other_example(client: TestClient) -> None:
+    assert client.get("/?example=../pyproject").status_code == 404
+
+
+@pytest.mark.parametrize("roof", ["mono-pitch", "duo-pitch", "level"])
+@pytest.mark.parametrize("door", ["front", "left", "none"])
+def test_a_few_answers_give_a_building(client: TestClient, roof: str, door: str) -> None:
+    answers = {"length": "3 m", "width": "7 ft 6 in", "roof": roof, "door": door}
+    laid_out = layout_of(building_of(answers, registry()))
+    assert [wall.length for wall in laid_out.walls][:2] == [3000, pytest.approx(2286 - 140)]
+    openings = {wall.name: len(wall.openings) for wall in laid_out.walls if wall.openings}
+    assert openings == ({} if door == "none" else {door: 1})
+    assert not [finding for finding in laid_out.findings if finding.level == "stop"]
+    answer = client.get("/", params=answers)
+    assert answer.status_code == 200
+    assert "<h1>Garden store</h1>" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("answers", "question"),
+    [
+        ({"length": "3 m x", "width": "2000"}, "length"),
+        ({"length": "3000", "width": "2000", "pitch": "steep"}, "pitch"),
+        ({"length": "3000", "width": "2000", "section": "2 by 4 by 6"}, "section"),
+        ({"length": "3000", "width": "2000", "low_height": "1"}, "low_height"),
+        ({"length": "3000", "width": "2000", "name": " "}, "name"),
+    ],
+)
+def test_a_wrong_answer_is_told_at_its_question(
+    client: TestClient, answers: dict[str, str], question: str
+) -> None:
+    answer = client.get("/", params=answers)
+    assert answer.status_code == 422
+    assert re.findall(r'<small id="start-(\w+)-fault"', answer.text) == [question]
+    assert 'value="2000"' in answer.text
+
+
+def test_the_page_holds_the_file_as_it_was_given() -> None:
+    value: dict[str, Any] = honey_house()
+    assert file_of(registry().read_building(value)) == value
+    assert file_of(registry().read_building(EXAMPLE_BUILDING)) == EXAMPLE_BUILDING
+
+
+def test_without_a_script_links_lead_to_the_other_walls(client: TestClient) -> None:
+    page = client.get("/?example=honey_house").text
+    assert 'href="?example=honey_house&amp;wall=right"' in page
+    other = client.get("/?example=honey_house&wall=right&side=inside").text
+    assert re.findall(r'<section id="wall-(\w+)"', other) == ["right"]
+    assert "right: seen from inside" in other
+    whole = client.get("/?example=honey_house&all=walls").text
+    assert len(re.findall(r'<section id="wall-', whole)) == 4

@@ -1,0 +1,306 @@
+"""Changing a building on the page: the drawing follows, mistakes are told and taken back, nothing is lost."""
+
+from __future__ import annotations
+
+import io
+import json
+import textwrap
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+from pypdf import PdfReader
+
+from soleplate.api.starting import building_of
+from tests.browser.conftest import Watched
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
+from tests.serving import serving
+
+
+def ready(page: Page) -> Page:
+    """Once the entries are made from the schema."""
+    expect(page.locator("#entries .panel").first).to_be_visible()
+    return page
+
+
+def entry(page: Page, pointer: str) -> str:
+    return f"[id='entry{pointer}']"
+
+
+def type_in(page: Page, pointer: str, text: str) -> None:
+    page.locator(entry(page, pointer)).fill(text)
+    page.locator(entry(page, pointer)).press("Enter")
+
+
+def drawn_marks(page: Page) -> list[str | None]:
+    return [piece.get_attribute("data-mark") for piece in page.locator(".elevation .piece").all()]
+
+
+def complaints(watched: Watched) -> list[str]:
+    """All but the browser's own note that an answer told of a fault, which is how faults are told."""
+    return [said for said in watched.complaints if "422" not in said]
+
+
+def test_a_changed_width_changes_the_drawing(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    type_in(page, "/outline/length", "5 m")
+    expect(page.locator(".wall-head .facts")).to_contain_text("5000 mm long")
+    expected = layout_of(honey_house() | {"outline": honey_house()["outline"] | {"length": 5000}}).walls[0]
+    points = {
+        piece.get_attribute("data-mark"): piece.get_attribute("points")
+        for piece in page.locator(".elevation .piece").all()
+    }
+    assert points.keys() == {piece.mark for piece in expected.pieces}
+    for piece in expected.pieces:
+        numbers = [
+            float(number) for point in (points[piece.mark] or "").split() for number in point.split(",")
+        ]
+        assert numbers == pytest.approx([n for x, z in piece.outline for n in (x, -z)], abs=5e-4)
+    assert watched.complaints == []
+
+
+def test_undo_and_redo(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    facts = page.locator(".wall-head .facts")
+    expect(page.get_by_role("button", name="Undo")).to_be_disabled()
+    type_in(page, "/outline/length", "4800")
+    expect(facts).to_contain_text("4800 mm long")
+    page.get_by_role("button", name="Undo").click()
+    expect(facts).to_contain_text("4500 mm long")
+    expect(page.locator(entry(page, "/outline/length"))).to_have_value("4500")
+    page.locator(".board").focus()
+    page.keyboard.press("Control+Shift+Z")
+    expect(facts).to_contain_text("4800 mm long")
+    page.keyboard.press("Control+z")
+    expect(facts).to_contain_text("4500 mm long")
+    assert watched.complaints == []
+
+
+def test_a_mistake_is_told_where_it_is_and_the_drawing_stands(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    before = drawn_marks(page)
+    type_in(page, "/outline/length", "20")
+    wrong = page.locator(entry(page, "/outline/length"))
+    expect(wrong).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#entries .fault")).to_have_text("20 mm; accepted is 50 to 60000 mm")
+    expect(page.get_by_role("status")).to_contain_text("the last good drawing stands")
+    assert drawn_marks(page) == before
+    page.get_by_role("button", name="length: 20 mm").click()
+    expect(wrong).to_be_focused()
+    type_in(page, "/outline/length", "4500")
+    expect(page.locator("#status")).to_be_empty()
+    expect(page.locator("[aria-invalid]")).to_have_count(0)
+    assert complaints(watched) == []
+
+
+def test_an_opening_is_added_dragged_and_typed(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(".plan a[data-wall='wall-left']").click()
+    expect(page.locator("#wall-left .hole")).to_have_count(0)
+    page.get_by_role("button", name="Add a window").click()
+    hole = page.locator("#wall-left .hole")
+    expect(hole).to_have_count(1)
+    at = entry(page, "/walls/left/openings/0/at/left")
+    expect(page.locator(at)).to_be_visible()
+    typed = float(page.locator(at).input_value())
+    box = hole.locator(".opening").bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 2 - 60, box["y"] + box["height"] / 2, steps=5)
+    page.mouse.up()
+    expect(page.locator(at)).not_to_have_value(f"{typed:g}")
+    dragged = float(page.locator(at).input_value())
+    assert 0 <= dragged < typed - 50
+    expect(hole).to_have_attribute("data-left", f"{dragged:g}")
+    type_in(page, "/walls/left/openings/0/at/left", "700")
+    expect(hole).to_have_attribute("data-left", "700")
+    hole.focus()
+    page.keyboard.press("ArrowRight")
+    expect(hole).to_have_attribute("data-left", "710")
+    expect(hole).to_be_focused()
+    page.get_by_role("button", name="Take out").click()
+    expect(page.locator("#wall-left .hole")).to_have_count(0)
+    assert watched.complaints == []
+
+
+def test_the_place_of_an_opening_told_from_another_end_is_the_same_place(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator("#entries summary", has_text="doors").click()
+    page.locator("[id='entry/walls/front/openings/0/at-which']").select_option("right")
+    expect(page.locator(entry(page, "/walls/front/openings/0/at/right"))).to_have_value("1500")
+    expect(page.locator(".hole")).to_have_attribute("data-left", "1500")
+
+
+def test_another_rule_is_picked(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator("#entries summary", has_text="Rules for every wall").click()
+    page.locator(entry(page, "/defaults/studs")).select_option("fixed-centres")
+    value = honey_house()
+    chosen = next(rule for rule in registry().of_family("stud_rules") if rule.name == "fixed-centres")
+    value["defaults"]["studs"] = dict(chosen.model.examples[0])
+    wall = layout_of(value).walls[0]
+    expect(page.locator(".elevation .piece")).to_have_count(len(wall.pieces))
+    assert watched.complaints == []
+
+
+def test_what_the_tape_says_changes_the_wall(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator("#entries summary", has_text="As measured").click()
+    type_in(page, "/measured/front/length", "4512")
+    expect(page.locator(".wall-head .facts")).to_contain_text("4512 mm long")
+    assert page.locator(".changes li").count() > 0
+    type_in(page, "/measured/front/length", "")
+    expect(page.locator(".changes li")).to_have_count(0)
+    assert watched.complaints == []
+
+
+def test_the_other_side_is_shown_and_dragged_the_other_way(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.get_by_label("inside").check()
+    expect(page.locator(".wall[data-side=inside]")).to_be_visible()
+    page.locator(".hole").focus()
+    page.keyboard.press("ArrowRight")
+    expect(page.locator(".hole")).to_have_attribute("data-left", "1490")
+
+
+def test_work_survives_a_closed_tab(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    type_in(page, "/outline/length", "4700")
+    expect(page.locator(".wall-head .facts")).to_contain_text("4700 mm long")
+    again = watched.page.context.new_page()
+    page.close()
+    again.goto(honey_house_address)
+    expect(again.locator(".wall-head .facts")).to_contain_text("4700 mm long")
+    again.get_by_role("button", name="Back to the file as it is").click()
+    expect(again.locator(".wall-head .facts")).to_contain_text("4500 mm long")
+    expect(again.get_by_role("button", name="Undo")).to_be_enabled()
+
+
+def test_files_are_saved_and_opened(watched: Watched, honey_house_address: str, tmp_path: Path) -> None:
+    page = ready(watched.open(honey_house_address))
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save a file").click()
+    file = tmp_path / saved.value.suggested_filename
+    saved.value.save_as(file)
+    assert file.name == "honey_house.json"
+    assert json.loads(file.read_text()) == honey_house()
+    other = building_of({"length": "3000", "width": "2000", "name": "Seed store"}, registry())
+    file.write_text(json.dumps(other))
+    page.locator("#file").set_input_files(file)
+    expect(page.locator("h1")).to_have_text("Seed store")
+    file.write_text("no JSON")
+    page.locator("#file").set_input_files(file)
+    expect(page.get_by_role("status")).to_contain_text("no JSON")
+    assert page.locator("h1").inner_text() == "Seed store"
+    assert watched.complaints == []
+
+
+def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
+    with serving() as server:
+        page = watched.open(server.address)
+        page.get_by_label("What is it called?").fill("Seed store")
+        page.get_by_label("How long, along the front?").fill("3 m")
+        page.get_by_role("button", name="Draw it").click()
+        expect(page.locator("h1")).to_have_text("Seed store")
+        expect(page.locator(".wall-head .facts")).to_contain_text("3000 mm long")
+        ready(page)
+        type_in(page, "/outline/length", "3100")
+        expect(page.locator(".wall-head .facts")).to_contain_text("3100 mm long")
+        page.get_by_role("button", name="New").click()
+        expect(page.get_by_role("heading", name="Begin a building")).to_be_visible()
+        page.locator("#unfinished").get_by_role("button", name="Seed store").click()
+        expect(page.locator(".wall-head .facts")).to_contain_text("3100 mm long")
+        page.get_by_role("button", name="New").click()
+        page.get_by_role("link", name="Honey house").click()
+        expect(page.locator("h1")).to_have_text("Honey house")
+    assert watched.complaints == []
+
+
+PLUGIN = textwrap.dedent(
+    '''
+    from typing import Literal
+
+    from soleplate.engine.hookspecs import hookimpl
+    from soleplate.engine.rules import StudRule, StudRun
+
+
+    class MiddleStud(StudRule):
+        """A stud in the middle of each clear space."""
+
+        examples = ({"rule": "middle-stud"},)
+        rule: Literal["middle-stud"] = "middle-stud"
+        doubled: bool = False
+        """Whether two stand there side by side."""
+
+        def place_studs(self, run: StudRun) -> list[float]:
+            middle, breadth = (run.left + run.right) / 2, run.wall.breadth
+            return [middle - breadth, middle] if self.doubled else [middle - breadth / 2]
+
+
+    @hookimpl
+    def register_stud_rules() -> list[type[StudRule]]:
+        return [MiddleStud]
+    '''
+)
+
+
+def test_a_rule_of_a_plugin_is_picked_and_typed(watched: Watched, tmp_path: Path) -> None:
+    plugin = tmp_path / "middle_stud.py"
+    plugin.write_text(PLUGIN)
+    with serving(HONEY_HOUSE, "--plugin", plugin) as server:
+        page = ready(watched.open(server.address))
+        page.locator(".plan a[data-wall='wall-left']").click()
+        page.locator("#entries summary", has_text="Rules for every wall").click()
+        page.locator(entry(page, "/defaults/studs")).select_option("middle-stud")
+        studs = page.locator("#wall-left .piece[data-role=stud]")
+        expect(studs).to_have_count(3)
+        page.get_by_label("doubled").check()
+        expect(studs).to_have_count(4)
+        assert page.get_by_text("Whether two stand there side by side.").is_visible()
+    assert watched.complaints == []
+
+
+def test_by_the_keyboard_alone(watched: Watched, honey_house_address: str) -> None:
+    """From the plan to a wall, to a piece and its card, to an entry, and back by undo."""
+    page = ready(watched.open(honey_house_address))
+
+    def tab_to(description: str, at_most: int = 120) -> None:
+        for _ in range(at_most):
+            page.keyboard.press("Tab")
+            if page.evaluate("(selector) => document.activeElement.matches(selector)", description):
+                return
+        pytest.fail(f"{description} cannot be reached by the Tab key")
+
+    tab_to(".plan a[data-wall='wall-right']")
+    page.keyboard.press("Enter")
+    expect(page.locator("#wall-right")).to_be_visible()
+    tab_to("#wall-right .piece")
+    first = page.evaluate("document.activeElement.dataset.mark")
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate("document.activeElement.dataset.mark") != first
+    page.keyboard.press("Enter")
+    expect(page.locator("#cut-card")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.locator("#cut-card")).to_be_hidden()
+    tab_to("[id='entry/outline/length']")
+    page.keyboard.press("ArrowUp")
+    expect(page.locator("[id='entry/outline/length']")).to_have_value("4510")
+    expect(page.locator("[id='entry/outline/length']")).to_be_focused()
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Control+z")
+    assert complaints(watched) == []
+
+
+def test_it_prints_to_pdf(watched: Watched, honey_house_address: str) -> None:
+    page = watched.open(f"{honey_house_address}?all=walls")
+    printed = page.pdf(format="A4")
+    assert printed.startswith(b"%PDF")
+    assert len(PdfReader(io.BytesIO(printed)).pages) >= 5

@@ -1,0 +1,87 @@
+"""Findings where they are on a drawing: a flag with the number that the finding bears in the list.
+
+A flag's shape tells its level, so that nothing hangs on colour: a square says stop, a diamond think again,
+a disc good to know.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import svg
+
+from soleplate.engine.geometry import bounds
+from soleplate.engine.layout import Finding
+from soleplate.viewer.face import Face
+from soleplate.viewer.lettering import Box, Places, lettering
+from soleplate.viewer.wording import finding_id
+
+MOST_FLAGS: Final = 3
+"""Of one finding, however many pieces it names: the list names them all."""
+
+_CORNERS: Final = {
+    "stop": ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)),
+    "warn": ((0.0, -1.35), (1.35, 0.0), (0.0, 1.35), (-1.35, 0.0)),
+}
+
+
+def draw_flags(face: Face, findings: Sequence[Finding], places: Places) -> list[svg.Element]:
+    """The flags of a wall's findings, each a link to its place in the list; kept clear of the tags.
+
+    One that names pieces is flagged at the first few of them, any other at the wall's upper left.
+    """
+    drawn: list[svg.Element] = []
+    for number, finding in enumerate(findings, 1):
+        for spots in _spots(face, finding):
+            box = places.take(spots)
+            drawn.append(_flag(face, finding, number, box))
+    return drawn
+
+
+def _spots(face: Face, finding: Finding) -> list[list[Box]]:
+    """For each flag of a finding the boxes that it may take, best first."""
+    wide = 1.7 * face.size
+    outlines = [piece.outline for piece in face.wall.pieces if piece.mark in finding.pieces][:MOST_FLAGS]
+    if not outlines:
+        top = -face.height - 0.2 * face.size
+        return [[Box.around((1.0 + 2.0 * step) * face.size, top, wide, wide) for step in range(12)]]
+    found: list[list[Box]] = []
+    for outline in outlines:
+        left, right, bottom, top = bounds(outline)
+        shares = (0.72, 0.28, 0.86, 0.14, 0.62, 0.38)
+        found.append(
+            [
+                Box.around(
+                    face.x(left + (right - left) * (share if right - left > top - bottom else 0.5)),
+                    -(bottom + (top - bottom) * (share if top - bottom >= right - left else 0.5)),
+                    wide,
+                    wide,
+                )
+                for share in shares
+            ]
+        )
+    return found
+
+
+def _flag(face: Face, finding: Finding, number: int, box: Box) -> svg.A:
+    (x, y), reach = box.centre, 0.72 * face.size
+    shape: svg.Element
+    if finding.level in _CORNERS:
+        corners = [
+            svg.Point(x + reach * across, y + reach * down) for across, down in _CORNERS[finding.level]
+        ]
+        shape = svg.Polygon(points=corners)
+    else:
+        shape = svg.Circle(cx=x, cy=y, r=1.1 * reach)
+    label = face.texts.flag.format(level=face.texts.levels[finding.level], number=number)
+    return svg.A(
+        href=f"#{finding_id(face.wall.name, number)}",
+        class_=["flag", finding.level],
+        extra={"aria-label": label},
+        elements=[
+            svg.Title(text=f"{number}: {finding.message}"),
+            shape,
+            lettering(f"{number}", x, y, face.size),
+        ],
+    )

@@ -1,0 +1,120 @@
+"""The parts of the page that follow from a building: elements with ids, replaced when it changes."""
+
+from __future__ import annotations
+
+import svg
+
+from soleplate.engine.layout import Layout
+from soleplate.viewer.elevation import FINDINGS, LAYERS
+from soleplate.viewer.markup import Markup, element, joined
+from soleplate.viewer.page_lists import buying_list, cautions, cutting_list, findings
+from soleplate.viewer.page_saw import saw_plan
+from soleplate.viewer.page_wall import wall_section
+from soleplate.viewer.plan import plan_svg
+from soleplate.viewer.serialise import svg_text
+from soleplate.viewer.texts import Texts
+from soleplate.viewer.tones import saw_patterns, tone_patterns
+from soleplate.viewer.view import View
+from soleplate.viewer.wording import weight_text
+
+CLADDING = "cladding"
+"""The one layer that is off at first, since it hides the frame."""
+
+PARTS = ("facts", "way", "walls", "lists", "patterns")
+"""The ids, in the order in which they stand."""
+
+
+def board_parts(layout: Layout, view: View) -> dict[str, Markup]:
+    """Every part of a building's page, by id."""
+    parts = (
+        facts(layout, view.texts),
+        way_round(layout, view),
+        walls(layout, view),
+        lists(layout, view.texts),
+        patterns(layout),
+    )
+    return dict(zip(PARTS, parts, strict=True))
+
+
+def facts(layout: Layout, texts: Texts) -> Markup:
+    """The building's name, and its size in a few figures."""
+    pieces = sum(len(wall.pieces) for wall in layout.walls)
+    said = (
+        (texts.walls, f"{len(layout.walls)}"),
+        (texts.pieces, f"{pieces}"),
+        (texts.weight, weight_text(layout.weight_kg)),
+        (texts.units, texts.unit_names[layout.units]),
+    )
+    cells = [element("div", element("dt", name), element("dd", value)) for name, value in said]
+    return element("div", element("h1", layout.name), element("dl", *cells), id="facts", class_="title-block")
+
+
+def way_round(layout: Layout, view: View) -> Markup:
+    """The plan, by which a wall is chosen, and the way to the lists."""
+    texts = view.texts
+    links = [
+        ("findings", texts.findings),
+        ("cutting-list", texts.cutting_list),
+        ("buying-list", texts.buying_list),
+        *([("saw-plan", texts.saw_plan)] if layout.saw_plan else []),
+        ("cautions", texts.cautions),
+    ]
+    return element(
+        "div",
+        Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
+        element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
+        element(
+            "ul",
+            *(element("li", element("a", name, href=f"#{place}")) for place, name in links),
+            class_="contents",
+            aria_label=texts.contents,
+        ),
+        id="way",
+    )
+
+
+def walls(layout: Layout, view: View) -> Markup:
+    """The walls that are shown."""
+    shown = [wall_section(wall, layout, view.sheet(layout, wall)) for wall in view.walls(layout)]
+    return element("div", *shown, id="walls", tabindex="-1")
+
+
+def lists(layout: Layout, texts: Texts) -> Markup:
+    """What holds for the whole building."""
+    return element(
+        "div",
+        findings(layout, texts),
+        cutting_list(layout, texts),
+        buying_list(layout, texts),
+        saw_plan(layout, texts),
+        cautions(layout, texts),
+        id="lists",
+        role="region",
+        aria_label=texts.contents,
+    )
+
+
+def patterns(layout: Layout) -> Markup:
+    """The patterns that the pieces of all drawings refer to."""
+    roles = sorted({piece.role for wall in layout.walls for piece in wall.pieces})
+    held: list[svg.Element] = [tone_patterns(roles)]
+    if layout.saw_plan:
+        held.append(saw_patterns())
+    holder = svg.SVG(
+        width=0, height=0, id="patterns", class_=["patterns"], extra={"aria-hidden": "true"}, elements=held
+    )
+    return Markup(svg_text(holder))
+
+
+def layer_switches(added: tuple[str, ...], texts: Texts) -> Markup:
+    """What lies on the drawings, to be switched on and off where a script runs."""
+    switches = [
+        element(
+            "label",
+            element("input", type="checkbox", checked=layer != CLADDING, value=layer, name="layer"),
+            " ",
+            texts.layer_names.get(layer, layer.replace("-", " ")),
+        )
+        for layer in (*LAYERS, *added, FINDINGS)
+    ]
+    return element("fieldset", element("legend", texts.layers), joined(*switches), class_="layers")

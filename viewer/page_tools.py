@@ -1,0 +1,146 @@
+"""The tools of the page, for where a script runs; hidden until it does."""
+
+from __future__ import annotations
+
+from soleplate.viewer.markup import Markup, element
+from soleplate.viewer.page_parts import layer_switches
+from soleplate.viewer.texts import Texts
+
+
+def button(text: str, action: str, *, key: str | None = None, title: str | None = None) -> Markup:
+    """A button; the script does what `data-do` says."""
+    return element(
+        "button", text, type="button", data_do=action, aria_keyshortcuts=key, title=title, aria_label=title
+    )
+
+
+def bench_tool(texts: Texts) -> Markup:
+    """The way to the bench."""
+    return element("div", button(texts.bench, "bench"), class_="tools live-only", hidden=True)
+
+
+def tools(texts: Texts) -> Markup:
+    """What is done with the whole building."""
+    return element(
+        "div",
+        button(texts.undo, "undo", key="Control+Z"),
+        button(texts.redo, "redo", key="Control+Shift+Z"),
+        button(texts.new, "new"),
+        button(texts.open_file, "open"),
+        button(texts.save_file, "save"),
+        button(texts.kept, "kept"),
+        button(texts.bench, "bench"),
+        element("input", type="file", id="file", accept=".json,application/json", hidden=True, tabindex="-1",
+                aria_label=texts.open_file),
+        class_="tools live-only",
+        role="toolbar",
+        aria_label=texts.tools,
+        hidden=True,
+    )  # fmt: skip
+
+
+def board_bar(layers: tuple[str, ...], texts: Texts, *, live: bool) -> Markup:
+    """What is done with the drawing: from which side it is seen, how near, and what lies on it."""
+    sides = element(
+        "fieldset",
+        element("legend", texts.seen_from),
+        *(
+            element(
+                "label",
+                element("input", type="radio", name="side", value=side, checked=side == "outside"),
+                " ",
+                name,
+            )
+            for side, name in texts.side_names.items()
+        ),
+        class_="sides",
+    )
+    nearer = element(
+        "div",
+        button("−", "further", key="-", title=texts.further),
+        button("+", "nearer", key="+", title=texts.nearer),
+        button(texts.fit, "fit", key="0"),
+        class_="nearness",
+        role="group",
+        aria_label=texts.nearness,
+    )
+    return element(
+        "div",
+        sides if live else Markup(""),
+        layer_switches(layers, texts),
+        nearer,
+        class_="board-bar live-only",
+        hidden=True,
+    )
+
+
+def cut_card(texts: Texts) -> Markup:
+    """The card that the script fills from a piece and its row of the cutting list, and shows."""
+    fields = (
+        ("section", texts.section),
+        ("timber", texts.material),
+        ("ends", texts.ends),
+        ("short", texts.short_side),
+        ("count", texts.count),
+        ("marks", texts.marks),
+        ("stock", texts.from_length),
+        ("place", texts.sits),
+    )
+    facts = [element("div", element("dt", name), element("dd", data_slot=field)) for field, name in fields]
+    return element(
+        "aside",
+        element("button", texts.close, type="button", class_="close", data_do="close-card"),
+        element(
+            "p", element("strong", data_slot="mark"), " ", element("span", data_slot="role"), class_="which"
+        ),
+        element("p", data_slot="length", class_="figure"),
+        element("p", data_slot="trim", class_="trim"),
+        element("p", data_drawn="ends", class_="drawn"),
+        element("dl", *facts),
+        element("a", texts.in_row, href="#cutting-list", class_="in-row"),
+        id="cut-card",
+        aria_label=texts.card,
+        aria_live="polite",
+        hidden=True,
+    )
+
+
+def bench(texts: Texts) -> Markup:
+    """Bench mode: one thing to do at a time, in large type; the script fills it."""
+    return element(
+        "section",
+        element(
+            "header",
+            button(texts.back_to_board, "board"),
+            element("p", id="bench-stage"),
+            class_="bench-head",
+        ),
+        element("progress", id="bench-progress", value="0", max="1", aria_label=texts.done_so_far),
+        element("div", id="bench-step", tabindex="-1", aria_live="polite"),
+        element(
+            "div",
+            button(texts.before, "before", key="ArrowLeft"),
+            button(texts.done, "done", key="Enter"),
+            button(texts.after, "after", key="ArrowRight"),
+            class_="bench-keys",
+        ),
+        id="bench",
+        aria_label=texts.bench,
+        hidden=True,
+    )
+
+
+def dialogs(texts: Texts) -> Markup:
+    """The dialogs that the script fills: kept designs, and what happened to them."""
+    return element(
+        "dialog",
+        element(
+            "form",
+            element("h2", texts.kept),
+            element("div", id="kept-list"),
+            element("p", element("button", texts.close, type="submit"), class_="dialog-end"),
+            method="dialog",
+        ),
+        id="kept",
+        aria_label=texts.kept,
+    )

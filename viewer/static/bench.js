@@ -1,0 +1,4 @@
+// Bench mode.
+"use strict";
+
+const bench = (() => ({ actions: {} }))();

@@ -1,0 +1,72 @@
+// The cut card: filled from a piece and from its row of the cutting list, whose texts and drawings it takes.
+"use strict";
+
+const card = (() => {
+  const { all, one, on } = page;
+  const shown = document.getElementById("cut-card");
+  let mark = null;
+
+  // Fill the slots of a card from a row of the cutting list, and from a piece where there is one.
+  function fill(holder, row, piece = null) {
+    for (const slot of all("[data-slot]", holder)) {
+      const name = slot.dataset.slot;
+      slot.textContent = piece?.dataset[name] ?? one(`[data-field="${name}"]`, row)?.textContent ?? "";
+    }
+    for (const slot of all("[data-slot=stock]", holder)) slot.textContent = stockOf(piece?.dataset.mark, row);
+    for (const slot of all("[data-slot=place]", holder)) {
+      slot.textContent = piece ? `${piece.closest(".wall").dataset.name}, ${piece.dataset.place}` : "";
+    }
+    const drawn = one("[data-drawn=ends]", row);
+    for (const slot of all("[data-drawn]", holder)) {
+      slot.replaceChildren(...Array.from(drawn?.childNodes ?? [], (node) => node.cloneNode(true)));
+    }
+  }
+
+  // The lengths that a piece, or all of a row, is sawn from, as the saw plan says.
+  function stockOf(wanted, row) {
+    const marks = wanted ? [wanted] : one("[data-field=marks]", row).textContent.split(", ");
+    const found = all("[data-sawn]").filter((length) => {
+      const sawn = length.dataset.sawn.split(" ");
+      return marks.some((each) => sawn.includes(each));
+    });
+    return Array.from(new Set(found.map((length) => length.dataset.from))).join("; ");
+  }
+
+  function fillFrom(piece) {
+    const row = pieces.rowOf(piece.dataset.cut);
+    mark = piece.dataset.mark;
+    fill(shown, row, piece);
+    one(".in-row", shown).setAttribute("href", `#${row.id}`);
+  }
+
+  function open(piece) {
+    fillFrom(piece);
+    shown.hidden = false;
+  }
+
+  function close() {
+    if (shown.hidden) return;
+    shown.hidden = true;
+    all(".wall .piece").find((piece) => piece.dataset.mark === mark)?.focus({ preventScroll: true });
+  }
+
+  // The card of a piece that is drawn afresh says what holds now; that of one that is gone closes.
+  function follow() {
+    if (shown.hidden) return;
+    const piece = all(".wall .piece").find((each) => each.dataset.mark === mark);
+    if (piece) fillFrom(piece);
+    else shown.hidden = true;
+  }
+
+  document.addEventListener("piece", (event) => {
+    if (!shown.hidden) fillFrom(event.detail);
+  });
+  document.addEventListener("drawn", follow);
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && !shown.hidden) close();
+  });
+  on("click", "#cut-card .in-row", () => close());
+  page.actions["close-card"] = close;
+
+  return { open, close, fill };
+})();

@@ -1,0 +1,4 @@
+// Kept designs.
+"use strict";
+
+const designs = (() => ({ actions: {} }))();

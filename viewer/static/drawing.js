@@ -1,0 +1,121 @@
+// The drawing follows the building: each change is sent to the server, which draws the page's parts afresh.
+// One call is on its way at a time, and after it the newest state goes. What cannot be built leaves the last
+// good drawing where it is, and is told at the entries at fault.
+"use strict";
+
+const drawing = (() => {
+  const { data, one, all, on, say, make, replaceParts } = page;
+  const look = { wall: data.wall, side: data.side };
+  const PAUSE = 700;
+  const status = document.getElementById("status");
+  let isWanted = false;
+  let isBusy = false;
+  let isGood = true;
+  let later = 0;
+
+  async function ask(path, body, options = {}) {
+    return fetch(path, {
+      method: "POST",
+      headers: { "Content-Type": "application/json" },
+      body: JSON.stringify(body),
+      ...options,
+    });
+  }
+
+  async function draw() {
+    isWanted = true;
+    if (isBusy || !building.file) return;
+    isBusy = true;
+    while (isWanted) {
+      isWanted = false;
+      await once();
+    }
+    isBusy = false;
+    document.dispatchEvent(new Event("at-rest"));
+    clearTimeout(later);
+    if (isGood && building.get(["stock", "stock"])?.length) later = setTimeout(planSawing, PAUSE);
+  }
+
+  async function once() {
+    const sent = building.file;
+    let answer;
+    try {
+      answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side });
+    } catch {
+      tell(say("noServer"));
+      isGood = false;
+      return;
+    }
+    if (answer.ok) {
+      const html = await answer.text();
+      isGood = true;
+      faults([]);
+      reveal();
+      replaceParts(html);
+      return;
+    }
+    isGood = false;
+    const problem = await answer.json().catch(() => ({ detail: answer.statusText }));
+    faults(problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }]);
+  }
+
+  // The saw plan takes its time, so it comes after, once the builder pauses.
+  async function planSawing() {
+    const sent = building.file;
+    const answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, saw_plan: true }).catch(() => null);
+    if (answer?.ok && sent === building.file && !isBusy) replaceParts(await answer.text(), ["way", "lists", "patterns"]);
+  }
+
+  function tell(...said) {
+    status.replaceChildren(...said);
+  }
+
+  function faults(errors) {
+    const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: error.detail }));
+    const placed = entries.showFaults(told);
+    if (told.length === 0) return tell();
+    const items = told.map((fault, index) => {
+      const place = placed[index];
+      return make("li", {}, place
+        ? make("button", { type: "button", onclick: () => entries.show(place) }, `${place.dataset.label}: ${fault.detail}`)
+        : `${fault.pointer} ${fault.detail}`);
+    });
+    return tell(make("p", { className: "not-drawn" }, say("lastGood")), make("ul", {}, ...items));
+  }
+
+  function reveal() {
+    one("#start").hidden = true;
+    one("#desk").hidden = false;
+  }
+
+  function choose(wall) {
+    look.wall = wall;
+    draw();
+    entries.build();
+  }
+
+  on("click", ".live [data-wall]", (link, event) => {
+    event.preventDefault();
+    const id = link.dataset.wall;
+    choose(id === "" ? null : decodeURIComponent(id.replace(/^wall-/, "")));
+  });
+  on("change", "input[name=side]", (box) => {
+    look.side = box.value;
+    draw();
+  });
+  document.addEventListener("building", draw);
+  // The server shows the first wall where there is none of that name.
+  document.addEventListener("drawn", () => {
+    const shown = all("#walls > .wall");
+    if (look.wall !== null && shown.length === 1 && shown[0].dataset.name !== look.wall) {
+      look.wall = shown[0].dataset.name;
+      entries.build();
+    }
+  });
+
+  return {
+    ask, draw, tell, faults, choose, reveal, look,
+    get isGood() { return isGood; },
+    get isBusy() { return isBusy; },
+  };
+})();

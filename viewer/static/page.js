@@ -1,0 +1,84 @@
+// What all other scripts stand on: the page's data and texts, its parts, and what the browser remembers.
+"use strict";
+
+const page = (() => {
+  const data = JSON.parse(document.getElementById("data").textContent);
+
+  const one = (selector, within = document) => within.querySelector(selector);
+  const all = (selector, within = document) => Array.from(within.querySelectorAll(selector));
+
+  // A text of the page's language, its braces filled in.
+  const say = (name, values = {}) =>
+    (data.texts[name] ?? name).replace(/\{(\w+)\}/g, (whole, key) => values[key] ?? whole);
+
+  // An element; `set` are properties, `data-` and `aria-` ones and those in `named` are attributes.
+  function make(tag, set = {}, ...children) {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(set)) {
+      if (value === undefined || value === null) continue;
+      if (name.includes("-") || name === "for" || name === "list") made.setAttribute(name, value);
+      else made[name] = value;
+    }
+    made.append(...children.filter((child) => child !== null && child !== undefined));
+    return made;
+  }
+
+  // Parts are drawn afresh as a whole; whoever minds the drawing listens for `drawn`, since nothing that hung
+  // on the old elements is left.
+  function replaceParts(html, ids) {
+    const fresh = new DOMParser().parseFromString(html, "text/html");
+    for (const part of Array.from(fresh.body.children)) {
+      const old = document.getElementById(part.id);
+      if (old && (!ids || ids.includes(part.id))) old.replaceWith(document.adoptNode(part));
+    }
+    document.dispatchEvent(new Event("drawn"));
+  }
+
+  // One listener for all elements that a selector finds, whenever they come.
+  function on(type, selector, act, options) {
+    document.addEventListener(type, (event) => {
+      const found = event.target instanceof Element ? event.target.closest(selector) : null;
+      if (found) act(found, event);
+    }, options);
+  }
+
+  // The browser may refuse to remember: then the page forgets, and works.
+  const memory = {
+    read(name) {
+      try {
+        return JSON.parse(localStorage.getItem(`soleplate:${name}`));
+      } catch {
+        return null;
+      }
+    },
+    write(name, value) {
+      try {
+        localStorage.setItem(`soleplate:${name}`, JSON.stringify(value));
+      } catch {
+        return;
+      }
+    },
+    drop(name) {
+      try {
+        localStorage.removeItem(`soleplate:${name}`);
+      } catch {
+        return;
+      }
+    },
+    names(start) {
+      try {
+        const whole = `soleplate:${start}`;
+        return Object.keys(localStorage).filter((name) => name.startsWith(whole)).map((name) => name.slice(10)).sort();
+      } catch {
+        return [];
+      }
+    },
+  };
+
+  const isTyping = (target) => target instanceof Element && target.matches("input:not([type=checkbox], [type=radio]), textarea, select");
+
+  // What the buttons do, by the name that each bears.
+  const actions = {};
+
+  return { data, actions, one, all, say, make, replaceParts, on, memory, isTyping };
+})();

@@ -1,0 +1,128 @@
+// Pieces of the drawings: alike ones light up together; one stop of the Tab key for each drawing, and arrow
+// keys within it. Layers are switched on and off.
+"use strict";
+
+const pieces = (() => {
+  const { all, one, on } = page;
+
+  const alike = (cut) => all(`.wall .piece[data-cut="${cut}"]`);
+  const rowOf = (cut) => document.getElementById(`cut-${cut}`);
+
+  function light(piece, isLit) {
+    piece.classList.toggle("at", isLit);
+    for (const other of alike(piece.dataset.cut)) other.classList.toggle("alike", isLit);
+    rowOf(piece.dataset.cut)?.classList.toggle("alike", isLit);
+  }
+
+  function middle(box) {
+    return [box.x + box.width / 2, box.y + box.height / 2];
+  }
+
+  const gap = (start, size, otherStart, otherSize) =>
+    Math.max(0, otherStart - start - size, start - otherStart - otherSize);
+
+  // The nearest piece in a direction; one that lies level with this one, even in part, comes first.
+  function towards(piece, others, [dx, dy]) {
+    const here = piece.getBBox();
+    const [x, y] = middle(here);
+    let best = null;
+    let least = Infinity;
+    for (const other of others) {
+      const there = other.getBBox();
+      const [ox, oy] = middle(there);
+      const along = (ox - x) * dx + (oy - y) * dy;
+      const across = dx !== 0
+        ? gap(here.y, here.height, there.y, there.height)
+        : gap(here.x, here.width, there.x, there.width);
+      const aside = Math.abs((ox - x) * dy) + Math.abs((oy - y) * dx);
+      const cost = along + 2 * across + 0.2 * aside;
+      if (other !== piece && along > 1 && across < 2 * along && cost < least) {
+        best = other;
+        least = cost;
+      }
+    }
+    return best;
+  }
+
+  const DIRECTIONS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+  const groupOf = (piece) => all(".piece", piece.closest(".elevation"));
+
+  function goTo(piece) {
+    for (const other of groupOf(piece)) other.setAttribute("tabindex", other === piece ? "0" : "-1");
+    piece.focus({ preventScroll: true });
+    piece.scrollIntoView({ block: "nearest", inline: "nearest" });
+    document.dispatchEvent(new CustomEvent("piece", { detail: piece }));
+  }
+
+  function leftmost(group) {
+    return group.reduce((best, piece) => {
+      const [a, b] = [piece.getBBox(), best.getBBox()];
+      return a.x < b.x || (a.x === b.x && a.y > b.y) ? piece : best;
+    });
+  }
+
+  // After each drawing: what a script makes of the pieces, and the focus where it was.
+  let last = null;
+
+  function ready() {
+    for (const drawing of all(".wall .elevation")) {
+      const group = all(".piece", drawing);
+      if (group.length === 0) continue;
+      const stop = group.find((piece) => piece.dataset.mark === last) ?? group[0];
+      for (const piece of group) {
+        piece.setAttribute("tabindex", piece === stop ? "0" : "-1");
+        piece.setAttribute("role", "button");
+        piece.setAttribute("aria-controls", "cut-card");
+        piece.setAttribute("aria-label", one("title", piece).textContent);
+      }
+      if (last && stop.dataset.mark === last && document.activeElement === document.body) stop.focus({ preventScroll: true });
+    }
+    for (const box of all("input[name=layer]")) switchLayer(box);
+  }
+
+  function switchLayer(box) {
+    for (const part of all(`.layer.${CSS.escape(box.value)}`)) part.classList.toggle("off", !box.checked);
+  }
+
+  on("pointerover", ".wall .piece", (piece) => light(piece, true));
+  on("pointerout", ".wall .piece", (piece) => light(piece, piece === document.activeElement));
+  on("focusin", ".wall .piece", (piece) => {
+    last = piece.dataset.mark;
+    light(piece, true);
+  });
+  on("focusout", ".wall .piece", (piece, event) => {
+    light(piece, false);
+    if (event.relatedTarget) last = null;
+  });
+  on("click", ".wall .piece", (piece) => {
+    goTo(piece);
+    card.open(piece);
+  });
+  on("keydown", ".wall .piece", (piece, event) => {
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    const group = groupOf(piece);
+    let next = null;
+    if (event.key in DIRECTIONS) next = towards(piece, group, DIRECTIONS[event.key]);
+    else if (event.key === "Home") next = leftmost(group);
+    else if (event.key === "End") next = group[group.length - 1];
+    else if (event.key === "Enter" || event.key === " ") card.open(piece);
+    else return;
+    event.preventDefault();
+    if (next) goTo(next);
+  });
+  on("pointerover", ".cutting tr[data-cut]", (row) => alike(row.dataset.cut).forEach((piece) => piece.classList.add("alike")));
+  on("pointerout", ".cutting tr[data-cut]", (row) => alike(row.dataset.cut).forEach((piece) => piece.classList.remove("alike")));
+  on("change", "input[name=layer]", switchLayer);
+  on("click", ".flag", (flag, event) => {
+    const told = document.getElementById(decodeURIComponent(flag.getAttribute("href").slice(1)))
+      ?? document.getElementById(flag.getAttribute("href").slice(1));
+    if (!told) return;
+    event.preventDefault();
+    told.focus();
+    told.scrollIntoView({ block: "center" });
+  });
+  document.addEventListener("drawn", ready);
+
+  return { ready, rowOf };
+})();
