@@ -207,7 +207,9 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
 def _cladding(face: Face, sheet: Sheet) -> svg.G:
     """Boards and the numbers of their courses; off at first within a page, since they hide the frame."""
     off = [] if sheet.standalone else ["off"]
-    boards = svg.G(stroke=TAG_INK, stroke_width=4, elements=draw_cladding(face, sheet.rows, placed=not sheet.standalone))
+    boards = svg.G(
+        stroke=TAG_INK, stroke_width=4, elements=draw_cladding(face, sheet.rows, placed=not sheet.standalone)
+    )
     numbers = svg.G(fill=TAG_INK, pointer_events="none", elements=label_courses(face))
     return svg.G(class_=["layer", "cladding", *off], elements=[boards, numbers])
 

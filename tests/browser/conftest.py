@@ -8,10 +8,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.buildings import HONEY_HOUSE
 from tests.serving import serving
+
+PATIENCE = 30_000
+"""ms that a condition is waited for before a test fails; on a busy machine a first answer takes seconds."""
+
+expect.set_options(timeout=PATIENCE)
 
 CHROMIUM = shutil.which("chromium")
 
@@ -66,7 +71,7 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def watched(browser: Browser) -> Iterator[Watched]:
     context = browser.new_context()
-    context.set_default_timeout(15_000)
+    context.set_default_timeout(PATIENCE)
     yield Watched(context.new_page())
     context.close()
 
