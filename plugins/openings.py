@@ -7,13 +7,16 @@ timbers stand round it.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
+from soleplate.engine.building import Building, WallBlock
 from soleplate.engine.geometry import TOUCH, rectangle
+from soleplate.engine.glazing import Glazing, pane_findings
 from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.layout import Finding, Layout
 from soleplate.engine.members import UPRIGHT, EndFixing, Member, level, upright
 from soleplate.engine.model import AnyLength, Limits, Model, Name
 from soleplate.engine.rules import (
@@ -274,6 +277,7 @@ class Panes(OpeningRule):
     examples: ClassVar[Sequence[Mapping[str, Any]]] = (
         {"rule": "panes", "panes": 3},
         {"rule": "panes", "panes": 2, "edge_cover": 15},
+        {"rule": "panes", "panes": 3, "edge_cover": 20, "glazing": {"material": "polycarbonate", "shank": 5}},
     )
 
     rule: Literal["panes"] = "panes"
@@ -281,6 +285,8 @@ class Panes(OpeningRule):
     """How many, side by side over the opening's width."""
     edge_cover: Annotated[AnyLength, Limits(0.0, 100.0)] = 0.0
     """How far the panes lap the noggins below and above."""
+    glazing: Glazing | None = None
+    """What the panes are of, for their width, their joints and their cover on the studs; not told without."""
 
     def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
@@ -337,3 +343,18 @@ class Panes(OpeningRule):
 def register_opening_rules() -> list[type[OpeningRule]]:
     """Offer the rules of this module."""
     return [Trimmed, SingleStuds, Panes]
+
+
+@hookimpl
+def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
+    """Return how glazing panes are cut and fitted, and where too little of them is held."""
+    return list(_glazed(layout, building))
+
+
+def _glazed(layout: Layout, building: Building) -> Iterator[Finding]:
+    for wall in layout.walls:
+        block = building.walls.get(wall.name, WallBlock())
+        for opening, out in zip(block.openings, wall.openings, strict=True):
+            framing = opening.framing or block.openings_framing or building.defaults.openings_framing
+            if isinstance(framing, Panes) and framing.glazing is not None:
+                yield from pane_findings(wall, out, framing.glazing, framing.panes, framing.edge_cover)

@@ -1,0 +1,201 @@
+"""How boards and panes move: timber with its moisture across the grain, sheet plastics and glass with heat.
+
+Lengths are mm, moisture is in per cent of the dry weight, temperatures are degrees Celsius. All is
+proportional, as the sources take it; timber along its grain hardly moves and is left out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal, NamedTuple
+
+from soleplate.engine.layout import Finding
+
+Sheet = Literal["polycarbonate", "acrylic", "glass"]
+
+
+class Rate(NamedTuple):
+    """A rate of movement and where it is published."""
+
+    value: float
+    source: str
+
+
+EN_336: Final = "EN 336: 0.25 % of the width for each 1 % of moisture (European redwood and whitewood)"
+FLOORING: Final = "Wood Handbook (1987), tangential, as restated in flooring tables"
+HANDBOOK: Final = "Wood Handbook (FPL-GTR-190) Table 13-5, tangential"
+
+ACROSS_GRAIN: Final = {
+    "softwood": Rate(0.0025, EN_336),
+    "Douglas fir": Rate(0.00267, FLOORING),
+    "southern yellow pine": Rate(0.00265, FLOORING),
+    "heart pine": Rate(0.00263, FLOORING),
+    "red alder": Rate(0.00256, HANDBOOK),
+    "red oak": Rate(0.00369, HANDBOOK),
+    "white oak": Rate(0.00365, HANDBOOK),
+    "chestnut": Rate(0.00234, HANDBOOK),
+}
+"""Change of width for each 1 % of moisture, as a share of the width, of flat-sawn boards, which move most.
+The table holds from 6 to 14 % of moisture, EN 336 up to 30 %."""
+
+EXPANSION: Final[dict[Sheet, Rate]] = {
+    "polycarbonate": Rate(65e-6, "EPSE, 0.065 mm a metre and kelvin"),
+    "acrylic": Rate(4.4e-5 * 1.8, "makers' data, 4.0 to 4.4e-5 a degree Fahrenheit; the greater is taken"),
+    "glass": Rate(9e-6, "makers' data for acrylic, which moves about 8 times as much"),
+}
+"""Change of length for each kelvin, as a share of the length."""
+
+DARK: Final = 1.4
+"""A dark sheet in the sun moves so many times as much as a clear one (makers' data for acrylic)."""
+
+
+def across_grain(material: str) -> Rate:
+    """The rate of a timber, and the general one of softwood for a name that is not known."""
+    return ACROSS_GRAIN.get(material, ACROSS_GRAIN["softwood"])
+
+
+def width_change(width: float, moisture: float, rate: float) -> float:
+    """How much wider (or, with less moisture, narrower) a board gets, mm.
+
+    Width times rate times change of moisture: the Wood Handbook's eq 13-2.
+
+    Args:
+        width: across the grain, mm.
+        moisture: change in per cent; negative where it dries.
+        rate: for each 1 %, as a share; see `ACROSS_GRAIN`.
+    """
+    return width * rate * moisture
+
+
+@dataclass(frozen=True, slots=True)
+class BoardMovement:
+    """What a board's width does over a swing of moisture, and the gap left for it; mm."""
+
+    width: float
+    swing: float
+    change: float
+    gap: float | None
+    source: str
+
+    @property
+    def is_enough(self) -> bool:
+        """Whether the gap takes up the change; so too where boards lap and have none."""
+        return self.gap is None or self.gap >= self.change
+
+
+def board_movement(
+    width: float, swing: float, gap: float | None = None, material: str = "softwood"
+) -> BoardMovement:
+    """The change of a board's width over a swing of moisture, beside the gap.
+
+    Args:
+        width: of the board, mm.
+        swing: from driest to wettest in use, in per cent of moisture, at least 0.
+        gap: between boards, mm; `None` where they lap freely.
+        material: a name of `ACROSS_GRAIN`; any other counts as softwood.
+    """
+    rate = across_grain(material)
+    return BoardMovement(width, swing, abs(width_change(width, swing, rate.value)), gap, rate.source)
+
+
+def movement_finding(movement: BoardMovement, wall: str | None, walls: str) -> Finding:
+    """What is to be said of a board's movement: a note, or a warning where the gap is less than it.
+
+    `wall` is the one wall it concerns, if so; `walls` names all of them in the sentence.
+    """
+    told = (
+        f"{walls}: a board of {movement.width:g} mm changes by {movement.change:.1f} mm in width over"
+        f" {movement.swing:g} % of moisture"
+    )
+    if movement.gap is None:
+        told += "; fix each board so that it can move"
+    elif movement.is_enough:
+        told += f"; the gap of {movement.gap:g} mm between boards takes it up"
+    else:
+        told += f", and the gap between boards is {movement.gap:g} mm; leave more, or fix the boards wet"
+    return Finding(
+        level="note" if movement.is_enough else "warn",
+        code="board-movement",
+        message=told,
+        wall=wall,
+        value=round(movement.change, 3),
+        limit=movement.gap,
+        basis=movement.source,
+    )
+
+
+def length_change(length: float, swing: float, rate: float) -> float:
+    """How much longer a sheet gets, mm: length times rate times kelvins.
+
+    Args:
+        length: of the sheet, mm.
+        swing: kelvins; negative where it cools.
+        rate: for each kelvin, as a share; see `EXPANSION`.
+    """
+    return length * rate * swing
+
+
+def sheet_movement(length: float, material: Sheet, swing: float, *, dark: bool = False) -> float:
+    """How much longer a sheet gets over a swing of temperature, mm.
+
+    Args:
+        length: of the sheet, mm.
+        material: of `EXPANSION`.
+        swing: kelvins, at least 0.
+        dark: whether it is of a dark colour.
+    """
+    return length_change(length, swing, EXPANSION[material].value * (DARK if dark else 1.0))
+
+
+@dataclass(frozen=True, slots=True)
+class PaneFit:
+    """How a row of panes is to be cut and fitted on studs that they meet on; mm.
+
+    `movement` is that of one pane from coldest to hottest. `joint` is left between panes, so `width` is what
+    they are cut to. `hole` is the least diameter of holes for screws. `cover` is what of a pane still lies on
+    the stud at its coldest.
+    """
+
+    movement: float
+    joint: float
+    width: float
+    hole: float | None
+    cover: float
+
+
+def fit_panes(
+    centres: float,
+    breadth: float,
+    material: Sheet,
+    swing: float,
+    *,
+    dark: bool = False,
+    shank: float | None = None,
+) -> PaneFit:
+    """Fit panes that meet on the centre lines of studs, whatever the temperature on that day.
+
+    A pane held in its middle moves by half its movement at each edge, so a joint takes up the movement of one
+    pane: fitted on the coldest day the joint just closes on the hottest. Fitted on the hottest day, each
+    edge draws back by half the movement, and that is taken off the cover. A hole is larger than the shank by
+    the whole movement, as makers advise for a sheet held at its far end.
+
+    Args:
+        centres: of the studs that panes meet on, mm.
+        breadth: of those studs, mm.
+        material: of the panes.
+        swing: from the coldest to the hottest, kelvins, at least 0.
+        dark: whether they are of a dark colour.
+        shank: of the screws through them, mm, if there are any.
+
+    """
+    # The pane is narrower than the centres by the joint, which is its own movement.
+    share = sheet_movement(1.0, material, swing, dark=dark)
+    width = centres / (1.0 + share)
+    movement = centres - width
+    return PaneFit(
+        movement=movement,
+        joint=movement,
+        width=width,
+        hole=None if shank is None else shank + movement,
+        cover=(breadth - movement) / 2 - movement / 2,
+    )
