@@ -34,8 +34,9 @@ REQUEST_ID: Final = {
     "name": "X-Request-ID",
     "in": "header",
     "required": False,
-    "description": "A name for the call, which comes back with the answer and stands in the server's log.",
-    "schema": {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$", "maxLength": 64},
+    "description": "A name for the call, which comes back with the answer and stands in the server's log: up"
+    " to 64 letters, digits, dots, hyphens and low lines. Any other is left aside, and one is made.",
+    "schema": TEXT,
     "example": "store-17",
 }
 KNOWN: Final = {
@@ -43,7 +44,7 @@ KNOWN: Final = {
     "in": "header",
     "required": False,
     "description": "The `ETag` of an answer that the caller has already.",
-    "schema": {"type": "string", "pattern": '^(W/)?"[0-9a-f]{1,32}"$', "maxLength": 40},
+    "schema": TEXT,
 }
 
 
