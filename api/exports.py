@@ -50,8 +50,10 @@ def export_types(registry: Registry) -> dict[str, str]:
     """The media type of every export, by its name.
 
     Raises:
-        RuleError: an exporter's is none.
+        RuleError: an exporter's media type or suffix is none.
     """
+    for plugin, exporter in registry.exporters:
+        _suffix(plugin, exporter)
     return {exporter.name: _media_type(plugin, exporter) for plugin, exporter in registry.exporters}
 
 

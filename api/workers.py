@@ -12,7 +12,7 @@ import signal
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Final
@@ -48,15 +48,17 @@ class PluginChoice:
     files: tuple[Path, ...] = ()
     blocked: tuple[str, ...] = ()
     keep_going: bool = False
+    patience_s: float | None = PATIENCE_S
+    """Seconds that one call into a plugin may take, where it can be stopped."""
 
-    def load(self, patience_s: float | None = PATIENCE_S) -> Registry:
-        """Load them; one call into a plugin may take `patience_s` seconds, where it can be stopped.
+    def load(self) -> Registry:
+        """Load them.
 
         Raises:
             PluginError: a plugin is broken or clashes with another.
         """
         return load_registry(
-            files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience_s=patience_s
+            files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience_s=self.patience_s
         )
 
 
@@ -173,7 +175,8 @@ def _work(connection: Connection, task: _Task) -> None:
     perform: Callable[[Job], Outcome]
     try:
         # In the quick lane no rule is timed: what takes long is done again in the other, and named there.
-        jobs = Jobs(task.plugins.load(None if task.quick else PATIENCE_S))
+        plugins = replace(task.plugins, patience_s=None) if task.quick else task.plugins
+        jobs = Jobs(plugins.load())
     except PluginError as error:
         broken = failed(error)
         perform = lambda _: broken  # noqa: E731 - the one thing it can say

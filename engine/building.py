@@ -11,7 +11,7 @@ from typing import Annotated, Final, Literal, Self
 from pydantic import Field, model_validator
 
 from soleplate.engine.cladding.rule import CladdingRule
-from soleplate.engine.model import AnyLength, Distance, Length, Limits, Model, Name, unbuildable
+from soleplate.engine.model import AnyLength, ByName, Distance, Length, Limits, Model, Name, unbuildable
 from soleplate.engine.outline import AnyOutline
 from soleplate.engine.roof import AnyRoof
 from soleplate.engine.rules import (
@@ -189,7 +189,7 @@ class Site(Model):
     """From the ground, or whatever lies below, up to the underside of the sole plate."""
     surface: Literal["soil", "paving", "deck"] = "soil"
     """What lies below: how far water splashes up from it."""
-    room: dict[Name, Distance] = Field(default_factory=dict, max_length=1000)
+    room: ByName[Distance] = Field(default_factory=dict, max_length=1000)
     """Room to stand outside a wall, by its name; a wall not named has enough."""
 
 
@@ -313,11 +313,11 @@ class Building(Model):
     """What gives the walls their tops; walls on their own that state their heights need none."""
     defaults: Choices = Choices()
     """Rules for every wall."""
-    walls: dict[Name, WallBlock] = Field(default_factory=dict, max_length=1000)
+    walls: ByName[WallBlock] = Field(default_factory=dict, max_length=1000)
     """What is said of single walls, by name."""
     stock: Stock = Stock()
     """The timber that can be had."""
     site: Site = Site()
     """Where and by whom it is built."""
-    measured: dict[Name, Measured] = Field(default_factory=dict, max_length=1000)
+    measured: ByName[Measured] = Field(default_factory=dict, max_length=1000)
     """What the tape says, by wall: the wall is laid out afresh from it."""

@@ -8,7 +8,7 @@ Written as JSON they are in the file's own unit again, so that what is written r
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, TypeVar
 
 from pydantic import (
     BaseModel,
@@ -135,3 +135,21 @@ NAME_PATTERN: Final = r"^[^\s\x00-\x1f\x7f-\x9f]([^\x00-\x1f\x7f-\x9f]*[^\s\x00-
 
 Name = Annotated[str, Field(min_length=1, max_length=60, pattern=NAME_PATTERN)]
 """What a person calls a thing: 1 to 60 characters on one line, no space at either end."""
+
+
+class _NoOtherNames:
+    """Publishes that an object's members have such names and no others; a pattern alone lets others pass."""
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        published = handler(schema)
+        ((pattern, value),) = published.pop("patternProperties").items()
+        names = {**published.pop("propertyNames", {}), "pattern": pattern}
+        return {**published, "propertyNames": names, "additionalProperties": value}
+
+
+Value = TypeVar("Value")
+
+ByName = Annotated[dict[Name, Value], _NoOtherNames()]
+"""An object whose members have names that a person gave."""

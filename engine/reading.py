@@ -19,6 +19,9 @@ DEEPEST: Final = 40
 LONGEST_NUMBER: Final = 60
 """Characters."""
 
+LARGEST_WHOLE: Final = 2.0**53
+"""Up to here every whole number is a float (IEEE 754, binary64)."""
+
 
 def read_json(data: bytes, *, largest: int = LARGEST) -> Any:
     """The value of a JSON text in UTF-8.
@@ -103,11 +106,12 @@ def _refuse_constant(name: str) -> float:
     raise UnreadableError.at("", f"{name} is not a number; accepted are finite numbers")
 
 
-def _finite(text: str) -> float:
+def _finite(text: str) -> float | int:
+    """A number with a point or an exponent; JSON Schema takes 3.0 for the whole number that it is."""
     value = float(text)
     if not math.isfinite(value):
         raise UnreadableError.at("", f"the number {text[:LONGEST_NUMBER]} is too large")
-    return value
+    return int(value) if value.is_integer() and abs(value) <= LARGEST_WHOLE else value
 
 
 def _whole(text: str) -> int:

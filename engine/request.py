@@ -12,7 +12,7 @@ from pydantic import BaseModel, Field, ValidationError, create_model
 
 from soleplate.engine.building import MOST_OPENINGS, Building, Choices, Opening, WallBlock
 from soleplate.engine.document_faults import document_error
-from soleplate.engine.model import Name
+from soleplate.engine.model import ByName
 from soleplate.engine.rules import Rule
 from soleplate.engine.single_wall import WallRequest
 from soleplate.engine.units import MM_PER_UNIT
@@ -94,7 +94,7 @@ def narrowed_building(models: Models) -> type[Building]:
         __doc__=Building.__doc__,
         defaults=(choices, Field(choices(), description=described["defaults"].description)),
         walls=(
-            dict[Name, block],
+            ByName[block],
             Field(default_factory=dict, max_length=1000, description=described["walls"].description),
         ),
     )

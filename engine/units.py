@@ -30,8 +30,9 @@ ACCEPTED: Final = "a number, or a text such as '600 mm', '2.4 m', '15 1/4 in' or
 
 LONGEST_TEXT: Final = 40
 
-_NUMBER: Final = r"\d{1,9}(?:\.\d{1,9})?"
-_MIXED: Final = r"\d{1,9} \d{1,3}/\d{1,3}|\d{1,3}/\d{1,3}|" + _NUMBER
+_NUMBER: Final = r"[0-9]{1,9}(?:\.[0-9]{1,9})?"
+_FRACTION: Final = r"[0-9]{1,3}/[1-9][0-9]{0,2}"
+_MIXED: Final = rf"[0-9]{{1,9}} {_FRACTION}|{_FRACTION}|{_NUMBER}"
 LENGTH_PATTERN: Final = (
     rf"^-?(?:(?:{_NUMBER}) ?(?:mm|cm|m)"
     rf"|(?:{_MIXED}) ?(?:in|\")"
@@ -64,8 +65,6 @@ def _mixed_number(figure: str) -> float:
     if "/" not in fraction:
         return float(fraction)
     above, below = fraction.split("/")
-    if int(below) == 0:
-        raise ValueError("a fraction over zero is not a length")
     return float(whole or 0) + int(above) / int(below)
 
 

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
 
-import pytest
 import schemathesis
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 from starlette.applications import Starlette
 
 from soleplate.api.app import create_app
 from soleplate.engine.plugin_loading import load_registry
-from tests.api import plugin_files
 from tests.fuzz.agreement import agreement, config
+
 HERE = {"host": "localhost"}
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "200"))
@@ -30,6 +28,7 @@ schema = schemathesis.openapi.from_asgi("/openapi.json", ours(), config=config()
 @settings(
     max_examples=EXAMPLES,
     deadline=None,
+    phases=[Phase.explicit, Phase.generate],
     derandomize=True,
     database=None,
     suppress_health_check=list(HealthCheck),
