@@ -145,11 +145,19 @@ def layout(
     as_json: Annotated[
         bool, typer.Option("--json", help="Print the layout as JSON; write a folder only if --out is given.")
     ] = False,
+    paper: Annotated[
+        str | None, typer.Option(help="Of the job book: A4, or Letter, which is usual with inches.")
+    ] = None,
+    owner: Annotated[str, typer.Option(help="Legal owner, in the title block.")] = "",
+    creator: Annotated[str, typer.Option(help="Created by, in the title block.")] = "",
+    revision: Annotated[str, typer.Option(help="Revision, in the title block.")] = "",
+    date: Annotated[str, typer.Option(help="Date of issue, in the title block.")] = "",
     plugin: Plugins = None,
     without: Without = None,
     without_broken: Keep = False,
 ) -> None:
-    """Lay a building out: page, drawings and lists in a folder."""
+    """Lay a building out: page, drawings, lists and job book in a folder."""
+    from soleplate.api.exports import left_out
     from soleplate.api.folder import PAGE, folder_files, write_folder
     from soleplate.engine.lay_out import layout_json
 
@@ -157,8 +165,14 @@ def layout(
     result = _layout(file, registry)
     if out is not None or not as_json:
         folder = Path(f"{file.stem}-layout") if out is None else out
-        files = folder_files(result, registry)
+        asked = {"paper": paper, "owner": owner, "creator": creator, "revision": revision, "date": date}
+        try:
+            files = folder_files(result, registry, {name: said for name, said in asked.items() if said})
+        except ValueError as error:
+            fail(f"--{error}")
         write_folder(files, folder)
+        for line in left_out(registry):
+            say(line, error=True)
         typer.echo(f"{len(files)} files in {folder}: open {folder / PAGE} in a browser", err=as_json)
     if as_json:
         sys.stdout.buffer.write(layout_json(result))

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
+
+from pydantic import ValidationError
 
 from soleplate.engine.errors import RuleError, UnbuildableError
-from soleplate.engine.extensions import Exporter
+from soleplate.engine.extensions import Exporter, ExportOptions
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
+
+FILE: Final = re.compile(r"[a-z0-9][a-z0-9-]*(\.[a-z0-9]+)+")
+"""A name that cannot leave its folder."""
 
 MEDIA_TYPE: Final = re.compile(r"[a-z]+/[A-Za-z0-9.+-]+(; ?charset=[a-z0-9-]+)?")
 SUFFIX: Final = re.compile(r"(\.[a-z0-9]{1,10}){1,2}")
@@ -35,11 +40,13 @@ def export(layout: Layout, registry: Registry, name: str) -> Export:
     """The export of that name, in a file named after the building.
 
     Raises:
-        UnbuildableError: no exporter has that name.
+        UnbuildableError: no exporter has that name, or it has nothing to export.
         RuleError: the exporter failed, or returned something that is no file; names plugin and exporter.
     """
     for plugin, exporter in registry.exporters:
         if exporter.name == name:
+            if (reason := exporter.lacking(layout)) is not None:
+                raise UnbuildableError.at("", f"there is nothing to export: {reason}")
             file = f"{plain(layout.name)}-{name}{_suffix(plugin, exporter)}"
             return Export(file, exported(registry, plugin, exporter, layout), _media_type(plugin, exporter))
     known = ", ".join(exporter.name for _, exporter in registry.exporters) or "none"
@@ -69,6 +76,52 @@ def exported(registry: Registry, plugin: str, exporter: Exporter, layout: Layout
         said = f"returned a {type(content).__name__} in place of bytes"
         raise registry.fault(plugin, exporter.name, said)
     return content
+
+
+def options_for(exporter: Exporter, asked: Mapping[str, Any]) -> ExportOptions:
+    """An exporter's options from those asked for by name; it takes those that it has.
+
+    Raises:
+        ValueError: one is not as it may be; the message says which and why.
+    """
+    known = {name: value for name, value in asked.items() if name in exporter.options.model_fields}
+    try:
+        return exporter.options.model_validate(known)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        name = ".".join(map(str, first["loc"]))
+        raise ValueError(f"{name}: {first['msg'][:1].lower()}{first['msg'][1:]}") from error
+
+
+def export_files(
+    registry: Registry, plugin: str, exporter: Exporter, layout: Layout, options: ExportOptions
+) -> Mapping[str, bytes]:
+    """An exporter's files for a folder, by name.
+
+    Raises:
+        RuleError: it failed, or returned what is no file; names plugin and exporter.
+    """
+    with registry.blamed(plugin, exporter.name):
+        files = dict(exporter.files(layout, options))
+    for name, content in files.items():
+        said = ""
+        if not isinstance(name, str) or not FILE.fullmatch(name):
+            said = f"named a file {name!r}; accepted is like 'list-1.csv'"
+        elif not isinstance(content, bytes):
+            said = f"returned a {type(content).__name__} in place of bytes"
+        if said:
+            raise registry.fault(plugin, exporter.name, said)
+    return files
+
+
+def left_out(registry: Registry) -> Iterator[str]:
+    """The files that cannot be made for want of something to install, in sentences."""
+    reasons: dict[str, list[str]] = {}
+    for _, exporter in registry.exporters:
+        if (reason := exporter.wants()) is not None:
+            reasons.setdefault(reason, []).append(f"{exporter.name}{exporter.suffix}")
+    for reason, names in reasons.items():
+        yield f"without {' and '.join(names)}: {reason}"
 
 
 def plain(name: str) -> str:

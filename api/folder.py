@@ -7,12 +7,11 @@ import tempfile
 from collections.abc import Mapping
 from errno import EEXIST
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from soleplate.api.calls import static_files
 from soleplate.api.drawing import draw
-from soleplate.api.exports import exported, plain
-from soleplate.api.tables import cutting_list_csv, saw_plan_csv
+from soleplate.api.exports import export_files, options_for, plain
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
@@ -28,14 +27,21 @@ LAYOUT: Final = "layout.json"
 STOREY_ROD: Final = "storey-rod.svg"
 """Of a layout with cladding in courses only."""
 
-SAW_PLAN: Final = ("saw-plan.svg", "saw-plan.csv")
+SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
-_WALL: Final = re.compile(r"wall-[0-9]+-[a-z0-9-]+\.svg")
+_EARLIER: Final = re.compile(
+    r"wall-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|storey-rod\.svg|job-book\.pdf"
+)
+"""What another layout's folder may have had besides."""
 
 
-def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
+def folder_files(
+    layout: Layout, registry: Registry, asked: Mapping[str, Any] | None = None
+) -> dict[str, bytes]:
     """What the folder holds, by file name.
+
+    `asked` are options of exporters, by name; each exporter takes those that it has.
 
     Raises:
         RuleError: a plugin's layer or export failed.
@@ -48,16 +54,16 @@ def folder_files(layout: Layout, registry: Registry) -> dict[str, bytes]:
             f"wall-{number}-{plain(wall.name)}.svg": draw(layout, wall.name, registry).encode()
             for number, wall in enumerate(layout.walls, 1)
         },
-        "cutting-list.csv": cutting_list_csv(layout),
     }
     if layout.storey_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()
     if layout.saw_plan is not None:
         drawn = saw_plan_svg(layout.saw_plan, layout.units, ends=layout.factory_ends)
-        table = saw_plan_csv(layout.saw_plan, layout.factory_ends)
-        files |= dict(zip(SAW_PLAN, (drawn.encode(), table), strict=True))
+        files[SAW_PLAN] = drawn.encode()
     for plugin, exporter in registry.exporters:
-        files[f"{exporter.name}{exporter.suffix}"] = exported(registry, plugin, exporter, layout)
+        if exporter.lacking(layout) is None:
+            options = options_for(exporter, asked or {})
+            files |= export_files(registry, plugin, exporter, layout, options)
     return files | {LAYOUT: layout_json(layout)}
 
 
@@ -89,9 +95,7 @@ def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
     if folder.is_symlink() or not folder.is_dir():
         raise FileExistsError(EEXIST, f"is there and is no folder; {accepted}", str(folder))
     names = sorted(entry.name for entry in folder.iterdir())
-    strange = [
-        name for name in names if name not in (*files, *SAW_PLAN, STOREY_ROD) and not _WALL.fullmatch(name)
-    ]
+    strange = [name for name in names if name not in files and not _EARLIER.fullmatch(name)]
     if names and LAYOUT not in names:
         strange = strange or names
     if strange:

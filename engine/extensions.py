@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
 from soleplate.engine.answers import wrong
 from soleplate.engine.geometry import Outline, Point
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.model import Model
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,10 @@ class DrawingLayer(ABC):
         """Return what to draw on a wall, in its own x and z, mm."""
 
 
+class ExportOptions(Model):
+    """What can be asked of an exporter. Each field has a default and a docstring, and is a simple value."""
+
+
 class Exporter(ABC):
     """An export of a layout to a file."""
 
@@ -66,7 +71,25 @@ class Exporter(ABC):
     media_type: ClassVar[str]
     suffix: ClassVar[str]
     """Of the file's name, with its dot."""
+    options: ClassVar[type[ExportOptions]] = ExportOptions
+    """The model of its options; none unless it says so."""
+
+    def wants(self) -> str | None:
+        """What is to be installed before anything can be exported, in a sentence; `None` if it is there."""
+        return None
+
+    def lacking(self, layout: Layout) -> str | None:
+        """Why there is nothing to export, in a sentence; `None` where there is something."""
+        return self.wants()
 
     @abstractmethod
     def export(self, layout: Layout) -> bytes:
         """Return the file; the same bytes for the same layout."""
+
+    def export_with(self, layout: Layout, options: ExportOptions) -> bytes:
+        """Return the file as asked for; `options` is an instance of this exporter's own model."""
+        return self.export(layout)
+
+    def files(self, layout: Layout, options: ExportOptions) -> Mapping[str, bytes]:
+        """Return what goes into a layout's folder, by file name: the one file, unless there are several."""
+        return {f"{self.name}{self.suffix}": self.export_with(layout, options)}

@@ -29,6 +29,8 @@ class Face:
     side: Side
     units: Units
     texts: Texts
+    lettering: float | None = None
+    """Size of the lettering where the paper says it, mm; else it goes by the wall."""
 
     @property
     def length(self) -> float:
@@ -58,6 +60,8 @@ class Face:
     @property
     def size(self) -> float:
         """Of the lettering: in proportion to the wall, and within what can be told beside a stud."""
+        if self.lettering is not None:
+            return self.lettering
         return min(max(self.length / 64, self.height / 44, 46.0), 90.0)
 
     def x(self, x: float) -> float:

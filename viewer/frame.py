@@ -114,9 +114,9 @@ def label_openings(face: Face, places: Places) -> list[svg.Element]:
 
 
 def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.Element]:
-    size = face.size
+    size = face.size if face.lettering is None else 0.9 * face.size
     width, height = opening.right - opening.left, opening.top - opening.bottom
-    room, said = max(width - size, 3 * size), size_text(width, height, face.units)
+    room, said = max(width - 0.4 * size, 3 * size), size_text(width, height, face.units)
     lines = [shortened(opening.name, size, room)]
     if text_width(said, size) <= room:
         lines.append(said)
@@ -148,24 +148,33 @@ def label_pieces(face: Face, places: Places) -> list[svg.Element]:
     size = 0.92 * face.size
     chosen: dict[str, Box] = {}
     texts = _mark_texts(face)
-    timbers = face.frame
-    for piece in sorted(timbers, key=lambda piece: piece.length):
+    tagged = [piece for piece in face.frame if piece.mark in texts]
+    for piece in sorted(tagged, key=lambda piece: piece.length):
         wide = text_width(texts[piece.mark], size) + 0.35 * size
         chosen[piece.mark] = places.take(_tag_places(face, piece, wide, 1.2 * size))
     return [
-        _tags([chosen[piece.mark] for piece in timbers], size),
-        *(lettering(texts[piece.mark], *chosen[piece.mark].centre, size) for piece in timbers),
+        _tags([chosen[piece.mark] for piece in tagged], size),
+        *(lettering(texts[piece.mark], *chosen[piece.mark].centre, size) for piece in tagged),
     ]
 
 
 def _mark_texts(face: Face) -> dict[str, str]:
-    """What stands on each tag: a piece that another one hides has its mark in brackets."""
+    """What stands on each tag: a piece that another one hides has its mark in brackets.
+
+    Where a piece has no room for the tags of all those behind it, its own tells how many they are.
+    """
     texts: dict[str, str] = {}
-    nearer: dict[tuple[PointOut, ...], str] = {}
+    alike: dict[tuple[PointOut, ...], list[str]] = {}
     for piece in reversed(_back_to_front(face)):
-        hidden = piece.outline in nearer
-        nearer.setdefault(piece.outline, piece.mark)
-        texts[piece.mark] = face.texts.hidden_mark.format(mark=piece.mark) if hidden else piece.mark
+        alike.setdefault(piece.outline, []).append(piece.mark)
+    for outline, (first, *hidden) in alike.items():
+        brackets = {mark: face.texts.hidden_mark.format(mark=mark) for mark in hidden}
+        left, right, bottom, top = bounds(outline)
+        wanted = sum(text_width(text, face.size) + 0.5 * face.size for text in (first, *brackets.values()))
+        if hidden and right - left > top - bottom and wanted > right - left:
+            texts[first] = face.texts.alike.format(mark=first, others=len(hidden))
+        else:
+            texts |= {first: first, **brackets}
     return texts
 
 

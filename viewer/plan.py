@@ -35,7 +35,7 @@ def plan_svg(
 
     The wall called `chosen` is emphasised. Openings are gaps. The ink is the surrounding text's colour.
     """
-    corners = [corner for wall in layout.walls for corner in _rectangle(wall, 0.0, wall.length)]
+    corners = [corner for wall in layout.walls for corner in wall_rectangle(wall, 0.0, wall.length)]
     left, right, bottom, top = bounds(corners)
     size = max((right - left) / 17, (top - bottom) / 14, 100.0)
     # The name stands outside the wall, so the margin holds one line.
@@ -77,7 +77,7 @@ def _link(wall: WallOut, size: float, texts: Texts, address: str, *, is_chosen: 
     )
 
 
-def _rectangle(
+def wall_rectangle(
     wall: WallOut, left: float, right: float, *, outwards: float = 0.0, inwards: float = 0.0
 ) -> tuple[PointOut, ...]:
     """A stretch of a wall in the world's X and Y, mm; grown across by `outwards` and `inwards`."""
@@ -88,7 +88,8 @@ def _rectangle(
     return tuple((x0 + x * along[0] + y * across[0], y0 + x * along[1] + y * across[1]) for x, y in places)
 
 
-def _points(corners: Sequence[PointOut]) -> list[svg.Point]:
+def wall_points(corners: Sequence[PointOut]) -> list[svg.Point]:
+    """Corners in the world's X and Y on the drawing, whose y runs down."""
     return [svg.Point(x, -y) for x, y in corners]
 
 
@@ -96,7 +97,7 @@ def _shape(
     wall: WallOut, left: float, right: float, class_: str, *, fill: str, stroke_width: float
 ) -> svg.Polygon:
     return svg.Polygon(
-        points=_points(_rectangle(wall, left, right)),
+        points=wall_points(wall_rectangle(wall, left, right)),
         class_=[class_],
         fill=fill,
         stroke="currentColor",
@@ -106,13 +107,13 @@ def _shape(
 
 def _touch_area(wall: WallOut, size: float) -> svg.Polygon:
     """A finger is thicker than a wall: what can be touched reaches over its name and as far inside."""
-    corners = _rectangle(wall, 0.0, wall.length, outwards=1.8 * size, inwards=0.8 * size)
-    return svg.Polygon(points=_points(corners), class_=["touch"], fill="none", pointer_events="all")
+    corners = wall_rectangle(wall, 0.0, wall.length, outwards=1.8 * size, inwards=0.8 * size)
+    return svg.Polygon(points=wall_points(corners), class_=["touch"], fill="none", pointer_events="all")
 
 
 def _name(wall: WallOut, size: float, *, is_chosen: bool) -> svg.Text:
     """The name beside the wall's outer face, reading along it and never upside down."""
-    (x0, y0), (x1, y1), *_ = _rectangle(wall, 0.0, wall.length, outwards=size)
+    (x0, y0), (x1, y1), *_ = wall_rectangle(wall, 0.0, wall.length, outwards=size)
     upright = abs(y1 - y0) > abs(x1 - x0)
     text = shortened(wall.name, size, max(wall.length, 3 * size))
     drawn = lettering(text, (x0 + x1) / 2, -(y0 + y1) / 2, size, turned=upright)

@@ -88,7 +88,7 @@ def _drawing(sheet: Sheet, bars: Sequence[SetUp], name: str, *, keyed: bool, sta
         parts.append(lettering(name, left + size, y + 0.6 * size, 1.3 * size, anchor="start"))
         y += 2 * size
     if keyed:
-        key, y = _key(sheet, bars, y)
+        key, y = saw_key(sheet, bars, y)
         parts.append(key)
     told = None
     for bar in bars:
@@ -135,7 +135,7 @@ def _drawing(sheet: Sheet, bars: Sequence[SetUp], name: str, *, keyed: bool, sta
     )
 
 
-def _key(sheet: Sheet, bars: Sequence[SetUp], top: float) -> tuple[svg.G, float]:
+def saw_key(sheet: Sheet, bars: Sequence[SetUp], top: float) -> tuple[svg.G, float]:
     """What the tones and signs stand for, those alone that are there; and how far down it reaches."""
     size, texts = sheet.size, sheet.texts
     there = {

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from soleplate.viewer.sheet_texts import SheetTexts
+
 
 @dataclass(frozen=True)
 class Texts:
@@ -307,6 +309,9 @@ class Texts:
         }
     )  # fmt: skip
     """What the script says, by the names that it knows."""
+
+    sheets: SheetTexts = field(default_factory=SheetTexts)
+    """Of what goes on paper."""
 
 
 ENGLISH: Final = Texts()

@@ -68,12 +68,12 @@ def ends_text(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
     if first == second:
         said = texts.both_ends.format(end=first)
     else:
-        foot, head = texts.upright_ends if _is_upright(ends) else texts.level_ends
+        foot, head = texts.upright_ends if is_upright(ends) else texts.level_ends
         said = texts.two_ends.format(first_name=foot, first=first, second_name=head, second=second)
     down, up = (end.end == "factory" for end in ends)
     return said + (texts.factory_down if down else texts.factory_up if up else "")
 
 
-def _is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
-    """An upright's long points are on its left or right, those of all else on top or below."""
+def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
+    """Whether ends are an upright's: its long points are on the left or right, all else's on top or below."""
     return any(end.end is not None or end.long_point in ("left", "right", "middle") for end in ends)

@@ -18,6 +18,7 @@ from soleplate.engine.lay_out import layout_json
 from tests.api import plugin_files
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of
 from tests.serving import COMMAND, run, serving
+from tests.viewer.sheets.reading_pdf import read
 
 WALLS = ["front", "right", "back", "left"]
 HOSTILE = "../<script>alert(1)</script>\"'&"
@@ -95,6 +96,19 @@ def test_no_cell_of_the_cutting_list_is_a_formula(tmp_path: Path) -> None:
     with (tmp_path / "made" / "cutting-list.csv").open(encoding="utf-8-sig", newline="") as file:
         cells = {row["material"] for row in csv.DictReader(file)}
     assert cells == {"'=HYPERLINK(1)"}
+
+
+def test_the_job_book_is_on_the_paper_and_has_the_date_asked_for(tmp_path: Path) -> None:
+    partition = HONEY_HOUSE.with_name("partition.json")
+    done = run("layout", partition, "--out", tmp_path / "made", "--paper", "Letter", "--date", "2031-04-05")
+    assert (done.returncode, done.stderr) == (0, "")
+    pages = read((tmp_path / "made" / "job-book.pdf").read_bytes())
+    assert {round(page.width, 1) for page in pages} <= {215.9, 279.4}
+    assert all("2031-04-05" in page.text for page in pages)
+    refused(
+        run("layout", partition, "--out", tmp_path / "other", "--paper", "A3"), "--paper", "'A4' or 'Letter'"
+    )
+    assert not (tmp_path / "other").exists()
 
 
 def test_a_folder_of_an_earlier_layout_is_replaced_whole(tmp_path: Path) -> None:

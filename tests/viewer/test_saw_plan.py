@@ -11,7 +11,6 @@ from xml.etree import ElementTree
 
 import pytest
 
-from soleplate.api.tables import saw_plan_csv
 from soleplate.engine.layout import Layout
 from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.sawing import (
@@ -30,6 +29,7 @@ from soleplate.viewer.page_saw import how_good, saw_plan
 from soleplate.viewer.saw_bars import A_PART, saw_plan_parts, saw_plan_svg
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.set_ups import set_ups
+from soleplate.viewer.tables import saw_plan_csv
 from soleplate.viewer.texts import ENGLISH
 from tests.buildings import building, honey_house, layout_of, registry
 from tests.viewer.sample import HOSTILE

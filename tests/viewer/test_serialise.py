@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 import soleplate.viewer
 from soleplate.viewer.serialise import carriable, figure, svg_text
 
-SOURCES = sorted(Path(soleplate.viewer.__path__[0]).glob("*.py"))
+SOURCES = sorted(Path(soleplate.viewer.__path__[0]).rglob("*.py"))
 
 
 @pytest.mark.parametrize(

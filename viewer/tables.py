@@ -7,8 +7,9 @@ import io
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from soleplate.engine.layout import Layout
+from soleplate.engine.layout import BuyingRow, Layout
 from soleplate.engine.sawing import FactoryEnds, SawPlan
+from soleplate.engine.units import format_length
 from soleplate.viewer.serialise import carriable, figure
 from soleplate.viewer.set_ups import SetUp, set_ups
 from soleplate.viewer.texts import ENGLISH
@@ -29,7 +30,7 @@ def cutting_list_csv(layout: Layout) -> bytes:
         CUTTING_HEAD,
         (
             (
-                str(row.count),
+                f"{row.count}",
                 row.display,
                 row.role,
                 figure(row.section[0]),
@@ -46,6 +47,61 @@ def cutting_list_csv(layout: Layout) -> bytes:
             for row in layout.cutting_list
         ),
     )
+
+
+BUYING_HEAD: Final = (
+    "what", "count", "length", "breadth mm", "depth mm", "material", "grade", "length mm", "on hand", "price",
+    "spare", "pieces", "weight kg",
+)  # fmt: skip
+
+
+def buying_list_csv(layout: Layout) -> bytes:
+    """What to buy and what is on hand, where it was planned, and for each section the run of timber.
+
+    The length of a `run` is that of all its pieces end to end, without saw cuts and offcuts. `spare` are the
+    lengths to order on top, since some come bent. Prices are left out where nothing costs anything.
+    """
+    priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
+    return _csv(BUYING_HEAD, (cells for row in layout.buying_list for cells in _bought(row, layout, priced)))
+
+
+def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:
+    section = figure(row.section[0]), figure(row.section[1]), row.material
+    for line in row.lengths:
+        yield (
+            "lengths",
+            f"{line.count}",
+            format_length(line.stock_length, layout.units),
+            *section,
+            line.grade,
+            figure(line.stock_length),
+            "yes" if line.on_hand else "no",
+            money_text(line.cost) if priced else "",
+            "",
+            "",
+            "",
+        )
+    spare = f"{row.spare.spare}" if row.spare else ""
+    yield (
+        "run", "", row.display, *section, "", figure(row.total_length), "", "", spare, f"{row.pieces}",
+        figure(row.weight_kg),
+    )  # fmt: skip
+
+
+MARKS_HEAD: Final = ("wall", "plate", "mark", "at", "at mm", "piece length mm")
+
+
+def running_marks_csv(layout: Layout) -> bytes:
+    """Every running mark: from the wall's left end, seen from outside, to the piece's near face."""
+    return _csv(MARKS_HEAD, _marks(layout))
+
+
+def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
+    for wall in layout.walls:
+        lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
+        for plate, marks in wall.marks.items():
+            for mark in marks:
+                yield wall.name, plate, mark.mark, mark.display, figure(mark.at), lengths.get(mark.mark, "")
 
 
 SAW_HEAD: Final = (

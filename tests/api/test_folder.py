@@ -1,0 +1,151 @@
+"""What exporters put into a layout's folder, and what is said where one cannot."""
+
+from __future__ import annotations
+
+import csv
+import io
+import sys
+import zipfile
+from xml.etree import ElementTree
+
+import pytest
+
+from soleplate.api.exports import export_files, left_out, options_for
+from soleplate.api.folder import folder_files
+from soleplate.engine.errors import RuleError
+from soleplate.engine.extensions import Exporter, ExportOptions
+from soleplate.engine.layout import Layout
+from soleplate.engine.units import format_length
+from soleplate.viewer.sheets.options import SheetOptions
+from tests.buildings import registry
+from tests.viewer.sheets.books import example, example_pages
+
+
+def exporter(name: str) -> Exporter:
+    return next(each for _, each in registry().exporters if each.name == name)
+
+
+def rows(content: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(content.decode("utf-8-sig"), newline="")))
+
+
+def test_the_folder_has_book_sheets_and_lists() -> None:
+    files = folder_files(example("l_shaped_workshop"), registry())
+    sheets = [name for name in files if name.startswith("sheet-")]
+    assert sheets == [f"sheet-{number:02}.svg" for number in range(1, len(sheets) + 1)]
+    assert len(sheets) == len(example_pages("l_shaped_workshop"))
+    assert files["job-book.pdf"].startswith(b"%PDF-1.7")
+    lists = {"cutting-list.csv", "buying-list.csv", "running-marks.csv", "saw-plan.csv"}
+    assert lists <= set(files)
+
+
+def test_without_the_typesetter_all_else_is_there_and_what_to_install_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "typst", None)
+    files = folder_files(example("partition"), registry())
+    assert not [name for name in files if name.startswith(("sheet-", "job-book"))]
+    assert "cutting-list.csv" in files
+    (said,) = left_out(registry())
+    assert "job-book.pdf and sheets.zip" in said
+    assert "pip install 'soleplate[sheets]'" in said
+
+
+def test_with_it_nothing_is_left_out() -> None:
+    assert list(left_out(registry())) == []
+
+
+def test_a_building_without_stock_has_no_saw_plan_to_export() -> None:
+    assert "saw-plan.csv" not in folder_files(example("partition"), registry())
+    assert "stock" in (exporter("saw-plan").lacking(example("partition")) or "")
+    with pytest.raises(ValueError, match="stock"):
+        exporter("saw-plan").export(example("partition"))
+
+
+def test_options_go_to_the_exporters_that_have_them() -> None:
+    asked = {"paper": "Letter", "date": "2031-04-05"}
+    assert options_for(exporter("job-book"), asked) == SheetOptions(paper="Letter", date="2031-04-05")
+    assert options_for(exporter("cutting-list"), asked) == ExportOptions()
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [({"paper": "A3"}, "paper: input should be 'A4' or 'Letter'"), ({"date": "x" * 17}, "date: .*16")],
+)
+def test_an_option_that_may_not_be_is_told(asked: dict[str, str], said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        options_for(exporter("job-book"), asked)
+
+
+def test_the_archive_has_the_sheets_and_is_the_same_each_time() -> None:
+    layout = example("partition")
+    one = exporter("sheets").export(layout)
+    assert one == exporter("sheets").export(layout)
+    with zipfile.ZipFile(io.BytesIO(one)) as archive:
+        sheets = {name: archive.read(name) for name in archive.namelist()}
+    assert sheets == exporter("sheets").files(layout, SheetOptions())
+    for number, content in enumerate(sheets.values()):
+        root = ElementTree.fromstring(content)
+        page = example_pages("partition")[number]
+        assert float(root.get("width", "").removesuffix("pt")) == pytest.approx(page.width / 25.4 * 72)
+        assert not [node for node in root.iter() if node.tag.endswith("}script")]
+
+
+class Odd(Exporter):
+    """Hands back whatever it is given."""
+
+    name = "odd"
+    media_type = "text/plain"
+    suffix = ".txt"
+
+    def __init__(self, files: object) -> None:
+        self.made = files
+
+    def export(self, layout: Layout) -> bytes:
+        return b""
+
+    def files(self, layout: Layout, options: ExportOptions) -> dict[str, bytes]:
+        return self.made  # type: ignore[return-value]
+
+
+@pytest.mark.parametrize(
+    ("made", "said"),
+    [
+        ({"../up.txt": b""}, "named a file"),
+        ({"a/b.txt": b""}, "named a file"),
+        ({"Page.HTML": b""}, "named a file"),
+        ({"list.csv": "text"}, "returned a str"),
+        (None, "failed: TypeError"),
+    ],
+)
+def test_files_that_are_none_are_refused(made: object, said: str) -> None:
+    with pytest.raises(RuleError, match=said):
+        export_files(registry(), "barn", Odd(made), example("partition"), ExportOptions())
+
+
+def test_running_marks_are_those_of_the_layout() -> None:
+    layout = example("honey_house")
+    told = [
+        (row["wall"], row["plate"], row["mark"], float(row["at mm"]))
+        for row in rows(exporter("running-marks").export(layout))
+    ]
+    assert told == [
+        (wall.name, plate, mark.mark, mark.at)
+        for wall in layout.walls
+        for plate, marks in wall.marks.items()
+        for mark in marks
+    ]
+
+
+def test_the_buying_list_adds_up_to_the_plan() -> None:
+    layout = example("l_shaped_workshop")
+    assert layout.saw_plan is not None
+    told = rows(exporter("buying-list").export(layout))
+    bought = [row for row in told if row["what"] == "lengths" and row["on hand"] == "no"]
+    assert sum(int(row["count"]) for row in bought) == layout.saw_plan.bought
+    assert sum(float(row["price"]) for row in bought) == pytest.approx(layout.saw_plan.cost)
+    runs = [row for row in told if row["what"] == "run"]
+    assert sum(int(row["pieces"]) for row in runs) == sum(len(wall.pieces) for wall in layout.walls)
+    assert [row["length"] for row in runs] == [
+        format_length(row.total_length, layout.units) for row in layout.buying_list
+    ]

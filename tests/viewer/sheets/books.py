@@ -1,0 +1,34 @@
+"""Job books for tests, each made once."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from soleplate.engine.layout import Layout
+from soleplate.engine.saw_planning import with_saw_plan
+from soleplate.viewer.sheets.book import job_book
+from soleplate.viewer.sheets.options import SheetOptions
+from soleplate.viewer.sheets.typeset import pdf
+from tests.buildings import layout_of, registry
+from tests.viewer.sheets.reading_pdf import Page, read
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+NAMES = sorted(path.stem for path in EXAMPLES.glob("*.json"))
+
+
+@lru_cache
+def example(name: str) -> Layout:
+    value = json.loads((EXAMPLES / f"{name}.json").read_text())
+    return with_saw_plan(layout_of(value), registry().read_building(value))
+
+
+@lru_cache
+def example_pages(name: str, paper: Any = None) -> list[Page]:
+    return pages_of(example(name), paper=paper)
+
+
+def pages_of(layout: Layout, **options: Any) -> list[Page]:
+    return read(pdf(job_book(layout, SheetOptions(**options))))

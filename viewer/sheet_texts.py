@@ -1,0 +1,116 @@
+"""Every text that only paper has: the job book's sheets and their title block."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class SheetTexts:
+    """A language's texts; the English ones are the defaults. Names in braces are filled in."""
+
+    job_book: str = "Job book"
+
+    # the title block, by the fields of ISO 7200
+    owner: str = "Legal owner"
+    title: str = "Title"
+    document_type: str = "Document type"
+    identification: str = "Identification"
+    creator: str = "Created by"
+    approval: str = "Approved by"
+    revision: str = "Rev."
+    date: str = "Date of issue"
+    scale: str = "Scale"
+    sheet: str = "Sheet"
+    sheet_of: str = "{number} / {count}"
+    no_scale: str = "–"
+    caution: str = (
+        "Setting out, not approval: local codes, and a licensed professional where one is needed, decide."
+        " Saw, lifting, height, unbraced frames: the cautions on sheet 1 hold here too."
+    )
+
+    # kinds of sheet
+    cover: str = "Plan and cautions"
+    elevation: str = "Elevation"
+    bench: str = "Marks and cuts"
+    cuts: str = "Cuts"
+    findings: str = "Findings"
+    cutting: str = "Cutting list"
+    sawing: str = "Saw plan"
+    buying: str = "Buying list"
+    templates: str = "Templates"
+
+    # the cover
+    cover_lead: str = "Setting out for the bench, sheet by sheet."
+    contents: str = "Sheets"
+    plan_alt: str = "Plan of {name} at {scale}: walls {walls}"
+    facts: str = "In figures"
+    walls: str = "Walls"
+    pieces: str = "Pieces"
+    timber: str = "Weight of timber"
+    lengths: str = "Lengths to buy"
+    cost: str = "Their cost"
+    paper: str = "Paper"
+
+    # a wall
+    wall: str = "{wall}"
+    seen: str = "Seen from outside. {length} long, {pieces} pieces, {weight}."
+    bench_sub: str = "From the left end, seen from outside. A factory end, where a stud has one, goes down."
+    elevation_alt: str = "{seen}, drawn at {scale}: {length} long, of {pieces} pieces"
+    part_of_wall: str = "part {number} of {count}: {left} to {right}, of {length}"
+    match_line: str = "match line {letter}"
+    wall_part: str = "{wall}, part {number} of {count}"
+    look: str = "Look at this first"
+    marks_of: str = "Running marks on the {plate}, from its left end to the near face"
+    spacers: str = "Spacers"
+    spacer: str = (
+        "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"
+        " for the last bay; set the studs by the running marks."
+    )
+    openings: str = "Openings"
+    cut_for: str = "To cut for {wall}"
+    changes: str = "As measured"
+
+    # the cutting list
+    done: str = "Done"
+    count: str = "No."
+    cut_to: str = "Cut to"
+    section: str = "Section"
+    piece: str = "Piece"
+    ends: str = "Ends"
+    marks: str = "Marks"
+    short_side: str = "short side {length}"
+    trim: str = "{length} of it to trim in place"
+    gangs: str = "clamp {gangs}"
+    template: str = "template {name}"
+    long_points: str = "Lengths are over the long points. Try the first piece of each setting in its place."
+
+    # bevels
+    bevels: str = "Bevels, full size"
+    bevels_use: str = (
+        "Check both bars first: each is 100 mm. If one is not, print again at 100 %, not fitted to the page."
+        " Then cut a template out, fold it on the dashed lines round the timber, with the edge on the long"
+        " point, and pencil along the cut line all round; or set a sliding bevel to it. For the other hand"
+        " fold it the other way. Mark one piece, cut it, and try it before the rest."
+    )
+    bevel: str = "Template {name}: {angles}"
+    bevel_fall: str = "{fall} over {across}"
+    bevel_for: str = "{section}: {marks}"
+    bar: str = "100 mm"
+    bar_inches: str = "4 in"
+    fold: str = "fold"
+    face: str = "face {breadth}"
+    edge: str = "edge {depth}"
+    cut_line: str = "cut"
+    waste: str = "waste"
+    square_line: str = "square"
+    bevels_alt: str = "Templates at full size: {names}, with two bars of 100 mm to check the print against"
+    template_alt: str = "Template {name}, full size: {angles} on {section}"
+    bevels_lead: str = "Each bevel once, to wrap round the timber."
+    too_large: str = "Too large for this paper: set a sliding bevel."
+
+    # buying
+    buying_lead: str = "Prices and lengths are those of the building file: ask again before you order."
+    to_buy: str = "To buy"
+    on_hand: str = "From what is on hand"
+    run: str = "The run of timber"

@@ -1,0 +1,156 @@
+"""What a sheet is made of: blocks that the typesetter's template knows by their kind."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from soleplate.viewer.serialise import carriable
+from soleplate.viewer.sheets.paper import FIGURES, WORDS
+from soleplate.viewer.sheets.picture import Picture
+
+Block = dict[str, Any]
+Cell = str | dict[str, str]
+
+_LONG_WORD: Final = re.compile(r"\S{15,}")
+_BREAK: Final = "\N{ZERO WIDTH SPACE}"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetOf:
+    """One sheet, or several where its blocks flow on."""
+
+    id: str
+    title: str
+    sub: str
+    document_type: str
+    scale: str
+    blocks: Sequence[Block]
+    landscape: bool = False
+    of: str = ""
+    """What it is listed under on the cover, where not under its title."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its width in mm, or by its content, or what is left."""
+
+    head: str
+    width: float | Literal["auto", "rest"] = "auto"
+    face: Literal["figure", "word"] = "word"
+    right: bool = False
+
+
+def tick() -> Cell:
+    """A box to tick."""
+    return {"tick": ""}
+
+
+def strong(text: str, small: str = "") -> Cell:
+    """An emphasised text, and a smaller remark under it."""
+    return {"strong": breakable(text), "small": breakable(small)}
+
+
+def head(text: str) -> Block:
+    """A heading within a sheet."""
+    return {"kind": "head", "text": breakable(text)}
+
+
+def words(text: str) -> Block:
+    """A paragraph."""
+    return {"kind": "words", "text": breakable(text)}
+
+
+def listed(items: Iterable[str]) -> Block:
+    """Sentences, one below the other."""
+    return {"kind": "list", "items": [breakable(item) for item in items]}
+
+
+def notice(level: str, text: str, tint: str) -> Block:
+    """A finding, its level in front and its tint at its side."""
+    return {"kind": "notice", "level": level, "text": breakable(text), "tint": tint}
+
+
+def drawing(picture: Picture) -> Block:
+    """A picture at its size."""
+    return {
+        "kind": "picture",
+        "svg": picture.svg,
+        "width": picture.width,
+        "height": picture.height,
+        "alt": carriable(picture.alt),
+    }
+
+
+def table(columns: Sequence[Column], rows: Iterable[Sequence[Cell] | str]) -> Block:
+    """A table whose head is repeated on each sheet; a row that is a text heads those after it."""
+    return {
+        "kind": "table",
+        "head": [column.head for column in columns],
+        "columns": [
+            {"width": column.width, "face": column.face, "right": column.right} for column in columns
+        ],
+        "rows": [
+            breakable(row)
+            if isinstance(row, str)
+            else [breakable(cell) if isinstance(cell, str) else cell for cell in row]
+            for row in rows
+        ],
+    }
+
+
+def running_marks(items: Iterable[tuple[str, str]]) -> Block:
+    """Marks with their figures, line by line."""
+    return {"kind": "marks", "items": [[breakable(mark), figure] for mark, figure in items]}
+
+
+def facts(items: Iterable[tuple[str, str]]) -> Block:
+    """Names with their figures side by side."""
+    return {"kind": "facts", "items": [list(item) for item in items]}
+
+
+def contents(rows: Iterable[tuple[str, Sequence[str], str]], head: Sequence[str]) -> Block:
+    """Where sheets begin: by title their ids, whose numbers the typesetter knows, and a scale."""
+    made = [{"title": breakable(title), "ids": list(ids), "scale": scale} for title, ids, scale in rows]
+    return {"kind": "contents", "head": list(head), "rows": made}
+
+
+def blocks_height(blocks: Iterable[Block], width: float) -> float:
+    """About how high blocks come out in a width, mm; rather too much than too little."""
+    return sum(_HEIGHTS[block["kind"]](block, width) for block in blocks)
+
+
+def _lines(text: str, width: float) -> int:
+    return 1 + int(len(text) * 0.4 * WORDS / width)
+
+
+def _table_height(block: Block, width: float) -> float:
+    rows = [
+        max((_lines(cell, width / 6) for cell in row if isinstance(cell, str)), default=1)
+        for row in block["rows"]
+    ]
+    return 8.0 + sum(2.5 + 4.6 * lines for lines in rows)
+
+
+def _marks_height(block: Block, width: float) -> float:
+    wide = sum(4.5 + 0.61 * FIGURES * len("".join(item)) for item in block["items"])
+    return 6.5 * (1 + int(wide / (0.93 * width))) + 1.0
+
+
+_HEIGHTS: Final[dict[str, Callable[[Block, float], float]]] = {
+    "head": lambda block, width: 8.6,
+    "words": lambda block, width: 4.8 * _lines(block["text"], width) + 2.0,
+    "list": lambda block, width: sum(4.8 * _lines(item, width - 5) + 0.8 for item in block["items"]) + 2.0,
+    "notice": lambda block, width: 4.8 * _lines(block["text"] + block["level"], width - 3) + 3.0,
+    "table": _table_height,
+    "contents": lambda block, width: 4.5 * (1 + len(block["rows"])) + 1.0,
+    "facts": lambda block, width: 11.0,
+    "marks": _marks_height,
+}
+
+
+def breakable(text: str) -> str:
+    """A text that the typesetter can carry, a word that is longer than any may be broken."""
+    return _LONG_WORD.sub(lambda word: _BREAK.join(word.group()), carriable(text))

@@ -1,0 +1,213 @@
+"""The job book: which sheets there are, in which order, and what stands in their title block."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import Any, Final
+
+from soleplate.engine.lay_out import layout_json
+from soleplate.engine.layout import Layout
+from soleplate.engine.sawing import SawPlan
+from soleplate.viewer.elevation import cutting_rows
+from soleplate.viewer.page_saw import how_good
+from soleplate.viewer.serialise import carriable
+from soleplate.viewer.sheets import paper as sizes
+from soleplate.viewer.sheets.bars import bar_pictures
+from soleplate.viewer.sheets.bevels import Bevel, bevels
+from soleplate.viewer.sheets.blocks import (
+    Block,
+    SheetOf,
+    blocks_height,
+    breakable,
+    contents,
+    drawing,
+    facts,
+    head,
+    listed,
+    words,
+)
+from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, notices
+from soleplate.viewer.sheets.options import SheetOptions
+from soleplate.viewer.sheets.paper import Page, PaperName, paper_for, scale_text
+from soleplate.viewer.sheets.plan import cover_plan
+from soleplate.viewer.sheets.templates import angles_text, template_pictures
+from soleplate.viewer.sheets.wall import wall_sheets
+from soleplate.viewer.texts import ENGLISH, Texts
+from soleplate.viewer.wording import money_text, section_text, weight_text
+
+LEAST_PLAN: Final = 0.3
+"""Share of the cover that the plan has at the least."""
+
+ONE_LINE: Final = 40
+"""Characters of a name that a heading may have to cut short; the cover then tells it in full besides."""
+
+USE: Final = 21.0
+"""Height that the words on how to use the templates take, mm."""
+
+NOTES: Final = 17.0
+"""Height that the words above the saw plan's bars take, mm."""
+
+
+def job_book(layout: Layout, options: SheetOptions, texts: Texts = ENGLISH) -> dict[str, Any]:
+    """The whole book as the typesetter's template takes it."""
+    paper = options.paper or paper_for(layout.units)
+    sheets = book_sheets(layout, paper, texts)
+    short, long = sizes.PAPERS[paper]
+    said = texts.sheets
+    return {
+        "title": f"{layout.name}: {said.job_book}",
+        "language": texts.language,
+        "caution": said.caution,
+        "paper": {"short": short, "long": long},
+        "page": {
+            "binding": sizes.BINDING, "edge": sizes.EDGE, "inset": sizes.INSET, "block": sizes.BLOCK,
+            "block_width": sizes.BLOCK_WIDTH, "note": sizes.NOTE, "heading": sizes.HEADING,
+        },
+        "lettering": {
+            "words": sizes.WORDS, "figures": sizes.FIGURES,
+            "word_font": sizes.WORD_FONT, "figure_font": sizes.FIGURE_FONT,
+        },
+        "block": {
+            "names": {
+                "owner": said.owner, "title": said.title, "document_type": said.document_type,
+                "creator": said.creator, "approval": said.approval, "identification": said.identification,
+                "revision": said.revision, "date": said.date, "scale": said.scale, "sheet": said.sheet,
+                "of": said.sheet_of,
+            },
+            "values": {
+                "owner": options.owner, "creator": options.creator, "approval": "",
+                "identification": identification(layout), "revision": options.revision, "date": options.date,
+            },
+        },
+        "sheets": [_as_data(sheet, layout) for sheet in sheets],
+    }  # fmt: skip
+
+
+def identification(layout: Layout) -> str:
+    """Eight figures by which sheets of one layout are told from those of any other."""
+    return hashlib.sha256(layout_json(layout)).hexdigest()[:8].upper()
+
+
+def _as_data(sheet: SheetOf, layout: Layout) -> dict[str, Any]:
+    return {
+        "id": sheet.id,
+        "title": carriable(sheet.title),
+        "name": carriable(layout.name),
+        "subtitle": "" if sheet.id == "cover" else carriable(sheet.title),
+        "sub": breakable(sheet.sub),
+        "type": sheet.document_type,
+        "scale": sheet.scale,
+        "landscape": sheet.landscape,
+        "blocks": list(sheet.blocks),
+    }
+
+
+def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:
+    """The sheets in the order in which they are worked through."""
+    found, rows = bevels(layout), cutting_rows(layout)
+    sheets = [
+        sheet
+        for number, wall in enumerate(layout.walls, 1)
+        for sheet in wall_sheets(wall, number, layout, rows, found, paper, texts)
+    ]
+    sheets.append(_cutting(layout, found, texts))
+    if layout.saw_plan is not None:
+        sheets += _sawing(layout, layout.saw_plan, paper, texts)
+    sheets.append(_buying(layout, texts))
+    sheets += _templates(layout, found, paper, texts)
+    return [_cover(layout, sheets, paper, texts), *sheets]
+
+
+def _cover(layout: Layout, sheets: list[SheetOf], paper: PaperName, texts: Texts) -> SheetOf:
+    said = texts.sheets
+    pieces = sum(len(wall.pieces) for wall in layout.walls)
+    figures = [
+        (said.walls, f"{len(layout.walls)}"),
+        (said.pieces, f"{pieces}"),
+        (said.timber, weight_text(layout.weight_kg)),
+    ]
+    if layout.saw_plan is not None:
+        figures.append((said.lengths, f"{layout.saw_plan.bought}"))
+        if layout.saw_plan.cost > 0:
+            figures.append((said.cost, money_text(layout.saw_plan.cost)))
+    general = [finding for finding in layout.findings if finding.wall is None]
+    blocks: list[Block] = [
+        *([words(layout.name)] if len(layout.name) > ONE_LINE else []),
+        facts(figures),
+        head(texts.cautions),
+        listed(layout.cautions),
+        *([head(said.look), *notices(general, texts, with_wall=False)] if general else []),
+        head(said.contents),
+        contents(_contents(sheets), (said.title, said.sheet, said.scale)),
+    ]
+    width, height = Page(paper, landscape=False).room
+    room = max(height - blocks_height(blocks, width) - 4.0, LEAST_PLAN * height)
+    plan, scale = cover_plan(layout, (width, room), texts)
+    return SheetOf(
+        "cover", layout.name, said.cover_lead, said.cover, scale_text(scale), [drawing(plan), *blocks]
+    )
+
+
+def _contents(sheets: list[SheetOf]) -> list[tuple[str, list[str], str]]:
+    """By what sheets are about: which they are, and the scale of the first."""
+    rows: dict[str, tuple[str, list[str], str]] = {}
+    for sheet in sheets:
+        name = sheet.of or sheet.title
+        rows.setdefault(name, (name, [], sheet.scale))[1].append(sheet.id)
+    return list(rows.values())
+
+
+def _cutting(layout: Layout, found: tuple[Bevel, ...], texts: Texts) -> SheetOf:
+    said = texts.sheets
+    rows = [(row, list(row.marks)) for row in layout.cutting_list]
+    blocks = [cutting_table(rows, layout, found, texts, clamped=True)]
+    return SheetOf("cutting", said.cutting, said.long_points, said.cutting, said.no_scale, blocks)
+
+
+def _sawing(layout: Layout, plan: SawPlan, paper: PaperName, texts: Texts) -> list[SheetOf]:
+    said = texts.sheets
+    width, height = Page(paper, landscape=True).room
+    note = texts.saw_note
+    if layout.factory_ends is not None:
+        note = f"{note} {texts.far_end_note}"
+    pictures = bar_pictures(layout, plan, (width, height - NOTES), texts)
+    return [
+        SheetOf(
+            f"sawing-{number}", said.sawing, how_good(plan, layout.units, texts), said.sawing, said.no_scale,
+            [words(note), drawing(picture)], landscape=True,
+        )
+        for number, picture in enumerate(pictures, 1)
+    ]  # fmt: skip
+
+
+def _buying(layout: Layout, texts: Texts) -> SheetOf:
+    said = texts.sheets
+    return SheetOf(
+        "buying", said.buying, said.buying_lead, said.buying, said.no_scale, buying_blocks(layout, texts)
+    )
+
+
+def _templates(layout: Layout, found: tuple[Bevel, ...], paper: PaperName, texts: Texts) -> list[SheetOf]:
+    said = texts.sheets
+    if not found:
+        return []
+    width, height = Page(paper, landscape=True).room
+    pictures, too_large = template_pictures(found, (width, height - USE), layout.units, texts)
+    sheets = [
+        SheetOf(
+            f"templates-{number}", said.bevels, said.bevels_lead, said.templates, scale_text(1),
+            [words(said.bevels_use), drawing(picture)], landscape=True,
+        )
+        for number, picture in enumerate(pictures, 1)
+    ]  # fmt: skip
+    if too_large:
+        told = [_told(bevel, layout, texts) for bevel in too_large]
+        blocks = [words(said.too_large), listed(told)]
+        sheets.append(SheetOf("templates-rest", said.bevels, "", said.templates, said.no_scale, blocks))
+    return sheets
+
+
+def _told(bevel: Bevel, layout: Layout, texts: Texts) -> str:
+    section = section_text((bevel.breadth, bevel.depth), layout.units)
+    name = texts.sheets.bevel.format(name=bevel.name, angles=angles_text(bevel))
+    return f"{name}, {texts.sheets.bevel_for.format(section=section, marks=' '.join(bevel.marks))}"

@@ -1,0 +1,201 @@
+"""A wall on a sheet: at the largest standard scale that fits, its lettering as large as paper asks."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import svg
+
+from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.model import LONGEST
+from soleplate.engine.units import format_figure
+from soleplate.viewer.dimensions import apex_mark, level_string
+from soleplate.viewer.face import Face
+from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
+from soleplate.viewer.lettering import Places, lettering, text_width
+from soleplate.viewer.sheets.hung_tape import hung_tape
+from soleplate.viewer.sheets.paper import FIGURES, SCALES, Page, PaperName, scale_text
+from soleplate.viewer.sheets.parts import Part, parted, whole, within
+from soleplate.viewer.sheets.picture import Picture, picture
+from soleplate.viewer.sheets.strings import BESIDE, height_beside, match_line
+from soleplate.viewer.texts import Texts
+from soleplate.viewer.tones import tone_patterns
+
+LETTERING: Final = FIGURES / 0.9
+"""On the sheet, mm: what the drawings' smallest lettering, nine tenths of it, needs to be tall enough."""
+
+SMALLEST_WHOLE: Final = 50
+"""A wall that would be smaller than 1 to this is parted instead, since its marks would crowd."""
+
+
+@dataclass(frozen=True, slots=True)
+class Elevation:
+    """A wall drawn on one sheet, or the sheets of its parts."""
+
+    page: Page
+    scale: int
+    parts: tuple[tuple[Part, Picture], ...]
+
+
+def elevation(
+    wall: WallOut, layout: Layout, rows: Mapping[str, int], paper: PaperName, texts: Texts
+) -> Elevation:
+    """Draw a wall at the largest scale at which it fits a sheet, upright where that does as well.
+
+    A wall for which that would be smaller than `SMALLEST_WHOLE` is parted at match lines.
+    """
+    pages = [Page(paper, landscape=False), Page(paper, landscape=True)]
+    for scale in SCALES:
+        for page in pages:
+            if scale <= SMALLEST_WHOLE and wall.length + _beside(scale) <= page.room[0] * scale:
+                drawn = _draw(wall, layout, rows, scale, whole(wall), texts)
+                if drawn.height <= page.room[1]:
+                    return Elevation(page, scale, ((whole(wall), drawn),))
+    page = pages[1]
+    for scale in SCALES:
+        if scale < SMALLEST_WHOLE:
+            continue
+        parts = parted(wall, page.room[0] * scale - _beside(scale))
+        pictures = [_draw(wall, layout, rows, scale, part, texts) for part in parts]
+        if max(drawn.height for drawn in pictures) <= page.room[1]:
+            return Elevation(page, scale, tuple(zip(parts, pictures, strict=True)))
+    raise ValueError(f"wall {wall.name!r} fits no sheet")
+
+
+def _beside(scale: float) -> float:
+    return 2 * BESIDE * LETTERING * scale
+
+
+def _draw(
+    wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: Part, texts: Texts
+) -> Picture:
+    face = Face(within(wall, part), "outside", layout.units, texts, LETTERING * scale)
+    size = face.size
+    tall = max(z for x, z in _top_line(wall, part))
+    apex = _apex(wall, part)
+    top = -tall - (2.0 if apex else 0.7 if part.count == 1 else 1.8) * size
+    parts = [*_timbers(face, part, rows), *_heights(face, wall, part, apex)]
+    strip = hung_tape(face, part, 0.7 * size)
+    strings, foot = _level_strings(face, part, strip.bottom)
+    parts += [*strip.drawn, *strings]
+    if part.count > 1:
+        parts += _match_lines(face, part, top, foot)
+    beside = BESIDE * size
+    view = part.left - beside, top, part.right - part.left + 2 * beside, foot - top
+    said = texts.seen_outside.format(wall=wall.name)
+    alt = texts.sheets.elevation_alt.format(
+        seen=said, scale=scale_text(scale), length=wall.display, pieces=len(wall.pieces)
+    )
+    roles = [piece.role for piece in face.wall.pieces]
+    return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)])
+
+
+def _timbers(face: Face, part: Part, rows: Mapping[str, int]) -> list[svg.Element]:
+    places = Places(4 * face.size)
+    named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
+    labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
+    cut = [] if part.count == 1 else [_cut_off(part)]
+    shapes: list[svg.Element] = [
+        svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
+        svg.G(elements=draw_openings(face)),
+    ]
+    return [
+        *cut,
+        svg.G(clip_path="url(#part)" if cut else None, elements=shapes),
+        svg.G(fill=TAG_INK, elements=label_openings(labelled, places)),
+        svg.G(fill=TAG_INK, extra={"font-weight": "bold"}, elements=label_pieces(face, places)),
+    ]
+
+
+def _cut_off(part: Part) -> svg.ClipPath:
+    """What leaves the stretch between the match lines is not drawn."""
+    shown = svg.Rect(x=part.left, y=-LONGEST, width=part.right - part.left, height=2 * LONGEST)
+    return svg.ClipPath(id="part", elements=[shown])
+
+
+def _top_line(wall: WallOut, part: Part) -> Sequence[tuple[float, float]]:
+    """The wall's top within a part, its ends included."""
+    inner = [point for point in wall.top_line if part.left <= point[0] <= part.right]
+    return [(part.left, _top_at(wall, part.left)), *inner, (part.right, _top_at(wall, part.right))]
+
+
+def _top_at(wall: WallOut, x: float) -> float:
+    for (x0, z0), (x1, z1) in itertools.pairwise(wall.top_line):
+        if x0 <= x <= x1 and x1 > x0:
+            return z0 + (x - x0) / (x1 - x0) * (z1 - z0)
+    return wall.top_line[-1][1]
+
+
+def _apex(wall: WallOut, part: Part) -> tuple[float, float] | None:
+    """The wall's highest point where that is above both its ends, and in this part."""
+    x, z = max(wall.top_line, key=lambda point: point[1])
+    ends = wall.top_line[0][1], wall.top_line[-1][1]
+    return (x, z) if z > max(ends) + 0.5 and part.left <= x <= part.right else None
+
+
+def _heights(face: Face, wall: WallOut, part: Part, apex: tuple[float, float] | None) -> list[svg.Element]:
+    drawn = []
+    if part.begins:
+        drawn += height_beside(face, wall.top_line[0][1], 0.0, -1.0)
+    if part.ends:
+        drawn += height_beside(face, wall.top_line[-1][1], wall.length, 1.0)
+    return drawn + (apex_mark(face, *apex) if apex else [])
+
+
+def _level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element], float]:
+    """Openings' edges and match lines along the wall where there are any, and its length."""
+    size, length = face.size, face.length
+    edges = {x for opening in face.wall.openings for x in (opening.left, opening.right)}
+    lines = {part.left, part.right} - {0.0, length}
+    stops = [part.left, *sorted(edge for edge in edges if part.left < edge < part.right), part.right]
+    drawn: list[svg.Element] = []
+    if len(stops) > 2:
+        top += 1.5 * size
+        drawn += level_string(face, stops, top)
+        top += _under(face, stops)
+    top += 1.6 * size
+    if lines:
+        said = face.texts.sheets.part_of_wall.format(
+            number=part.number, count=part.count, left=_figure(face, part.left),
+            right=_figure(face, part.right), length=_figure(face, length),
+        )  # fmt: skip
+        return [*drawn, lettering(said, (part.left + part.right) / 2, top, 0.9 * size)], top + 0.7 * size
+    return drawn + level_string(face, (0.0, length), top), top + 0.5 * size
+
+
+def _under(face: Face, stops: Sequence[float]) -> float:
+    """How far lengths with no room between their ticks reach down under a string."""
+    size = 0.9 * face.size
+    tight = any(text_width(_figure(face, b - a), size) >= b - a for a, b in itertools.pairwise(stops))
+    return 1.6 * face.size if tight else 0.0
+
+
+def _figure(face: Face, x: float) -> str:
+    return format_figure(x, face.units)
+
+
+def _match_lines(face: Face, part: Part, top: float, foot: float) -> list[svg.Element]:
+    """A chain line where the wall goes on, named by a letter on both sheets."""
+    drawn: list[svg.Element] = []
+    size, high = face.size, top + 0.8 * face.size
+    for x, number, anchor in ((part.left, part.number - 1, "start"), (part.right, part.number, "end")):
+        if 0 < number < part.count:
+            drawn.append(match_line(face, x, top, foot))
+            said = face.texts.sheets.match_line.format(letter=letter(number))
+            inward = 0.5 * size if anchor == "start" else -0.5 * size
+            drawn.append(
+                lettering(said, x + inward, high, 0.9 * size, anchor="start" if inward > 0 else "end")
+            )
+    return drawn
+
+
+def letter(number: int) -> str:
+    """A, B, ... Z, AA, AB, ... for 1, 2, ... 26, 27, 28, ..."""
+    name = ""
+    while number > 0:
+        number, rest = divmod(number - 1, 26)
+        name = chr(ord("A") + rest) + name
+    return name

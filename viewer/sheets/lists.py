@@ -1,0 +1,199 @@
+"""The lists on sheets: to cut, to buy, and what was found."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
+
+from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
+from soleplate.engine.sawing import BuyingLine
+from soleplate.engine.units import format_length
+from soleplate.viewer.sheets.bevels import Bevel
+from soleplate.viewer.sheets.blocks import (
+    Block,
+    Cell,
+    Column,
+    head,
+    listed,
+    notice,
+    strong,
+    table,
+    tick,
+    words,
+)
+from soleplate.viewer.texts import Texts
+from soleplate.viewer.wording import cut_text, is_upright, money_text, timber_text, weight_text
+
+TINTS: Final[Mapping[str, str]] = {"stop": "#d55e00", "warn": "#e69f00", "note": "#0072b2"}
+"""By level of a finding (Okabe and Ito)."""
+
+
+def cutting_table(
+    rows: Iterable[tuple[CuttingRow, Sequence[str]]],
+    layout: Layout,
+    bevels: Sequence[Bevel],
+    texts: Texts,
+    *,
+    clamped: bool,
+) -> Block:
+    """Rows of the cutting list with the marks to tell of each; `clamped` adds how to gang them."""
+    said = texts.sheets
+    columns = [
+        Column(said.done),
+        Column(said.count, "auto", "figure", right=True),
+        Column(said.cut_to, "auto", "figure"),
+        Column(said.piece, 30.0),
+        Column(said.ends, "rest"),
+        Column(said.marks, 44.0, "figure"),
+    ]
+    templates = {mark: bevel.name for bevel in reversed(bevels) for mark in bevel.marks}
+    made: list[Sequence[Cell] | str] = []
+    told = None
+    for row, marks in rows:
+        timber = timber_text(row.section, row.material, layout.units)
+        if row.grade == "short":
+            timber = f"{timber}, {texts.grades[row.grade]}"
+        if timber != told:
+            made.append(timber)
+            told = timber
+        made.append(_cut(row, marks, layout, templates, texts, clamped=clamped))
+    return table(columns, made)
+
+
+def _cut(
+    row: CuttingRow,
+    marks: Sequence[str],
+    layout: Layout,
+    templates: Mapping[str, str],
+    texts: Texts,
+    *,
+    clamped: bool,
+) -> list[Cell]:
+    said = texts.sheets
+    remarks = []
+    if row.short_length < row.length - 0.0005:
+        remarks.append(said.short_side.format(length=row.short_display))
+    if row.trim_allowance:
+        remarks.append(said.trim.format(length=format_length(row.trim_allowance, layout.units)))
+    ends = [ends_in_short(row.ends, texts)]
+    if used := sorted({templates[mark] for mark in marks if mark in templates}):
+        ends.append(said.template.format(name=", ".join(used)))
+    if clamped and row.gangs and row.gangs != (1,):
+        ends.append(said.gangs.format(gangs=" + ".join(map(str, row.gangs))))
+    return [
+        tick(),
+        f"{len(marks)}",
+        strong(row.display, ", ".join(remarks)),
+        row.role,
+        "; ".join(ends),
+        " ".join(marks),
+    ]
+
+
+def ends_in_short(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
+    """The cuts that are not square, each with the end that it is on."""
+    cut = [cut_text(end, texts) for end in ends]
+    if all(end.cut == "square" for end in ends):
+        return texts.square
+    if cut[0] == cut[1]:
+        return texts.both_ends.format(end=cut[0])
+    names = texts.upright_ends if is_upright(ends) else texts.level_ends
+    return "; ".join(
+        f"{name} {said}" for name, said, end in zip(names, cut, ends, strict=True) if end.cut != "square"
+    )
+
+
+def rows_of(wall: WallOut, layout: Layout) -> list[tuple[CuttingRow, list[str]]]:
+    """The cutting list's rows that a wall has pieces in, with its own marks alone."""
+    own = {piece.mark for piece in wall.pieces}
+    rows = ((row, [mark for mark in row.marks if mark in own]) for row in layout.cutting_list)
+    return [(row, marks) for row, marks in rows if marks]
+
+
+def notices(findings: Iterable[Finding], texts: Texts, *, with_wall: bool) -> list[Block]:
+    """Findings, each with its level, its pieces and its basis."""
+    made = []
+    for finding in findings:
+        place = f"{finding.wall}: " if with_wall and finding.wall else ""
+        marks = f" ({' '.join(finding.pieces)})" if finding.pieces else ""
+        basis = texts.basis.format(basis=finding.basis)
+        text = f"{place}{finding.message}{marks}. {basis}"
+        made.append(notice(texts.levels[finding.level], text, TINTS[finding.level]))
+    return made
+
+
+def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:
+    """What to ask the merchant for and what is on hand, where it was planned; and the run of each section."""
+    blocks: list[Block] = []
+    priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
+    lines = [line for row in layout.buying_list for line in row.lengths]
+    for name, on_hand in ((texts.to_buy, False), (texts.from_on_hand, True)):
+        chosen = [line for line in lines if line.on_hand == on_hand]
+        if chosen:
+            blocks += [head(name), _lengths(chosen, layout, texts, priced=priced and not on_hand)]
+    spares = list(_spares(layout, texts, priced=priced))
+    timbers = [timber_text(r.section, r.material, layout.units) for r in layout.buying_list if not r.lengths]
+    if layout.saw_plan is None:
+        blocks.append(words(texts.buying_note))
+    elif timbers:
+        spares.append(texts.unplanned_note.format(timbers=", ".join(timbers)))
+    if spares:
+        blocks.append(listed(spares))
+    return [*blocks, head(texts.run_of_timber), words(texts.planned_note), _run(layout, texts)]
+
+
+def _lengths(lines: Sequence[BuyingLine], layout: Layout, texts: Texts, *, priced: bool) -> Block:
+    columns = [
+        Column(texts.sheets.done),
+        Column(texts.lengths, "auto", "figure"),
+        Column(texts.section, "rest", "figure"),
+        *([Column(texts.price, "auto", "figure", right=True)] if priced else []),
+    ]
+    rows: list[list[Cell]] = []
+    for line in lines:
+        stock = texts.lengths_alike.format(
+            count=line.count, length=format_length(line.stock_length, layout.units)
+        )
+        timber = timber_text(line.section, line.material, layout.units)
+        if line.grade == "short":
+            timber = f"{timber}, {texts.bent}"
+        each = texts.each.format(price=money_text(line.cost / line.count)) if line.count > 1 else ""
+        price = [strong(money_text(line.cost), each)] if priced else []
+        rows.append([tick(), strong(stock), timber, *price])
+    return table(columns, rows)
+
+
+def _spares(layout: Layout, texts: Texts, *, priced: bool) -> Iterable[str]:
+    text = texts.spare if priced else texts.spare_unpriced
+    for row in layout.buying_list:
+        if row.spare and row.spare.spare > 0:
+            yield text.format(
+                timber=timber_text(row.section, row.material, layout.units),
+                ordered=row.spare.ordered,
+                spare=row.spare.spare,
+                chance=math.floor(100 * row.spare.confidence),
+            )
+
+
+def _run(layout: Layout, texts: Texts) -> Block:
+    columns = [
+        Column(texts.section, "rest", "figure"),
+        Column(texts.pieces, "auto", "figure", right=True),
+        Column(texts.run_total, "auto", "figure", right=True),
+        Column(texts.longest, "auto", "figure", right=True),
+        Column(texts.weight, "auto", "figure", right=True),
+    ]
+    return table(
+        columns,
+        (
+            (
+                timber_text(row.section, row.material, layout.units),
+                f"{row.pieces}",
+                row.display,
+                format_length(row.longest, layout.units),
+                weight_text(row.weight_kg),
+            )
+            for row in layout.buying_list
+        ),
+    )

@@ -1,0 +1,28 @@
+"""What can be asked of the sheets."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from soleplate.engine.extensions import ExportOptions
+from soleplate.viewer.sheets.paper import PaperName
+
+Entry = Annotated[str, Field(max_length=40, pattern=r"^[^\x00-\x1f\x7f-\x9f]*$")]
+"""What stands in a field of the title block, on one line; nothing leaves it to be written in by hand."""
+
+
+class SheetOptions(ExportOptions):
+    """The paper, and what the title block says; fields left empty are there to be filled in by hand."""
+
+    paper: PaperName | None = None
+    """A4 or Letter; unless told, A4 for a building in millimetres and Letter for one in inches."""
+    owner: Entry = ""
+    """Legal owner of the sheets."""
+    creator: Entry = ""
+    """Who made the layout."""
+    revision: Annotated[Entry, Field(max_length=6)] = ""
+    """Revision index."""
+    date: Annotated[Entry, Field(max_length=16)] = ""
+    """Date of issue, as it is to stand there; the same layout gives the same bytes, so none is filled in."""

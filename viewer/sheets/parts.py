@@ -1,0 +1,91 @@
+"""A wall too long for a sheet, parted at match lines, each through a bay that is clear of openings."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from soleplate.engine.geometry import bounds, clip
+from soleplate.engine.layout import OpeningOut, Piece, WallOut
+
+_LEAST_SHARE = 0.4
+"""Of a sheet, that a part fills at least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A stretch of a wall, mm from its left end, on one sheet of several."""
+
+    left: float
+    right: float
+    number: int
+    count: int
+
+    @property
+    def begins(self) -> bool:
+        """Whether the wall begins here."""
+        return self.number == 1
+
+    @property
+    def ends(self) -> bool:
+        """Whether the wall ends here."""
+        return self.number == self.count
+
+
+def whole(wall: WallOut) -> Part:
+    """The wall in one part."""
+    return Part(0.0, wall.length, 1, 1)
+
+
+def parted(wall: WallOut, reach: float) -> list[Part]:
+    """As few parts as will do, none longer than `reach` mm, about alike in length."""
+    lines = [0.0]
+    while wall.length - lines[-1] > reach:
+        rest = wall.length - lines[-1]
+        wanted = lines[-1] + rest / math.ceil(rest / reach)
+        lines.append(_match_line(wall, lines[-1], wanted, reach))
+    lines.append(wall.length)
+    count = len(lines) - 1
+    return [Part(lines[index], lines[index + 1], index + 1, count) for index in range(count)]
+
+
+def _match_line(wall: WallOut, start: float, wanted: float, reach: float) -> float:
+    """The middle of a bay nearest to the wanted place, best where no opening is; else that place itself."""
+    least, most = start + _LEAST_SHARE * reach, start + reach
+    middles = [(bay.from_ + bay.to) / 2 for bay in wall.bays]
+    near = [x for x in middles if least <= x <= most]
+    clear = [x for x in near if not any(o.left < x < o.right for o in wall.openings)]
+    return min(clear or near or [wanted], key=lambda x: (abs(x - wanted), x))
+
+
+def within(wall: WallOut, part: Part) -> WallOut:
+    """What of a wall lies in a part, in the wall's own coordinates; pieces are cut at the match lines.
+
+    An opening that a match line crosses is left whole, so that what is told of it stays true.
+    """
+    if part.count == 1:
+        return wall
+    pieces = [cut for piece in wall.pieces if (cut := _cut(piece, part)) is not None]
+    return wall.model_copy(
+        update={
+            "pieces": tuple(pieces),
+            "openings": tuple(opening for opening in wall.openings if _shows(opening, part)),
+            "marks": {
+                plate: tuple(mark for mark in marks if part.left <= mark.at < part.right)
+                for plate, marks in wall.marks.items()
+            },
+        }
+    )
+
+
+def _cut(piece: Piece, part: Part) -> Piece | None:
+    left, right, _, _ = bounds(piece.outline)
+    if part.left <= left and right <= part.right:
+        return piece
+    kept = clip(piece.outline, (part.left, 1.0), (part.left, 0.0))
+    kept = clip(kept, (part.right, 0.0), (part.right, 1.0)) if kept else ()
+    return piece.model_copy(update={"outline": kept}) if kept else None
+
+
+def _shows(opening: OpeningOut, part: Part) -> bool:
+    return opening.left < part.right and opening.right > part.left

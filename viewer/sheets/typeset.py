@@ -1,0 +1,64 @@
+"""From a job book's data to a PDF or to one SVG a sheet, by typst, which is imported on first use."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+from contextlib import suppress
+from functools import cache
+from importlib import resources
+from types import ModuleType
+from typing import Any, Final, Literal
+
+LACKING: Final = "the typesetter is not installed: install the extra, pip install 'soleplate[sheets]'"
+
+_TEMPLATE: Final = "job_book.typ"
+
+
+def is_installed() -> bool:
+    """Whether typst is there."""
+    return importlib.util.find_spec("typst") is not None
+
+
+def pdf(book: dict[str, Any]) -> bytes:
+    """The book as PDF 1.7, tagged (PDF/UA-1); the same bytes for the same book.
+
+    Fonts come from the typesetter alone, so that no machine's own fonts change a sheet. Only where they lack
+    a character of a name may the machine's own fonts help out; and where those lack it too, a box stands for
+    it and the PDF is tagged without the promise of PDF/UA, which allows no such box.
+    """
+    typst = _typst()
+    for alone in (True, False):
+        with suppress(typst.TypstError):
+            return _compiled(book, "pdf", alone, ["ua-1"])[0]
+    return _compiled(book, "pdf", True, [])[0]
+
+
+def svgs(book: dict[str, Any]) -> list[bytes]:
+    """Each sheet as SVG; its texts are outlines, so that they look alike everywhere."""
+    return _compiled(book, "svg", True, [])
+
+
+def _compiled(
+    book: dict[str, Any], form: Literal["pdf", "svg"], alone: bool, standards: list[str]
+) -> list[bytes]:
+    made = _typst().compile(
+        _template(),
+        format=form,
+        sys_inputs={"book": json.dumps(book, ensure_ascii=False)},
+        ignore_system_fonts=alone,
+        pdf_standards=standards,
+    )
+    return made if isinstance(made, list) else [made]
+
+
+def _typst() -> ModuleType:
+    """The typesetter: 85 MB that nothing else needs."""
+    import typst
+
+    return typst
+
+
+@cache
+def _template() -> bytes:
+    return resources.files("soleplate.viewer.sheets").joinpath(_TEMPLATE).read_bytes()
