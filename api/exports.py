@@ -102,7 +102,7 @@ def export_files(
         RuleError: it failed, or returned what is no file; names plugin and exporter.
     """
     with registry.blamed(plugin, exporter.name):
-        files = dict(exporter.files(layout, options))
+        files: dict[Any, Any] = dict(exporter.files(layout, options))
     for name, content in files.items():
         said = ""
         if not isinstance(name, str) or not FILE.fullmatch(name):
