@@ -22,7 +22,7 @@ from soleplate.engine.rules import (
     StudRule,
     TopPlateRule,
 )
-from soleplate.engine.timber import SectionField
+from soleplate.engine.timber import SectionField, same_section
 from soleplate.engine.units import Units
 
 Grade = Literal["straight", "short"]
@@ -290,11 +290,13 @@ class Stock(Model):
         return all(length.is_priced for timber in self.stock for length in timber.lengths)
 
     def longest_of(self, section: tuple[float, float]) -> float:
-        """The longest length of a section on sale, mm."""
-        listed = [
-            row.length for timber in self.stock if timber.section == tuple(section) for row in timber.lengths
-        ]
-        return max(listed, default=USUAL_LONGEST)
+        """The longest straight piece of a section that can be had, mm: on sale, else of what is on hand."""
+        timbers = [timber for timber in self.stock if same_section(timber.section, section)]
+        for rows in ([t.lengths for t in timbers], [t.on_hand for t in timbers]):
+            straight = [row.length for some in rows for row in some if row.grade == "straight"]
+            if straight:
+                return max(straight) - 2 * self.trim
+        return USUAL_LONGEST
 
 
 class Building(Model):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,7 +17,7 @@ from soleplate.engine.errors import TooManyPiecesError
 from soleplate.engine.framing import Frame, frame_wall
 from soleplate.engine.layout import Finding, Layout, OpeningOut, Piece, PlanOut, WallOut
 from soleplate.engine.lists import buying_list, cutting_list
-from soleplate.engine.measuring import changes
+from soleplate.engine.measuring import changes, off_the_drawing
 from soleplate.engine.members import Member
 from soleplate.engine.numbering import number_boards, number_pieces, prefixes, rounded
 from soleplate.engine.plugin_loading import load_registry
@@ -65,7 +65,7 @@ def lay_out(
         storey_rod=storey_rod({b.name: b.cladding for b in built if b.cladding}, building.units),
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
         buying_list=buying_list(pieces, building.units),
-        findings=tuple(finding for each in built for finding in each.findings),
+        findings=tuple(finding for each in built for finding in _findings(each, designed)),
         cautions=CAUTIONS,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
@@ -96,6 +96,14 @@ class Built:
         if self.cladding is None:
             return members, ()
         return members, tuple(number_boards(self.cladding, prefix, len(members) + 1, units))
+
+
+def _findings(built: Built, designed: Mapping[str, Built]) -> Iterator[Finding]:
+    """What was found in a wall, that it is not as long as drawn first."""
+    if built.name in designed:
+        drawn, wall = designed[built.name].frame.task.wall, built.frame.task.wall
+        yield from off_the_drawing(wall.name, drawn.length, wall.length, built.frame.task.building.units)
+    yield from built.findings
 
 
 def _built(

@@ -41,7 +41,8 @@ class CutEnd(Result):
     long_point: LongPoint | None = None
     """The side that reaches furthest, seen from outside the wall."""
     end: Literal["factory", "fresh"] | None = None
-    """Of an upright: the factory end goes down to the sole plate, where it is wettest, the fresh cut up."""
+    """Of an upright on the sole plate, which way round: a factory end, where it keeps one, goes down, where
+    it is wettest, and the fresh cut up. Which pieces keep one, a layout's `factory_ends` tell."""
 
 
 class Fixing(Result):
@@ -61,7 +62,7 @@ class Piece(Result):
     role: str
     """What it is in the wall."""
     section: tuple[float, float]
-    """Breadth and depth, mm."""
+    """Breadth and depth as it is sold, mm; the outline has the breadth that was measured."""
     material: str
     length: float
     """Of the blank, over the long points, mm."""

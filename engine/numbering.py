@@ -122,6 +122,7 @@ def _points(points: Sequence[Point]) -> tuple[Point, ...]:
 
 def _piece(member: Member, mark: str, task: WallTask) -> Piece:
     cut = shape(member.outline, member.grain)
+    section = task.section if member.section == task.wall.section else member.section
     stands = member.role in STANDING and member.bottom <= task.wall.sole_thickness + TOUCH
     foot, head = _FACTORY_DOWN if stands else (None, None)
     short = member.role in SHORT_ROLES and cut.length <= task.building.stock.short_up_to
@@ -129,7 +130,7 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
     return Piece.model_construct(
         mark=mark,
         role=member.role,
-        section=(rounded(member.section[0]), rounded(member.section[1])),
+        section=(rounded(section[0]), rounded(section[1])),
         material=task.timber.name,
         length=rounded(cut.length),
         short_length=rounded(cut.short_length),

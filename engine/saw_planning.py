@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from soleplate.engine.building import Building, Stock, StockTimber
+from soleplate.engine.building import Building, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.errors import Fault, UnbuildableError
 from soleplate.engine.layout import BuyingRow, Finding, Layout, Piece
 from soleplate.engine.sawing import (
@@ -21,10 +21,14 @@ from soleplate.engine.sawing import (
     spare_order,
 )
 from soleplate.engine.soundness import STANDING
+from soleplate.engine.timber import same_section
 from soleplate.engine.units import Units, format_figure, format_length
 
 PRACTICE: Final = "common practice, no source"
 MOST_PLANNED: Final = 5_000
+RESOLUTION: Final = 0.001
+"""mm. Of the lengths in a layout."""
+
 NOTIONAL_PRICE: Final = 1.0
 """Money a metre, for stock without prices; costs are then not given."""
 
@@ -35,10 +39,10 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     """The layout with its saw plan, the lengths to buy, spares for bent timber and factory ends.
 
     A building file that lists no stock gets none of it. Pieces of a section that is not listed, and pieces
-    longer than every length, are left out and reported.
+    longer than every length, are left out and reported; so is stock that does not suffice, or serves nothing.
 
     Raises:
-        UnbuildableError: the stock does not suffice, or does not say which material a section is of.
+        UnbuildableError: the stock does not say which material a section is of, or lists one twice.
     """
     stock = building.stock
     if not stock.stock:
@@ -54,9 +58,13 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     try:
         plan = plan_sawing(_request(planned, listed, stock))
     except UnbuildableError as error:
-        raise UnbuildableError(Fault("/stock", fault.message) for fault in error.faults) from None
-    standing = {piece.mark for piece in planned if piece.role in STANDING}
-    plan, ends = keeping_factory_ends(plan, first=standing)
+        findings += [_too_little(fault) for fault in error.faults]
+        return layout.model_copy(update={"findings": (*layout.findings, *findings)})
+    plan, ends = keeping_factory_ends(
+        plan,
+        first={piece.mark for piece in planned if piece.role in STANDING},
+        square={piece.mark: _square_ends(piece) for piece in planned},
+    )
     priced = plan if stock.is_priced else _without_costs(plan)
     return layout.model_copy(
         update={
@@ -78,8 +86,9 @@ def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
     keys = sorted({_key(piece) for piece in pieces})
     faults: list[Fault] = []
     for index, timber in enumerate(stock.stock):
-        section = (float(timber.section[0]), float(timber.section[1]))
-        matching = [key for key in keys if key[0] == section and timber.material in (None, key[1])]
+        matching = [
+            key for key in keys if same_section(key[0], timber.section) and timber.material in (None, key[1])
+        ]
         if timber.material is None and len(matching) > 1:
             names = ", ".join(key[1] for key in matching)
             faults.append(
@@ -94,14 +103,20 @@ def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
     return found
 
 
-def _longest(timber: StockTimber, stock: Stock) -> float:
-    """The longest piece that can be cut from it, mm."""
-    lengths = [row.length for row in timber.lengths] + [row.length for row in timber.on_hand]
-    return max(lengths) - 2 * stock.trim
+def _longest(timber: StockTimber, stock: Stock, grade: str) -> float:
+    """The longest piece of a grade that can be cut from it, mm; 0 where it has no length of that grade."""
+    rows: list[StockLength | OnHand] = [*timber.lengths, *timber.on_hand]
+    usable = [row.length for row in rows if grade == "short" or row.grade == "straight"]
+    return max(max(usable, default=0.0) - 2 * stock.trim, 0.0)
+
+
+def _to_cut(piece: Piece) -> float:
+    """What to cut it to, mm."""
+    return piece.length + piece.trim_allowance
 
 
 def _fits(piece: Piece, timber: StockTimber | None, stock: Stock) -> bool:
-    return timber is not None and piece.length + piece.trim_allowance <= _longest(timber, stock)
+    return timber is not None and _to_cut(piece) <= _longest(timber, stock, piece.grade) + RESOLUTION
 
 
 def _left_out(
@@ -118,19 +133,47 @@ def _left_out(
             pieces=marks,
             basis=PRACTICE,
         )
+    for entry in stock.stock:
+        if not any(entry is each for each in listed.values()):
+            sides = [format_figure(side, units) for side in entry.section]
+            called = " ".join([" x ".join(sides), *([entry.material] if entry.material else [])])
+            yield Finding(
+                level="note",
+                code="unused-stock",
+                message=f"no piece is of {called}: that stock is not used",
+                basis=PRACTICE,
+            )
     for piece in pieces:
         timber = listed.get(_key(piece))
         if timber is not None and not _fits(piece, timber, stock):
+            longest = _longest(timber, stock, piece.grade)
             yield Finding(
                 level="stop",
                 code="longer-than-stock",
-                message=f"{piece.mark}, a {piece.role} of {piece.display}, is longer than any length listed"
-                f" yields: {format_length(_longest(timber, stock), units)}",
+                message=f"{piece.mark}, a {piece.role} to be cut to"
+                f" {format_length(_to_cut(piece), units)}, is"
+                " longer than any length listed yields that is fit for it:"
+                f" {format_length(longest, units)}",
                 pieces=(piece.mark,),
-                value=piece.length,
-                limit=_longest(timber, stock),
+                value=_to_cut(piece),
+                limit=longest,
                 basis=PRACTICE,
             )
+
+
+def _too_little(fault: Fault) -> Finding:
+    """That the lengths on hand do not suffice, where none are on sale."""
+    return Finding(
+        level="stop",
+        code="stock-too-little",
+        message=f"there is no saw plan: {fault.message}",
+        basis=PRACTICE,
+    )
+
+
+def _square_ends(piece: Piece) -> int:
+    """How many of its ends can be the length's own: square ones, with nothing left on to trim."""
+    return sum(end.cut == "square" for end in piece.ends)
 
 
 def _too_many(count: int) -> Finding:
@@ -152,7 +195,8 @@ def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Sto
                 name=piece.mark,
                 section=piece.section,
                 material=piece.material,
-                length=piece.length + piece.trim_allowance,
+                # Rounded up by a hair, it still comes out of a length that it takes up.
+                length=min(_to_cut(piece), _longest(listed[_key(piece)], stock, piece.grade)),
                 grade=piece.grade,
             )
             for piece in pieces

@@ -8,10 +8,11 @@ from typing import Literal
 
 from pydantic_core import PydanticCustomError
 
-from soleplate.engine.building import Building, Choices, Frame, Measured, Opening, WallBlock
+from soleplate.engine.building import Building, Choices, Frame, Opening, WallBlock
 from soleplate.engine.cladding.rule import CladdingRule
 from soleplate.engine.errors import Fault, UnbuildableError, pointer_to
 from soleplate.engine.geometry import TOUCH, TopLine
+from soleplate.engine.measured_wall import as_measured
 from soleplate.engine.outline import (
     LOWEST_WALL,
     SIDES,
@@ -62,6 +63,8 @@ class WallTask:
     plan: PlanWall
     joins: tuple[EndJoin, EndJoin]
     rules: Chosen
+    section: Section
+    """Of studs and plates as it is sold; `wall.section` has their breadth as measured."""
     timber: Timber
     trim_allowance: float
     building: Building
@@ -124,7 +127,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
     roof = _roof(building, plans)
     walls = [_wall(building, index, plan, frames[plan.name], roof) for index, plan in enumerate(plans)]
     if measured:
-        walls = [_as_measured(wall, building.measured.get(wall.name)) for wall in walls]
+        walls = [as_measured(wall, building.measured.get(wall.name)) for wall in walls]
     chosen = {
         plan.name: _chosen(
             building, plan.name, registry, is_partition=all(end.kind == "tee" for end in plan.ends)
@@ -138,6 +141,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
             plan=plan,
             joins=(_join(wall, 0, by_name, chosen), _join(wall, 1, by_name, chosen)),
             rules=chosen[wall.name],
+            section=Section(*frames[wall.name].section),
             timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
             trim_allowance=frames[wall.name].trim_allowance,
             building=building,
@@ -261,30 +265,6 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: Ro
         tees=plan.tees,
         carries_roof=bears,
     )
-
-
-def _as_measured(wall: Wall, measured: Measured | None) -> Wall:
-    """The wall with what the tape says in place of what was drawn; a slope starts from its low end."""
-    if measured is None:
-        return wall
-    section = Section(measured.breadth or wall.section.breadth, wall.section.depth)
-    length = wall.length
-    if measured.length is not None:
-        length = measured.length
-    elif measured.clear_length is not None:
-        length = measured.clear_length + 2 * section.breadth
-    shift = length - wall.length
-    line = wall.top
-    if line.at(0.0) > line.at(wall.length):
-        line = TopLine(tuple((x + shift, z) for x, z in line.points))
-    inner = tuple(point for point in line.points if 1e-6 < point[0] < length - 1e-6)
-    line = TopLine(((0.0, line.at(0.0)), *inner, (length, line.at(length))))
-    if length < 3 * section.breadth or line.lowest(0.0, length) < LOWEST_WALL:
-        raise UnbuildableError.at(
-            pointer_to("measured", wall.name),
-            f"{length:g} mm leaves no room for a wall; accepted is three times the studs' breadth and more",
-        )
-    return replace(wall, length=length, section=section, top=line)
 
 
 def _chosen(building: Building, name: str, registry: Registry, *, is_partition: bool) -> Chosen:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Final, Literal, NamedTuple
 
@@ -31,6 +32,12 @@ SectionField = Annotated[
     tuple[Side, Side], Field(strict=False), AfterValidator(lambda sides: Section(*sides))
 ]
 """How a section is written in a file: `[45, 70]`, breadth first."""
+
+
+def same_section(one: Sequence[float], other: Sequence[float]) -> bool:
+    """Whether two sections are one timber: alike at the resolution of the layout, 0.001 mm."""
+    return all(abs(a - b) < 0.001 for a, b in zip(one, other, strict=True))
+
 
 MEAN_DENSITY: Final[dict[str, float]] = {"C14": 350.0, "C16": 370.0, "C18": 380.0, "C24": 420.0}
 """EN 338 mean densities in kg/m3; C20 and C27 differ between editions of the standard and are left out."""

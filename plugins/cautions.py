@@ -76,7 +76,7 @@ def _in_opening(wall: WallOut, bay: BayOut) -> bool:
 
 def _breadth(wall: WallOut) -> float:
     """Of the wall's studs, mm."""
-    return next((piece.section[0] for piece in wall.pieces if piece.role in FULL_HEIGHT), 0.0)
+    return next((_right(piece) - _left(piece) for piece in wall.pieces if piece.role in FULL_HEIGHT), 0.0)
 
 
 def _wide_bays(wall: WallOut) -> Iterator[Finding]:

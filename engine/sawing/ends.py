@@ -7,7 +7,7 @@ length keep one each (one piece both, if it takes up the whole length). Trimmed 
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import Literal
 
 from soleplate.engine.model import Model
@@ -38,16 +38,19 @@ class FactoryEnds(Model):
     """Cut ends to be brushed with preservative."""
 
 
-def keeping_factory_ends(plan: SawPlan, first: Collection[str] = ()) -> tuple[SawPlan, FactoryEnds]:
+def keeping_factory_ends(
+    plan: SawPlan, first: Collection[str] = (), square: Mapping[str, int] | None = None
+) -> tuple[SawPlan, FactoryEnds]:
     """The plan with the cuts that keep a factory end outermost, and what is kept.
 
-    `first` are marks that want a factory end before others do, such as studs. Only bought lengths have
+    `first` are marks that want a factory end before others do, such as studs; `square` tells how many ends of
+    a mark are square, both where it is not given: one cut to an angle is fresh. Only bought lengths have
     factory ends, and only where no end trim is cut off. Of a length that keeps two, the first cut is sawn
     from its start and the last from its other end; places in the plan stay those of sawing all from the
     start, so the last cut's is where it would lie without the offcut before it.
     """
-    wanted = frozenset(first)
-    outermost = [_outermost(length, wanted) for length in plan.lengths]
+    able = square or {}
+    outermost = [_outermost(length, frozenset(first), able) for length in plan.lengths]
     ordered = sorted(outermost, key=lambda length: (length.set_up, [-cut.length for cut in length.cuts]))
     lengths: list[SawLength] = []
     number, previous = 0, None
@@ -59,7 +62,7 @@ def keeping_factory_ends(plan: SawPlan, first: Collection[str] = ()) -> tuple[Sa
     kept = tuple(
         KeptEnd(length=index, cut=cut, mark=length.cuts[cut].mark, end=end)
         for index, length in enumerate(lengths)
-        for end, cut in _kept(length)
+        for end, cut in _kept(length, able)
     )
     ends = sum(2 * len(length.cuts) for length in lengths)
     whole = sum(2 if each.end == "both" else 1 for each in kept)
@@ -67,25 +70,30 @@ def keeping_factory_ends(plan: SawPlan, first: Collection[str] = ()) -> tuple[Sa
     return arranged, FactoryEnds(kept=kept, fresh=ends - whole)
 
 
-def _kept(length: SawLength) -> list[tuple[End, int]]:
+def _kept(length: SawLength, square: Mapping[str, int]) -> list[tuple[End, int]]:
     """At most two cuts of a length, with the end that each is sawn from."""
     if not _has_factory_ends(length):
         return []
-    if len(length.cuts) == 1:
-        return [("both" if length.cuts[0].to >= length.stock_length else "start", 0)]
-    return [("start", 0), ("finish", len(length.cuts) - 1)]
+    ends = [square.get(cut.mark, 2) for cut in length.cuts]
+    if len(ends) == 1 and ends[0] == 2 and length.cuts[0].to >= length.stock_length:
+        return [("both", 0)]
+    kept: list[tuple[End, int]] = [("start", 0)] if ends[0] else []
+    return kept + ([("finish", len(ends) - 1)] if len(ends) > 1 and ends[-1] else [])
 
 
 def _has_factory_ends(length: SawLength) -> bool:
     return not length.on_hand and length.cuts[0].from_ == 0
 
 
-def _outermost(length: SawLength, first: frozenset[str]) -> SawLength:
+def _outermost(length: SawLength, first: frozenset[str], square: Mapping[str, int]) -> SawLength:
     """The length with the two cuts first and last that want a factory end most, the longer one first."""
     cuts = length.cuts
     if not _has_factory_ends(length) or len(cuts) < 3:
         return length
-    order = sorted(range(len(cuts)), key=lambda cut: (cuts[cut].mark not in first, cut))
+    order = sorted(
+        range(len(cuts)),
+        key=lambda cut: (not square.get(cuts[cut].mark, 2), cuts[cut].mark not in first, cut),
+    )
     one, other = sorted(order[:2])
     kerf = cuts[1].from_ - cuts[0].to
     arranged, start = [], 0.0
