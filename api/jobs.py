@@ -130,8 +130,8 @@ class Jobs:
             building = _within(self.registry.read_building(asked.building), MOST_VARIANT_S)
             if quick:
                 raise TooMuchNow
-            lay_out(building, self.registry, most_pieces=MOST_PIECES_VARIED)
-            return as_json(what_if(building, self.registry, asked.ranges), lasting=False)
+            tried = what_if(building, self.registry, asked.ranges, most_pieces=MOST_PIECES_VARIED)
+            return as_json(tried, lasting=False)
 
     def _export(self, value: Any, name: str, quick: bool) -> Done:
         building = self.registry.read_building(value)

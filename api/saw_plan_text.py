@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from soleplate.engine.sawing import SawLength, SawPlan
+from soleplate.engine.sawing import BuyingLine, SawLength, SawPlan
 from soleplate.engine.units import Units, format_length
 from soleplate.engine.what_if import Variant, WhatIf
 
@@ -18,9 +18,8 @@ def saw_plan_lines(plan: SawPlan) -> Iterator[str]:
     yield ""
     for line in plan.buying:
         source = "on hand" if line.on_hand else "buy"
-        bent = ", bent" if line.grade == "short" else ""
-        name = _named(line.section, line.material)
-        yield f"{source:>7}  {line.count:3d} x {line.stock_length:.0f} mm {name}{bent}  {line.cost:.2f}"
+        cost = f"  {line.cost:.2f}" if line.cost else ""
+        yield f"{source:>7}  {line.count:3d} x {_named(line)}{cost}"
     for set_up, alike in groupby(plan.lengths, key=lambda length: length.set_up):
         lengths = list(alike)
         yield ""
@@ -34,15 +33,17 @@ def _how_good(plan: SawPlan) -> str:
     return f"not proven best: the best there is may be {plan.gap:.2%} better (bound {plan.bound:g})"
 
 
-def _named(section: tuple[float, float] | None, material: str | None) -> str:
-    size = f"{section[0]:g} x {section[1]:g}" if section else ""
-    return f"{size} {material or ''}".strip()
+def _named(length: SawLength | BuyingLine) -> str:
+    """A length as it is asked for: how long, its section and material, and that it is bent."""
+    size = [f"{length.section[0]:g} x {length.section[1]:g}"] if length.section else []
+    words = [f"{length.stock_length:.0f} mm", *size, *([length.material] if length.material else [])]
+    return " ".join(words) + (", bent" if length.grade == "short" else "")
 
 
 def _set_up_lines(set_up: int, lengths: list[SawLength]) -> Iterator[str]:
     first = lengths[0]
-    name = _named(first.section, first.material)
-    yield f"set-up {set_up}: {len(lengths)} x {first.stock_length:.0f} mm {name}"
+    source = ", on hand" if first.on_hand else ""
+    yield f"set-up {set_up}: {len(lengths)} x {_named(first)}{source}"
     for index, cut in enumerate(first.cuts):
         marks = ", ".join(dict.fromkeys(length.cuts[index].mark for length in lengths))
         yield f"  {cut.from_:8.1f} to {cut.to:8.1f}  {cut.length:8.1f} mm  {marks}"

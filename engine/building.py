@@ -35,6 +35,10 @@ USUAL_LONGEST: Final = 6_000.0
 """mm. Sawn softwood is stocked up to 6 m as a rule; longer is scarce and dearer (UK merchants' lists)."""
 
 
+OpeningSize = Annotated[AnyLength, Limits(10.0)]
+"""Of an opening in a frame; a smaller hole is drilled."""
+
+
 class Frame(Model):
     """The timber that the walls are framed in."""
 
@@ -68,9 +72,9 @@ class At(Model):
 class Unit(Model):
     """The door or window itself, over its frame."""
 
-    width: Length
+    width: OpeningSize
     """Over the frame."""
-    height: Length
+    height: OpeningSize
     """Over the frame, sill included."""
 
 
@@ -92,9 +96,9 @@ class Opening(Model):
     """What it is called; no other opening of the wall may have that name."""
     kind: Literal["door", "window", "gap"]
     """A gap is a hole with nothing in it."""
-    width: Length | None = None
+    width: OpeningSize | None = None
     """Structural width, between the timbers at either side."""
-    height: Length | None = None
+    height: OpeningSize | None = None
     """Structural height."""
     unit: Unit | None = None
     """The unit's own size, in place of `width` and `height`."""

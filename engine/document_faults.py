@@ -2,18 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Final
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from soleplate.engine.accepted_members import accepted_members
 from soleplate.engine.errors import BuildingError, Fault, SchemaError, UnbuildableError
 from soleplate.engine.model import NAME_PATTERN, UNBUILDABLE
 
+OBJECT: Final = "accepted is an object: members in braces"
+LIST: Final = "accepted is a list, in brackets"
+
+PLAIN: Final[Mapping[str, str]] = {
+    "missing": "missing; it must be given",
+    "dict_type": OBJECT,
+    "model_type": OBJECT,
+    "model_attributes_type": OBJECT,
+    "tuple_type": LIST,
+    "list_type": LIST,
+    "none_required": "no rule of this family is installed; leave it out",
+}
+"""What to say of pydantic's types of errors that need no more."""
+
 
 def document_error(
-    error: ValidationError, value: Any, owner: Callable[[str], str] = lambda pointer: ""
+    error: ValidationError,
+    value: Any,
+    model: type[BaseModel],
+    owner: Callable[[str], str] = lambda pointer: "",
 ) -> BuildingError:
     """What is wrong with a document, as the error to raise.
 
@@ -23,13 +41,14 @@ def document_error(
     Args:
         error: from the validation of `value`.
         value: the document, as JSON gave it.
+        model: of the document.
         owner: by a fault's pointer, what to say before its message: which part it lies in.
     """
     faults: list[Fault] = []
     unbuildable: list[Fault] = []
     for detail in _own_faults(error.errors(include_url=False, include_input=False)):
         pointer = _pointer(detail["loc"], value, is_missing=detail["type"] == "missing")
-        fault = Fault(pointer, f"{owner(pointer)}{_message(dict(detail))}")
+        fault = Fault(pointer, f"{owner(pointer)}{_message(dict(detail), model)}")
         (unbuildable if detail["type"] == UNBUILDABLE else faults).append(fault)
     return SchemaError(faults) if faults else UnbuildableError(unbuildable)
 
@@ -61,27 +80,30 @@ def _pointer(location: Sequence[str | int], value: Any, *, is_missing: bool) -> 
     return "".join(f"/{token}" for token in tokens)
 
 
-def _message(detail: dict[str, Any]) -> str:
+def _message(detail: dict[str, Any], model: type[BaseModel]) -> str:
     """Pydantic's words, made into what a builder understands where it matters."""
     context = detail.get("ctx", {})
     match detail["type"]:
         case "extra_forbidden":
-            return "unknown member; take it out or mend its spelling"
-        case "missing":
-            return "missing; it must be given"
+            return f"unknown member; accepted are {', '.join(accepted_members(model, detail['loc']))}"
         case "union_tag_invalid":
             return f"unknown: {str(context['tag'])[:60]!r}; accepted are {context['expected_tags']}"
         case "union_tag_not_found":
             return f"{context['discriminator']} is missing; it says which kind this is"
         case "literal_error":
             return f"accepted is {context['expected']}"
-        case "dict_type" | "model_type" | "model_attributes_type":
-            return "accepted is an object: members in braces"
         case "string_pattern_mismatch" if context["pattern"] == NAME_PATTERN:
             return "accepted is a text on one line, with no space at either end and no control characters"
-        case "tuple_type" | "list_type":
-            return "accepted is a list, in brackets"
-        case "none_required":
-            return "no rule of this family is installed; leave it out"
+        case "too_short":
+            return f"{_items(context['actual_length'])}; accepted are at least {context['min_length']}"
+        case "too_long":
+            most = context["max_length"]
+            return f"over {_items(most)}; accepted are up to {most}"
+        case plain if plain in PLAIN:
+            return PLAIN[plain]
     text = str(detail["msg"])
     return text[:1].lower() + text[1:]
+
+
+def _items(count: int) -> str:
+    return "1 item" if count == 1 else f"{count} items"

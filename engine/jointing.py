@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,8 +25,8 @@ def joint_over_studs(
 ) -> Jointed:
     """Split a plate into parts no longer than `longest`, at centres of studs.
 
-    As few parts as will do, and of those the most even ones, so that the choice does not depend on the
-    side it is counted from. Joints keep `apart` from those in `avoid` where that can be.
+    As few parts as will do, of those the most even ones, and of several such the leftmost joints. Joints
+    keep `apart` from those in `avoid` where that can be.
 
     Args:
         plate: the whole plate.
@@ -61,22 +62,39 @@ def _between(plate: Member, left: float, right: float) -> Member:
 def _joints(plate: Member, places: Sequence[float], longest: float) -> tuple[float, ...] | None:
     """The joints that give the fewest and then the most even parts; `None` where there are none."""
     nodes = [plate.left, *places, plate.right]
-    lengths = {
-        (i, j): shape(
-            _between(plate, nodes[i] - (i == 0), nodes[j] + (j == len(nodes) - 1)).outline, plate.grain
-        ).length
-        for i in range(len(nodes))
-        for j in range(i + 1, len(nodes))
-        if nodes[j] - nodes[i] <= longest
+    end = len(nodes) - 1
+    stretch = 1.0 / math.cos(math.radians(plate.grain))
+    over = {
+        ends: _blank(plate, nodes, i, j) - (nodes[j] - nodes[i]) * stretch
+        for ends, (i, j) in _samples(end).items()
     }
     best: dict[int, tuple[int, float, tuple[float, ...]]] = {0: (0, 0.0, ())}
     for j in range(1, len(nodes)):
-        options = [
-            (best[i][0] + 1, best[i][1] + round(length**2, 3), (*best[i][2], nodes[j]))
-            for i in range(j)
-            if i in best and (length := lengths.get((i, j), longest + 1.0)) <= longest + 1e-6
-        ]
+        options = []
+        for i in range(j - 1, -1, -1):
+            length = (nodes[j] - nodes[i]) * stretch + over[i == 0, j == end]
+            if length > longest + 1e-6 and i > 0:
+                break
+            if i in best and length <= longest + 1e-6:
+                options.append((best[i][0] + 1, best[i][1] + round(length**2, 3), (*best[i][2], nodes[j])))
         if options:
             best[j] = min(options)
-    last = best.get(len(nodes) - 1)
+    last = best.get(end)
     return last[2][:-1] if last is not None else None
+
+
+def _samples(end: int) -> dict[tuple[bool, bool], tuple[int, int]]:
+    """A part of each kind, by whether it has the plate's own left and right end.
+
+    Between plumb cuts a plate is of one thickness, so that all parts of a kind are longer than the run that
+    they cover, along the grain, by the same.
+    """
+    kinds = {(True, True): (0, end), (True, False): (0, end - 1), (False, True): (1, end)}
+    kinds[False, False] = (1, end - 1)
+    return {ends: (i, j) for ends, (i, j) in kinds.items() if i < j}
+
+
+def _blank(plate: Member, nodes: Sequence[float], i: int, j: int) -> float:
+    """The length of the part between two nodes, mm."""
+    left, right = nodes[i] - (i == 0), nodes[j] + (j == len(nodes) - 1)
+    return shape(_between(plate, left, right).outline, plate.grain).length

@@ -67,7 +67,8 @@ class Member:
 
     `outline` is (x, z) in mm, counter-clockwise; `depth` the interval from the wall's outer face inwards;
     `grain` the direction of its length, degrees from level. `layer` numbers plates laid on each other,
-    from the studs outwards. `made_by` is filled in by the engine: plugin and rule.
+    from the studs outwards. `material` is what it is of, where that is not the wall's. `made_by` is filled in
+    by the engine: plugin and rule.
     """
 
     role: str
@@ -77,6 +78,7 @@ class Member:
     grain: float = ALONG
     layer: int = 0
     fixings: tuple[EndFixing, EndFixing] | None = None
+    material: str | None = None
     made_by: tuple[str, str] = field(default=("", ""), compare=False)
 
     left: float = field(init=False, compare=False)
@@ -207,6 +209,7 @@ def level(
     depth: tuple[float, float],
     *,
     fixings: tuple[EndFixing, EndFixing] | None = None,
+    material: str | None = None,
 ) -> Member:
     """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top."""
-    return Member(role, section, rectangle(*box), depth, ALONG, fixings=fixings)
+    return Member(role, section, rectangle(*box), depth, ALONG, fixings=fixings, material=material)

@@ -125,13 +125,16 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
     section = task.section if member.section == task.wall.section else member.section
     stands = member.role in STANDING and member.bottom <= task.wall.sole_thickness + TOUCH
     foot, head = _FACTORY_DOWN if stands else (None, None)
+    timber = (
+        task.timber if member.material in (None, task.timber.name) else Timber.named(str(member.material))
+    )
     short = member.role in SHORT_ROLES and cut.length <= task.building.stock.short_up_to
     sloped = stands and cut.ends[1].cut != "square"
     return Piece.model_construct(
         mark=mark,
         role=member.role,
         section=(rounded(section[0]), rounded(section[1])),
-        material=task.timber.name,
+        material=timber.name,
         length=rounded(cut.length),
         short_length=rounded(cut.short_length),
         display=format_length(cut.length, task.building.units),
@@ -141,7 +144,7 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         grade="short" if short else "straight",
         trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,
-        weight_kg=rounded(member.volume / MM3_PER_M3 * task.timber.density),
+        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )
 
 

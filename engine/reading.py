@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
-from soleplate.engine.errors import UnreadableError
+from soleplate.engine.errors import Fault, UnreadableError, pointer_to
 
 LARGEST: Final = 1_000_000
 """Bytes. A building of a thousand walls takes less."""
@@ -21,6 +24,9 @@ LONGEST_NUMBER: Final = 60
 
 LARGEST_WHOLE: Final = 2.0**53
 """Up to here every whole number is a float (IEEE 754, binary64)."""
+
+MOST_TOLD: Final = 20
+"""Flaws told of in one text."""
 
 
 def read_json(data: bytes, *, largest: int = LARGEST) -> Any:
@@ -37,18 +43,22 @@ def read_json(data: bytes, *, largest: int = LARGEST) -> Any:
     except UnicodeDecodeError as error:
         raise UnreadableError.at("", f"not UTF-8 at byte {error.start}; accepted is JSON in UTF-8") from None
     _refuse_depth(text)
+    flaws: list[_Flaw] = []
     try:
-        return json.loads(
+        value = json.loads(
             text,
-            object_pairs_hook=_unique,
-            parse_constant=_refuse_constant,
-            parse_float=_finite,
-            parse_int=_whole,
+            object_pairs_hook=partial(_unique, flaws),
+            parse_constant=partial(_constant, flaws),
+            parse_float=partial(_finite, flaws),
+            parse_int=partial(_whole, flaws),
         )
     except json.JSONDecodeError as error:
         raise UnreadableError.at(
             "", f"not JSON at line {error.lineno}, column {error.colno}: {error.msg.lower()}"
         ) from None
+    if flaws:
+        raise UnreadableError(itertools.islice(_faults(value), MOST_TOLD))
+    return value
 
 
 def read_json_file(path: Path, *, largest: int = LARGEST) -> Any:
@@ -93,28 +103,53 @@ def _refuse_depth(text: str) -> None:
             depth -= 1
 
 
-def _unique(members: Sequence[tuple[str, Any]]) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class _Flaw:
+    """What stands in a value for what cannot be read, until its place is known."""
+
+    message: str
+
+
+def _flaw(flaws: list[_Flaw], message: str) -> _Flaw:
+    flaws.append(_Flaw(message))
+    return flaws[-1]
+
+
+def _faults(value: Any, pointer: str = "") -> Iterator[Fault]:
+    """The flaws in a value, each with its place."""
+    if isinstance(value, _Flaw):
+        yield Fault(pointer, value.message)
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _faults(inner, pointer + pointer_to(key))
+    elif isinstance(value, list):
+        for index, inner in enumerate(value):
+            yield from _faults(inner, pointer + pointer_to(index))
+
+
+def _unique(flaws: list[_Flaw], members: Sequence[tuple[str, Any]]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for key, value in members:
-        if key in found:
-            raise UnreadableError.at("", f"the key {key[:60]!r} is given twice in one object; keep one")
-        found[key] = value
+        again = key in found
+        found[key] = (
+            _flaw(flaws, f"the key {key[:60]!r} is given twice in one object; keep one") if again else value
+        )
     return found
 
 
-def _refuse_constant(name: str) -> float:
-    raise UnreadableError.at("", f"{name} is not a number; accepted are finite numbers")
+def _constant(flaws: list[_Flaw], name: str) -> _Flaw:
+    return _flaw(flaws, f"{name} is not a number; accepted are finite numbers")
 
 
-def _finite(text: str) -> float | int:
+def _finite(flaws: list[_Flaw], text: str) -> float | int | _Flaw:
     """A number with a point or an exponent; JSON Schema takes 3.0 for the whole number that it is."""
     value = float(text)
     if not math.isfinite(value):
-        raise UnreadableError.at("", f"the number {text[:LONGEST_NUMBER]} is too large")
+        return _flaw(flaws, f"the number {text[:LONGEST_NUMBER]} is too large")
     return int(value) if value.is_integer() and abs(value) <= LARGEST_WHOLE else value
 
 
-def _whole(text: str) -> int:
+def _whole(flaws: list[_Flaw], text: str) -> int | _Flaw:
     if len(text) > LONGEST_NUMBER:
-        raise UnreadableError.at("", f"a number of {len(text)} digits is too large")
+        return _flaw(flaws, f"a number of {len(text)} digits is too large")
     return int(text)

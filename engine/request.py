@@ -128,4 +128,4 @@ def read_document(model: type[Document], value: Any) -> Document:
     try:
         return model.model_validate(value, context=context)
     except ValidationError as error:
-        raise document_error(error, value) from None
+        raise document_error(error, value, model) from None

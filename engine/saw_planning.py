@@ -29,9 +29,6 @@ MOST_PLANNED: Final = 5_000
 RESOLUTION: Final = 0.001
 """mm. Of the lengths in a layout."""
 
-NOTIONAL_PRICE: Final = 1.0
-"""Money a metre, for stock without prices; costs are then not given."""
-
 Key = tuple[tuple[float, float], str]
 
 
@@ -65,12 +62,11 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
         first={piece.mark for piece in planned if piece.role in STANDING},
         square={piece.mark: _square_ends(piece) for piece in planned},
     )
-    priced = plan if stock.is_priced else _without_costs(plan)
     return layout.model_copy(
         update={
-            "saw_plan": priced,
+            "saw_plan": plan,
             "factory_ends": ends,
-            "buying_list": tuple(_row(row, priced, planned, stock) for row in layout.buying_list),
+            "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
             "findings": (*layout.findings, *findings),
         }
     )
@@ -218,7 +214,7 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
             LengthOnSale(
                 length=row.length,
                 price=row.price if priced else None,
-                price_per_metre=row.price_per_metre if priced else NOTIONAL_PRICE,
+                price_per_metre=row.price_per_metre if priced else None,
                 grade=row.grade,
             )
             for row in timber.lengths
@@ -226,18 +222,6 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
         on_hand=tuple(
             LengthOnHand(length=row.length, count=row.count, grade=row.grade) for row in timber.on_hand
         ),
-    )
-
-
-def _without_costs(plan: SawPlan) -> SawPlan:
-    """The plan of stock without prices, where money means nothing."""
-    return plan.model_copy(
-        update={
-            "cost": 0.0,
-            "lengths": tuple(length.model_copy(update={"price": 0.0}) for length in plan.lengths),
-            "buying": tuple(line.model_copy(update={"cost": 0.0}) for line in plan.buying),
-            "sections": tuple(section.model_copy(update={"cost": 0.0}) for section in plan.sections),
-        }
     )
 
 

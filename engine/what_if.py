@@ -5,19 +5,22 @@ Each variant is laid out and planned like any building, so its figures are those
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Annotated, Any, Final, Literal
+
+from pydantic import ValidationError
 
 from soleplate.engine.building import Building
 from soleplate.engine.errors import BuildingError, UnbuildableError
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.lay_out import MOST_PIECES, lay_out
 from soleplate.engine.layout import Result
 from soleplate.engine.model import Distance, Limits, Model
 from soleplate.engine.numbering import rounded
-from soleplate.engine.outline import Rectangle, SingleWalls
+from soleplate.engine.outline import AnyOutline, Rectangle, SingleWalls
 from soleplate.engine.registry import Registry
-from soleplate.engine.rules import StudRule
+from soleplate.engine.rules import Rule, StudRule
 from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.units import Units, format_length
 
@@ -31,9 +34,9 @@ class Ranges(Model):
     """How far the building may be changed, either way, and in what steps."""
 
     length: Annotated[Distance, Limits(0.0, 1_000.0)] = 150.0
-    """Of a rectangle along its front, or of walls on their own."""
+    """Along the front, or of walls on their own."""
     width: Annotated[Distance, Limits(0.0, 1_000.0)] = 150.0
-    """Of a rectangle from front to back."""
+    """From front to back."""
     height: Annotated[Distance, Limits(0.0, 500.0)] = 100.0
     """Of all walls."""
     step: Annotated[Distance, Limits(5.0, 500.0)] = 50.0
@@ -84,28 +87,38 @@ class WhatIf(Result):
 
 @dataclass(frozen=True, slots=True)
 class _Idea:
-    """A variant to be tried: the building, or why there is none, and what is to be said of it."""
+    """A variant to be tried: how the building is made, and what is to be said of it."""
 
-    building: Building
+    building: Callable[[], Building]
     variant: Variant
 
 
-def what_if(building: Building, registry: Registry, ranges: Ranges | None = None) -> WhatIf:
+def what_if(
+    building: Building,
+    registry: Registry,
+    ranges: Ranges | None = None,
+    *,
+    most_pieces: int = MOST_PIECES,
+) -> WhatIf:
     """Try a building at other stud rules and at other sizes.
 
     Args:
         building: it must list stock, by which variants are compared.
-        registry: brings the stud rules, whose `examples` are tried.
+        registry: brings the stud rules, whose `examples` are tried; those with members that must be given,
+            such as marks, say nothing of other buildings and are left out.
         ranges: how far sizes may change.
+        most_pieces: in the building; a server sets it lower.
 
     Raises:
         UnbuildableError: the building itself cannot be laid out or planned.
     """
     if not building.stock.stock:
         raise UnbuildableError.at("/stock/stock", "missing; give the lengths on sale to compare by")
-    drawn = _figures(_Idea(building, Variant(what="as drawn")), registry)
-    studs = [_tried(idea, drawn, registry) for idea in _other_studs(building, registry)]
-    sizes = [_tried(idea, drawn, registry) for idea in _other_sizes(building, ranges or Ranges())]
+    drawn = _figures(building, Variant(what="as drawn"), registry, most_pieces)
+    studs, sizes = (
+        [_tried(idea, drawn, registry, most_pieces) for idea in ideas]
+        for ideas in (_other_studs(building, registry), _other_sizes(building, ranges or Ranges()))
+    )
     saving = [variant for variant in sizes if (variant.saved or 0.0) > 0.0]
     return WhatIf(
         as_drawn=drawn,
@@ -115,26 +128,26 @@ def what_if(building: Building, registry: Registry, ranges: Ranges | None = None
     )
 
 
-def _tried(idea: _Idea, drawn: Variant, registry: Registry) -> Variant:
+def _tried(idea: _Idea, drawn: Variant, registry: Registry, most_pieces: int) -> Variant:
     """The variant's figures, or why it cannot be built so."""
     try:
-        variant = _figures(idea, registry)
+        variant = _figures(idea.building(), idea.variant, registry, most_pieces)
     except BuildingError as error:
         return idea.variant.model_copy(update={"problem": str(error.faults[0])})
     saved = rounded((drawn.timber or 0.0) - (variant.timber or 0.0))
     return variant.model_copy(update={"saved": saved})
 
 
-def _figures(idea: _Idea, registry: Registry) -> Variant:
-    building = idea.building
-    layout = with_saw_plan(lay_out(building, registry), building)
+def _figures(building: Building, variant: Variant, registry: Registry, most_pieces: int) -> Variant:
+    layout = with_saw_plan(lay_out(building, registry, most_pieces=most_pieces), building)
     plan = layout.saw_plan
-    if plan is None:
-        raise UnbuildableError.at("/stock/stock", "no piece is of a section listed; accepted is the frame's")
     stops = [finding for finding in layout.findings if finding.level == "stop"]
     if stops:
         raise UnbuildableError.at("", stops[0].message)
-    return idea.variant.model_copy(
+    if plan is None:
+        why = [finding.message for finding in layout.findings if finding.code == "not-planned"]
+        raise UnbuildableError.at("/stock/stock", why[0] if why else "there is nothing to plan")
+    return variant.model_copy(
         update={
             "pieces": sum(len(length.cuts) for length in plan.lengths),
             "timber": rounded(sum(length.stock_length for length in plan.lengths)),
@@ -149,17 +162,20 @@ def _figures(idea: _Idea, registry: Registry) -> Variant:
 def _other_studs(building: Building, registry: Registry) -> Iterator[_Idea]:
     """Every wall at each example of the installed stud rules."""
     for rule in registry.of_family(StudRule.family):
+        if any(member.is_required() for member in rule.model.model_fields.values()):
+            continue
         for example in rule.model.examples:
             members = dict(example)
             studs = rule.model(**members)
-            walls = {
-                name: block.model_copy(update={"studs": studs}) for name, block in building.walls.items()
-            }
-            changed = building.model_copy(
-                update={"defaults": building.defaults.model_copy(update={"studs": studs}), "walls": walls}
-            )
             said = ", ".join(f"{name} {value}" for name, value in members.items() if name != "rule")
-            yield _Idea(changed, Variant(what=f"studs {rule.name} {said}".strip(), studs=members))
+            what = f"studs {rule.name} {said}".strip()
+            yield _Idea(partial(_with_studs, building, studs), Variant(what=what, studs=members))
+
+
+def _with_studs(building: Building, studs: Rule) -> Building:
+    walls = {name: block.model_copy(update={"studs": studs}) for name, block in building.walls.items()}
+    defaults = building.defaults.model_copy(update={"studs": studs})
+    return building.model_copy(update={"defaults": defaults, "walls": walls})
 
 
 def _other_sizes(building: Building, ranges: Ranges) -> Iterator[_Idea]:
@@ -171,9 +187,12 @@ def _other_sizes(building: Building, ranges: Ranges) -> Iterator[_Idea]:
         steps = min(int(most // ranges.step), MOST_STEPS)
         for step in (*range(-steps, 0), *range(1, steps + 1)):
             change = step * ranges.step
-            changed = _resized(building, dimension, change)
-            if changed is not None:
-                yield _Idea(changed, _size_variant(dimension, change, building.units))
+            if dimension == "width" and isinstance(building.outline, SingleWalls):
+                continue
+            yield _Idea(
+                partial(_resized, building, dimension, change),
+                _size_variant(dimension, change, building.units),
+            )
 
 
 def _size_variant(dimension: str, change: float, units: Units) -> Variant:
@@ -187,34 +206,53 @@ def _size_variant(dimension: str, change: float, units: Units) -> Variant:
     )
 
 
-def _resized(building: Building, dimension: str, change: float) -> Building | None:
-    """The building with one dimension changed; `None` where it has no such dimension."""
-    outline = building.outline
-    if dimension == "height":
-        return _raised(building, change)
+def _resized(building: Building, dimension: str, change: float) -> Building:
+    """The building with one dimension changed, mm.
+
+    Raises:
+        UnbuildableError: no outline or roof has such a size.
+    """
+    place = "/roof" if dimension == "height" and building.roof is not None else "/outline"
+    try:
+        if dimension == "height":
+            return _raised(building, change)
+        return building.model_copy(update={"outline": _extended(building.outline, dimension, change)})
+    except ValidationError as error:
+        raise UnbuildableError.at(place, error.errors()[0]["msg"]) from None
+
+
+def _extended(outline: AnyOutline, dimension: str, change: float) -> AnyOutline:
+    """The outline longer or wider; of any closed plan the side furthest right or back is moved."""
+    members = outline.model_dump()
     if isinstance(outline, Rectangle):
-        size = getattr(outline, dimension) + change
-        return building.model_copy(update={"outline": outline.model_copy(update={dimension: size})})
-    if isinstance(outline, SingleWalls) and dimension == "length":
-        walls = tuple(wall.model_copy(update={"length": wall.length + change}) for wall in outline.walls)
-        return building.model_copy(update={"outline": SingleWalls(walls=walls)})
-    return None
+        members[dimension] += change
+    elif isinstance(outline, SingleWalls):
+        for wall in members["walls"]:
+            wall["length"] += change
+    else:
+        axis = 0 if dimension == "length" else 1
+        furthest = max(corner[axis] for corner in outline.corners)
+        members["corners"] = [
+            [
+                side + change if index == axis and side == furthest else side
+                for index, side in enumerate(corner)
+            ]
+            for corner in outline.corners
+        ]
+    return type(outline).model_validate(members)
 
 
 def _raised(building: Building, change: float) -> Building:
     """All walls and the roof moved up, or down."""
     outline, roof = building.outline, building.roof
     if roof is not None:
-        heights = ("height", "low_height", "high_height", "ridge_height")
-        known = {name: getattr(roof, name, None) for name in heights}
-        raised = {name: height + change for name, height in known.items() if height is not None}
-        roof = roof.model_copy(update=raised)
+        members = roof.model_dump(exclude_none=True)
+        for name in members.keys() & {"height", "low_height", "high_height", "ridge_height"}:
+            members[name] += change
+        roof = type(roof).model_validate(members)
     if isinstance(outline, SingleWalls):
-        walls = tuple(
-            wall.model_copy(update={"heights": tuple(height + change for height in wall.heights)})
-            if wall.heights
-            else wall
-            for wall in outline.walls
-        )
-        outline = SingleWalls(walls=walls)
+        walls = outline.model_dump()
+        for wall in walls["walls"]:
+            wall["heights"] = wall["heights"] and [height + change for height in wall["heights"]]
+        outline = SingleWalls.model_validate(walls)
     return building.model_copy(update={"outline": outline, "roof": roof})

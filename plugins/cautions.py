@@ -130,19 +130,23 @@ def _wide_for_the_stud(wall: WallOut) -> Iterator[Finding]:
 
 
 def _narrow_bays(wall: WallOut) -> Iterator[Finding]:
-    for bay in wall.bays:
-        if bay.clear < NAILING_ROOM:
-            yield Finding(
-                level="warn",
-                code="narrow-bay",
-                message=f"the bay at {bay.from_:.0f} mm is {bay.clear:.0f} mm wide, too narrow to nail in;"
-                " move a stud, or nail these before the wall is closed",
-                wall=wall.name,
-                pieces=_beside(wall, bay),
-                value=bay.clear,
-                limit=NAILING_ROOM,
-                basis=PRACTICE,
-            )
+    """The narrowest bay that a hammer has no room in, once for each wall."""
+    narrow = [bay for bay in wall.bays if bay.clear < NAILING_ROOM]
+    if not narrow:
+        return
+    narrowest = min(narrow, key=lambda bay: bay.clear)
+    yield Finding(
+        level="warn",
+        code="narrow-bay",
+        message=f"{_count(len(narrow), 'bay is', 'bays are')} too narrow to nail in, the one at"
+        f" {narrowest.from_:.0f} mm {narrowest.clear:.0f} mm wide; move a stud, or nail these before the wall"
+        " is closed",
+        wall=wall.name,
+        pieces=_beside(wall, narrowest),
+        value=narrowest.clear,
+        limit=NAILING_ROOM,
+        basis=PRACTICE,
+    )
 
 
 def _carries_roof(wall: WallOut, building: Building) -> bool:

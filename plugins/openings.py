@@ -132,7 +132,7 @@ class Lintel(Model):
     plies: Annotated[int, Field(ge=1, le=4)] = 1
     """How many."""
     material: Name | None = None
-    """What it is of, for your own record: the lists take it as the frame's."""
+    """What it is of; else of the frame's."""
 
     def members(self, left: float, right: float, bottom: float, depth: float) -> list[Member]:
         """Plies and packers of a lintel in a wall `depth` mm deep; all lengths mm.
@@ -147,7 +147,8 @@ class Lintel(Model):
         packs = spare >= THINNEST_PACKER
         if packs and self.plies > 1:
             starts[-1] = depth - thick
-        made = [level("lintel", Section(thick, height), box, (start, start + thick)) for start in starts]
+        ply = Section(thick, height)
+        made = [level("lintel", ply, box, (start, start + thick), material=self.material) for start in starts]
         if packs:
             start = thick if self.plies == 1 else (self.plies - 1) * thick
             made.append(level("packer", Section(spare, height), box, (start, start + spare)))
@@ -318,6 +319,8 @@ class Panes(OpeningRule):
         breadth, sole = wall.breadth, wall.sole_thickness
         if hole.kind == "door":
             raise CannotFrame("panes are fixed, and studs run through them; accepted is a window or a gap")
+        if hole.reaches_floor:
+            raise CannotFrame("the studs between panes stand on the sole plate; accepted is a sill over 0")
         if pane < breadth + LEAST_PANE:
             most = int(hole.width // (breadth + LEAST_PANE))
             raise CannotFrame(

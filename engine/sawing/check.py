@@ -72,8 +72,8 @@ def _cents(price: float) -> int:
 
 
 def _sale_price(sale: LengthOnSale) -> int:
-    if sale.price is not None:
-        return _cents(sale.price)
+    if sale.price_per_metre is None:
+        return _cents(sale.price or 0.0)
     return int(Fraction(repr(sale.price_per_metre)) * Fraction(repr(sale.length)) / 10 + Fraction(1, 2))
 
 

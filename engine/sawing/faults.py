@@ -38,7 +38,9 @@ def read_request(document: object) -> SawPlanRequest:
     try:
         return SawPlanRequest.model_validate(document)
     except ValidationError as error:
-        raise document_error(error, document, lambda pointer: _owner(document, pointer)) from None
+        raise document_error(
+            error, document, SawPlanRequest, lambda pointer: _owner(document, pointer)
+        ) from None
 
 
 def _owner(document: Any, pointer: str) -> str:
@@ -102,7 +104,7 @@ def check_request(request: SawPlanRequest) -> None:
 
     """
     parts, stocks = keys(request)
-    faults = list(_too_many(request))
+    faults = [*_too_many(request), *_unpriced(request)]
     by_key = dict(zip(stocks, request.stock, strict=True))
     for index, (part, key) in enumerate(zip(request.parts, parts, strict=True)):
         faults += (
@@ -121,6 +123,19 @@ def _too_many(request: SawPlanRequest) -> Iterator[Fault]:
             message = f"part {part.name!r} of {where} brings the parts to {total}"
             yield Fault(f"/parts/{index}/count", f"{message}; at most {MOST_PARTS} are planned at once")
             return
+
+
+def _unpriced(request: SawPlanRequest) -> Iterator[Fault]:
+    if request.objective != "cost":
+        return
+    for index, stock in enumerate(request.stock):
+        for place, row in enumerate(stock.lengths):
+            if not row.is_priced:
+                yield Fault(
+                    f"/stock/{index}/lengths/{place}",
+                    f"stock of {described(stock.section, stock.material)}: no price; for the least cost"
+                    " accepted is a price or price_per_metre for every length on sale",
+                )
 
 
 def _misfits(request: SawPlanRequest, part: WantedPart, stock: SectionStock) -> Iterator[str]:

@@ -69,7 +69,9 @@ def hundredths(amount: float) -> int:
 
 
 def price_of(sale: LengthOnSale) -> int:
-    """The price of one length on sale, in hundredths."""
+    """The price of one length on sale, in hundredths; 0 where it is not known."""
+    if not sale.is_priced:
+        return 0
     if sale.price is not None:
         return hundredths(sale.price)
     metres = Fraction(repr(sale.length)) / 1000

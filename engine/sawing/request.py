@@ -23,7 +23,8 @@ LONGEST: Final = 20_000.0
 """The longest length that is read, mm."""
 
 Length = Annotated[float, Field(gt=0, le=LONGEST, allow_inf_nan=False)]
-Money = Annotated[float, Field(gt=0, le=1_000_000, allow_inf_nan=False)]
+PartLength = Annotated[float, Field(ge=1, le=LONGEST, allow_inf_nan=False)]
+Money = Annotated[float, Field(ge=0.01, le=1_000_000, allow_inf_nan=False)]
 Side = Annotated[float, Field(gt=0, le=2_000, allow_inf_nan=False)]
 Section = Annotated[tuple[Side, Side], Field(strict=False)]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
@@ -38,7 +39,7 @@ class WantedPart(Model):
     """Breadth and depth, mm; may be left out where there is one stock."""
     material: Name | None = None
     """Strength class or any name; may be left out where there is one stock."""
-    length: Length
+    length: PartLength
     """Finished length over long points, mm."""
     count: Annotated[int, Field(ge=1, le=MOST_PARTS)] = 1
     """How many."""
@@ -52,7 +53,7 @@ class LengthOnSale(Model):
     length: Length
     """Length as sold, mm."""
     price: Money | None = None
-    """Price of one, in money; give this or `price_per_metre`."""
+    """Price of one, in money; this or `price_per_metre` is needed to make the cost least."""
     price_per_metre: Money | None = None
     """Price of a metre, in money; the price of one is rounded to the hundredth, halves upwards."""
     grade: Grade = "straight"
@@ -60,9 +61,16 @@ class LengthOnSale(Model):
 
     @model_validator(mode="after")
     def _one_price(self) -> LengthOnSale:
-        if (self.price is None) == (self.price_per_metre is None):
-            raise unbuildable("accepted is either price or price_per_metre")
+        if self.price is not None and self.price_per_metre is not None:
+            raise unbuildable("accepted is price or price_per_metre, not both")
+        if self.price_per_metre is not None and self.price_per_metre * self.length < 10.0:
+            raise unbuildable("its price comes to less than 0.01; accepted is a dearer price_per_metre")
         return self
+
+    @property
+    def is_priced(self) -> bool:
+        """Whether its price is known."""
+        return self.price is not None or self.price_per_metre is not None
 
 
 class LengthOnHand(Model):

@@ -114,7 +114,52 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
     ),
     ("control", {"name": "a\u0000b"}, SchemaError, "/name", "one line"),
     ("thin", {"frame": {"section": [0.5, 70]}}, UnbuildableError, "/frame/section/0", "accepted"),
-    ("unknown", {"paint": 1}, SchemaError, "/paint", "unknown member"),
+    ("unknown", {"paint": 1}, SchemaError, "/paint", "accepted are defaults, format, frame"),
+    ("few", {"outline": plan([0, 0], [1, 0], [1, 1])}, SchemaError, "/outline/corners", "at least 4"),
+    (
+        "speck",
+        {
+            "walls": {
+                "front": {
+                    "openings": [
+                        {
+                            "name": "w",
+                            "kind": "gap",
+                            "width": 0.01,
+                            "height": 500,
+                            "at": {"left": 600},
+                            "sill": 900,
+                        }
+                    ]
+                }
+            }
+        },
+        UnbuildableError,
+        "/walls/front/openings/0/width",
+        "accepted is 10",
+    ),
+    (
+        "panes-on-the-floor",
+        {
+            "walls": {
+                "front": {
+                    "openings": [
+                        {
+                            "name": "w",
+                            "kind": "window",
+                            "width": 1500,
+                            "height": 900,
+                            "at": {"left": 600},
+                            "framing": {"rule": "panes", "panes": 2, "edge_cover": 100},
+                        }
+                    ]
+                }
+            }
+        },
+        UnbuildableError,
+        "/walls/front/openings/0",
+        "accepted is a sill over 0",
+    ),
     ("rule", {"defaults": {"studs": {"rule": "x"}}}, SchemaError, "/defaults/studs", "equal-bays"),
     ("text", {"outline": {"length": "long", "width": 2700}}, SchemaError, "/outline/length", "8 ft 6 1/2 in"),
     ("wall", {"walls": {"north": {}}}, UnbuildableError, "/walls/north", "front, right, back, left"),
@@ -170,3 +215,16 @@ def test_more_pieces_than_are_allowed() -> None:
 def test_unreadable(data: bytes, words: str) -> None:
     with pytest.raises(UnreadableError, match=words):
         read_json(data)
+
+
+def test_what_cannot_be_read_is_told_at_its_place() -> None:
+    with pytest.raises(UnreadableError) as raised:
+        read_json(b'{"a": [1, NaN, {"x/y": 1e999}], "b": {"k": 1, "k": 2}, "c": 1' + b"0" * 60 + b"}")
+    assert [fault.pointer for fault in raised.value.faults] == ["/a/1", "/a/2/x~1y", "/b/k", "/c"]
+
+
+def test_the_members_accepted_are_those_of_the_rule_that_was_picked() -> None:
+    value = honey_house()
+    value["walls"]["front"]["openings"][0]["framing"]["lintle"] = 1
+    with pytest.raises(SchemaError, match="accepted are kings, lintel, rule, trimmers"):
+        layout_of(value)

@@ -101,3 +101,86 @@ def test_cost_needs_prices() -> None:
     bare = {"section": [45, 70], "lengths": [{"length": 2400}]}
     with pytest.raises(UnbuildableError, match="/stock: cost needs a price"):
         planned(building(stock={"stock": [bare], "objective": "cost"}))
+
+
+def test_sections_in_inches_are_found_in_stock() -> None:
+    for section in ([1.5, 3.5], ["1 1/2 in", "3 1/2 in"], ["38.1 mm", "88.9 mm"]):
+        stock = {"stock": [{"section": section, "lengths": [{"length": "16 ft", "price": 8}]}]}
+        value = building(
+            units="in",
+            frame={"section": [1.5, 3.5]},
+            outline={"length": "12 ft", "width": "8 ft"},
+            roof={"form": "level", "height": "7 ft"},
+            defaults={"studs": {"rule": "fixed-centres", "centres": 16}},
+            stock=stock,
+        )
+        layout = planned(value)
+        assert layout.saw_plan is not None
+        assert "not-planned" not in {finding.code for finding in layout.findings}
+
+
+def test_measured_studs_are_still_the_timber_that_was_listed() -> None:
+    layout = planned(building(stock={"stock": [FRAME]}, measured={"front": {"breadth": 45.5}}))
+    plan = layout.saw_plan
+    assert plan is not None
+    assert sum(len(length.cuts) for length in plan.lengths) == sum(len(w.pieces) for w in layout.walls)
+    stud = next(piece for piece in layout.walls[0].pieces if piece.role == "stud")
+    assert stud.section == (45.0, 70.0)
+    assert stud.outline[1][0] - stud.outline[0][0] == pytest.approx(45.5, abs=0.001)
+
+
+def test_plates_are_jointed_to_what_the_stock_yields() -> None:
+    on_hand = {"section": [45, 70], "on_hand": [{"length": 2400, "count": 60}]}
+    trimmed = {"section": [45, 70], "lengths": [{"length": 4500, "price": 7.0}]}
+    bent = {"section": [45, 70], "lengths": [*ON_SALE[:2], ON_SALE[2] | {"grade": "short"}]}
+    for stock, longest in (
+        ({"stock": [on_hand]}, 2400),
+        ({"stock": [trimmed], "trim": 10}, 4480),
+        ({"stock": [bent]}, 3600),
+    ):
+        layout = planned(building(stock=stock))
+        plates = [p for wall in layout.walls for p in wall.pieces if p.role.endswith("plate")]
+        assert max(plate.length for plate in plates) <= longest
+        assert "stop" not in {finding.level for finding in layout.findings}
+        assert layout.saw_plan is not None
+
+
+def test_a_straight_piece_is_not_taken_to_fit_a_bent_length() -> None:
+    timber = {"section": [45, 70], "lengths": ON_SALE[:2], "on_hand": [{"length": 4800, "grade": "short"}]}
+    high = building(roof={"form": "level", "height": 3800}, stock={"stock": [timber]})
+    found = {finding.pieces[0] for finding in planned(high).findings if finding.code == "longer-than-stock"}
+    assert found == {p.mark for w in layout_of(high).walls for p in w.pieces if p.length > 3600}
+
+
+def test_too_little_on_hand_is_a_finding_and_the_layout_stands() -> None:
+    timber = {"section": [45, 70], "on_hand": [{"length": 4800, "count": 2}]}
+    layout = planned(building(stock={"stock": [timber]}))
+    assert layout.saw_plan is None
+    assert {f.level for f in layout.findings if f.code == "stock-too-little"} == {"stop"}
+    assert layout.walls
+
+
+def test_stock_that_serves_nothing_is_named() -> None:
+    layout = planned(building(stock={"stock": [FRAME, FRAME | {"section": [38, 63], "material": "C24"}]}))
+    (found,) = [finding for finding in layout.findings if finding.code == "unused-stock"]
+    assert "38 x 63 C24" in found.message
+
+
+def test_ends_cut_to_an_angle_are_no_factory_ends() -> None:
+    layout = planned(honey_house() | {"stock": {"stock": [FRAME]}})
+    assert layout.factory_ends is not None
+    square = {p.mark: sum(e.cut == "square" for e in p.ends) for w in layout.walls for p in w.pieces}
+    assert layout.factory_ends.kept
+    assert all(square[each.mark] >= (2 if each.end == "both" else 1) for each in layout.factory_ends.kept)
+
+
+def test_a_lintel_is_of_its_own_material() -> None:
+    lintel = {"section": [45, 145], "material": "C24"}
+    door = {
+        "name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250},
+        "framing": {"rule": "trimmed", "lintel": lintel},
+    }  # fmt: skip
+    (beam,) = [p for p in layout_of(building(walls={"front": {"openings": [door]}})).walls[0].pieces
+               if p.role == "lintel"]  # fmt: skip
+    assert beam.material == "C24"
+    assert beam.weight_kg == pytest.approx(beam.length * 45 * 145 / 1e9 * 420.0, abs=0.001)

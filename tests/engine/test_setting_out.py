@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
+from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.layout import Layout, WallOut
 from tests.buildings import building, honey_house, layout_of, single_wall, wall_of
 
@@ -79,6 +80,53 @@ def test_a_measured_wall_is_laid_out_afresh_and_says_what_changed() -> None:
     sole = next(change for change in back.changes if change.what == "length")
     assert (sole.designed, sole.measured) == (4500.0, 3600.0)
     assert wall_of(layout, "front").changes == ()
+
+
+def test_pieces_are_compared_by_their_place_and_not_their_number() -> None:
+    noggins = {"rule": "straight", "rows": 1}
+    studs = {"rule": "equal-bays", "largest_bay": 600}
+    value = building(defaults={"studs": studs, "noggins": noggins}, measured={"back": {"length": 4600}})
+    found = wall_of(layout_of(value), "back").changes
+    assert [change.mark for change in found if change.what == "added"] == ["B7", "B15"]
+    assert [change for change in found if change.what == "gone"] == []
+    roles = {piece.mark: piece.role for piece in wall_of(layout_of(value), "back").pieces}
+    lengths = {(roles[c.mark], c.designed, c.measured) for c in found if c.what == "length"}
+    assert lengths == {
+        ("sole plate", 4500.0, 4600.0), ("head plate", 4500.0, 4600.0), ("noggin", 591.429, 524.375),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("wall", ["left", "right"])
+@pytest.mark.parametrize("length", [2400.0, 2570.0])
+def test_a_measured_slope_keeps_its_pitch_and_its_low_end(wall: str, length: float) -> None:
+    drawn = wall_of(layout_of(building()), wall)
+    found = wall_of(layout_of(building(measured={wall: {"length": length}})), wall)
+    low = min(z for _, z in drawn.top_line)
+    rise = length * math.tan(math.radians(6))
+    assert sorted(z for _, z in found.top_line) == pytest.approx([low, low + rise], abs=0.002)
+    (plate,) = [piece for piece in found.pieces if piece.role == "raked plate"]
+    assert plate.length == pytest.approx(
+        length / math.cos(math.radians(6)) + 45 * math.tan(math.radians(6)), abs=0.002
+    )
+
+
+def test_a_measured_gable_meets_where_its_slopes_do() -> None:
+    roof = {"form": "duo-pitch", "ridge": "front-back", "low_height": 2000, "pitch": 30}
+    value = building(outline={"length": 2560, "width": 3000}, roof=roof, measured={"front": {"length": 2562}})
+    top = wall_of(layout_of(value), "front").top_line
+    ridge = 2000 + 1281 * math.tan(math.radians(30))
+    assert [x for x, _ in top] == pytest.approx([0, 1281, 2562])
+    assert [z for _, z in top] == pytest.approx([2000, ridge, 2000], abs=0.002)
+
+
+def test_a_wall_far_off_its_drawing_is_told() -> None:
+    for length, level in ((4503, "note"), (5000, "warn"), (4500, None)):
+        layout = layout_of(building(measured={"back": {"length": length}}))
+        found = {finding.level for finding in layout.findings if finding.code == "measured-off"}
+        assert found == ({level} if level else set())
+    for length in (20, 70_000):
+        with pytest.raises(UnbuildableError, match=r"/measured/back.*accepted"):
+            layout_of(building(measured={"back": {"length": length}}))
 
 
 def test_a_wall_measured_as_drawn_has_no_changes() -> None:

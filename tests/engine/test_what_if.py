@@ -74,3 +74,33 @@ def test_a_size_that_cannot_be_built_says_why() -> None:
 def test_it_needs_stock() -> None:
     with pytest.raises(UnbuildableError, match="/stock/stock: missing"):
         what_if(registry().read_building(building()), registry())
+
+
+def test_sizes_that_no_building_has_are_problems_of_their_variants() -> None:
+    tiny = {"outline": {"length": 300, "width": 300}, "frame": {"section": [20, 30]}}
+    value = building(**tiny, roof={"form": "level", "height": 400}) | {
+        "stock": {"stock": [{"section": [20, 30], "lengths": SALE}]}
+    }
+    ranges = Ranges(length=1000, width=0, height=500, step=100)
+    answer = what_if(registry().read_building(value), registry(), ranges)
+    gone = [v for v in answer.sizes if v.dimension == "length" and (v.change or 0) <= -300]
+    assert gone
+    assert all(v.problem is not None and v.problem.startswith("/outline") for v in gone)
+
+
+def test_any_closed_plan_is_made_longer_and_wider() -> None:
+    corners = [[0, 0], [5000, 0], [5000, 2500], [2500, 2500], [2500, 4500], [0, 4500]]
+    value = building(outline={"corners": corners}, roof={"form": "level", "height": 2200}, stock=STOCK)
+    ranges = Ranges(length=50, width=50, height=0, step=50)
+    answer = what_if(registry().read_building(value), registry(), ranges)
+    longer = [[x + 50 if x == 5000 else x, y] for x, y in corners]
+    read = registry().read_building(value | {"outline": {"corners": longer}})
+    plan = with_saw_plan(lay_out(read, registry()), read).saw_plan
+    assert plan is not None
+    (variant,) = [v for v in answer.sizes if (v.dimension, v.change) == ("length", 50.0)]
+    assert (variant.cost, variant.waste) == (plan.cost, plan.waste)
+    assert {v.dimension for v in answer.sizes} == {"length", "width"}
+
+
+def test_rules_that_need_marks_of_their_own_are_not_tried(answer: WhatIf) -> None:
+    assert "at" not in {variant.studs["rule"] for variant in answer.studs if variant.studs}

@@ -49,13 +49,19 @@ def test_a_price_that_is_none(price: float) -> None:
     assert "stock of 45 x 70 C16" in message
 
 
-def test_both_prices_or_none() -> None:
-    for prices in ({}, {"price": 1.0, "price_per_metre": 1.0}):
-        pointer, message = refused(
-            UnbuildableError, stock=[STOCK | {"lengths": [{"length": 2400, **prices}]}]
-        )
-        assert pointer == "/stock/0/lengths/0"
+def test_one_price_where_the_cost_is_made_least() -> None:
+    for prices in ({}, {"price": 1.0, "price_per_metre": 1.0}, {"price_per_metre": 0.01}):
+        lengths = [{"length": 400, "price": 1.0}, {"length": 900, **prices}]
+        pointer, message = refused(UnbuildableError, stock=[STOCK | {"lengths": lengths}])
+        assert pointer == "/stock/0/lengths/1"
         assert "price_per_metre" in message
+
+
+@pytest.mark.parametrize("objective", ["waste", "lengths"])
+def test_no_price_where_it_does_not_matter(objective: str) -> None:
+    stock = [STOCK | {"lengths": [{"length": 2400}, {"length": 3600}]}]
+    plan = plan_sawing(read_request({"parts": [PART], "stock": stock, "objective": objective}))
+    assert (plan.cost, plan.proven) == (0.0, True)
 
 
 def test_a_kerf_larger_than_a_part() -> None:
