@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal
@@ -90,17 +91,15 @@ class Sheets(CladdingRule):
     def _joints(self, face: Face, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
         """The middles of the gaps between the sheets of one row, and those of them that no stud is behind.
 
-        Each sheet reaches as far as it can; the first one of a row only half as far, where the row below has
-        a joint on the same stud else.
+        Each sheet reaches as far as it can, half a gap at the ends of the wall included.
         """
         turn = 1.0 if self.from_ == "left" else -1.0
         start, end = (face.left, face.right) if turn > 0 else (face.right, face.left)
         studs = [stud.centre for stud in face.studs if _backs(face, stud)]
         found: list[float] = []
         loose: list[float] = []
-        at, room = start, self.width + self.gap / 2
-        # The last sheet has a gap at one side only.
-        while turn * (end - at) > room - self.gap / 2 + NOTHING:
+        at, room = start, self.width + self.gap
+        while turn * (end - at) > room + NOTHING:
             reach = [stud for stud in studs if NOTHING < turn * (stud - at) <= room + NOTHING]
             free = [s for s in reach if not any(abs(s - other) < NOTHING for other in below)]
             chosen = free if self.staggered and free else reach
@@ -110,15 +109,11 @@ class Sheets(CladdingRule):
                 at += turn * room
                 loose.append(at)
             found.append(at)
-            room = self.width + self.gap
         return tuple(sorted(found)), loose
 
     def _row(self, face: Face, joints: Sequence[float], bottom: float) -> Iterator[Strip]:
-        edges = [face.left, *joints, face.right]
-        for index in range(len(edges) - 1):
-            left = edges[index] + (self.gap / 2 if index else 0.0)
-            right = edges[index + 1] - (self.gap / 2 if index < len(edges) - 2 else 0.0)
-            span = Span(left, right, bottom, bottom + self.height)
+        for left, right in itertools.pairwise((face.left, *joints, face.right)):
+            span = Span(left + self.gap / 2, right - self.gap / 2, bottom, bottom + self.height)
             yield Strip(
                 "sheet",
                 Section(self.thickness, self.width),

@@ -24,7 +24,10 @@ def faulty(clad: Clad, face: Face, rule: CladdingRule) -> str | None:
         message = _misshapen(strip) or _outside(strip, face, rule)
         if message:
             return message
-    for group in (clad.battens, clad.strips):
+    layers = {
+        depth: [s for s in clad.battens if s.depth == depth] for depth in {s.depth for s in clad.battens}
+    }
+    for group in (*(layers[depth] for depth in sorted(layers)), clad.strips):
         message = _covering(group)
         if message:
             return message

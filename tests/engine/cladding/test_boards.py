@@ -1,0 +1,147 @@
+"""What holds of every board: its ends, its joints, its fixings, its courses, its length."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Any
+
+from hypothesis import HealthCheck, given, reject, settings
+from shapely import Point, Polygon
+
+from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.layout import Layout, Piece, WallOut
+from tests.buildings import layout_of
+from tests.engine.cladding.walls import assert_covered, boards, clad_buildings
+
+ROUND = 0.01
+
+
+def laid_out(value: dict[str, Any]) -> Layout:
+    try:
+        return layout_of(value)
+    except UnbuildableError:
+        reject()
+
+
+def ends(piece: Piece) -> tuple[float, float]:
+    return min(x for x, _ in piece.outline), max(x for x, _ in piece.outline)
+
+
+def centres(wall: WallOut, on_battens: bool) -> list[float]:
+    """The centre lines of what level boards can be jointed on."""
+    roles = {"batten"} if on_battens else {"stud", "corner stud", "king stud", "trimmer", "cripple"}
+    standing = [piece for piece in wall.pieces if piece.role in roles]
+    return [sum(ends(piece)) / 2 for piece in standing]
+
+
+def edges(wall: WallOut, clearance: float) -> list[float]:
+    """Where boards end without a joint: at the face's ends, at openings, and in the middle of small ones."""
+    found = [x for piece in boards(wall) for x in ends(piece)]
+    holes = [(hole.left - clearance, hole.right + clearance) for hole in wall.openings]
+    return [
+        min(found),
+        max(found),
+        *(x for hole in holes for x in hole),
+        *((left + right) / 2 for left, right in holes),
+        *(x for piece in boards(wall) if piece.role == "corner board" for x in ends(piece)),
+    ]
+
+
+def on_slope(wall: WallOut, x: float, piece: Piece, over: float) -> bool:
+    """Whether a board runs out at x under the roof."""
+    z = min(z for px, z in piece.outline if abs(px - x) < ROUND)
+    line = [(px, pz + over) for px, pz in wall.top_line]
+    for index, ((x0, z0), (x1, z1)) in enumerate(pairwise(line)):
+        first, last = index == 0, index == len(line) - 2
+        if (first or x >= x0) and (last or x <= x1):
+            return z >= z0 + (x - x0) * (z1 - z0) / (x1 - x0) - 1.0
+    return False
+
+
+def joints(wall: WallOut) -> list[tuple[float, int]]:
+    """The heading joints of level boards: place and course."""
+    found = []
+    for course in wall.courses:
+        row = sorted(ends(piece) for piece in wall.pieces if piece.mark in course.boards)
+        found += [
+            (before[1], course.number) for before, after in pairwise(row) if abs(before[1] - after[0]) < ROUND
+        ]
+    return found
+
+
+def assert_ends_on_supports(layout: Layout, rule: dict[str, Any]) -> None:
+    """Every level board ends on a support or at an edge."""
+    for wall in layout.walls:
+        places = [*centres(wall, "battens" in rule), *edges(wall, rule.get("clearance", 5.0))]
+        for piece in boards(wall):
+            if piece.course is not None:
+                for x in ends(piece):
+                    assert any(abs(x - place) < ROUND for place in places) or on_slope(
+                        wall, x, piece, rule.get("over_plate", 0.0)
+                    ), (wall.name, piece.mark, x)
+
+
+def assert_joints_keep_their_rules(layout: Layout, rule: dict[str, Any]) -> None:
+    """No joint rule is broken, and no board is longer than can be had, unless it is told."""
+    told = {finding.wall for finding in layout.findings if finding.code in ("board-too-long", "joints-near")}
+    for wall in layout.walls:
+        if wall.name in told:
+            continue
+        assert all(piece.length <= max(rule["lengths"]) + ROUND for piece in boards(wall))
+        if "panes" in [opening.framing for opening in wall.openings]:
+            continue
+        middles = [(hole.left + hole.right) / 2 for hole in wall.openings]
+        found = [joint for joint in joints(wall) if all(abs(joint[0] - x) > ROUND for x in middles)]
+        for x, course in found:
+            alike = [other for at, other in found if abs(at - x) < ROUND and other != course]
+            assert all(abs(other - course) >= rule.get("joints_apart", 2) for other in alike)
+
+
+def assert_courses_line_up(layout: Layout) -> None:
+    """The courses of all walls are those of the storey rod."""
+    rod = {course.number: course for course in layout.storey_rod}
+    for wall in layout.walls:
+        for course in wall.courses:
+            assert course.bottom == rod[course.number].bottom
+            assert course.top <= rod[course.number].top + ROUND
+            assert wall.name in rod[course.number].walls
+    assert all(a.top == b.bottom for a, b in pairwise(layout.storey_rod))
+
+
+def assert_fixings_hold(layout: Layout) -> None:
+    """Fixings lie on their boards, clear of the ends."""
+    for wall in layout.walls:
+        for piece in wall.pieces:
+            outline = Polygon(piece.outline)
+            axis = 1 if piece.section and piece.course is None and piece.role != "batten" else 0
+            along = [point[axis] for point in piece.outline]
+            for place in piece.fixed_at or ():
+                assert outline.buffer(ROUND).contains(Point(place)), (piece.mark, place)
+                if max(along) - min(along) > 2 * 20.0 and piece.role == "board":
+                    assert min(place[axis] - min(along), max(along) - place[axis]) > 20.0 - ROUND
+        if wall.cladding:
+            assert wall.cladding.fixings == sum(len(piece.fixed_at or ()) for piece in wall.pieces)
+
+
+def assert_lengths_suffice(layout: Layout) -> None:
+    """A length covers no more than itself times what is seen of its width: a bound on what is bought."""
+    seen = max((course.seen for course in layout.storey_rod), default=0.0)
+    area = sum(wall.cladding.area_m2 for wall in layout.walls if wall.cladding) * 1e6
+    lengths = sum(piece.length for wall in layout.walls for piece in boards(wall) if piece.course)
+    corners = sum(
+        piece.length * piece.section[1] for wall in layout.walls for piece in boards(wall) if not piece.course
+    )
+    assert lengths * seen + corners >= area - 1e4 * len(layout.walls)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(clad_buildings())
+def test_the_boards_of_any_building(value: dict[str, Any]) -> None:
+    rule = value["defaults"]["cladding"]
+    layout = laid_out(value)
+    assert_covered(layout, rule)
+    assert_ends_on_supports(layout, rule)
+    assert_joints_keep_their_rules(layout, rule)
+    assert_courses_line_up(layout)
+    assert_fixings_hold(layout)
+    assert_lengths_suffice(layout)
