@@ -32,6 +32,19 @@ def openings(draw: st.DrawFn) -> list[dict[str, Any]]:
     return [{"name": "w", "kind": "window", "at": {side: place}, "framing": framing} | size]
 
 
+claddings = st.sampled_from(
+    [
+        {},
+        {"cladding": {"rule": "rebated", "cover": 130, "lengths": [6000]}},
+        {"cladding": {"rule": "lapped", "battens": {"section": [25, 40]}, "lengths": [6000]}},
+        {"cladding": {"rule": "board-on-board", "runs_past": "walls-between"}},
+        {"cladding": {"rule": "board-and-batten", "runs_past": "corner-boards"}},
+        {"cladding": {"rule": "sheets", "from": "left"}},
+    ]
+)
+"""Boards as long as any wall, so that none is jointed."""
+
+
 @st.composite
 def symmetric_buildings(draw: st.DrawFn) -> dict[str, Any]:
     """Buildings up to 5 m a side, so that the walls are of one stock length."""
@@ -81,6 +94,7 @@ def symmetric_buildings(draw: st.DrawFn) -> dict[str, Any]:
             "noggins": draw(
                 st.sampled_from([{"rule": "straight", "rows": 2}, {"rule": "staggered", "start": "left"}])
             ),
+            **draw(claddings),
         },
         walls={draw(st.sampled_from(list(SAME))): {"openings": draw(openings())}},
     )
@@ -99,6 +113,8 @@ def mirrored(value: dict[str, Any]) -> dict[str, Any]:
         studs["from"] = SWAP[studs["from"]]
     if "start" in noggins:
         noggins["start"] = SWAP[noggins["start"]]
+    if "from" in defaults.get("cladding", {}):
+        defaults["cladding"]["from"] = SWAP[defaults["cladding"]["from"]]
     lengths = {wall.name: wall.length for wall in layout_of(value).walls}
     walls: dict[str, Any] = {}
     for name, block in result["walls"].items():

@@ -134,6 +134,7 @@ MEMBERS = {
     "top_plate_rules": "top_plates",
     "corner_rules": "corners",
     "opening_rules": "openings_framing",
+    "cladding_rules": "cladding",
 }
 EXAMPLES = [
     (rule.family, example)

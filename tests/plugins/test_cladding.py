@@ -1,0 +1,209 @@
+"""The cladding rules one by one."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from soleplate.engine.layout import Layout, Piece
+from soleplate.plugins.cladding_lapped import Lapped
+from soleplate.plugins.cladding_rebated import Rebated
+from soleplate.plugins.cladding_upright import BoardAndBatten, BoardOnBoard
+from tests.buildings import building, honey_house, layout_of, wall_of
+
+
+def clad(cladding: dict[str, Any], **changes: Any) -> Layout:
+    value = honey_house()
+    value["defaults"]["cladding"] = cladding
+    return layout_of(value | changes)
+
+
+def codes(layout: Layout, wall: str | None = None) -> set[str]:
+    return {finding.code for finding in layout.findings if wall is None or finding.wall == wall}
+
+
+def of(layout: Layout, wall: str, role: str) -> list[Piece]:
+    return [piece for piece in wall_of(layout, wall).pieces if piece.role == role]
+
+
+heights = st.floats(100.0, 4000.0)
+
+
+@given(st.lists(heights, min_size=1, max_size=3), st.floats(40.0, 300.0), st.floats(0.0, 60.0))
+def test_the_least_drop_that_serves_is_chosen(tops: list[float], cover: float, narrowest: float) -> None:
+    """Against every drop in steps of a quarter of a millimetre."""
+    rule = Rebated(width=300.0, cover=cover, least_drop=10.0, most_drop=80.0, narrowest_rip=narrowest)
+    wanted = min(narrowest, cover / 2)
+    chosen = rule.choose_drop(tops, [], [])
+
+    def narrow(drop: float) -> bool:
+        rests = [(top + drop) % cover for top in tops]
+        return any(1e-3 < rest < wanted - 1e-3 and cover - rest > 1e-3 for rest in rests)
+
+    serving = [drop for drop in (10.0 + step / 4 for step in range(281)) if not narrow(drop)]
+    assert 10.0 <= chosen <= 80.0
+    if serving:
+        assert not narrow(chosen)
+        assert chosen <= serving[0] + 1e-3
+
+
+def test_the_last_course_is_ripped_and_said() -> None:
+    layout = clad({"rule": "rebated", "cover": 130})
+    for name in ("front", "back"):
+        wall = wall_of(layout, name)
+        last = wall.courses[-1]
+        assert last.rip is not None
+        assert last.rip >= 40.0
+        assert last.top == pytest.approx(wall.top_line[0][1])
+        assert all(piece.rip == last.rip for piece in wall.pieces if piece.mark in last.boards)
+        assert all(course.rip is None for course in wall.courses[:-1])
+    assert "narrow-rip" not in codes(layout)
+
+
+def test_a_rip_that_no_drop_avoids_is_told() -> None:
+    layout = clad({"rule": "rebated", "cover": 130, "least_drop": 20, "most_drop": 20, "narrowest_rip": 60})
+    assert "narrow-rip" in codes(layout, "back") | codes(layout, "front")
+
+
+@given(heights, st.dictionaries(st.floats(50.0, 3900.0), st.floats(300.0, 2000.0), max_size=4))
+def test_zones_are_whole_courses_within_their_limits(end: float, edges: dict[float, float]) -> None:
+    rule = Lapped(width=150.0)
+    zones = rule.choose_zones(-20.0, end, edges)
+    assert zones.levels[0] == -20.0
+    assert zones.levels[-1] == end
+    assert all(level in edges for level in zones.levels[1:-1])
+    assert max(zones.exposures) <= rule.most + 1e-6
+    if len(zones.counts) > 1:
+        assert zones.spread <= rule.most_difference + 1e-6
+
+
+def test_board_edges_meet_sills_and_heads() -> None:
+    layout = clad({"rule": "lapped", "width": 150, "clearance": 0, "most_difference": 25})
+    edges = {round(course.bottom, 3) for course in layout.storey_rod}
+    met = {edge for edge in (950.0, 1650.0, 1100.0, 1700.0, 1880.0) if edge in edges}
+    assert {1100.0, 1700.0, 1880.0} <= met
+    notched = {cut.at for course in layout.storey_rod for cut in course.cut_outs}
+    assert notched == {950.0, 1650.0, 1100.0, 1700.0, 1880.0} - met
+
+
+@given(st.floats(200.0, 9000.0), st.floats(90.0, 200.0), st.floats(5.0, 30.0))
+def test_boards_on_boards_are_even_and_lap_enough(length: float, width: float, lap: float) -> None:
+    count, gap = BoardOnBoard(width=width, least_lap=lap).gap(length)
+    if count > 1 and gap > 0:
+        assert count * width + (count - 1) * gap == pytest.approx(length)
+        assert (width - gap) / 2 >= lap - 1e-6
+
+
+@given(st.floats(200.0, 9000.0), st.floats(90.0, 200.0))
+def test_boards_and_battens_end_at_the_ends(length: float, width: float) -> None:
+    rule = BoardAndBatten(width=width)
+    gap, edges = rule.edges(length)
+    assert edges[0][0] == 0.0
+    assert edges[-1][1] == pytest.approx(length)
+    assert all(after[0] - before[1] == pytest.approx(gap) for before, after in pairwise(edges))
+    assert all(end - start <= width + 1e-6 for start, end in edges)
+    if len(edges) > 1:
+        assert rule.gap - 1e-6 <= gap <= rule.cover_width - 2 * rule.least_lap + 1e-6
+        assert edges[0][1] - edges[0][0] == pytest.approx(edges[-1][1] - edges[-1][0])
+
+
+def test_level_battens_go_on_the_studs_first() -> None:
+    layout = clad({"rule": "board-on-board", "counter_battens": {"section": [16, 50]}})
+    battens = of(layout, "left", "batten")
+    assert {piece.depth for piece in battens} == {(-16.0, 0.0), (-66.0, -16.0)}
+    assert {piece.depth for piece in of(layout, "left", "board")} == {(-91.0, -66.0), (-116.0, -91.0)}
+    rows = sorted({min(z for _, z in p.outline) for p in battens if p.depth[0] == -66.0})
+    assert max(after - before for before, after in pairwise(rows)) <= 600.0 + 0.001
+
+
+def test_a_batten_on_every_stud_beside_openings_too() -> None:
+    layout = clad({"rule": "rebated", "cover": 130, "battens": {"section": [25, 50]}})
+    battens = of(layout, "right", "batten")
+    edges = {round(x, 1) for piece in battens for x, _ in piece.outline}
+    (window,) = wall_of(layout, "right").openings
+    assert {window.left - 5.0, window.right + 5.0} <= edges
+    assert all(piece.depth == (-25.0, 0.0) for piece in battens)
+    assert all(piece.depth == (-50.0, -25.0) for piece in of(layout, "right", "board"))
+
+
+def test_boards_end_at_corner_boards() -> None:
+    layout = clad({"rule": "rebated", "cover": 130, "runs_past": "corner-boards", "corner_board": [22, 90]})
+    for wall in layout.walls:
+        left, right = of(layout, wall.name, "corner board")
+        inner = max(x for x, _ in left.outline)
+        assert inner == min(x for piece in of(layout, wall.name, "board") for x, _ in piece.outline)
+        assert max(x for x, _ in right.outline) - min(x for x, _ in right.outline) == pytest.approx(90.0)
+        assert left.depth == (-22.0, 0.0)
+
+
+def test_a_board_under_a_rake_has_its_bevel_and_both_lengths() -> None:
+    layout = clad({"rule": "board-on-board"})
+    board = of(layout, "left", "board")[0]
+    assert board.ends[1].cut == "bevel"
+    assert board.ends[1].angle == pytest.approx(6.0)
+    assert board.short_length < board.length
+    level = clad({"rule": "rebated", "cover": 130})
+    top = of(level, "left", "board")[-1]
+    assert top.ends[0].cut == "bevel"
+    assert top.ends[0].angle == pytest.approx(84.0)
+
+
+def test_boards_reach_over_the_plate() -> None:
+    layout = clad({"rule": "rebated", "cover": 130, "over_plate": 35})
+    assert max(z for piece in of(layout, "back", "board") for _, z in piece.outline) == 1995.0
+
+
+def test_sheets_have_their_edges_on_studs() -> None:
+    value = building(
+        roof={"form": "level", "height": 3000},
+        defaults={
+            "studs": {"rule": "fixed-centres", "centres": 600},
+            "noggins": {"rule": "straight", "behind_sheets": 2400},
+            "cladding": {"rule": "sheets", "width": 1197, "height": 2397},
+        },
+    )
+    layout = layout_of(value)
+    back = of(layout, "back", "sheet")
+    rows = {min(z for _, z in piece.outline) for piece in back}
+    assert rows == {0.0, 2400.0}
+    studs = {round(sum(x for x, _ in piece.outline) / 4, 3) for piece in of(layout, "back", "stud")}
+    by_row = [
+        sorted(max(x for x, _ in p.outline) + 1.5 for p in back if min(z for _, z in p.outline) == row)[:-1]
+        for row in sorted(rows)
+    ]
+    assert all(round(joint, 3) in studs for joints in by_row for joint in joints)
+    assert not set(by_row[0]) & set(by_row[1])
+    assert not codes(layout) & {"joint-unbacked", "sheet-edge-loose"}
+    value["defaults"]["noggins"] = {"rule": "straight", "rows": 1}
+    assert "joint-unbacked" in codes(layout_of(value))
+
+
+def test_no_room_to_stand_is_told_and_counted_in_the_lift() -> None:
+    cladding = {"rule": "rebated", "cover": 130}
+    roomy, tight = clad(cladding), clad(cladding, site={"people": 1, "room": {"front": 450}})
+    assert "no-room-to-clad" in codes(tight, "front")
+    assert "no-room-to-clad" not in codes(tight, "right")
+    weights = [
+        next(f.value for f in layout.findings if f.code == "heavy-wall" and f.wall == "front")
+        for layout in (roomy, tight)
+    ]
+    assert weights[1] == pytest.approx(wall_of(tight, "front").weight_kg)
+    assert weights[0] is not None
+    assert weights[0] < wall_of(roomy, "front").weight_kg
+
+
+def test_a_shallow_cavity_is_told() -> None:
+    assert "shallow-cavity" in codes(clad({"rule": "lapped", "battens": {"section": [19, 38]}}))
+    assert "shallow-cavity" not in codes(clad({"rule": "lapped", "battens": {"section": [25, 38]}}))
+
+
+def test_a_measured_wall_tells_which_boards_changed() -> None:
+    layout = clad({"rule": "rebated", "cover": 130, "lengths": [6000]}, measured={"back": {"length": 4510}})
+    changed = {change.mark for change in wall_of(layout, "back").changes if change.what == "length"}
+    whole = {p.mark for p in of(layout, "back", "board") if p.length > 4500}
+    assert whole
+    assert whole <= changed
