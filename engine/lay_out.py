@@ -15,13 +15,14 @@ from soleplate.engine.cladding.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.cladding.stage import Cladding, clad_walls
 from soleplate.engine.errors import TooManyPiecesError
 from soleplate.engine.framing import Frame, frame_wall
-from soleplate.engine.layout import Finding, Layout, OpeningOut, Piece, PlanOut, WallOut
+from soleplate.engine.layout import BoardsOut, Finding, Layout, OpeningOut, Piece, PlanOut, WallOut
 from soleplate.engine.lists import buying_list, cutting_list
 from soleplate.engine.measuring import changes, off_the_drawing
 from soleplate.engine.members import Member
-from soleplate.engine.numbering import number_boards, number_pieces, prefixes, rounded
+from soleplate.engine.numbering import number_boards, number_pieces, prefixes
 from soleplate.engine.plugin_loading import load_registry
 from soleplate.engine.registry import Registry
+from soleplate.engine.rounding import rounded
 from soleplate.engine.running_marks import bays, running_marks, spacers
 from soleplate.engine.setting_out import WallTask, set_out
 from soleplate.engine.units import Units, format_length
@@ -48,11 +49,11 @@ def lay_out(
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
     registry = registry or load_registry()
-    built = _built(set_out(building, registry), building, registry, most_pieces)
+    built, boards = _built(set_out(building, registry), building, registry, most_pieces)
     designed: dict[str, Built] = {}
     if building.measured:
         tasks = set_out(building, registry, measured=False)
-        every = _built(tasks, building, registry, most_pieces)
+        every, _ = _built(tasks, building, registry, most_pieces)
         designed = {each.name: each for each in every if each.name in building.measured}
     walls = _walls(built, designed, building)
     pieces = [piece for wall in walls for piece in wall.pieces]
@@ -63,6 +64,7 @@ def lay_out(
         building=building.model_dump(mode="json", exclude_none=True, context={"units": building.units}),
         walls=walls,
         storey_rod=storey_rod({b.name: b.cladding for b in built if b.cladding}, building.units),
+        boards=boards,
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
         buying_list=buying_list(pieces, building.units),
         findings=tuple(finding for each in built for finding in _findings(each, designed)),
@@ -108,17 +110,17 @@ def _findings(built: Built, designed: Mapping[str, Built]) -> Iterator[Finding]:
 
 def _built(
     tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int
-) -> list[Built]:
-    """Every wall framed and clad, given up as soon as there are too many pieces."""
+) -> tuple[list[Built], tuple[BoardsOut, ...]]:
+    """Every wall framed and clad, and what boards are cut from; given up where there are too many pieces."""
     frames: list[Frame] = []
     count = 0
     for task in tasks:
         frames.append(frame_wall(task, registry))
         count += len(frames[-1].members)
         _refuse_many(count, most_pieces)
-    claddings = clad_walls(frames, building, registry)
-    _refuse_many(count + sum(len(cladding.boards) for cladding in claddings.values()), most_pieces)
-    return [Built(frame, claddings.get(frame.task.wall.name)) for frame in frames]
+    clad = clad_walls(frames, building, registry)
+    _refuse_many(count + sum(len(cladding.boards) for cladding in clad.by_name.values()), most_pieces)
+    return [Built(frame, clad.by_name.get(frame.task.wall.name)) for frame in frames], clad.boards
 
 
 def _refuse_many(count: int, most_pieces: int) -> None:

@@ -225,6 +225,27 @@ class CladdingOut(Result):
     """Nails or screws, of battens too."""
 
 
+class BoardCount(Result):
+    """How many boards of one length."""
+
+    length: float
+    count: int
+
+
+class BoardsOut(Result):
+    """The boards from which all cladding of one kind is cut, by the heading joints chosen."""
+
+    role: str
+    section: tuple[float, float]
+    """Thickness and width, mm."""
+    material: str
+    lengths: tuple[BoardCount, ...]
+    value: float
+    """Of these lengths: money where all on sale have a price, else mm of board."""
+    bound: float | None = None
+    """No choice of joints and cuts takes less; none where a wall could not keep the joints apart."""
+
+
 class CutOut(Result):
     """An edge of an opening within a course: where boards are notched."""
 
@@ -354,6 +375,8 @@ class Layout(Result):
     walls: tuple[WallOut, ...]
     storey_rod: tuple[RodCourse, ...] = ()
     """The courses of all walls that are clad with level boards, upwards."""
+    boards: tuple[BoardsOut, ...] = ()
+    """The boards and battens that the cladding is cut from."""
     cutting_list: tuple[CuttingRow, ...]
     buying_list: tuple[BuyingRow, ...]
     saw_plan: SawPlan | None = None

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from soleplate.engine.layout import BuyingRow, CuttingRow, Piece
-from soleplate.engine.numbering import rounded
+from soleplate.engine.rounding import rounded
 from soleplate.engine.units import Units, format_length
 
 

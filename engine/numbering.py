@@ -13,6 +13,7 @@ from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH, Point
 from soleplate.engine.layout import CutEnd, Fixing, Piece
 from soleplate.engine.members import End, Member, shape
+from soleplate.engine.rounding import rounded
 from soleplate.engine.setting_out import WallTask
 from soleplate.engine.soundness import STANDING
 from soleplate.engine.timber import Timber
@@ -29,11 +30,6 @@ _FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
 
 SHORT_ROLES: Final = frozenset({"noggin", "packer"})
 """Roles that may come from bent lengths cut short."""
-
-
-def rounded(value: float) -> float:
-    """A length or angle as it is put out: at 0.001, and never a negative zero."""
-    return round(value, 3) + 0.0
 
 
 def prefixes(names: Sequence[str]) -> dict[str, str]:

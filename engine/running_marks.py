@@ -11,7 +11,7 @@ from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
 from soleplate.engine.members import Member
-from soleplate.engine.numbering import rounded
+from soleplate.engine.rounding import rounded
 from soleplate.engine.soundness import STANDING, span_at
 from soleplate.engine.timber import ToleranceClass, tolerance, worst_and_likely
 from soleplate.engine.units import Units, format_length, round_for_tape

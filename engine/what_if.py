@@ -17,9 +17,9 @@ from soleplate.engine.errors import BuildingError, UnbuildableError
 from soleplate.engine.lay_out import MOST_PIECES, lay_out
 from soleplate.engine.layout import Result
 from soleplate.engine.model import Distance, Limits, Model
-from soleplate.engine.numbering import rounded
 from soleplate.engine.outline import AnyOutline, Rectangle, SingleWalls
 from soleplate.engine.registry import Registry
+from soleplate.engine.rounding import rounded
 from soleplate.engine.rules import Rule, StudRule
 from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.units import Units, format_length

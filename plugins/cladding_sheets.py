@@ -15,7 +15,6 @@ from soleplate.engine.cladding.rule import (
     CladdingThickness,
     Course,
     Face,
-    Gap,
     Span,
     Strip,
     Support,
@@ -26,6 +25,9 @@ from soleplate.engine.rules import NAILING_ROOM, CannotFrame
 from soleplate.engine.timber import Section
 
 MOST_SHEETS: Final = 500
+LEAST_SHEET: Final = 100.0
+"""mm. A narrower strip of sheet is no use at the end of a wall (common practice, no source)."""
+
 NOTHING: Final = 1e-6
 
 SheetSide = Annotated[AnyLength, Limits(300.0, 5_000.0)]
@@ -51,7 +53,7 @@ class Sheets(CladdingRule):
     """Of a sheet, along the wall."""
     height: SheetSide = 2400.0
     """Of a sheet, up the wall."""
-    gap: Gap = 3.0
+    gap: Annotated[AnyLength, Limits(0.0, 20.0)] = 3.0
     """Between sheets at every edge, for them to swell: 3 mm or 1/8 in (APA)."""
     from_: Annotated[Literal["left", "right"], Field(alias="from")] = "left"
     """The end of the wall that sheets are set from."""
@@ -100,13 +102,18 @@ class Sheets(CladdingRule):
         loose: list[float] = []
         at, room = start, self.width + self.gap
         while turn * (end - at) > room + NOTHING:
-            reach = [stud for stud in studs if NOTHING < turn * (stud - at) <= room + NOTHING]
+            last = end - turn * LEAST_SHEET
+            reach = [
+                stud
+                for stud in studs
+                if LEAST_SHEET < turn * (stud - at) <= room + NOTHING and turn * (last - stud) >= 0.0
+            ]
             free = [s for s in reach if not any(abs(s - other) < NOTHING for other in below)]
             chosen = free if self.staggered and free else reach
             if chosen:
                 at = max(chosen, key=lambda stud: turn * stud)
             else:
-                at += turn * room
+                at = min(at + turn * room, last, key=lambda place: turn * place)
                 loose.append(at)
             found.append(at)
         return tuple(sorted(found)), loose

@@ -31,6 +31,9 @@ MOST_BOARDS: Final = 1_000
 CLEAR_OF_EDGE: Final = 10.0
 """mm from the edge of the board behind to the nail of the one over it (common practice, no source)."""
 
+LEAST_GAP: Final = 20.0
+"""mm between outer boards; a narrower one leaves no room for a fixing in the board behind."""
+
 NOTHING: Final = 1e-6
 
 
@@ -47,7 +50,7 @@ class Upright(CladdingRule):
     """How far the boards reach below the underside of the sole plate."""
     battens: Battens = Battens(section=(50.0, 50.0))
     """Level battens that the boards are fixed to: twice as thick as a board and more (TDCA drawing 2a)."""
-    batten_centres: Annotated[AnyLength, Limits(100.0, 2_000.0)] = 600.0
+    batten_centres: Annotated[AnyLength, Limits(300.0, 2_000.0)] = 600.0
     """From one level batten to the next, at the most: 600 mm (TDCA)."""
     counter_battens: Battens | None = None
     """Upright battens on the studs, behind the level ones, that let air and water pass."""
@@ -99,8 +102,8 @@ class Upright(CladdingRule):
         thickness, width = self.battens.section
         out = self.cavity - thickness
         last = face.top.lowest(face.left, face.right) - self.over_plate - width
-        rows = max(1, math.ceil(last / self.batten_centres - NOTHING))
-        step = last / rows
+        rows = math.ceil(last / self.batten_centres - NOTHING) if last > width else 0
+        step = last / rows if rows else self.batten_centres
         bottoms = [step * row for row in range(rows + 1)]
         while bottoms[-1] + step < face.highest - width:
             bottoms.append(bottoms[-1] + step)
@@ -165,32 +168,35 @@ class BoardOnBoard(Upright):
         """Battens and two boards, mm."""
         return self.cavity + 2 * self.thickness
 
-    def gap(self, length: float) -> tuple[int, float]:
-        """How many outer boards a length takes, and the gap between them, mm."""
+    def spacing(self, length: float) -> tuple[int, float, float]:
+        """How many outer boards a length takes, their width, and the gap between them, mm.
+
+        Where boards of full width leave no gap worth the name, all outer boards are ripped alike.
+        """
         if length <= self.width:
-            return 1, 0.0
+            return 1, length, 0.0
         widest = self.width - 2 * self.least_lap
         count = max(2, math.ceil((length + widest) / (self.width + widest) - NOTHING))
-        return count, (length - count * self.width) / (count - 1)
+        gap = (length - count * self.width) / (count - 1)
+        if gap < min(LEAST_GAP, widest) - NOTHING:
+            gap = widest
+        return count, (length - (count - 1) * gap) / count, gap
 
     def boards(self, face: Face) -> Iterator[Strip]:
         """Inner boards, then outer ones, left to right."""
         section = Section(self.thickness, self.width)
-        count, gap = self.gap(face.length)
-        if count == 1 or gap < NOTHING:
-            count, gap = max(count, math.ceil(face.length / self.width)), 0.0
-        width = (face.length - (count - 1) * gap) / count
+        count, width, gap = self.spacing(face.length)
         lap = (self.width - gap) / 2
         starts = [face.left + index * (width + gap) for index in range(count)]
-        if gap:
-            for start in starts[:-1]:
-                seen = (start + width, start + width + gap)
-                inner = self.strip(face, (seen[0] - lap, seen[1] + lap), seen, section, self.cavity)
-                yield replace(inner, nails=(sum(seen) / 2,))
+        for start in starts[:-1]:
+            seen = (start + width, start + width + gap)
+            ends = (max(seen[0] - lap, face.left), min(seen[1] + lap, face.right))
+            inner = self.strip(face, ends, seen, section, self.cavity)
+            yield replace(inner, nails=(sum(seen) / 2,))
+        clear = lap + CLEAR_OF_EDGE
         for start in starts:
             ends = (start, start + width)
             outer = self.strip(face, ends, ends, section, self.cavity + self.thickness)
-            clear = lap + CLEAR_OF_EDGE
             places = {start + clear, start + width - clear} if 2 * clear < width else {start + width / 2}
             yield replace(outer, nails=tuple(sorted(places)))
 
@@ -223,8 +229,11 @@ class BoardAndBatten(Upright):
                 f"cover_width is {self.cover_width:g} mm; accepted is {self.gap + 2 * self.least_lap:g} mm"
                 " and more: the gap and twice the least lap"
             )
-        if self.width < self.cover_width:
-            raise unbuildable(f"width is {self.width:g} mm; accepted is {self.cover_width:g} mm and more")
+        least = self.cover_width + 2 * LEAST_GAP
+        if self.width < least:
+            raise unbuildable(
+                f"width is {self.width:g} mm; accepted is {least:g} mm and more, so that boards show"
+            )
         return self
 
     @property

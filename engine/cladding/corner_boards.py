@@ -36,8 +36,12 @@ def corner_strips(whole: Face, rule: CladdingRule, claddings: Claddings, bottom:
 
 
 def _widths(face: Face, rule: CladdingRule, claddings: Claddings) -> tuple[float, float]:
-    """Of the corner boards at the left and the right end, mm; 0 where there is none."""
-    left, right = (
-        rule.corner_section.depth if has_corner_board(end, rule, claddings) else 0.0 for end in face.wall.ends
-    )
+    """Of the corner boards at the left and the right end, mm; 0 where there is none.
+
+    A face shorter than four of them has none.
+    """
+    width = rule.corner_section.depth
+    if face.length < 4 * width:
+        return 0.0, 0.0
+    left, right = (width if has_corner_board(end, rule, claddings) else 0.0 for end in face.wall.ends)
     return left, right

@@ -42,7 +42,7 @@ def level_strips(
 
 def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Strip]:
     """A batten on every stud, from `bottom` up to the roof, kept clear of openings and of each other."""
-    thickness, width = battens.section
+    thickness, width = battens.section[0], min(battens.section[1], face.length)
     studs = {(support.near, support.far) for support in face.studs}
     placed: list[float] = []
     # What stands beside an opening or at an end comes first: boards end there.
@@ -53,7 +53,7 @@ def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Str
         span = Span(left, left + width, bottom, face.highest)
         yield Strip(
             "batten",
-            Section(thickness, width),
+            Section(*battens.section),
             battens.material,
             whole=span,
             seen=span,

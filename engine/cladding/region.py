@@ -11,7 +11,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
-from soleplate.engine.geometry import TOUCH, Outline, Point, TopLine, area, tidy
+from soleplate.engine.geometry import TOUCH, Outline, Point, TopLine, area, rectangle, tidy
 
 DIGITS: Final = 6
 """Coordinates are held at a millionth of a mm, so that those which are equal are equal."""
@@ -62,7 +62,6 @@ class Cell(NamedTuple):
     u1: float
     low: tuple[float, float]
     high: tuple[float, float]
-    in_line: bool = False
 
     def at(self, u: float) -> tuple[float, float]:
         """The lowest and the highest v at u."""
@@ -123,7 +122,7 @@ def parts(strip: Box, seen: Box, holes: Sequence[Box], roof: Limits) -> list[Par
         low = max(lows, key=lambda line: line.v(middle))
         high = min(highs, key=lambda line: line.v(middle))
         for below, above in _free(low, high, middle, here):
-            cell = Cell(u0, u1, (below.v(u0), below.v(u1)), (above.v(u0), above.v(u1)), in_line=bool(here))
+            cell = Cell(u0, u1, (below.v(u0), below.v(u1)), (above.v(u0), above.v(u1)))
             if not (here and _is_hidden(cell, seen)):
                 cells.append(_rounded(cell))
     return [part for whole in connected(cells) for part in _without_holes(whole)]
@@ -167,12 +166,13 @@ def _rounded(cell: Cell) -> Cell:
         round(cell.u1, DIGITS),
         (round(cell.low[0], DIGITS), round(cell.low[1], DIGITS)),
         (round(cell.high[0], DIGITS), round(cell.high[1], DIGITS)),
-        cell.in_line,
     )
 
 
 def connected(cells: Sequence[Cell]) -> list[Part]:
     """The cells in parts that hang together by more than a point."""
+    if len(cells) == 1:
+        return [tuple(cells)]
     groups: list[list[Cell]] = []
     for cell in cells:
         joined = [group for group in groups if any(_touch(other, cell) for other in group)]
@@ -201,7 +201,7 @@ def _stretch(cell: Cell, u0: float, u1: float) -> Cell:
     if (u0, u1) == (cell.u0, cell.u1):
         return cell
     (low0, high0), (low1, high1) = cell.at(u0), cell.at(u1)
-    return _rounded(Cell(u0, u1, (low0, low1), (high0, high1), cell.in_line))
+    return _rounded(Cell(u0, u1, (low0, low1), (high0, high1)))
 
 
 def seen_of(part: Part, seen: Box) -> list[Part]:
@@ -212,7 +212,6 @@ def seen_of(part: Part, seen: Box) -> list[Part]:
             cell.u1,
             (max(cell.low[0], seen.v0), max(cell.low[1], seen.v0)),
             (min(cell.high[0], seen.v1), min(cell.high[1], seen.v1)),
-            cell.in_line,
         )
         for cell in part
         if not _is_hidden(cell, seen)
@@ -238,6 +237,9 @@ def _is_chain(part: Part) -> bool:
 
 def outline(part: Part, *, upright: bool) -> Outline:
     """The outline of a part in (x, z), counter-clockwise."""
+    if len(part) == 1 and part[0].low[0] == part[0].low[1] and part[0].high[0] == part[0].high[1]:
+        u0, u1, (v0, _), (v1, _) = part[0]
+        return rectangle(v0, v1, u0, u1) if upright else rectangle(u0, u1, v0, v1)
     if _is_chain(part):
         low = [point for cell in part for point in ((cell.u0, cell.low[0]), (cell.u1, cell.low[1]))]
         high = [point for cell in part for point in ((cell.u0, cell.high[0]), (cell.u1, cell.high[1]))]

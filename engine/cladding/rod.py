@@ -12,7 +12,7 @@ from soleplate.engine.cladding.rule import Course, Face
 from soleplate.engine.cladding.stage import Cladding
 from soleplate.engine.geometry import area, under
 from soleplate.engine.layout import CladdingOut, CourseOut, CutOut, Piece, RodCourse
-from soleplate.engine.numbering import rounded
+from soleplate.engine.rounding import rounded
 from soleplate.engine.units import Units, format_length
 
 MM2_PER_M2 = 1e6

@@ -27,9 +27,13 @@ END_DISTANCE: Final = 20.0
 JOINTS_APART: Final = 2
 """Board widths between heading joints on one support (the NBS clause on heading joints)."""
 
+LEAST_BOARD: Final = 300.0
+"""mm. A shorter board between joints reaches no second support as a rule (common practice, no source)."""
+
 BoardLength = Annotated[AnyLength, Limits(300.0, 20_000.0)]
 CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
 CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
+BattenSide = Annotated[AnyLength, Limits(5.0, 150.0)]
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
 
 
@@ -154,7 +158,7 @@ class Clad:
 class Battens(Model):
     """Battens on the studs, which hold the cladding off the wall."""
 
-    section: SectionField
+    section: Annotated[tuple[BattenSide, BattenSide], Field(strict=False)]
     """As [thickness, width]; the thickness is the cavity behind the boards."""
     material: Name = "softwood"
     """Of the battens."""
@@ -185,6 +189,8 @@ class CladdingRule(Rule):
     """The corner boards' [thickness, width], where there are any."""
     joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
     """Courses from one heading joint to the next on the same support."""
+    least_board: Annotated[AnyLength, Limits(0.0, 3_000.0)] = LEAST_BOARD
+    """The shortest board at a heading joint."""
     end_distance: Annotated[AnyLength, Limits(0.0, 100.0)] = END_DISTANCE
     """From the end of a board to a fixing, at the least."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from soleplate.engine.asking import Asked
@@ -12,11 +12,11 @@ from soleplate.engine.cladding.checking import faulty
 from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
 from soleplate.engine.cladding.faces import Claddings, face_of
 from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_sheet
-from soleplate.engine.cladding.jointing import heading_joints, longest_of
+from soleplate.engine.cladding.jointing import heading_joints, too_long
 from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Strip, Support
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
-from soleplate.engine.layout import PRACTICE, Finding
+from soleplate.engine.layout import PRACTICE, BoardsOut, Finding
 from soleplate.engine.registry import Registry
 
 
@@ -45,8 +45,16 @@ class _Work:
     findings: list[Finding] = field(default_factory=list)
 
 
-def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) -> dict[str, Cladding]:
-    """The cladding of each wall that has any, by its name.
+@dataclass(frozen=True, slots=True)
+class CladWalls:
+    """The cladding of each wall that has any, by its name, and the boards that it is all cut from."""
+
+    by_name: Mapping[str, Cladding]
+    boards: tuple[BoardsOut, ...]
+
+
+def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) -> CladWalls:
+    """The cladding of all walls.
 
     Courses and heading joints are chosen for all walls with the same rule together.
 
@@ -56,9 +64,8 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
     """
     claddings = {frame.wall.name: frame.task.rules.cladding for frame in frames}
     works = _asked_all(frames, claddings, registry)
-    _cut(works, building, battens=True)
-    _cut(works, building, battens=False)
-    return {
+    bought = (*_cut(works, building, battens=True), *_cut(works, building, battens=False))
+    by_name = {
         work.face.wall.name: Cladding(
             work.rule,
             work.face,
@@ -68,6 +75,7 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
         )
         for work in works
     }
+    return CladWalls(by_name, bought)
 
 
 def _asked_all(frames: Sequence[Frame], claddings: Claddings, registry: Registry) -> list[_Work]:
@@ -114,22 +122,24 @@ def _remark(frame: Frame, remark: tuple[str, str, float | None]) -> Finding:
     )
 
 
-def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> None:
-    """Cut, joint and fix the battens, or the boards, of all walls."""
+def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> tuple[BoardsOut, ...]:
+    """Cut, joint and fix the battens, or the boards, of all walls; and what they are cut from."""
     lengths: list[Length] = []
     owners: list[_Work] = []
     for work in works:
         made = lengths_of(work.face, work.clad.battens if battens else work.clad.strips, _Behind(work))
         lengths += made
         owners += [work] * len(made)
-    joints = heading_joints(lengths, [work.rule for work in owners], building)
-    for work, length, places in zip(owners, lengths, joints, strict=True):
-        boards = [_fixed(board, length, work.rule) for board in boards_of(length, places)]
+    jointed = heading_joints(lengths, [work.rule for work in owners], building)
+    for work, length, joints, longest in zip(owners, lengths, jointed.joints, jointed.longest, strict=True):
+        boards = [_fixed(board, length, work.rule) for board in boards_of(length, joints)]
         (work.battens if battens else work.boards).extend(boards)
-        longest = longest_of(work.rule, length, building)
-        work.findings += [
-            _too_long(board, longest, work) for board in boards if board.length > longest + TOUCH
-        ]
+        if length.strip.role != "sheet":
+            too_long_ones = [board.length for board in boards if board.length > longest + TOUCH]
+            work.findings += [too_long(length, board, longest, building) for board in too_long_ones]
+    for work in works:
+        work.findings += [finding for finding in jointed.findings if finding.wall == work.face.wall.name]
+    return jointed.bought
 
 
 class _Behind:
@@ -151,18 +161,3 @@ def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
     if board.strip.upright and not board.strip.on_battens:
         return fixed_along(board, rule.end_distance)
     return fixed(board, length.supports, rule.end_distance)
-
-
-def _too_long(board: Board, longest: float, work: _Work) -> Finding:
-    strip = board.strip
-    which = f"in course {strip.course}" if strip.course else f"at {board.member.left:.0f} mm"
-    return Finding(
-        level="stop",
-        code="board-too-long",
-        message=f"a {strip.role} {which} would be {board.length:.0f} mm long, and no support lies where it"
-        f" could be jointed; the longest that can be had is {longest:.0f} mm",
-        wall=work.face.wall.name,
-        value=round(board.length, 3),
-        limit=longest,
-        basis=PRACTICE,
-    )

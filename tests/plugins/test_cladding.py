@@ -92,13 +92,16 @@ def test_board_edges_meet_sills_and_heads() -> None:
 
 @given(st.floats(200.0, 9000.0), st.floats(90.0, 200.0), st.floats(5.0, 30.0))
 def test_boards_on_boards_are_even_and_lap_enough(length: float, width: float, lap: float) -> None:
-    count, gap = BoardOnBoard(width=width, least_lap=lap).gap(length)
-    if count > 1 and gap > 0:
-        assert count * width + (count - 1) * gap == pytest.approx(length)
+    rule = BoardOnBoard(width=width, least_lap=lap)
+    count, outer, gap = rule.spacing(length)
+    assert count * outer + (count - 1) * gap == pytest.approx(length)
+    assert 0.0 < outer <= width + 1e-6
+    if count > 1:
+        assert gap > 10.0
         assert (width - gap) / 2 >= lap - 1e-6
 
 
-@given(st.floats(200.0, 9000.0), st.floats(90.0, 200.0))
+@given(st.floats(200.0, 9000.0), st.floats(110.0, 200.0))
 def test_boards_and_battens_end_at_the_ends(length: float, width: float) -> None:
     rule = BoardAndBatten(width=width)
     gap, edges = rule.edges(length)
@@ -163,7 +166,7 @@ def test_sheets_have_their_edges_on_studs() -> None:
         defaults={
             "studs": {"rule": "fixed-centres", "centres": 600},
             "noggins": {"rule": "straight", "behind_sheets": 2400},
-            "cladding": {"rule": "sheets", "width": 1197, "height": 2397},
+            "cladding": {"rule": "sheets", "width": 1197, "height": 2397, "runs_past": "walls-between"},
         },
     )
     layout = layout_of(value)
@@ -202,7 +205,8 @@ def test_a_shallow_cavity_is_told() -> None:
 
 
 def test_a_measured_wall_tells_which_boards_changed() -> None:
-    layout = clad({"rule": "rebated", "cover": 130, "lengths": [6000]}, measured={"back": {"length": 4510}})
+    rule = {"rule": "rebated", "cover": 130, "lengths": [6000], "least_board": 3000}
+    layout = clad(rule, measured={"back": {"length": 4510}})
     changed = {change.mark for change in wall_of(layout, "back").changes if change.what == "length"}
     whole = {p.mark for p in of(layout, "back", "board") if p.length > 4500}
     assert whole

@@ -80,7 +80,7 @@ def test_laps_of_25_and_15_mm(rule: dict[str, object], lap: float, is_short: boo
 @pytest.mark.parametrize(("width", "per_support"), [(95, 1), (105, 2)])
 def test_one_fixing_under_100_mm_and_two_at_quarter_points(width: int, per_support: int) -> None:
     """BM TRADA 2022 (TDCA): two fixings per support, one under 100 mm; quarter points; 20 mm from ends."""
-    wall, _ = one_wall({"rule": "rebated", "width": width, "cover": width - 15})
+    wall, _ = one_wall({"rule": "rebated", "width": width, "cover": width - 15, "lengths": [4800]})
     board = next(piece for piece in wall.pieces if piece.course == 3)
     assert board.fixed_at is not None
     assert len(board.fixed_at) == per_support * 9

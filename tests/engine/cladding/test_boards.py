@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from shapely import Point, Polygon
 
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.layout import Layout, Piece, WallOut
-from tests.buildings import layout_of
+from tests.buildings import honey_house, layout_of
 from tests.engine.cladding.walls import assert_covered, boards, clad_buildings
 
 ROUND = 0.01
@@ -145,3 +146,20 @@ def test_the_boards_of_any_building(value: dict[str, Any]) -> None:
     assert_courses_line_up(layout)
     assert_fixings_hold(layout)
     assert_lengths_suffice(layout)
+
+
+@pytest.mark.parametrize("lengths", [[3000, 3600, 4200], [2400], [4800, 5400]])
+def test_what_is_bought_is_near_a_proven_bound(lengths: list[int]) -> None:
+    """The bound is the joint planner's: no choice of joints and cuts takes less board."""
+    value = honey_house()
+    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130, "lengths": lengths}
+    layout = layout_of(value)
+    (bought,) = layout.boards
+    total = sum(row.length * row.count for row in bought.lengths)
+    assert bought.value == total
+    assert bought.bound is not None
+    assert bought.bound <= total <= 1.05 * bought.bound
+    area = sum(wall.cladding.area_m2 for wall in layout.walls if wall.cladding) * 1e6
+    assert sum(row.count for row in bought.lengths) >= area / (130.0 * max(lengths))
+    cut = sum(piece.length for wall in layout.walls for piece in boards(wall))
+    assert cut <= total

