@@ -57,7 +57,7 @@ def begin(
         raise HTTPException(404)
     file = examples()[asked["example"]] if "example" in asked else own
     if is_start(asked) and "example" not in asked:
-        answers = {name: value[:200] for name, value in asked.items() if name in ASKED or name == "cladding"}
+        answers = {name: value[:200] for name, value in asked.items() if name in ASKED}
         try:
             building = registry.read_building(building_of(answers, registry))
             return Begun(building, lay_out(building), answers)
@@ -81,6 +81,7 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
         key="" if file is None else key_of(file),
         layers=layers,
         examples={name: str(value["name"]) for name, value in examples().items()},
+        claddings=tuple(rule.name for rule in registry.of_family("cladding_rules")),
         answers=begun.answers,
         faults=begun.faults,
     )

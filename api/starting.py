@@ -29,7 +29,7 @@ PEG: Final = {
 }
 """The question that a place of the building file comes from."""
 
-ASKED: Final = frozenset(question.name for question in QUESTIONS)
+ASKED: Final = frozenset({"cladding", *(question.name for question in QUESTIONS)})
 
 
 def is_start(asked: Mapping[str, str]) -> bool:

@@ -17,6 +17,7 @@ from soleplate.viewer.face import Face, Side
 from soleplate.viewer.flags import draw_flags
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
 from soleplate.viewer.lettering import FONTS, Places, lettering, wrapped
+from soleplate.viewer.rod_beside import ROOM, draw_rod
 from soleplate.viewer.serialise import figure, svg_text
 from soleplate.viewer.tape import tape
 from soleplate.viewer.texts import ENGLISH, Texts
@@ -91,7 +92,7 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     """As `elevation_svg`, of a wall of the sheet's layout."""
     face = Face(wall, sheet.side, sheet.layout.units, sheet.texts)
     size, middle = face.size, face.length / 2
-    half = max(middle + 4.6 * size, 20 * size)
+    half = _half(face, sheet)
     apex = _apex(wall) if "dimensions" in sheet.layers else None
     headroom = face.height + (2.2 if apex else 0.6) * size
     title = wrapped(_seen(face), 1.1 * size, 2 * half - 2 * size)
@@ -112,6 +113,12 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     return svg_text(_root(face, sheet, parts, svg.ViewBoxSpec(middle - half, top, 2 * half, bottom - top)))
 
 
+def _half(face: Face, sheet: Sheet) -> float:
+    """Half the drawing's width: room for heights at either side, and for the rod within a page."""
+    rod = 0.0 if sheet.standalone or not face.wall.courses else ROOM
+    return max(face.length / 2 + (4.6 + rod) * face.size, 20 * face.size)
+
+
 def draw_tape(wall: WallOut, sheet: Sheet) -> str:
     """The tape of a wall by itself, as wide as the wall's drawing within a page and in step with it.
 
@@ -120,7 +127,7 @@ def draw_tape(wall: WallOut, sheet: Sheet) -> str:
     """
     face = Face(wall, sheet.side, sheet.layout.units, sheet.texts)
     size, middle = face.size, face.length / 2
-    half = max(middle + 4.6 * size, 20 * size)
+    half = _half(face, sheet)
     parts, foot = _named_tape(face, 0.5 * size, middle, half)
     view = svg.ViewBoxSpec(middle - half, 0, 2 * half, foot + 0.6 * size)
     drawing = svg.G(fill="currentColor", extra={"font-family": FONTS}, elements=parts)
@@ -198,6 +205,8 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
         parts += tags
     if "dimensions" in sheet.layers:
         parts.append(_group("dimensions", _upright_strings(face, apex)))
+    if not sheet.standalone and face.wall.courses:
+        parts.append(_group("dimensions", draw_rod(face, face.length + 4.2 * face.size)))
     if FINDINGS in sheet.layers:
         told = [finding for finding in sheet.layout.findings if finding.wall == face.wall.name]
         parts.append(_group(FINDINGS, draw_flags(face, told, places)))

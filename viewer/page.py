@@ -34,6 +34,8 @@ class Served:
     """The names of the plugins' drawing layers."""
     examples: Mapping[str, str] = field(default_factory=dict)
     """What may be started from: titles by name."""
+    claddings: tuple[str, ...] = ()
+    """The cladding rules that may be started with."""
     answers: Mapping[str, str] = field(default_factory=dict)
     """What was answered to the start's questions."""
     faults: Mapping[str, str] = field(default_factory=dict)
@@ -91,7 +93,14 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
             tools(texts),
             _deferral((served.caution,), texts, anchored=layout is not None),
         ),
-        start_section(served.examples, served.answers, served.faults, texts, hidden=layout is not None),
+        start_section(
+            served.examples,
+            served.claddings,
+            served.answers,
+            served.faults,
+            texts,
+            hidden=layout is not None,
+        ),
         desk,
         dialogs(texts),
     ]

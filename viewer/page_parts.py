@@ -12,6 +12,7 @@ from soleplate.viewer.page_saw import saw_plan
 from soleplate.viewer.page_wall import wall_section
 from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.serialise import svg_text
+from soleplate.viewer.storey_rod import storey_rod_svg
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.tones import saw_patterns, tone_patterns
 from soleplate.viewer.view import View
@@ -57,6 +58,7 @@ def way_round(layout: Layout, view: View) -> Markup:
         ("cutting-list", texts.cutting_list),
         ("buying-list", texts.buying_list),
         *([("saw-plan", texts.saw_plan)] if layout.saw_plan else []),
+        *([("storey-rod", texts.rod)] if layout.storey_rod else []),
         ("cautions", texts.cautions),
     ]
     return element(
@@ -87,11 +89,21 @@ def lists(layout: Layout, texts: Texts) -> Markup:
         cutting_list(layout, texts),
         buying_list(layout, texts),
         saw_plan(layout, texts),
+        _storey_rod(layout, texts),
         cautions(layout, texts),
         id="lists",
         role="region",
         aria_label=texts.contents,
     )
+
+
+def _storey_rod(layout: Layout, texts: Texts) -> Markup:
+    """The storey rod of all walls, where any is clad in courses."""
+    if not layout.storey_rod:
+        return Markup("")
+    drawn = element("div", Markup(storey_rod_svg(layout, texts)), class_="board", tabindex="0", role="group",
+                    aria_label=texts.rod)  # fmt: skip
+    return element("section", element("h2", texts.rod), drawn, id="storey-rod")
 
 
 def patterns(layout: Layout) -> Markup:

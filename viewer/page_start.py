@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -32,16 +32,20 @@ QUESTIONS: Final = (
 )
 """In the order in which a builder thinks of them; a length may carry its unit, as in a building file."""
 
+NO_CLADDING: Final = "none"
+
 
 def start_section(
     examples: Mapping[str, str],
+    claddings: Sequence[str],
     answers: Mapping[str, str],
     faults: Mapping[str, str],
     texts: Texts,
     *,
     hidden: bool,
 ) -> Markup:
-    """The questions with what was answered so far, and the examples."""
+    """The questions with what was answered so far, and the examples; `claddings` are rules to choose from."""
+    questions = (*QUESTIONS, Question("cladding", NO_CLADDING, (NO_CLADDING, *claddings)))
     begun = [
         element("li", element("a", title, href=f"?example={name}"))
         for name, title in sorted(examples.items())
@@ -50,7 +54,7 @@ def start_section(
     form = element(
         "form",
         *whole,
-        *(_question(question, answers, faults, texts) for question in QUESTIONS),
+        *(_question(question, answers, faults, texts) for question in questions),
         element("p", element("button", texts.draw_it, type="submit", class_="main-button")),
         method="get",
         action="/",
@@ -79,7 +83,12 @@ def _question(
     label = element("label", texts.questions[question.name], for_=name)
     if question.choices:
         options = [
-            element("option", texts.answers.get(choice, choice), value=choice, selected=choice == given)
+            element(
+                "option",
+                texts.answers.get(choice, choice.replace("-", " ")),
+                value=choice,
+                selected=choice == given,
+            )
             for choice in question.choices
         ]
         entry = element("select", *options, id=name, name=question.name, **described)

@@ -28,7 +28,7 @@ def tools(texts: Texts) -> Markup:
         button(texts.new, "new"),
         button(texts.open_file, "open"),
         button(texts.save_file, "save"),
-        button(texts.kept, "kept"),
+        button(texts.keep, "kept"),
         button(texts.bench, "bench"),
         element("input", type="file", id="file", accept=".json,application/json", hidden=True, tabindex="-1",
                 aria_label=texts.open_file),

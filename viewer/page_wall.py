@@ -35,6 +35,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
+        _courses(wall, layout, texts),
         id=name,
         class_="wall",
         data_name=wall.name,
@@ -165,4 +166,24 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     )  # fmt: skip
     return joined(
         element("h3", texts.openings), table(texts.openings, head, rows, class_="openings", named=False)
+    )
+
+
+def _courses(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
+    """The courses of level boards, from the lowest upwards, in the order in which they are put up."""
+    if not wall.courses:
+        return Markup("")
+    lengths = {piece.mark: piece.display for piece in wall.pieces}
+    rows: list[tuple[Child, ...]] = [
+        (
+            f"{course.number}",
+            element("strong", course.display),
+            small_length(course.rip, layout.units) if course.rip else "",
+            ", ".join(texts.board_of.format(mark=mark, length=lengths[mark]) for mark in course.boards),
+        )
+        for course in wall.courses
+    ]
+    head = (texts.course, texts.lower_edge, texts.ripped_to, texts.boards)
+    return joined(
+        element("h3", texts.courses), table(texts.courses, head, rows, class_="courses", named=False)
     )

@@ -52,7 +52,7 @@ class Texts:
             "frame": "Frame",
             "openings": "Openings",
             "marks": "Marks",
-            "dimensions": "Dimensions",
+            "dimensions": "Sizes",
             "cladding": "Cladding",
             "findings": "Findings",
         }
@@ -67,7 +67,8 @@ class Texts:
     new: str = "New"
     open_file: str = "Open"
     save_file: str = "Save a file"
-    kept: str = "Kept"
+    keep: str = "Keep"
+    kept: str = "Kept designs"
     bench: str = "Bench"
     entries: str = "What is to be built"
     seen_from: str = "Seen from"
@@ -93,12 +94,13 @@ class Texts:
             "section": "What timber, breadth by depth in mm?",
             "largest_bay": "How far apart may studs stand, in the clear?",
             "door": "Where is the door?",
+            "cladding": "What is it clad in?",
         }
     )
     answers: Mapping[str, str] = field(
         default_factory=lambda: {
             "mono-pitch": "one slope, high at the front", "duo-pitch": "two slopes, ridge from left to right",
-            "level": "none: level walls", "none": "no door",
+            "level": "level walls, no slope", "none": "none",
         }
     )  # fmt: skip
 
@@ -133,6 +135,13 @@ class Texts:
     left_edge: str = "Left edge at"
     sill: str = "Sill at"
     framing: str = "Framed by"
+    courses: str = "Courses"
+    course: str = "Course"
+    lower_edge: str = "Lower edge at"
+    ripped_to: str = "Ripped to"
+    boards: str = "Boards, left to right"
+    board_of: str = "{mark} {length}"
+    rod: str = "Storey rod"
     changes: str = "Changed by what was measured"
     wall_findings: str = "To look at"
     flag: str = "{level}, finding {number}"
@@ -288,6 +297,7 @@ class Texts:
             "timber": "Timber to be had",
             "site": "The site",
             "more": "More",
+            "ownRules": "Rules of this wall alone",
             "given": "set",
             "of": "{name} {number}",
             "yes": "yes",
@@ -299,13 +309,32 @@ class Texts:
             "unfinished": "Begun in this browser",
             "forget": "Forget it",
             "stages": "Cutting,Putting together,Cladding",
-            "stepOf": "{stage}: {number} of {count}",
-            "cut": "Cut",
-            "uncut": "Not cut yet",
-            "alike": "{count} alike",
-            "made": "Done",
-            "unmade": "Not done yet",
+            "stepOf": "{stage}, {number} of {count}",
+            "doneOf": "{done} of {count} done",
+            "times": "× {count}",
+            "together": "{gangs} at a time",
+            "fromLength": "from {lengths}",
+            "cut": "Cut: tick it off",
+            "made": "Done: tick it off",
+            "undone": "Ticked off: take the tick back",
+            "courseOf": "{wall}, course {number}",
             "allDone": "All is done.",
+            "noWalls": "The other walls are not here: the server does not answer.",
+            "keep": "Keep “{name}” as it is now",
+            "keepNext": "Keep “{name}” as revision {number}",
+            "keptAs": "Kept as revision {number}.",
+            "keptNone": "Nothing is kept yet.",
+            "openIt": "Open",
+            "earlier": "Earlier ones",
+            "takeBack": "Put on the board",
+            "revision": "revision {number}, {time}",
+            "movedOn": "Somebody kept revision {number} meanwhile. Yours is not lost: it is on the board.",
+            "keepOver": "Keep mine as the next revision",
+            "keepNew": "Keep mine as another design",
+            "seeTheirs": "Open theirs; undo brings mine back",
+            "notKept": "Not kept: {why}",
+            "needToken": "This server asks for its token:",
+            "useToken": "Use it",
         }
     )  # fmt: skip
     """What the script says, by the names that it knows."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.resources
 import os
 import shutil
 from collections.abc import Iterator
@@ -54,6 +55,16 @@ class Watched:
             assert answer.ok
         self.page.wait_for_load_state("networkidle")
         return self.page
+
+    def violations(self) -> list[tuple[str, list[str]]]:
+        """What axe-core finds at fault on the page as it is."""
+        axe = importlib.resources.files("axe_playwright_python") / "axe.min.js"
+        self.page.evaluate(axe.read_text(encoding="utf-8"))
+        found = self.page.evaluate("axe.run()")
+        assert found["passes"]
+        return [
+            (fault["id"], [node["html"][:200] for node in fault["nodes"]]) for fault in found["violations"]
+        ]
 
 
 @pytest.fixture(scope="session")

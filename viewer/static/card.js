@@ -68,5 +68,5 @@ const card = (() => {
   on("click", "#cut-card .in-row", () => close());
   page.actions["close-card"] = close;
 
-  return { open, close, fill };
+  return { open, close, stockOf };
 })();

@@ -13,13 +13,38 @@ const drawing = (() => {
   let isGood = true;
   let later = 0;
 
-  async function ask(path, body, options = {}) {
-    return fetch(path, {
-      method: "POST",
-      headers: { "Content-Type": "application/json" },
-      body: JSON.stringify(body),
-      ...options,
-    });
+  // A server that other machines reach asks for its token: it is held as long as the tab is open.
+  let token = null;
+  try {
+    token = sessionStorage.getItem("soleplate:token");
+  } catch {
+    token = null;
+  }
+
+  async function call(path, options = {}) {
+    const headers = { ...options.headers, ...(token ? { Authorization: `Bearer ${token}` } : {}) };
+    const answer = await fetch(path, { ...options, headers });
+    if (answer.status === 401) askForToken();
+    return answer;
+  }
+
+  const ask = (path, body) =>
+    call(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+
+  function askForToken() {
+    const entry = make("input", { type: "password", autocomplete: "off", "aria-label": say("needToken") });
+    const use = (event) => {
+      event.preventDefault();
+      token = entry.value;
+      try {
+        sessionStorage.setItem("soleplate:token", token);
+      } catch {
+        return draw();
+      }
+      return draw();
+    };
+    const needs = make("form", { onsubmit: use }, say("needToken"), " ", entry, " ", make("button", { type: "submit" }, say("useToken")));
+    tell(needs);
   }
 
   async function draw() {
@@ -55,6 +80,7 @@ const drawing = (() => {
       return;
     }
     isGood = false;
+    if (answer.status === 401) return;
     const problem = await answer.json().catch(() => ({ detail: answer.statusText }));
     faults(problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }]);
   }
@@ -114,7 +140,7 @@ const drawing = (() => {
   });
 
   return {
-    ask, draw, tell, faults, choose, reveal, look,
+    call, ask, draw, tell, faults, choose, reveal, look,
     get isGood() { return isGood; },
     get isBusy() { return isBusy; },
   };

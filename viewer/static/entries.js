@@ -282,7 +282,7 @@ const entries = (() => {
     const isOwn = Object.keys(own).some((name) => value?.[name] !== undefined);
     return make("div", { className: "members" },
       field([...path, "openings"], openings, "openings", value?.openings),
-      group(`${pointer(path)}#own`, `${say("more")}: ${words(block.description.split(":")[0])}`, [members(path, rest, value)], isOwn));
+      group(`${pointer(path)}#own`, say("ownRules"), [members(path, rest, value)], isOwn));
   }
 
   const pathOf = (text) => text.split("/").slice(1).map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"))

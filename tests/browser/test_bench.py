@@ -1,0 +1,126 @@
+"""The bench on a phone: a group of cuts at a time, then the walls, then the courses; ticks are remembered."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Watched
+from tests.browser.test_editing import ready
+from tests.buildings import honey_house, layout_of
+from tests.serving import serving
+
+
+def clad() -> dict[str, object]:
+    value = honey_house()
+    value["defaults"]["cladding"] = {"rule": "rebated", "width": 145, "cover": 130}
+    return value
+
+
+@pytest.fixture(scope="module")
+def clad_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    file: Path = tmp_path_factory.mktemp("clad") / "clad.json"
+    file.write_text(json.dumps(clad()))
+    with serving(file) as server:
+        yield server.address
+
+
+def at_the_bench(watched: Watched, address: str) -> Page:
+    watched.page.set_viewport_size({"width": 390, "height": 844})
+    page = ready(watched.open(address))
+    page.get_by_role("button", name="Bench").click()
+    expect(page.locator("#bench-step")).not_to_be_empty()
+    return page
+
+
+def test_each_cut_is_shown_large_and_ticked_off(watched: Watched, clad_address: str) -> None:
+    page = at_the_bench(watched, clad_address)
+    layout = layout_of(clad())
+    step, stage = page.locator("#bench-step"), page.locator("#bench-stage")
+    count = len(layout.cutting_list)
+    for number, row in enumerate(layout.cutting_list[:4], 1):
+        expect(stage).to_have_text(f"Cutting, {number} of {count}")
+        expect(step.locator(".bench-figure")).to_contain_text(row.display)
+        expect(step.locator(".bench-figure")).to_contain_text(f"× {row.count}")
+        assert step.locator(".cut-end").count() == 2
+        size = "parseFloat(getComputedStyle(document.querySelector('.bench-figure')).fontSize)"
+        assert page.evaluate(size) >= 40
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+        page.get_by_role("button", name="Cut: tick it off").click()
+    assert page.locator("#bench-progress").evaluate("(bar) => bar.value") == 4
+    assert watched.complaints == []
+
+
+def test_ticks_survive_a_closed_tab_and_need_no_network(watched: Watched, clad_address: str) -> None:
+    page = at_the_bench(watched, clad_address)
+    context = page.context
+    context.set_offline(True)
+    for _ in range(3):
+        page.get_by_role("button", name="Cut: tick it off").click()
+    expect(page.locator("#bench-stage")).to_contain_text("Cutting, 4 of")
+    page.get_by_role("button", name="Before").click()
+    expect(page.get_by_role("button", name="take the tick back")).to_have_attribute("aria-pressed", "true")
+    context.set_offline(False)
+    page.close()
+    watched.page = context.new_page()
+    again = at_the_bench(watched, clad_address)
+    expect(again.locator("#bench-stage")).to_contain_text("Cutting, 4 of")
+
+
+def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: str) -> None:
+    page = at_the_bench(watched, clad_address)
+    layout = layout_of(clad())
+    step, stage = page.locator("#bench-step"), page.locator("#bench-stage")
+    page.context.set_offline(True)
+    for _ in layout.cutting_list:
+        page.keyboard.press("ArrowRight")
+    for number, wall in enumerate(layout.walls, 1):
+        expect(stage).to_have_text(f"Putting together, {number} of {len(layout.walls)}")
+        expect(step.locator("h2")).to_have_text(wall.name)
+        assert step.locator(".elevation .piece").count() == len(wall.pieces)
+        text = step.inner_text()
+        assert all(mark.mark in text and mark.display in text for mark in wall.marks["sole plate"])
+        page.keyboard.press("ArrowRight")
+    courses = [(wall, course) for wall in layout.walls for course in wall.courses]
+    for number, (wall, course) in enumerate(courses[:5], 1):
+        expect(stage).to_have_text(f"Cladding, {number} of {len(courses)}")
+        expect(step.locator("h2")).to_have_text(f"{wall.name}, course {course.number}")
+        expect(step.locator(".bench-figure")).to_contain_text(course.display)
+        assert all(mark in step.inner_text() for mark in course.boards)
+        page.keyboard.press("ArrowRight")
+    page.get_by_role("button", name="Back to the board").click()
+    expect(page.locator("#bench")).to_be_hidden()
+    expect(page.get_by_role("button", name="Bench")).to_be_focused()
+    assert watched.complaints == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_it_is_accessible(watched: Watched, clad_address: str, scheme: str) -> None:
+    watched.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+    page = at_the_bench(watched, clad_address)
+    assert watched.violations() == []
+    for _ in layout_of(clad()).cutting_list:
+        page.keyboard.press("ArrowRight")
+    expect(page.locator("#bench-stage")).to_contain_text("Putting together")
+    assert watched.violations() == []
+
+
+def test_the_storey_rod_stands_level_with_the_courses(watched: Watched, clad_address: str) -> None:
+    page = watched.open(clad_address)
+    page.locator("input[name=layer][value=cladding]").check()
+    wall = layout_of(clad()).walls[0]
+    assert page.locator(".elevation .course").count() == len(wall.courses)
+    page.locator("[data-do=nearer]").click()
+    for course in wall.courses:
+        lower = page.locator(f".elevation .course[data-course='{course.number}'] line").get_attribute("y1")
+        assert float(lower or "nan") == pytest.approx(-course.bottom, abs=5e-4)
+    bottoms = {
+        float(line.get_attribute("y1") or "nan") for line in page.locator(".elevation .course line").all()
+    }
+    boards = [piece for piece in wall.pieces if piece.role == "board"]
+    assert boards
+    assert {-round(course.bottom, 3) for course in wall.courses} == {round(y, 3) for y in bottoms}
