@@ -106,13 +106,13 @@ def cut_card(texts: Texts) -> Markup:
 
 
 def bench(texts: Texts) -> Markup:
-    """Bench mode: one thing to do at a time, in large type; the script fills it."""
+    """Bench mode: one thing to do at a time, in large type; the script fills it, and hides all else."""
     return element(
-        "section",
+        "main",
         element(
             "header",
             button(texts.back_to_board, "board"),
-            element("p", id="bench-stage"),
+            element("h1", id="bench-stage"),
             class_="bench-head",
         ),
         element("progress", id="bench-progress", value="0", max="1", aria_label=texts.done_so_far),

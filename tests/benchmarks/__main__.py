@@ -1,4 +1,4 @@
-"""All benchmarks: `python -m tests.benchmarks [saw-plans]`; figures to be read, nothing is asserted."""
+"""All benchmarks: `python -m tests.benchmarks [saw-plans] [page]`; figures to be read, nothing is asserted."""
 
 from __future__ import annotations
 
@@ -10,3 +10,8 @@ if __name__ == "__main__":
     layouts.main()
     if "saw-plans" in sys.argv[1:]:
         saw_plans.main()
+    if "page" in sys.argv[1:]:
+        # Needs Chromium, which not every machine has.
+        from tests.benchmarks import page
+
+        page.main()

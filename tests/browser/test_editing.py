@@ -194,11 +194,11 @@ def test_files_are_saved_and_opened(watched: Watched, honey_house_address: str, 
     other = building_of({"length": "3000", "width": "2000", "name": "Seed store"}, registry())
     file.write_text(json.dumps(other))
     page.locator("#file").set_input_files(file)
-    expect(page.locator("h1")).to_have_text("Seed store")
+    expect(page.locator("#facts h1")).to_have_text("Seed store")
     file.write_text("no JSON")
     page.locator("#file").set_input_files(file)
     expect(page.get_by_role("status")).to_contain_text("no JSON")
-    assert page.locator("h1").inner_text() == "Seed store"
+    assert page.locator("#facts h1").inner_text() == "Seed store"
     assert watched.complaints == []
 
 
@@ -208,7 +208,7 @@ def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
         page.get_by_label("What is it called?").fill("Seed store")
         page.get_by_label("How long, along the front?").fill("3 m")
         page.get_by_role("button", name="Draw it").click()
-        expect(page.locator("h1")).to_have_text("Seed store")
+        expect(page.locator("#facts h1")).to_have_text("Seed store")
         expect(page.locator(".wall-head .facts")).to_contain_text("3000 mm long")
         ready(page)
         type_in(page, "/outline/length", "3100")
@@ -219,7 +219,7 @@ def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
         expect(page.locator(".wall-head .facts")).to_contain_text("3100 mm long")
         page.get_by_role("button", name="New").click()
         page.get_by_role("link", name="Honey house").click()
-        expect(page.locator("h1")).to_have_text("Honey house")
+        expect(page.locator("#facts h1")).to_have_text("Honey house")
     assert watched.complaints == []
 
 

@@ -18,7 +18,7 @@ HOSTILE = "<img src=x onerror=alert(1)><script>alert(2)</script>\"'&"
 def test_the_honey_house_is_drawn(watched: Watched, honey_house_address: str) -> None:
     page = watched.open(honey_house_address)
     layout = layout_of(honey_house())
-    assert page.locator("h1").inner_text() == "Honey house"
+    assert page.locator("#facts h1").inner_text() == "Honey house"
     assert page.locator("svg.elevation .piece").count() == len(layout.walls[0].pieces)
     assert page.locator("svg.plan").count() == 1
     page.get_by_role("link", name="All walls").click()
@@ -152,7 +152,7 @@ def hostile_file(folder: Path) -> Path:
 def test_hostile_names_are_only_text(watched: Watched, tmp_path: Path) -> None:
     with serving(hostile_file(tmp_path)) as server:
         page = watched.open(server.address)
-        assert page.locator("h1").inner_text() == HOSTILE
+        assert page.locator("#facts h1").inner_text() == HOSTILE
         assert page.locator("img").count() == 0
         assert page.locator("script:not([src], [type='application/json'])").count() == 0
     assert watched.complaints == []
