@@ -1,4 +1,4 @@
-"""All benchmarks: `python -m tests.benchmarks [saw-plans] [page]`; figures to be read, nothing is asserted."""
+"""All benchmarks: `python -m tests.benchmarks [saw-plans] [page]`; figures to be read, none asserted."""
 
 from __future__ import annotations
 

@@ -253,7 +253,7 @@ const entries = (() => {
     const { properties } = schema;
     const file = building.file;
     const shown = drawing.look.wall;
-    const byWall = (name) => resolved(Object.values(properties[name].patternProperties)[0]);
+    const byWall = (name) => resolved(properties[name].additionalProperties);
     const made = [];
     if (shown !== null) {
       const block = byWall("walls");
