@@ -47,6 +47,7 @@ class DesignsOut(Result):
     """A page of designs, the latest kept first."""
 
     designs: tuple[DesignRow, ...]
+    """Those of this page, in order."""
     next: str | None = None
     """To be sent as `after` for the next page; without it this is the last."""
 
@@ -55,6 +56,7 @@ class RevisionRow(Result):
     """A revision without its building file."""
 
     revision: int
+    """Its number, from 1."""
     name: str
     """The building's, then."""
     made: str
@@ -65,6 +67,7 @@ class RevisionsOut(Result):
     """A page of a design's revisions, the newest first."""
 
     revisions: tuple[RevisionRow, ...]
+    """Those of this page, in order."""
     next: int | None = None
     """To be sent as `after` for the next page; without it this is the last."""
 

@@ -166,15 +166,18 @@ class RulesOut(Result):
     """The installed rules, by family and name."""
 
     rules: tuple[RuleOut, ...]
+    """All that are installed."""
 
 
 class PluginOut(Result):
     """A plugin that was found."""
 
     name: str
+    """By which it can be left out."""
     distribution: str
     """The installed package, or the file, that it came from."""
     version: str
+    """Of its package; empty for a single file."""
     hooks: tuple[str, ...]
     """The hooks that it implements."""
     rules: tuple[str, ...]
@@ -187,6 +190,7 @@ class PluginsOut(Result):
     """The plugins, by name."""
 
     plugins: tuple[PluginOut, ...]
+    """All that were found."""
 
 
 class HealthOut(Result):
@@ -194,6 +198,7 @@ class HealthOut(Result):
 
     status: Literal["up"]
     version: str
+    """Of Soleplate."""
     plugins: tuple[str, ...]
     """The names of the plugins in use."""
     left_out: tuple[str, ...]

@@ -64,6 +64,7 @@ class Piece(Result):
     section: tuple[float, float]
     """Breadth and depth as it is sold, mm; the outline has the breadth that was measured."""
     material: str
+    """Strength class or name."""
     length: float
     """Of the blank, over the long points, mm."""
     short_length: float
@@ -91,6 +92,7 @@ class Piece(Result):
     fixed_at: tuple[PointOut, ...] | None = None
     """Of cladding: where it is fixed, (x, z), mm."""
     weight_kg: float
+    """Its weight, kg."""
 
     @property
     def is_cladding(self) -> bool:
@@ -104,6 +106,7 @@ class Mark(Result):
     at: float
     """mm along the plate, from one datum."""
     display: str
+    """The distance as a person reads it."""
     mark: str
     """The piece that stands there."""
 
@@ -118,14 +121,18 @@ class BayOut(Result):
     to: float
     """Left face of the upright at its right."""
     clear: float
+    """Between the faces, mm."""
     display: str
+    """The clear width as a person reads it."""
 
 
 class Drift(Result):
     """How much shorter or longer than drawn the closing bay can come out, mm."""
 
     short: float
+    """Too short by this, mm."""
     long: float
+    """Too long by this, mm."""
 
 
 class Spacer(Result):
@@ -138,14 +145,17 @@ class Spacer(Result):
     to: float
     """Where it ends."""
     bays: int
+    """How many bays it sets."""
     clear: float
     """The exact bay, mm."""
     spacer: float
     """The bay as a tape can set it, mm."""
     display: str
+    """The length as a person reads it."""
     closing_bay: float
     """What is left for the last bay if the spacer is stepped along, mm."""
     closing_bay_display: str
+    """The closing bay as a person reads it."""
     worst: dict[str, Drift]
     """By EN 336 tolerance class, every stud of the run off its size the same way."""
     likely: dict[str, Drift]
@@ -156,11 +166,17 @@ class OpeningOut(Result):
     """An opening as it is framed: the structural hole, mm."""
 
     name: str
+    """What it is called."""
     kind: Literal["door", "window", "gap"]
+    """`door`, `window` or `gap`."""
     left: float
+    """Of the hole, from the wall's left end, mm."""
     right: float
+    """Of the hole, from the wall's left end, mm."""
     bottom: float
+    """Of the hole, above the underside of the sole plate, mm."""
     top: float
+    """Of the hole, above the underside of the sole plate, mm."""
     framing: str
     """The rule that framed it."""
     pieces: tuple[str, ...]
@@ -171,7 +187,9 @@ class Change(Result):
     """What differs from the design since a wall was measured."""
 
     mark: str
+    """Of the piece that is to be cut again."""
     what: Literal["length", "place", "added", "gone"]
+    """What changed: its length or place, or that it was added or is gone."""
     designed: float | None = None
     """mm."""
     measured: float | None = None
@@ -184,8 +202,11 @@ class PlanOut(Result):
     """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
 
     start: PointOut
+    """Its left end seen from outside, X and Y, mm."""
     direction: float
+    """In which it runs from there, degrees from X towards Y."""
     depth: float
+    """From its outer face to its inner, mm."""
 
 
 class CourseOut(Result):
@@ -209,6 +230,7 @@ class CladdingOut(Result):
     """A wall's cladding in numbers."""
 
     rule: str
+    """The cladding rule that was used."""
     build_out: float
     """From the frame's outer face to the face of the cladding, mm."""
     cavity: float
@@ -250,8 +272,11 @@ class CutOut(Result):
     """An edge of an opening within a course: where boards are notched."""
 
     wall: str
+    """The wall's name."""
     opening: str
+    """The opening's name."""
     edge: Literal["sill", "head"]
+    """Of the opening."""
     at: float
     """From the underside of the sole plate to the edge of the notch, mm."""
     above_bottom: float
@@ -264,36 +289,47 @@ class RodCourse(Result):
     """A course as the storey rod has it."""
 
     number: int
+    """Counted from the lowest."""
     walls: tuple[str, ...]
     """The walls on which it lies."""
     bottom: float
     """Of what is seen, mm over the underside of the sole plate; below it where negative."""
     top: float
+    """Height of its upper edge, mm."""
     seen: float
     """The height seen, mm."""
     display: str
     """The bottom edge as a person reads it."""
     seen_display: str
+    """How much of it is seen, as a person reads it."""
     cut_outs: tuple[CutOut, ...] = ()
+    """What is cut from its boards at openings."""
 
 
 class WallOut(Result):
     """One framed wall, seen from outside."""
 
     name: str
+    """What it is called."""
     length: float
+    """End to end, mm."""
     display: str
+    """The length as a person reads it."""
     plan: PlanOut
     top_line: tuple[PointOut, ...]
     """(x, z) of the wall's top from left to right, mm."""
     rules: dict[str, str]
     """The rule used, by family."""
     pieces: tuple[Piece, ...]
+    """All of its timber and cladding."""
     marks: dict[str, tuple[Mark, ...]]
     """By plate."""
     bays: tuple[BayOut, ...]
+    """Clear gaps between studs, from the left."""
     spacers: tuple[Spacer, ...]
+    """Blocks to set its bays by."""
     openings: tuple[OpeningOut, ...]
+    """Its doors, windows and gaps."""
     cladding: CladdingOut | None = None
     """Where it is clad."""
     courses: tuple[CourseOut, ...] = ()
@@ -301,44 +337,59 @@ class WallOut(Result):
     changes: tuple[Change, ...] = ()
     """Against the design, where the wall was measured."""
     weight_kg: float
+    """Of its pieces, kg."""
 
 
 class CuttingRow(Result):
     """Alike pieces: one setting of the saw."""
 
     section: tuple[float, float]
+    """Breadth and depth, mm."""
     material: str
+    """Strength class or name."""
     grade: Literal["straight", "short"]
+    """`short`: bent timber will do."""
     role: str
     """Of the pieces; several are joined by a comma."""
     length: float
     """Of the blank, over the long points, mm."""
     short_length: float
+    """Over short points, mm."""
     trim_allowance: float
     """To be left on, mm; not in `length`."""
     display: str
     """What to cut to, the allowance included."""
     short_display: str
+    """The short side as a person reads it."""
     ends: tuple[CutEnd, CutEnd]
+    """How its left and right end are cut."""
     count: int
+    """How many alike."""
     gangs: tuple[int, ...]
     """How many to clamp and cut in each pass."""
     marks: tuple[str, ...]
+    """Of the pieces."""
 
 
 class BuyingRow(Result):
     """The run of timber needed of one section and material, before it is planned into lengths."""
 
     section: tuple[float, float]
+    """Breadth and depth, mm."""
     material: str
+    """Strength class or name."""
     pieces: int
+    """How many pieces are cut from it."""
     total_length: float
     """Of all pieces end to end, mm, without kerfs and offcuts."""
     display: str
+    """The length in all, as a person reads it."""
     longest: float
     """The longest piece, mm."""
     volume_m3: float
+    """Of its pieces, m3."""
     weight_kg: float
+    """Of its pieces, kg."""
     lengths: tuple[BuyingLine, ...] = ()
     """What to ask the merchant for, and what to take from what is on hand, by the saw plan."""
     spare: SpareOrder | None = None
@@ -355,10 +406,13 @@ class Finding(Result):
     message: str
     """A sentence for the builder."""
     wall: str | None = None
+    """The wall it is about; none where it is the building."""
     pieces: tuple[str, ...] = ()
     """Marks."""
     value: float | None = None
+    """What was found."""
     limit: float | None = None
+    """What the value is held against."""
     basis: str
     """The published source, or common practice."""
 
@@ -368,22 +422,28 @@ class Layout(Result):
 
     format: Literal["soleplate.layout/1"] = "soleplate.layout/1"
     name: str
+    """The building's."""
     units: Units
     """Of the displayed lengths; all numbers are mm."""
     building: dict[str, Any]
     """The building file as it was read, bare numbers in its own unit."""
     walls: tuple[WallOut, ...]
+    """In the order of the plan."""
     storey_rod: tuple[RodCourse, ...] = ()
     """The courses of all walls that are clad with level boards, upwards."""
     boards: tuple[BoardsOut, ...] = ()
     """The boards and battens that the cladding is cut from."""
     cutting_list: tuple[CuttingRow, ...]
+    """What to cut, one row for each setting of the saw."""
     buying_list: tuple[BuyingRow, ...]
+    """What timber it takes, by section and material."""
     saw_plan: SawPlan | None = None
     """How to saw it all, where the building file says what timber can be had."""
     factory_ends: FactoryEnds | None = None
     """Which pieces keep a factory end by the saw plan, and how many cut ends are to be brushed."""
     findings: tuple[Finding, ...]
+    """What to look at again."""
     cautions: tuple[str, ...]
     """What holds for every building."""
     weight_kg: float
+    """Of all pieces, kg."""

@@ -33,11 +33,11 @@ def run(
 
 
 @contextmanager
-def serving(*arguments: str | Path) -> Iterator[Server]:
+def serving(*arguments: str | Path, variables: Mapping[str, str] | None = None) -> Iterator[Server]:
     """`soleplate serve` on a free port, stopped at the end."""
     command = [COMMAND, "serve", *arguments, "--port", "0"]
     with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8"
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", env=variables
     ) as process:
         assert process.stdout is not None
         assert process.stderr is not None
@@ -49,4 +49,4 @@ def serving(*arguments: str | Path) -> Iterator[Server]:
         finally:
             if process.poll() is None:
                 process.send_signal(signal.SIGINT)
-            process.wait(20)
+            process.wait(60)

@@ -1,10 +1,10 @@
-"""All benchmarks: `python -m tests.benchmarks [saw-plans] [page]`; figures to be read, none asserted."""
+"""All benchmarks: `python -m tests.benchmarks [saw-plans] [page] [serving]`; to be read, none asserted."""
 
 from __future__ import annotations
 
 import sys
 
-from tests.benchmarks import layouts, saw_plans
+from tests.benchmarks import layouts, saw_plans, serving
 
 if __name__ == "__main__":
     layouts.main()
@@ -15,3 +15,5 @@ if __name__ == "__main__":
         from tests.benchmarks import page
 
         page.main()
+    if "serving" in sys.argv[1:]:
+        serving.main()

@@ -1,0 +1,53 @@
+"""Send one wall to a Soleplate server, and print the running marks of its sole plate.
+
+    pip install httpx
+    soleplate serve                                  in another terminal
+    python wall_marks.py [http://127.0.0.1:8017]
+
+A server that asks for a token takes it from the environment variable SOLEPLATE_TOKEN.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+
+import httpx
+
+WALL = {
+    "name": "partition",
+    "frame": {"section": [38, 63]},
+    "length": 3120,
+    "height": 2400,
+    "openings": [{"name": "door", "kind": "door", "width": 838, "height": 2040, "at": {"left": 1400}}],
+}
+
+
+def main(address: str) -> int:
+    """Print the marks; 1 where the server has none to give."""
+    token = os.environ.get("SOLEPLATE_TOKEN")
+    headers = {"Authorization": f"Bearer {token}"} if token else {}
+    try:
+        answer = httpx.post(f"{address.rstrip('/')}/v1/walls", json=WALL, headers=headers, timeout=30)
+    except httpx.TransportError as error:
+        print(f"no answer from {address}: {error}", file=sys.stderr)
+        return 1
+    if answer.status_code == 503:
+        print(f"the server is busy; try again in {answer.headers['Retry-After']} s", file=sys.stderr)
+        return 1
+    if answer.is_error:
+        problem = answer.json()
+        print(f"{problem['title']}: {problem['detail']}", file=sys.stderr)
+        return 1
+    layout = answer.json()
+    for wall in layout["walls"]:
+        print(f"{wall['name']}, {wall['display']}: marks on the sole plate from the left end")
+        for mark in wall["marks"]["sole plate"]:
+            print(f"{mark['at']:10.1f} mm  {mark['mark']}")
+    for caution in layout["cautions"]:
+        print(caution)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1] if len(sys.argv) > 1 else "http://127.0.0.1:8017"))
