@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 from starlette.testclient import TestClient
 
@@ -114,3 +115,96 @@ def test_problems_are_described_where_they_happen(document: dict[str, Any]) -> N
     for problem in PROBLEMS.values():
         # A wrong method is of no operation.
         assert (problem.uri in described) is (problem.name != "method"), problem.name
+
+
+def validator(document: dict[str, Any], schema: Any) -> Draft202012Validator:
+    return Draft202012Validator({**schema, "components": document["components"]})
+
+
+def test_every_example_keeps_to_its_schema(document: dict[str, Any]) -> None:
+    checked = 0
+    for path, method, operation in operations(document):
+        bodies = [operation["requestBody"]] if "requestBody" in operation else []
+        for held in (*bodies, *operation["responses"].values()):
+            for content in held.get("content", {}).values():
+                for example in content.get("examples", {}).values():
+                    faults = validator(document, content["schema"]).iter_errors(example["value"])
+                    assert [fault.message for fault in faults] == [], (method, path)
+                    checked += 1
+    for name, schema in document["components"]["schemas"].items():
+        for example in schema.get("examples", ()):
+            faults = validator(document, schema).iter_errors(example)
+            assert [fault.message for fault in faults] == [], name
+            checked += 1
+    assert checked > len(registry().rules)
+
+
+def test_answers_keep_to_their_schemas(client: TestClient, document: dict[str, Any]) -> None:
+    for path, method, operation in operations(document):
+        if "requestBody" not in operation or "{" in path:
+            continue
+        ((kind, content),) = operation["requestBody"]["content"].items()
+        for example in content["examples"].values():
+            answer = client.request(method, path, json=example["value"], headers={"content-type": kind})
+            told = operation["responses"][str(answer.status_code)]["content"]
+            media_type = answer.headers["content-type"].split(";")[0]
+            assert media_type in told, path
+            if media_type == "application/json":
+                faults = validator(document, told[media_type]["schema"]).iter_errors(answer.json())
+                assert [fault.message for fault in faults] == [], path
+
+
+def undescribed(document: dict[str, Any]) -> Iterator[str]:
+    """All of the document that has no description."""
+    for path, method, operation in operations(document):
+        place = f"{method} {path}"
+        for part in ("summary", "description"):
+            if not operation.get(part):
+                yield f"{place} {part}"
+        for parameter in operation.get("parameters", ()):
+            if not parameter.get("description"):
+                yield f"{place} {parameter['name']}"
+        for status, response in operation["responses"].items():
+            if not response.get("description"):
+                yield f"{place} {status}"
+            for name, header in response.get("headers", {}).items():
+                if not header.get("description") and "$ref" not in header:
+                    yield f"{place} {status} {name}"
+    for name, header in document["components"]["headers"].items():
+        if not header.get("description"):
+            yield name
+    for name, schema in document["components"]["schemas"].items():
+        if not schema.get("description"):
+            yield name
+        for member, kind in schema.get("properties", {}).items():
+            if not kind.get("description") and "const" not in kind and "$ref" not in kind:
+                yield f"{name}.{member}"
+
+
+def test_all_of_it_is_described(document: dict[str, Any]) -> None:
+    assert list(undescribed(document)) == []
+
+
+def test_its_schemas_use_the_vocabulary_of_json_schema(document: dict[str, Any]) -> None:
+    known = {
+        "$ref", "additionalProperties", "anyOf", "const", "default", "description", "discriminator", "enum",
+        "examples", "exclusiveMaximum", "exclusiveMinimum", "format", "items", "maxItems", "maxLength",
+        "maxProperties", "maximum", "minItems", "minLength", "minProperties", "minimum", "oneOf", "pattern",
+        "prefixItems", "properties", "propertyNames", "required", "title", "type", "uniqueItems",
+    }  # fmt: skip
+
+    def strange(schema: Any) -> Iterator[str]:
+        for key, value in schema.items():
+            if key == "properties":
+                for each in value.values():
+                    yield from strange(each)
+            elif key not in known and not key.startswith("x-"):
+                yield key
+            elif key in ("anyOf", "oneOf", "prefixItems"):
+                for each in value:
+                    yield from strange(each)
+            elif key in ("items", "additionalProperties", "propertyNames") and isinstance(value, dict):
+                yield from strange(value)
+
+    for name, schema in document["components"]["schemas"].items():
+        assert list(strange(schema)) == [], name
