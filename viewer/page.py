@@ -103,6 +103,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
         ),
         desk,
         dialogs(texts),
+        element("footer", element("a", texts.api, href="/docs")),
     ]
     return _document(title, body, parts, data, (texts, files))
 

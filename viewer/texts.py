@@ -37,6 +37,7 @@ class Texts:
     # the page's frame
     title: str = "{name} · Soleplate"
     skip: str = "Skip to the walls"
+    api: str = "For other programs: the HTTP API"
     walls: str = "Walls"
     pieces: str = "Pieces"
     weight: str = "Timber"
