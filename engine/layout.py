@@ -251,17 +251,22 @@ class BoardCount(Result):
     """How many boards of one length."""
 
     length: float
+    """As bought, mm."""
     count: int
+    """How many of it."""
 
 
 class BoardsOut(Result):
     """The boards from which all cladding of one kind is cut, by the heading joints chosen."""
 
     role: str
+    """What its pieces are."""
     section: tuple[float, float]
     """Thickness and width, mm."""
     material: str
+    """Strength class or name."""
     lengths: tuple[BoardCount, ...]
+    """What is taken, by length."""
     value: float
     """Of these lengths: money where all on sale have a price, else mm of board."""
     bound: float | None = None
