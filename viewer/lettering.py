@@ -62,6 +62,10 @@ class Places:
             self._taken[strip].append(kept)
         return best
 
+    def is_free(self, box: Box) -> bool:
+        """Whether nothing that was taken reaches into a box."""
+        return self._covered(box) == 0.0
+
     def _covered(self, box: Box) -> float:
         return sum(box.shared(other) for strip in self._strips(box) for other in self._taken.get(strip, ()))
 

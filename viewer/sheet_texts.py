@@ -71,6 +71,24 @@ class SheetTexts:
     cut_for: str = "To cut for {wall}"
     changes: str = "As measured"
 
+    # cladding
+    cladding: str = "Cladding"
+    cladding_upright: str = "Seen from outside."
+    cladding_sub: str = "Seen from outside. Courses are counted from the lowest; set them by the storey rod."
+    cladding_alt: str = "{wall}: cladding, seen from outside, drawn at {scale}"
+    courses_of: str = "Courses of {wall}"
+    course: str = "Course"
+    lower_edge: str = "Lower edge"
+    ripped_to: str = "Ripped to"
+    boards: str = "Boards, left to right"
+    rod: str = "Storey rod"
+    rod_sub: str = (
+        "From the underside of the sole plate. Mark it on a batten once, and hold it to every wall."
+    )
+    rod_course: str = "{number}: {bottom}, seen {seen}"
+    notches: str = "Notched for openings, dashed on the rod"
+    rod_alt: str = "Storey rod of {walls}: the lower edges of {courses} courses, as told beside it"
+
     # the cutting list
     done: str = "Done"
     count: str = "No."
@@ -84,6 +102,12 @@ class SheetTexts:
     gangs: str = "clamp {gangs}"
     template: str = "template {name}"
     long_points: str = "Lengths are over the long points. Try the first piece of each setting in its place."
+
+    # the saw plan
+    cuts_in_order: str = "Saw plan, cut by cut"
+    set_up: str = "Set-up"
+    ends_at: str = "Ends at"
+    far_end: str = "far end"
 
     # bevels
     bevels: str = "Bevels, full size"

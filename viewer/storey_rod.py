@@ -37,7 +37,7 @@ def storey_rod_svg(layout: Layout, texts: Texts = ENGLISH) -> str:
     """
     if not layout.storey_rod:
         raise ValueError("no wall is clad in courses")
-    rods = _rods(layout.storey_rod)
+    rods = rods_of(layout.storey_rod)
     size = _size(layout.storey_rod)
     parts: list[svg.Element] = []
     left = 0.0
@@ -69,7 +69,7 @@ def storey_rod_svg(layout: Layout, texts: Texts = ENGLISH) -> str:
     )
 
 
-def _rods(courses: Sequence[RodCourse]) -> list[list[RodCourse]]:
+def rods_of(courses: Sequence[RodCourse]) -> list[list[RodCourse]]:
     """The courses of each rod, upwards: walls with other cladding have a rod of their own."""
     rods: list[list[RodCourse]] = []
     for course in courses:
@@ -110,7 +110,7 @@ def _rod(
     parts.append(svg.Polyline(points=ground, stroke=INK, stroke_width=8, fill="none"))
     notes = left + widest + size
     widest += size
-    for (wall, opening, edge_name), at, over in _notches(courses):
+    for (wall, opening, edge_name), at, over in notches_of(courses):
         said = texts.rod_notch.format(wall=wall, opening=opening, edge=edge_name, over=over)
         for start, end in ((left, left + WIDE), (notes - size, notes - 0.3 * size)):
             ends = [svg.Point(start, -at), svg.Point(end, -at)]
@@ -128,7 +128,7 @@ def _course(course: RodCourse, left: float, size: float) -> Iterator[svg.Element
     yield lettering(f"{course.number}", left + WIDE / 2, -(course.bottom + course.top) / 2, size)
 
 
-def _notches(courses: Sequence[RodCourse]) -> Iterator[tuple[tuple[str, str, str], float, str]]:
+def notches_of(courses: Sequence[RodCourse]) -> Iterator[tuple[tuple[str, str, str], float, str]]:
     """Each edge of an opening within a course, those at one height together."""
     found: dict[float, list[CutOut]] = {}
     for course in courses:

@@ -18,6 +18,9 @@ _WITHIN = 0.05
 _SIDE = 0.02
 """An edge that runs across by less than this share of its length is a side: outlines are rounded."""
 
+_STEEPEST = 60.0
+"""Degrees off square: a board that is cut nearer to its length is marked along a line, not by a template."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bevel:
@@ -61,6 +64,8 @@ def bevels(layout: Layout) -> tuple[Bevel, ...]:
         for piece in wall.pieces:
             depth = piece.depth[1] - piece.depth[0]
             for angles, line in _cuts(piece):
+                if piece.is_cladding and max(angles) > _STEEPEST:
+                    continue
                 alike = next((each for each in found if each.is_alike(depth, line)), None)
                 if alike is None:
                     found.append(_Found(angles, depth, line, [piece.mark]))

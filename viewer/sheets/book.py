@@ -26,16 +26,17 @@ from soleplate.viewer.sheets.blocks import (
     listed,
     words,
 )
-from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, notices
+from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, notices, saw_table
 from soleplate.viewer.sheets.options import SheetOptions
 from soleplate.viewer.sheets.paper import Page, PaperName, paper_for, scale_text
 from soleplate.viewer.sheets.plan import cover_plan
+from soleplate.viewer.sheets.rod import notches_told, rod_pictures
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
 from soleplate.viewer.sheets.wall import wall_sheets
 from soleplate.viewer.texts import ENGLISH, Texts
 from soleplate.viewer.wording import money_text, section_text, weight_text
 
-LEAST_PLAN: Final = 0.3
+LEAST_PLAN: Final = 0.2
 """Share of the cover that the plan has at the least."""
 
 ONE_LINE: Final = 40
@@ -110,6 +111,7 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
         for number, wall in enumerate(layout.walls, 1)
         for sheet in wall_sheets(wall, number, layout, rows, found, paper, texts)
     ]
+    sheets += _rods(layout, paper, texts)
     sheets.append(_cutting(layout, found, texts))
     if layout.saw_plan is not None:
         sheets += _sawing(layout, layout.saw_plan, paper, texts)
@@ -136,15 +138,17 @@ def _cover(layout: Layout, sheets: list[SheetOf], paper: PaperName, texts: Texts
         facts(figures),
         head(texts.cautions),
         listed(layout.cautions),
-        *([head(said.look), *notices(general, texts, with_wall=False)] if general else []),
         head(said.contents),
         contents(_contents(sheets), (said.title, said.sheet, said.scale)),
     ]
+    look = [head(said.look), *notices(general, texts, with_wall=False)] if general else []
     width, height = Page(paper, landscape=False).room
-    room = max(height - blocks_height(blocks, width) - 4.0, LEAST_PLAN * height)
+    room = height - blocks_height([*blocks, *look], width) - 4.0
+    if room < LEAST_PLAN * height:
+        room = max(height - blocks_height(blocks, width) - 4.0, LEAST_PLAN * height)
     plan, scale = cover_plan(layout, (width, room), texts)
     return SheetOf(
-        "cover", layout.name, said.cover_lead, said.cover, scale_text(scale), [drawing(plan), *blocks]
+        "cover", layout.name, said.cover_lead, said.cover, scale_text(scale), [drawing(plan), *blocks, *look]
     )
 
 
@@ -155,6 +159,23 @@ def _contents(sheets: list[SheetOf]) -> list[tuple[str, list[str], str]]:
         name = sheet.of or sheet.title
         rows.setdefault(name, (name, [], sheet.scale))[1].append(sheet.id)
     return list(rows.values())
+
+
+def _rods(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:
+    """A sheet for each storey rod, where walls are clad in courses."""
+    if not layout.storey_rod:
+        return []
+    said = texts.sheets
+    pictures, scale = rod_pictures(layout, Page(paper, landscape=False).room, texts)
+    notches = notches_told(layout, texts)
+    last: list[Block] = [head(said.notches), listed(notches)] if notches else []
+    return [
+        SheetOf(
+            f"rod-{number}", said.rod, said.rod_sub, said.rod, scale_text(scale),
+            [drawing(picture), *(last if number == len(pictures) else [])],
+        )
+        for number, picture in enumerate(pictures, 1)
+    ]  # fmt: skip
 
 
 def _cutting(layout: Layout, found: tuple[Bevel, ...], texts: Texts) -> SheetOf:
@@ -171,13 +192,25 @@ def _sawing(layout: Layout, plan: SawPlan, paper: PaperName, texts: Texts) -> li
     if layout.factory_ends is not None:
         note = f"{note} {texts.far_end_note}"
     pictures = bar_pictures(layout, plan, (width, height - NOTES), texts)
-    return [
+    cuts = saw_table(layout, plan, texts)
+    sheets = [
         SheetOf(
             f"sawing-{number}", said.sawing, how_good(plan, layout.units, texts), said.sawing, said.no_scale,
             [words(note), drawing(picture)], landscape=True,
         )
         for number, picture in enumerate(pictures, 1)
     ]  # fmt: skip
+    return [
+        *sheets,
+        SheetOf(
+            "sawing-cuts",
+            said.cuts_in_order,
+            how_good(plan, layout.units, texts),
+            said.sawing,
+            said.no_scale,
+            [cuts],
+        ),
+    ]
 
 
 def _buying(layout: Layout, texts: Texts) -> SheetOf:

@@ -39,6 +39,11 @@ class Elevation:
     scale: int
     parts: tuple[tuple[Part, Picture], ...]
 
+    @property
+    def reach(self) -> tuple[Part, ...]:
+        """The parts alone."""
+        return tuple(part for part, _ in self.parts)
+
 
 def elevation(
     wall: WallOut, layout: Layout, rows: Mapping[str, int], paper: PaperName, texts: Texts
@@ -79,10 +84,10 @@ def _draw(
     top = -tall - (2.0 if apex else 0.7 if part.count == 1 else 1.8) * size
     parts = [*_timbers(face, part, rows), *_heights(face, wall, part, apex)]
     strip = hung_tape(face, part, 0.7 * size)
-    strings, foot = _level_strings(face, part, strip.bottom)
+    strings, foot = level_strings(face, part, strip.bottom)
     parts += [*strip.drawn, *strings]
     if part.count > 1:
-        parts += _match_lines(face, part, top, foot)
+        parts += match_lines(face, part, top, foot)
     beside = BESIDE * size
     view = part.left - beside, top, part.right - part.left + 2 * beside, foot - top
     said = texts.seen_outside.format(wall=wall.name)
@@ -97,7 +102,7 @@ def _timbers(face: Face, part: Part, rows: Mapping[str, int]) -> list[svg.Elemen
     places = Places(4 * face.size)
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
     labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
-    cut = [] if part.count == 1 else [_cut_off(part)]
+    cut = [] if part.count == 1 else [cut_off(part)]
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
         svg.G(elements=draw_openings(face)),
@@ -110,7 +115,7 @@ def _timbers(face: Face, part: Part, rows: Mapping[str, int]) -> list[svg.Elemen
     ]
 
 
-def _cut_off(part: Part) -> svg.ClipPath:
+def cut_off(part: Part) -> svg.ClipPath:
     """What leaves the stretch between the match lines is not drawn."""
     shown = svg.Rect(x=part.left, y=-LONGEST, width=part.right - part.left, height=2 * LONGEST)
     return svg.ClipPath(id="part", elements=[shown])
@@ -145,7 +150,7 @@ def _heights(face: Face, wall: WallOut, part: Part, apex: tuple[float, float] | 
     return drawn + (apex_mark(face, *apex) if apex else [])
 
 
-def _level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element], float]:
+def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element], float]:
     """Openings' edges and match lines along the wall where there are any, and its length."""
     size, length = face.size, face.length
     edges = {x for opening in face.wall.openings for x in (opening.left, opening.right)}
@@ -177,7 +182,7 @@ def _figure(face: Face, x: float) -> str:
     return format_figure(x, face.units)
 
 
-def _match_lines(face: Face, part: Part, top: float, foot: float) -> list[svg.Element]:
+def match_lines(face: Face, part: Part, top: float, foot: float) -> list[svg.Element]:
     """A chain line where the wall goes on, named by a letter on both sheets."""
     drawn: list[svg.Element] = []
     size, high = face.size, top + 0.8 * face.size

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
-from soleplate.engine.sawing import BuyingLine
-from soleplate.engine.units import format_length
+from soleplate.engine.sawing import BuyingLine, SawPlan
+from soleplate.engine.units import format_figure, format_length
+from soleplate.viewer.set_ups import set_ups
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
     Block,
@@ -121,6 +122,35 @@ def notices(findings: Iterable[Finding], texts: Texts, *, with_wall: bool) -> li
         text = f"{place}{finding.message}{marks}. {basis}"
         made.append(notice(texts.levels[finding.level], text, TINTS[finding.level]))
     return made
+
+
+def saw_table(layout: Layout, plan: SawPlan, texts: Texts) -> Block:
+    """Every set-up with its cuts in order: the piece, its length, and where it ends on the stock."""
+    said, units = texts.sheets, layout.units
+    columns = [
+        Column(said.done),
+        Column(said.set_up, "auto", "figure", right=True),
+        Column(texts.lengths, "auto", "figure"),
+        Column(said.cut_to, "auto", "figure", right=True),
+        Column(said.ends_at, "auto", "figure", right=True),
+        Column(said.marks, "rest", "figure"),
+    ]
+    rows: list[Sequence[Cell] | str] = []
+    told = None
+    for bar in set_ups(plan, layout.factory_ends):
+        timber = timber_text(bar.like.section, bar.like.material, units)
+        if timber and timber != told:
+            rows.append(timber)
+            told = timber
+        stock = texts.lengths_alike.format(
+            count=bar.count, length=format_length(bar.like.stock_length, units)
+        )
+        for index, piece in enumerate(bar.sawn[0]):
+            end = said.far_end if piece.from_far_end else format_figure(piece.end, units)
+            first: list[Cell] = [f"{bar.number}", strong(stock)] if index == 0 else ["", ""]
+            marks = " ".join(bar.marks(index))
+            rows.append([tick(), *first, format_figure(piece.length, units), end, marks])
+    return table(columns, rows)
 
 
 def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:

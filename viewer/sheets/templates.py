@@ -28,6 +28,9 @@ BAR: Final = 100.0
 BELOW: Final = 38.0
 """How much of the timber a template reaches below the short point, mm."""
 
+LEAST_BELOW: Final = 15.0
+"""The same where the sheet has no more room, mm."""
+
 ABOVE: Final = 7.0
 """What is left above the long point, to fold it by."""
 
@@ -71,6 +74,8 @@ class _Template:
     name: str
     fall: str
     whose: tuple[str, ...]
+    most: float
+    """Height that a sheet has for it, mm."""
 
     @property
     def over(self) -> float:
@@ -81,8 +86,13 @@ class _Template:
         return max(back for _, back in self.bevel.line)
 
     @property
+    def below(self) -> float:
+        """What it reaches below the short point: less on a sheet with little room."""
+        return max(min(BELOW, self.most - self.over - self.deep - 2.0), LEAST_BELOW)
+
+    @property
     def height(self) -> float:
-        return self.over + self.deep + BELOW + 2.0
+        return self.over + self.deep + self.below + 2.0
 
 
 def template_pictures(
@@ -93,7 +103,7 @@ def template_pictures(
     sheets: list[list[_Template]] = []
     filled, too_large = 0.0, []
     for bevel in bevels:
-        template = _said(bevel, width, units, texts)
+        template = _said(bevel, width, height, units, texts)
         if bevel.breadth > width or template.height > height:
             too_large.append(bevel)
             continue
@@ -105,7 +115,7 @@ def template_pictures(
     return [_sheet(each, room, units, texts) for each in sheets], too_large
 
 
-def _said(bevel: Bevel, width: float, units: Units, texts: Texts) -> _Template:
+def _said(bevel: Bevel, width: float, most: float, units: Units, texts: Texts) -> _Template:
     words, deep = texts.sheets, max(back for _, back in bevel.line)
     whose = words.bevel_for.format(
         section=section_text((bevel.breadth, bevel.depth), units), marks=" ".join(bevel.marks)
@@ -118,6 +128,7 @@ def _said(bevel: Bevel, width: float, units: Units, texts: Texts) -> _Template:
         words.bevel.format(name=bevel.name, angles=angles_text(bevel)),
         words.bevel_fall.format(fall=small_length(deep, units), across=format_length(bevel.breadth, units)),
         tuple(lines),
+        most,
     )
 
 
@@ -142,7 +153,7 @@ def _template(template: _Template, top: float, room: float, units: Units, texts:
         for row, line in enumerate(template.whose, 1)
     ]
     long_point = top + template.over
-    foot = long_point + template.deep + BELOW
+    foot = long_point + template.deep + template.below
     strips = _strips(bevel, room, units, texts)
     return [*lines, *_shapes(strips, long_point, foot), *_lettered(strips, bevel, long_point, foot, texts)]
 
@@ -209,9 +220,7 @@ def _lettered(
         for index, line in enumerate(lines):
             y = foot - (len(lines) - index - 0.5) * 1.25 * size - 1.0
             drawn.append(lettering(shortened(line, size, strip.width - 2), middle, y, size))
-    drawn.append(
-        lettering(f"{bevel.name} {angles_text(bevel)}", *_in_face(strips[0], long_point, foot), 1.15 * size)
-    )
+    drawn.append(lettering(f"{bevel.name} {angles_text(bevel)}", *_in_face(strips[0], foot), 1.15 * size))
     drawn.append(
         lettering(
             texts.sheets.waste, (strips[-1].left + strips[-1].right) / 2, long_point - 0.5 * ABOVE, size
@@ -220,9 +229,9 @@ def _lettered(
     return drawn
 
 
-def _in_face(strip: _Strip, long_point: float, foot: float) -> tuple[float, float]:
+def _in_face(strip: _Strip, foot: float) -> tuple[float, float]:
     """A place on the face clear of the cut and of the lettering at the foot."""
-    return (strip.left + strip.right) / 2, foot - 0.55 * BELOW
+    return (strip.left + strip.right) / 2, foot - 2.6 * FIGURES
 
 
 def angles_text(bevel: Bevel) -> str:

@@ -18,9 +18,11 @@ from soleplate.viewer.sheets.blocks import (
     running_marks,
     table,
 )
-from soleplate.viewer.sheets.elevation import Elevation, elevation
+from soleplate.viewer.sheets.clad import clad_pictures, course_table
+from soleplate.viewer.sheets.elevation import elevation
 from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
-from soleplate.viewer.sheets.paper import PaperName, scale_text
+from soleplate.viewer.sheets.paper import Page, PaperName, scale_text
+from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import size_text, weight_text
 
@@ -41,7 +43,9 @@ def wall_sheets(
     said = texts.sheets
     drawn = elevation(wall, layout, rows, paper, texts)
     sub = said.seen.format(length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg))
-    under, bench = _shared(_setting_out(wall, layout, texts), drawn)
+    under, bench = _shared(
+        _setting_out(wall, layout, texts), drawn.page, [picture for _, picture in drawn.parts]
+    )
     sheets: list[SheetOf] = []
     for part, picture in drawn.parts:
         title = wall.name
@@ -54,16 +58,31 @@ def wall_sheets(
                 landscape=drawn.page.landscape, of=wall.name,
             )
         )  # fmt: skip
+    clad = clad_pictures(wall, layout, rows, drawn, texts)
+    courses = [[head(said.courses_of.format(wall=wall.name)), course_table(wall, layout, texts)]]
+    beside, rest = _shared(courses if wall.courses else [], drawn.page, [picture for _, picture in clad])
+    for part, picture in clad:
+        sheets.append(
+            SheetOf(
+                f"wall-{number}-cladding-{part.number}", wall.name,
+                said.cladding_sub if wall.courses else said.cladding_upright, said.cladding,
+                scale_text(drawn.scale), [drawing(picture), *(beside if part.ends else [])],
+                landscape=drawn.page.landscape,
+            )
+        )  # fmt: skip
+    bench += rest
     kind = said.bench if bench else said.cuts
     bench += _to_cut(wall, layout, bevels, texts)
     sheets.append(SheetOf(f"wall-{number}-bench", wall.name, said.bench_sub, kind, said.no_scale, bench))
     return sheets
 
 
-def _shared(groups: Sequence[list[Block]], drawn: Elevation) -> tuple[list[Block], list[Block]]:
-    """The groups that go under the drawing, in their order as long as there is room; and the rest."""
-    width, height = drawn.page.room
-    room = height - drawn.parts[-1][1].height - 4.0
+def _shared(
+    groups: Sequence[list[Block]], page: Page, pictures: Sequence[Picture]
+) -> tuple[list[Block], list[Block]]:
+    """The groups that go under the last drawing, in their order as long as there is room; and the rest."""
+    width, height = page.room
+    room = height - pictures[-1].height - 4.0 if pictures else 0.0
     under: list[Block] = []
     for index, group in enumerate(groups):
         room -= blocks_height(group, width)

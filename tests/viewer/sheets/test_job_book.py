@@ -18,7 +18,7 @@ from soleplate.viewer.sheets.paper import CAPITALS, LEAST_LETTERING, SCALES, Pap
 from soleplate.viewer.sheets.typeset import pdf, svgs
 from soleplate.viewer.texts import ENGLISH
 from tests.buildings import building, layout_of
-from tests.viewer.sample import HOSTILE, hostile_building
+from tests.viewer.sample import HOSTILE, hostile_building, one_piece
 from tests.viewer.sheets.books import NAMES, example, example_pages, pages_of
 from tests.viewer.sheets.reading_pdf import Page, boxes
 
@@ -49,12 +49,33 @@ def test_paper_goes_by_the_units_unless_asked_for() -> None:
     assert sorted((studio.width, studio.height)) == pytest.approx(SIZES["Letter"], abs=0.01)
 
 
-@pytest.mark.parametrize(
-    ("name", "paper", "count"),
-    [("honey_house", "A4", 13), ("partition", "A4", 5), ("l_shaped_workshop", "A4", 19)],
-)
-def test_page_counts(name: str, paper: PaperName, count: int) -> None:
-    assert len(example_pages(name, paper)) == count
+def test_page_count() -> None:
+    """Cover, elevation, cuts, cutting list, buying list."""
+    assert len(pages_of(one_piece("shed"))) == 5
+
+
+@pytest.mark.parametrize(("name", "paper"), BOOKS)
+def test_the_cover_tells_where_each_sheet_is(name: str, paper: PaperName) -> None:
+    pages, layout = example_pages(name, paper), example(name)
+    cover = words(pages[0])
+    for wall in layout.walls:
+        told = f"Seen from outside. {wall.display} long, {len(wall.pieces)} pieces"
+        numbers = [number for number, page in enumerate(pages, 1) if told in words(page)]
+        assert any(re.search(rf"{re.escape(wall.name)} {number}, [0-9]+", cover) for number in numbers)
+    for title in ("Cutting list", "Buying list"):
+        (told,) = re.findall(rf"{title} ([0-9]+)", cover)
+        assert title in words(pages[int(told) - 1])
+
+
+def test_the_saw_plan_tells_every_cut() -> None:
+    layout = example("l_shaped_workshop")
+    assert layout.saw_plan is not None
+    pages = [words(page) for page in example_pages("l_shaped_workshop", "A4")]
+    text = " ".join(page for page in pages if "Saw plan, cut by cut" in page)
+    told = set(re.findall(r"[A-Z]+[0-9]+", text))
+    for length in layout.saw_plan.lengths:
+        assert f"{length.stock_length:.0f} mm" in text
+        assert {cut.mark for cut in length.cuts} <= told
 
 
 @pytest.mark.parametrize(("name", "paper"), BOOKS)

@@ -1,0 +1,85 @@
+"""Sheets of clad buildings: boards course by course, and the storey rod."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+import pytest
+
+from soleplate.engine.layout import Layout
+from soleplate.engine.units import format_figure
+from soleplate.viewer.sheets.bevels import bevels
+from soleplate.viewer.sheets.rod import rod_pictures
+from soleplate.viewer.texts import ENGLISH
+from tests.buildings import honey_house, layout_of
+from tests.viewer.sheets.books import pages_of
+from tests.viewer.sheets.reading_pdf import Page, boxes
+from tests.viewer.sheets.test_job_book import covered, words
+
+PARAMETERS: dict[str, dict[str, float]] = {
+    "lapped": {}, "rebated": {"width": 145, "cover": 130}, "board-and-batten": {},
+}  # fmt: skip
+RULES = tuple(PARAMETERS)
+
+
+@lru_cache
+def clad(rule: str) -> Layout:
+    building = honey_house()
+    building["defaults"]["cladding"] = {"rule": rule, **PARAMETERS[rule]}
+    return layout_of(building)
+
+
+@lru_cache
+def pages(rule: str) -> list[Page]:
+    return pages_of(clad(rule))
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_texts_stay_within_the_frame_and_apart(rule: str) -> None:
+    for page in pages(rule):
+        placed = list(boxes(page))
+        assert covered(placed) == []
+        assert min(left for left, _, _, _ in placed) >= 20.0
+        assert max(right for _, right, _, _ in placed) <= page.width - 10.0
+        assert max(bottom for _, _, _, bottom in placed) <= page.height - 10.0
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_every_board_is_told(rule: str) -> None:
+    told = set(re.findall(r"[A-Z]+[0-9]+", " ".join(page.text for page in pages(rule))))
+    assert {piece.mark for wall in clad(rule).walls for piece in wall.pieces} <= told
+
+
+@pytest.mark.parametrize("rule", ["lapped", "rebated"])
+def test_the_rod_tells_every_course_and_notch(rule: str) -> None:
+    layout = clad(rule)
+    (page,) = [page for page in pages(rule) if "Mark it on a batten once" in words(page)]
+    text = words(page)
+    assert layout.storey_rod
+    for course in layout.storey_rod:
+        assert f"{course.number}: {course.display}, seen {format_figure(course.seen, layout.units)}" in text
+        for cut in course.cut_outs:
+            assert cut.display in text
+
+
+def test_the_rod_is_drawn_to_its_scale() -> None:
+    layout = clad("rebated")
+    _, scale = rod_pictures(layout, (174.0, 220.0), ENGLISH)
+    (page,) = [page for page in pages("rebated") if "Mark it on a batten once" in words(page)]
+    assert f"1:{scale}" in page.text
+    low = min(0.0, *(course.bottom for course in layout.storey_rod))
+    tall = (max(course.top for course in layout.storey_rod) - low) / scale
+    sides = [line for line in page.lines if line.is_upright and line.length == pytest.approx(tall, abs=0.01)]
+    assert len(sides) == 2
+
+
+def test_upright_boards_have_no_storey_rod() -> None:
+    assert not any("Storey rod" in page.text for page in pages("board-and-batten"))
+
+
+def test_boards_cut_along_a_slope_have_no_template() -> None:
+    layout = clad("rebated")
+    boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.is_cladding}
+    assert boards
+    assert not boards & {mark for bevel in bevels(layout) for mark in bevel.marks}

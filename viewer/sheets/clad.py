@@ -1,0 +1,133 @@
+"""A wall's cladding on sheets: the boards at the scale and in the parts of its frame's elevation."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import svg
+
+from soleplate.engine.geometry import bounds
+from soleplate.engine.layout import Layout, Piece, WallOut
+from soleplate.engine.units import format_length
+from soleplate.viewer.cladding import draw_cladding
+from soleplate.viewer.face import Face
+from soleplate.viewer.frame import TAG_INK, TAG_PAPER, draw_openings
+from soleplate.viewer.lettering import Box, Places, lettering, text_width
+from soleplate.viewer.sheets.blocks import Block, Column, table
+from soleplate.viewer.sheets.elevation import LETTERING, Elevation, cut_off, level_strings, match_lines
+from soleplate.viewer.sheets.paper import scale_text
+from soleplate.viewer.sheets.parts import Part, within
+from soleplate.viewer.sheets.picture import Picture, picture
+from soleplate.viewer.sheets.strings import BESIDE
+from soleplate.viewer.texts import Texts
+from soleplate.viewer.tones import tone_patterns
+
+
+def clad_pictures(
+    wall: WallOut, layout: Layout, rows: Mapping[str, int], drawn: Elevation, texts: Texts
+) -> list[tuple[Part, Picture]]:
+    """The cladding drawn part by part as the frame is; nothing for a wall without."""
+    if not any(piece.is_cladding for piece in wall.pieces):
+        return []
+    return [(part, _draw(wall, layout, rows, drawn.scale, part, texts)) for part, _ in drawn.parts]
+
+
+def _draw(
+    wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: Part, texts: Texts
+) -> Picture:
+    face = Face(within(wall, part), "outside", layout.units, texts, LETTERING * scale)
+    size = face.size
+    outlines = [bounds(piece.outline) for piece in face.cladding]
+    tall = max(top for _, _, _, top in outlines)
+    drop = max(0.0, -min(bottom for _, _, bottom, _ in outlines))
+    top = -tall - (0.7 if part.count == 1 else 1.8) * size
+    shapes: list[svg.Element] = [
+        svg.G(stroke=TAG_INK, stroke_width=0.05 * size, elements=draw_cladding(face, rows)),
+        svg.G(elements=draw_openings(face)),
+    ]
+    cut = [] if part.count == 1 else [cut_off(part)]
+    strings, foot = level_strings(face, part, drop)
+    parts: list[svg.Element] = [
+        *cut,
+        svg.G(clip_path="url(#part)" if cut else None, elements=shapes),
+        *_marks(face),
+        *(_numbers(face, part) if part.begins else []),
+        *strings,
+    ]
+    if part.count > 1:
+        parts += match_lines(face, part, top, foot)
+    left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
+    right = max(part.right, *(right for _, right, _, _ in outlines)) + BESIDE * size
+    alt = texts.sheets.cladding_alt.format(wall=wall.name, scale=scale_text(scale))
+    patterns = tone_patterns([piece.role for piece in face.cladding])
+    return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
+
+
+def _marks(face: Face) -> list[svg.Element]:
+    """Each board's mark on what is seen of it, where that is tall or wide enough and not taken yet."""
+    size, places = 0.9 * face.size, Places(4 * face.size)
+    papers: list[svg.Element] = []
+    marks: list[svg.Element] = []
+    for piece in face.cladding:
+        left, right, bottom, top = _seen(piece)
+        wide, tall = text_width(piece.mark, size), 1.1 * size
+        turned = right - left < wide
+        if turned:
+            wide, tall = tall, wide
+        if right - left < wide or top - bottom < tall:
+            continue
+        box = Box.around((left + right) / 2, -(bottom + top) / 2, wide, tall)
+        if places.is_free(box):
+            places.take([box])
+            papers.append(svg.Rect(x=box.left, y=box.top, width=wide, height=tall))
+            marks.append(lettering(piece.mark, *box.centre, size, turned=turned))
+    return [
+        svg.G(fill=TAG_PAPER, fill_opacity=0.9, elements=papers),
+        svg.G(fill=TAG_INK, extra={"font-weight": "bold"}, elements=marks),
+    ]
+
+
+def _seen(piece: Piece) -> tuple[float, float, float, float]:
+    """Of the largest outline that is seen of a piece, or of its own."""
+    outlines = [bounds(outline) for outline in piece.seen or (piece.outline,)]
+    return max(outlines, key=lambda box: (box[1] - box[0]) * (box[3] - box[2]))
+
+
+def _numbers(face: Face, part: Part) -> list[svg.Element]:
+    """The courses' numbers beside the wall's left end, as many as have room over each other."""
+    size, courses = 0.9 * face.size, face.wall.courses
+    if not courses:
+        return []
+    x = min(part.left, *(bounds(piece.outline)[0] for piece in face.cladding)) - 0.4 * size
+    numbers: list[svg.Element] = []
+    below = -math.inf
+    for course in courses:
+        middle = (course.bottom + course.top) / 2
+        if middle - below >= 1.2 * size:
+            numbers.append(lettering(f"{course.number}", x, -middle, size, anchor="end"))
+            below = middle
+    return numbers
+
+
+def course_table(wall: WallOut, layout: Layout, texts: Texts) -> Block:
+    """The wall's courses, from the lowest: where each begins, and its boards."""
+    said = texts.sheets
+    columns = [
+        Column(said.course, "auto", "figure", right=True),
+        Column(said.lower_edge, "auto", "figure", right=True),
+        Column(said.ripped_to, "auto", "figure", right=True),
+        Column(said.boards, "rest", "figure"),
+    ]
+    return table(
+        columns,
+        (
+            (
+                f"{course.number}",
+                course.display,
+                "" if course.rip is None else format_length(course.rip, layout.units),
+                " ".join(course.boards),
+            )
+            for course in wall.courses
+        ),
+    )
