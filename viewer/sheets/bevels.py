@@ -21,6 +21,9 @@ _SIDE = 0.02
 _STEEPEST = 60.0
 """Degrees off square: a board that is cut nearer to its length is marked along a line, not by a template."""
 
+_LEAST = 1.0
+"""Degrees off square: what is less on a board is a side of a notch."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bevel:
@@ -64,7 +67,7 @@ def bevels(layout: Layout) -> tuple[Bevel, ...]:
         for piece in wall.pieces:
             depth = piece.depth[1] - piece.depth[0]
             for angles, line in _cuts(piece):
-                if piece.is_cladding and max(angles) > _STEEPEST:
+                if piece.is_cladding and not all(_LEAST <= angle <= _STEEPEST for angle in angles):
                     continue
                 alike = next((each for each in found if each.is_alike(depth, line)), None)
                 if alike is None:
