@@ -304,3 +304,19 @@ def test_it_prints_to_pdf(watched: Watched, honey_house_address: str) -> None:
     printed = page.pdf(format="A4")
     assert printed.startswith(b"%PDF")
     assert len(PdfReader(io.BytesIO(printed)).pages) >= 5
+
+
+def test_the_lists_follow_the_drawing(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(".piece[data-role=stud]").first.click()
+    type_in(page, "/roof/low_height", "2000")
+    value = honey_house()
+    value["roof"]["low_height"] = 2000
+    layout = layout_of(value)
+    expect(page.locator("#lists[aria-busy]")).to_have_count(0)
+    lengths = page.locator("#cutting-list [data-field=length]").all_text_contents()
+    assert lengths == [row.display for row in layout.cutting_list]
+    mark = page.locator("#cut-card [data-slot=mark]").inner_text()
+    piece = next(piece for wall in layout.walls for piece in wall.pieces if piece.mark == mark)
+    expect(page.locator("#cut-card [data-slot=length]")).to_have_text(piece.display)
+    assert watched.complaints == []

@@ -6,7 +6,8 @@
 const drawing = (() => {
   const { data, one, all, on, say, make, replaceParts } = page;
   const look = { wall: data.wall, side: data.side };
-  const PAUSE = 700;
+  // ms without a change, after which the lists follow the drawing, and then the saw plan.
+  const PAUSES = [120, 700];
   const status = document.getElementById("status");
   let isWanted = false;
   let isBusy = false;
@@ -58,14 +59,14 @@ const drawing = (() => {
     isBusy = false;
     document.dispatchEvent(new Event("at-rest"));
     clearTimeout(later);
-    if (isGood && building.get(["stock", "stock"])?.length) later = setTimeout(planSawing, PAUSE);
+    if (isGood) later = setTimeout(list, PAUSES[0]);
   }
 
   async function once() {
     const sent = building.file;
     let answer;
     try {
-      answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side });
+      answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, lists: false });
     } catch {
       tell(say("noServer"));
       isGood = false;
@@ -76,6 +77,7 @@ const drawing = (() => {
       isGood = true;
       faults([]);
       reveal();
+      document.getElementById("lists").setAttribute("aria-busy", "true");
       replaceParts(html);
       return;
     }
@@ -85,11 +87,19 @@ const drawing = (() => {
     faults(problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }]);
   }
 
-  // The saw plan takes its time, so it comes after, once the builder pauses.
-  async function planSawing() {
+  // The lists come once the builder pauses, and the saw plan, which takes its time, after them.
+  async function list() {
+    if (await complete(false) && building.get(["stock", "stock"])?.length) {
+      later = setTimeout(() => complete(true), PAUSES[1]);
+    }
+  }
+
+  async function complete(withSawPlan) {
     const sent = building.file;
-    const answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, saw_plan: true }).catch(() => null);
-    if (answer?.ok && sent === building.file && !isBusy) replaceParts(await answer.text(), ["way", "lists", "patterns"]);
+    const answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, saw_plan: withSawPlan }).catch(() => null);
+    if (!answer?.ok || sent !== building.file || isBusy) return false;
+    replaceParts(await answer.text(), ["way", "lists", "patterns"]);
+    return true;
   }
 
   function tell(...said) {
