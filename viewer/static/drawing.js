@@ -13,6 +13,7 @@ const drawing = (() => {
   let isBusy = false;
   let isGood = true;
   let later = 0;
+  let turn = 0;
 
   // A server that other machines reach asks for its token: it is held as long as the tab is open.
   let token = null;
@@ -50,6 +51,7 @@ const drawing = (() => {
 
   async function draw() {
     isWanted = true;
+    turn += 1;
     if (isBusy || !building.file) return;
     isBusy = true;
     while (isWanted) {
@@ -95,10 +97,13 @@ const drawing = (() => {
   }
 
   async function complete(withSawPlan) {
-    const sent = building.file;
-    const answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, saw_plan: withSawPlan }).catch(() => null);
-    if (!answer?.ok || sent !== building.file || isBusy) return false;
-    replaceParts(await answer.text(), ["way", "lists", "patterns"]);
+    const mine = turn;
+    const asked = { building: building.file, wall: look.wall, side: look.side, saw_plan: withSawPlan };
+    const answer = await ask("/v1/boards", asked).catch(() => null);
+    const html = answer?.ok ? await answer.text() : null;
+    // What was drawn anew meanwhile has its own lists on their way.
+    if (html === null || mine !== turn) return false;
+    replaceParts(html, ["way", "lists", "patterns"]);
     return true;
   }
 
