@@ -193,6 +193,8 @@ class Site(Model):
     """From the ground, or whatever lies below, up to the underside of the sole plate."""
     surface: Literal["soil", "paving", "deck"] = "soil"
     """What lies below: how far water splashes up from it."""
+    moisture_swing: Annotated[float, Field(ge=0.0, le=30.0)] = 6.0
+    """From driest to wettest in use, in per cent of moisture: what boards shrink and swell over."""
     room: ByName[Distance] = Field(default_factory=dict, max_length=1000)
     """Room to stand outside a wall, by its name; a wall not named has enough."""
 

@@ -181,7 +181,7 @@ def _wall(built: Built, designed: Built | None, prefix: str, building: Building)
             )
             for hole, framing, members in frame.openings
         ),
-        cladding=cladding_out(built.cladding) if built.cladding else None,
+        cladding=cladding_out(built.cladding, building.site.moisture_swing) if built.cladding else None,
         courses=courses_out(built.cladding, boards, building.units) if built.cladding else (),
         changes=changed,
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),

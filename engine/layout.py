@@ -235,6 +235,10 @@ class CladdingOut(Result):
     """From the frame's outer face to the face of the cladding, mm."""
     cavity: float
     """Between the frame's outer face and the back of the boards, mm."""
+    gap: float | None = None
+    """Between boards, for them to swell, mm; none where they lap freely."""
+    width_change: float | None = None
+    """By how much the widest board changes over the site's swing of moisture, mm."""
     lap: float | None = None
     """The least by which boards of full width lap, mm; none where they don't."""
     bottom: float

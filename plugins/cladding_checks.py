@@ -9,6 +9,7 @@ from typing import Final
 from soleplate.engine.building import Building
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.layout import PRACTICE, Finding, Layout, Piece, WallOut
+from soleplate.engine.movement import board_movement, movement_finding
 
 SAME: Final = 0.5
 """mm. Over or under a limit by less than this is neither."""
@@ -31,6 +32,9 @@ WIDTH_BASIS: Final = "BS 8605-1:2014, as restated by the TDCA"
 WIDEST_CENTRES: Final = 600.0
 CENTRES_BASIS: Final = "TDCA (battens at 600 mm; 400 mm for green oak)"
 
+END_DISTANCE: Final = 20.0
+END_BASIS: Final = "BM TRADA 2022, by the TDCA (20 mm and more from the end)"
+
 LEAST_CAVITY: Final = 21.0
 CAVITY_BASIS: Final = "TDCA (a clear cavity of 21 mm, ventilated and drained)"
 
@@ -48,9 +52,11 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _short_laps(walls)
         found += _wide_boards(walls)
         found += _shallow_cavity(walls)
+        found += _movement(walls, building.site.moisture_swing)
     for wall in clad:
         found += _wide_centres(wall)
         found += _unfixed(wall)
+        found += _near_ends(wall)
         found += _no_room(wall, building)
     return found
 
@@ -163,6 +169,15 @@ def _shallow_cavity(walls: list[WallOut]) -> Iterator[Finding]:
         )
 
 
+def _movement(walls: list[WallOut], swing: float) -> Iterator[Finding]:
+    """How much the widest boards swell and shrink, beside the gap that is left for it."""
+    boards = _boards(walls[0])
+    if walls[0].cladding is not None and boards:
+        widest = max(boards, key=lambda piece: piece.section[1])
+        movement = board_movement(widest.section[1], swing, walls[0].cladding.gap, widest.material)
+        yield movement_finding(movement, walls[0].name if len(walls) == 1 else None, _names(walls))
+
+
 def _wide_centres(wall: WallOut) -> Iterator[Finding]:
     """The widest stretch of a board between two supports, once for each wall."""
     spans = [(_span(piece), piece.mark) for piece in _boards(wall)]
@@ -172,8 +187,8 @@ def _wide_centres(wall: WallOut) -> Iterator[Finding]:
         yield Finding(
             level="warn",
             code="boards-span-wide",
-            message=f"{len(wide)} boards are held only every {widest:.0f} mm at the widest;"
-            f" {WIDEST_CENTRES:.0f} mm and less keeps them straight",
+            message=f"{_count(len(wide), 'board is', 'boards are')} held only every {widest:.0f} mm at the"
+            f" widest; {WIDEST_CENTRES:.0f} mm and less keeps them straight",
             wall=wall.name,
             pieces=tuple(mark for _, mark in wide),
             value=round(widest, 3),
@@ -195,13 +210,44 @@ def _unfixed(wall: WallOut) -> Iterator[Finding]:
         yield Finding(
             level="warn",
             code="board-loose",
-            message=f"{len(loose)} boards cross fewer than two fixings; put timber behind them, or fix them"
-            " to their neighbours",
+            message=f"{_count(len(loose), 'piece has', 'pieces have')} fewer than two fixings; put timber"
+            " behind, or fix them to their neighbours",
             wall=wall.name,
             pieces=tuple(loose),
             value=float(len(loose)),
             basis=PRACTICE,
         )
+
+
+def _near_ends(wall: WallOut) -> Iterator[Finding]:
+    """Fixings nearer to the ends of boards than they should be, once for each wall."""
+    clear = {piece.mark: _clear_of_ends(piece) for piece in _boards(wall) if piece.fixed_at}
+    near = [mark for mark, distance in clear.items() if distance < END_DISTANCE - SAME]
+    if near:
+        least = min(clear[mark] for mark in near)
+        yield Finding(
+            level="note",
+            code="fixing-near-end",
+            message=f"{_count(len(near), 'board has', 'boards have')} a fixing {least:.0f} mm from an end,"
+            f" where {END_DISTANCE:.0f} mm keeps boards from splitting: drill, or use wider battens or studs",
+            wall=wall.name,
+            pieces=tuple(near),
+            value=round(least, 3),
+            limit=END_DISTANCE,
+            basis=END_BASIS,
+        )
+
+
+def _clear_of_ends(piece: Piece) -> float:
+    """The least distance of a fixing from an end of a board, mm."""
+    axis = 0 if piece.course is not None else 1
+    along = [point[axis] for point in piece.outline]
+    places = [place[axis] for place in piece.fixed_at or ()]
+    return min(min(places) - min(along), max(along) - max(places))
+
+
+def _count(number: int, one: str, several: str) -> str:
+    return f"{number} {one if number == 1 else several}"
 
 
 def _no_room(wall: WallOut, building: Building) -> Iterator[Finding]:

@@ -65,6 +65,11 @@ class FixedCover(CladdingRule):
         return self.cover + self.gap
 
     @property
+    def swelling_gap(self) -> float | None:
+        """The gap between boards, mm."""
+        return self.gap
+
+    @property
     def cavity(self) -> float:
         """The battens' thickness, mm."""
         return self.battens.section[0] if self.battens else 0.0

@@ -111,14 +111,11 @@ class Upright(CladdingRule):
         for hole in face.holes:
             left = max((stud.centre for stud in face.studs if stud.centre < hole.left), default=face.left)
             right = min((stud.centre for stud in face.studs if stud.centre > hole.right), default=face.right)
-            for bottom in (hole.bottom - width, hole.top):
-                span = Span(max(left, face.left), min(right, face.right), bottom, bottom + width)
-                if (
-                    math.isfinite(bottom)
-                    and bottom > -self.drop
-                    and not any(_near(span, other) for other in spans)
-                ):
-                    spans.append(span)
+            ends = max(left, face.left), min(right, face.right)
+            for bottom, beyond in ((hole.bottom - width, -width), (hole.top, width)):
+                span = Span(*ends, bottom, bottom + width)
+                if math.isfinite(bottom) and bottom > -self.drop and not _serves(spans, span, beyond):
+                    spans = [*(part for other in spans for part in _clear_of(other, span)), span]
         for row, span in enumerate(sorted(spans, key=lambda span: (span.bottom, span.left)), 1):
             yield Strip(
                 "batten",
@@ -131,10 +128,24 @@ class Upright(CladdingRule):
             )
 
 
-def _near(one: Span, other: Span) -> bool:
-    """Whether two battens overlap, or lie so close that one serves for both."""
-    apart = 2 * (one.top - one.bottom)
-    return abs(one.bottom - other.bottom) < apart and one.left < other.right and other.left < one.right
+def _serves(spans: Sequence[Span], wanted: Span, beyond: float) -> bool:
+    """Whether a batten lies where one is wanted at the edge of an opening, or just `beyond` it."""
+    return any(
+        other.left <= wanted.left + NOTHING
+        and other.right >= wanted.right - NOTHING
+        and -NOTHING <= (other.bottom - wanted.bottom) * math.copysign(1.0, beyond) <= abs(beyond)
+        for other in spans
+    )
+
+
+def _clear_of(batten: Span, other: Span) -> list[Span]:
+    """What is left of a batten where another one takes its place."""
+    if batten.bottom >= other.top - NOTHING or batten.top <= other.bottom + NOTHING:
+        return [batten]
+    if batten.left >= other.right - NOTHING or batten.right <= other.left + NOTHING:
+        return [batten]
+    parts = [batten._replace(right=other.left), batten._replace(left=other.right)]
+    return [part for part in parts if part.right - part.left > LEAST_GAP]
 
 
 class BoardOnBoard(Upright):
@@ -235,6 +246,11 @@ class BoardAndBatten(Upright):
                 f"width is {self.width:g} mm; accepted is {least:g} mm and more, so that boards show"
             )
         return self
+
+    @property
+    def swelling_gap(self) -> float | None:
+        """The least gap between boards, mm."""
+        return self.gap
 
     @property
     def build_out(self) -> float:

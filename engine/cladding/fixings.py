@@ -10,7 +10,7 @@ from typing import Final
 from soleplate.engine.cladding.boards import Board
 from soleplate.engine.cladding.region import along, span_at
 from soleplate.engine.cladding.rule import Support
-from soleplate.engine.geometry import TOUCH, Point, contains
+from soleplate.engine.geometry import Point, contains
 from soleplate.engine.members import Member
 
 ONE_UNDER: Final = 100.0
@@ -27,6 +27,9 @@ ROUND_EDGES: Final = 150.0
 
 IN_FIELD: Final = 300.0
 """mm between the fixings of a sheet along studs away from its edges: 12 in (the same)."""
+
+WITHIN_SUPPORT: Final = 2.0
+"""mm from the edge of a support that a fixing still holds in (common practice, no source)."""
 
 ALONG_TIMBER: Final = 400.0
 """mm between the fixings of a batten that lies along a stud (common practice, no source)."""
@@ -46,9 +49,10 @@ def _places(board: Board, supports: Sequence[Support], end_distance: float) -> I
     for support in supports:
         if support.far < start or support.near > end:
             continue
-        # At a heading joint both boards are fixed on one support, each clear of its own end.
+        # At a heading joint both boards are fixed on one support, each as clear of its end as that allows.
         place = min(max(support.centre, first), last) if first <= last else (start + end) / 2
-        if not support.near - TOUCH <= place <= support.far + TOUCH:
+        place = min(max(place, support.near + WITHIN_SUPPORT), support.far - WITHIN_SUPPORT)
+        if not start < place < end:
             continue
         span = span_at(board.part, place)
         if span is None:

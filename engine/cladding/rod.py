@@ -12,6 +12,7 @@ from soleplate.engine.cladding.rule import Course, Face
 from soleplate.engine.cladding.stage import Cladding
 from soleplate.engine.geometry import area, under
 from soleplate.engine.layout import CladdingOut, CourseOut, CutOut, Piece, RodCourse
+from soleplate.engine.movement import board_movement
 from soleplate.engine.rounding import rounded
 from soleplate.engine.units import Units, format_length
 
@@ -40,16 +41,21 @@ def courses_out(
     return tuple(found)
 
 
-def cladding_out(cladding: Cladding) -> CladdingOut:
-    """A wall's cladding in numbers."""
+def cladding_out(cladding: Cladding, swing: float) -> CladdingOut:
+    """A wall's cladding in numbers; `swing` is that of its moisture, in per cent."""
+    rule = cladding.rule
+    widths = [board.strip.section.depth for board in cladding.boards if board.strip.role == "board"]
+    moves = board_movement(max(widths), swing, rule.swelling_gap, rule.material) if widths else None
     face = cladding.face
     bottom = min((board.member.bottom for board in cladding.boards), default=0.0)
     gross = area(under(face.top, face.left, face.right, bottom))
     holes = sum((hole.right - hole.left) * (hole.top - max(hole.bottom, bottom)) for hole in face.holes)
     return CladdingOut.model_construct(
-        rule=cladding.rule.name,
-        build_out=rounded(cladding.rule.build_out),
-        cavity=rounded(cladding.rule.cavity),
+        rule=rule.name,
+        build_out=rounded(rule.build_out),
+        gap=moves.gap if moves else None,
+        width_change=rounded(moves.change) if moves else None,
+        cavity=rounded(rule.cavity),
         lap=rounded(min(laps)) if (laps := _laps(cladding)) else None,
         bottom=rounded(bottom),
         area_m2=rounded((gross - holes) / MM2_PER_M2),

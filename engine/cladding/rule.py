@@ -205,6 +205,11 @@ class CladdingRule(Rule):
         """How far the cladding stands off the frame's outer face, battens included, mm."""
 
     @property
+    def swelling_gap(self) -> float | None:
+        """The gap between boards that they may swell into, mm; `None` where they lap freely."""
+        return None
+
+    @property
     def cavity(self) -> float:
         """How far the back of the boards stands off the frame's outer face, mm."""
         return 0.0

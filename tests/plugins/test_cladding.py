@@ -211,3 +211,24 @@ def test_a_measured_wall_tells_which_boards_changed() -> None:
     whole = {p.mark for p in of(layout, "back", "board") if p.length > 4500}
     assert whole
     assert whole <= changed
+
+
+@pytest.mark.parametrize(("gap", "level"), [(0, "warn"), (2, "warn"), (3, "note")])
+def test_the_gap_is_compared_with_what_boards_move(gap: int, level: str) -> None:
+    """145 mm of softwood over 6 % of moisture: 145 x 0.0025 x 6 = 2.2 mm (EN 336's rate)."""
+    layout = clad({"rule": "rebated", "cover": 127, "gap": gap}, site={"moisture_swing": 6})
+    (told,) = [finding for finding in layout.findings if finding.code == "board-movement"]
+    assert told.level == level
+    assert told.value == pytest.approx(2.175)
+    cladding = wall_of(layout, "front").cladding
+    assert cladding is not None
+    assert cladding.width_change == pytest.approx(2.175)
+    assert cladding.gap == gap
+
+
+def test_boards_that_lap_move_freely() -> None:
+    layout = clad({"rule": "lapped", "material": "Douglas fir"})
+    (told,) = [finding for finding in layout.findings if finding.code == "board-movement"]
+    assert told.level == "note"
+    assert told.value == pytest.approx(150 * 0.00267 * 6)
+    assert not codes(clad({"rule": "sheets"})) & {"board-movement"}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,10 +13,11 @@ from shapely import Point, Polygon
 
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.layout import Layout, Piece, WallOut
-from tests.buildings import honey_house, layout_of
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
 from tests.engine.cladding.walls import assert_covered, boards, clad_buildings
 
 ROUND = 0.01
+EXAMPLES = sorted(HONEY_HOUSE.parent.glob("*.json"))
 
 
 def laid_out(value: dict[str, Any]) -> Layout:
@@ -88,7 +91,8 @@ def assert_joints_keep_their_rules(layout: Layout, rule: dict[str, Any]) -> None
     for wall in layout.walls:
         if wall.name in told:
             continue
-        assert all(piece.length <= max(rule["lengths"]) + ROUND for piece in boards(wall))
+        lengths = [piece.length for piece in boards(wall) if piece.role == "board"]
+        assert max(lengths) <= max(rule["lengths"]) + ROUND
         if "panes" in [opening.framing for opening in wall.openings]:
             continue
         middles = [(hole.left + hole.right) / 2 for hole in wall.openings]
@@ -110,7 +114,8 @@ def assert_courses_line_up(layout: Layout) -> None:
 
 
 def assert_fixings_hold(layout: Layout) -> None:
-    """Fixings lie on their boards, clear of the ends."""
+    """Fixings lie on their boards, clear of the ends unless it is told."""
+    told = {mark for found in layout.findings if found.code == "fixing-near-end" for mark in found.pieces}
     for wall in layout.walls:
         for piece in wall.pieces:
             outline = Polygon(piece.outline)
@@ -118,8 +123,8 @@ def assert_fixings_hold(layout: Layout) -> None:
             along = [point[axis] for point in piece.outline]
             for place in piece.fixed_at or ():
                 assert outline.buffer(ROUND).contains(Point(place)), (piece.mark, place)
-                if max(along) - min(along) > 2 * 20.0 and piece.role == "board":
-                    assert min(place[axis] - min(along), max(along) - place[axis]) > 20.0 - ROUND
+                if max(along) - min(along) > 2 * 20.0 and piece.role == "board" and piece.mark not in told:
+                    assert min(place[axis] - min(along), max(along) - place[axis]) > 20.0 - 0.6
         if wall.cladding:
             assert wall.cladding.fixings == sum(len(piece.fixed_at or ()) for piece in wall.pieces)
 
@@ -135,7 +140,7 @@ def assert_lengths_suffice(layout: Layout) -> None:
     assert lengths * seen + corners >= area - 1e4 * len(layout.walls)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(clad_buildings())
 def test_the_boards_of_any_building(value: dict[str, Any]) -> None:
     rule = value["defaults"]["cladding"]
@@ -163,3 +168,16 @@ def test_what_is_bought_is_near_a_proven_bound(lengths: list[int]) -> None:
     assert sum(row.count for row in bought.lengths) >= area / (130.0 * max(lengths))
     cut = sum(piece.length for wall in layout.walls for piece in boards(wall))
     assert cut <= total
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=[path.stem for path in EXAMPLES])
+def test_boards_of_the_examples_are_bought_within_5_per_cent_of_the_bound(path: Path) -> None:
+    for bought in layout_of(json.loads(path.read_text())).boards:
+        if bought.role == "board":
+            assert bought.bound is not None
+            assert bought.bound <= bought.value <= 1.05 * bought.bound
+
+
+def test_there_is_an_example_of_every_cladding_rule() -> None:
+    used = {json.loads(path.read_text())["defaults"].get("cladding", {}).get("rule") for path in EXAMPLES}
+    assert {rule.name for rule in registry().of_family("cladding_rules")} <= used
