@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import importlib.resources
+import inspect
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -81,6 +82,10 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
         key="" if file is None else key_of(file),
         layers=layers,
         examples={name: str(value["name"]) for name, value in examples().items()},
+        exports={
+            exporter.name: inspect.cleandoc(exporter.__doc__ or "").partition("\n")[0]
+            for _, exporter in registry.exporters
+        },
         claddings=tuple(rule.name for rule in registry.of_family("cladding_rules")),
         answers=begun.answers,
         faults=begun.faults,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Any, Final, Literal, TypeVar
 
 from pydantic import Field, create_model
 
@@ -102,28 +102,29 @@ class WhatIfRequest(Model):
     """How far, either way."""
 
 
+Asking = TypeVar("Asking", bound=Model)
+
+
+def _about(request: type[Asking], building: Any) -> type[Asking]:
+    """A request on a building, its building typed as given."""
+    model: Any = create_model(
+        request.__name__,
+        __base__=request,
+        __doc__=request.__doc__,
+        building=(building, Field(description=request.model_fields["building"].description)),
+    )
+    narrowed: type[Asking] = model
+    return narrowed
+
+
 def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
     """The request for variants, its building typed as given."""
-    model: Any = create_model(
-        "WhatIfRequest",
-        __base__=WhatIfRequest,
-        __doc__=WhatIfRequest.__doc__,
-        building=(building, Field(description=WhatIfRequest.model_fields["building"].description)),
-    )
-    narrowed: type[WhatIfRequest] = model
-    return narrowed
+    return _about(WhatIfRequest, building)
 
 
 def board_model(building: Any = Any) -> type[BoardRequest]:
     """The request for the page's parts, its building typed as given."""
-    model: Any = create_model(
-        "BoardRequest",
-        __base__=BoardRequest,
-        __doc__=BoardRequest.__doc__,
-        building=(building, Field(description=BoardRequest.model_fields["building"].description)),
-    )
-    narrowed: type[BoardRequest] = model
-    return narrowed
+    return _about(BoardRequest, building)
 
 
 def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:

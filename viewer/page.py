@@ -17,7 +17,16 @@ from soleplate.viewer.view import View
 READING: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "bench.js", "main.js")
 """The scripts of a page that shows a building as it is: they need no server."""
 
-EDITING: Final = ("building.js", "drawing.js", "entries.js", "drag.js", "files.js", "designs.js", "live.js")
+EDITING: Final = (
+    "building.js",
+    "drawing.js",
+    "entries.js",
+    "drag.js",
+    "files.js",
+    "designs.js",
+    "sheets.js",
+    "live.js",
+)
 """Those that change it, by way of the server; the script itself asks for them after the first view."""
 
 
@@ -34,6 +43,8 @@ class Served:
     """The names of the plugins' drawing layers."""
     examples: Mapping[str, str] = field(default_factory=dict)
     """What may be started from: titles by name."""
+    exports: Mapping[str, str] = field(default_factory=dict)
+    """What can be saved of a building: a sentence by name."""
     claddings: tuple[str, ...] = ()
     """The cladding rules that may be started with."""
     answers: Mapping[str, str] = field(default_factory=dict)
@@ -102,7 +113,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
             hidden=layout is not None,
         ),
         desk,
-        dialogs(texts),
+        dialogs(served.exports, texts),
         element("footer", element("a", texts.api, href="/docs")),
     ]
     return _document(title, body, parts, data, (texts, files))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from soleplate.viewer.markup import Markup, element
+from collections.abc import Mapping
+
+from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_parts import layer_switches
 from soleplate.viewer.texts import Texts
 
@@ -29,6 +31,7 @@ def tools(texts: Texts) -> Markup:
         button(texts.open_file, "open"),
         button(texts.save_file, "save"),
         button(texts.keep, "kept"),
+        button(texts.save_sheets, "sheets"),
         button(texts.bench, "bench"),
         element("input", type="file", id="file", accept=".json,application/json", hidden=True, tabindex="-1",
                 aria_label=texts.open_file),
@@ -130,17 +133,20 @@ def bench(texts: Texts) -> Markup:
     )
 
 
-def dialogs(texts: Texts) -> Markup:
-    """The dialogs that the script fills: kept designs, and what happened to them."""
-    return element(
-        "dialog",
-        element(
-            "form",
-            element("h2", texts.kept),
-            element("div", id="kept-list"),
-            element("p", element("button", texts.close, type="submit"), class_="dialog-end"),
-            method="dialog",
-        ),
-        id="kept",
-        aria_label=texts.kept,
+def dialogs(exports: Mapping[str, str], texts: Texts) -> Markup:
+    """The dialogs: kept designs, which the script lists, and the sheets and lists to save."""
+    kept = element("div", id="kept-list")
+    made = [
+        element("li", button(name.replace("-", " "), "export"), " ", element("span", says), data_export=name)
+        for name, says in exports.items()
+    ]
+    sheets = joined(element("ul", *made, class_="designs"), element("p", id="sheets-said", role="status"))
+    return joined(
+        _dialog("kept", texts.kept, kept, texts), _dialog("sheets", texts.save_sheets, sheets, texts)
     )
+
+
+def _dialog(name: str, title: str, inside: Markup, texts: Texts) -> Markup:
+    end = element("p", element("button", texts.close, type="submit"), class_="dialog-end")
+    form = element("form", element("h2", title), inside, end, method="dialog")
+    return element("dialog", form, id=name, aria_label=title)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from soleplate.viewer.script_texts import SCRIPT_TEXTS
 from soleplate.viewer.sheet_texts import SheetTexts
 
 
@@ -70,6 +71,7 @@ class Texts:
     save_file: str = "Save a file"
     keep: str = "Keep"
     kept: str = "Kept designs"
+    save_sheets: str = "Sheets"
     bench: str = "Bench"
     entries: str = "What is to be built"
     seen_from: str = "Seen from"
@@ -276,68 +278,7 @@ class Texts:
     sits: str = "Sits"
     sits_at: str = "{x} from the left, {z} up"
 
-    script: Mapping[str, str] = field(
-        default_factory=lambda: {
-            "drawn": "Drawn",
-            "lastGood": "Not drawn: the last good drawing stands.",
-            "noServer": "The server does not answer: the last good drawing stands, what you typed is kept.",
-            "choose": "by the building's rule",
-            "chooseNone": "none",
-            "add": "Add",
-            "remove": "Take out",
-            "opening": "Opening",
-            "openings": "Openings",
-            "addDoor": "Add a door",
-            "addWindow": "Add a window",
-            "addGap": "Add a gap",
-            "thisWall": "Wall {wall}",
-            "wholeBuilding": "The building",
-            "rules": "Rules for every wall",
-            "measured": "As measured: {wall}",
-            "measuredHelp": "What the tape says on site: the wall is laid out afresh, and changes listed.",
-            "timber": "Timber to be had",
-            "site": "The site",
-            "more": "More",
-            "ownRules": "Rules of this wall alone",
-            "given": "set",
-            "of": "{name} {number}",
-            "yes": "yes",
-            "stockOf": "{length}, {number} of {count}",
-            "unplanned": "not planned: list the lengths on sale",
-            "bringBack": "What you did here before was not lost: it is shown again.",
-            "fromFile": "Back to the file as it is",
-            "notJson": "This file is no JSON.",
-            "unfinished": "Begun in this browser",
-            "forget": "Forget it",
-            "stages": "Cutting,Putting together,Cladding",
-            "stepOf": "{stage}, {number} of {count}",
-            "doneOf": "{done} of {count} done",
-            "times": "× {count}",
-            "together": "{gangs} at a time",
-            "fromLength": "from {lengths}",
-            "cut": "Cut: tick it off",
-            "made": "Done: tick it off",
-            "undone": "Ticked off: take the tick back",
-            "courseOf": "{wall}, course {number}",
-            "allDone": "All is done.",
-            "noWalls": "The other walls are not here: the server does not answer.",
-            "keep": "Keep “{name}” as it is now",
-            "keepNext": "Keep “{name}” as revision {number}",
-            "keptAs": "Kept as revision {number}.",
-            "keptNone": "Nothing is kept yet.",
-            "openIt": "Open",
-            "earlier": "Earlier ones",
-            "takeBack": "Put on the board",
-            "revision": "revision {number}, {time}",
-            "movedOn": "Somebody kept revision {number} meanwhile. Yours is not lost: it is on the board.",
-            "keepOver": "Keep mine as the next revision",
-            "keepNew": "Keep mine as another design",
-            "seeTheirs": "Open theirs; undo brings mine back",
-            "notKept": "Not kept: {why}",
-            "needToken": "This server asks for its token:",
-            "useToken": "Use it",
-        }
-    )  # fmt: skip
+    script: Mapping[str, str] = field(default_factory=lambda: SCRIPT_TEXTS)
     """What the script says, by the names that it knows."""
 
     sheets: SheetTexts = field(default_factory=SheetTexts)

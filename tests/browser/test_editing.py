@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import json
 import textwrap
@@ -199,6 +200,18 @@ def test_files_are_saved_and_opened(watched: Watched, honey_house_address: str, 
     page.locator("#file").set_input_files(file)
     expect(page.get_by_role("status")).to_contain_text("no JSON")
     assert page.locator("#facts h1").inner_text() == "Seed store"
+    assert watched.complaints == []
+
+
+def test_lists_and_sheets_are_saved(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.get_by_role("button", name="Sheets").click()
+    with page.expect_download() as saved:
+        page.locator("[data-export='cutting-list'] button").click()
+    text = saved.value.path().read_text(encoding="utf-8-sig")
+    layout = layout_of(honey_house())
+    assert len(list(csv.reader(io.StringIO(text)))) == len(layout.cutting_list) + 1
+    expect(page.locator("#sheets-said")).to_contain_text("Saved as")
     assert watched.complaints == []
 
 

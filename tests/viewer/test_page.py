@@ -13,6 +13,7 @@ from soleplate.engine.layout import Layout
 from soleplate.viewer.markup import Markup, element, escape
 from soleplate.viewer.page import EDITING, READING, Served, page_html, served_page_html
 from soleplate.viewer.plan import plan_svg
+from soleplate.viewer.script_texts import SCRIPT_TEXTS
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.texts import ENGLISH
 from soleplate.viewer.view import View
@@ -206,6 +207,15 @@ def test_first_view_is_small() -> None:
 def test_static_files_ask_nothing_of_others() -> None:
     for name in ("soleplate.css", *READING, *EDITING):
         assert not re.search(r"https?:|//[a-z]|@import|url\(|innerHTML|eval\(", static_file(name).decode())
+
+
+def test_the_script_says_only_what_the_texts_have() -> None:
+    scripts = "".join(static_file(name).decode() for name in (*READING, *EDITING))
+    said = set(re.findall(r'say\("(\w+)"', scripts))
+    assert said
+    assert said <= set(SCRIPT_TEXTS)
+    composed = {"addDoor", "addWindow", "addGap"}
+    assert not [name for name in SCRIPT_TEXTS if f'"{name}"' not in scripts and name not in composed]
 
 
 def test_plan_shows_each_wall_where_it_stands() -> None:

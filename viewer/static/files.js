@@ -24,11 +24,14 @@ const files = (() => {
 
   function save() {
     const text = `${JSON.stringify(building.file, null, 2)}\n`;
-    const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
     const name = String(building.file.name ?? "building").toLowerCase().replace(/[^a-z0-9]+/g, "_").replace(/^_+|_+$/g, "");
-    const link = make("a", { href: address, download: `${name || "building"}.json` });
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(address), 1000);
+    download(new Blob([text], { type: "application/json" }), `${name || "building"}.json`);
+  }
+
+  function download(content, name) {
+    const address = URL.createObjectURL(content);
+    make("a", { href: address, download: name }).click();
+    setTimeout(() => URL.revokeObjectURL(address), 10000);
   }
 
   // Begin anew: the start with its questions, and what was begun before.
@@ -76,5 +79,5 @@ const files = (() => {
 
   Object.assign(page.actions, { open: () => chooser.click(), save, new: begin });
 
-  return { unfinished };
+  return { unfinished, download };
 })();

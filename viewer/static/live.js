@@ -10,7 +10,7 @@
   function enable() {
     one("[data-do=undo]").disabled = !building.canUndo;
     one("[data-do=redo]").disabled = !building.canRedo;
-    for (const name of ["save", "bench"]) one(`[data-do=${name}]`).disabled = !building.file;
+    for (const name of ["save", "sheets", "bench"]) one(`[data-do=${name}]`).disabled = !building.file;
   }
 
   document.addEventListener("keydown", (event) => {
