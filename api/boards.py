@@ -99,7 +99,8 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
 
 def board_html(layout: Layout, asked: BoardRequest, registry: Registry) -> str:
     """The parts of the page, one after the other."""
-    return joined(*board_parts(layout, _view(layout, registry, asked.wall, asked.side, "")).values())
+    view = _view(layout, registry, asked.wall, asked.side, "")
+    return joined(*board_parts(layout, view, listed=asked.lists).values())
 
 
 def _view(layout: Layout, registry: Registry, wall: str | None, side: Side, query: str) -> View:

@@ -89,6 +89,8 @@ class BoardRequest(Model):
     """The wall to show, the first where none is called so; all of them without it."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
+    lists: bool = True
+    """Whether the lists of the whole building are wanted, or for now the drawing alone."""
     saw_plan: bool = False
     """Whether to plan the sawing too, where the building lists its stock; that takes its time."""
 

@@ -14,7 +14,7 @@ from soleplate.engine.layout import Layout, WallOut
 from soleplate.viewer.cladding import draw_cladding, label_courses
 from soleplate.viewer.dimensions import apex_mark, level_string, upright_string
 from soleplate.viewer.face import Face, Side
-from soleplate.viewer.flags import draw_flags
+from soleplate.viewer.flags import FLAG_ROOM, draw_flags
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
 from soleplate.viewer.lettering import FONTS, Places, lettering, wrapped
 from soleplate.viewer.rod_beside import ROOM, draw_rod
@@ -94,7 +94,8 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     size, middle = face.size, face.length / 2
     half = _half(face, sheet)
     apex = _apex(wall) if "dimensions" in sheet.layers else None
-    headroom = face.height + (2.2 if apex else 0.6) * size
+    flagged = FINDINGS in sheet.layers and any(found.wall == wall.name for found in sheet.layout.findings)
+    headroom = face.height + (FLAG_ROOM if flagged else 2.2 if apex else 0.6) * size
     title = wrapped(_seen(face), 1.1 * size, 2 * half - 2 * size)
     top = -headroom - 1.5 * len(title) * size
     parts = [_lines("heading", title, middle - half + size, top, 1.1 * size), *_layers(face, sheet, apex)]

@@ -20,6 +20,9 @@ from soleplate.viewer.wording import finding_id
 MOST_FLAGS: Final = 3
 """Of one finding, however many pieces it names: the list names them all."""
 
+FLAG_ROOM: Final = 2.4
+"""In text sizes: over the wall, for the flags of findings that name no piece."""
+
 _CORNERS: Final = {
     "stop": ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)),
     "warn": ((0.0, -1.35), (1.35, 0.0), (0.0, 1.35), (-1.35, 0.0)),
@@ -44,7 +47,7 @@ def _spots(face: Face, finding: Finding) -> list[list[Box]]:
     wide = 1.7 * face.size
     outlines = [piece.outline for piece in face.wall.pieces if piece.mark in finding.pieces][:MOST_FLAGS]
     if not outlines:
-        top = -face.height - 0.2 * face.size
+        top = -face.height - FLAG_ROOM / 2 * face.size
         return [[Box.around((1.0 + 2.0 * step) * face.size, top, wide, wide) for step in range(12)]]
     found: list[list[Box]] = []
     for outline in outlines:

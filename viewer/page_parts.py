@@ -25,16 +25,15 @@ PARTS = ("facts", "way", "walls", "lists", "patterns")
 """The ids, in the order in which they stand."""
 
 
-def board_parts(layout: Layout, view: View) -> dict[str, Markup]:
-    """Every part of a building's page, by id."""
-    parts = (
-        facts(layout, view.texts),
-        way_round(layout, view),
-        walls(layout, view),
-        lists(layout, view.texts),
-        patterns(layout),
-    )
-    return dict(zip(PARTS, parts, strict=True))
+def board_parts(layout: Layout, view: View, *, listed: bool = True) -> dict[str, Markup]:
+    """Every part of a building's page, by id; without the lists unless they are to be `listed`."""
+    return {
+        "facts": facts(layout, view.texts),
+        "way": way_round(layout, view),
+        "walls": walls(layout, view),
+        **({"lists": lists(layout, view.texts)} if listed else {}),
+        "patterns": patterns(layout),
+    }
 
 
 def facts(layout: Layout, texts: Texts) -> Markup:

@@ -43,6 +43,11 @@ def test_the_parts_are_those_of_the_page(client: TestClient) -> None:
         assert stretch in page
 
 
+def test_the_drawing_comes_without_the_lists_where_that_is_enough(client: TestClient) -> None:
+    answer = client.post("/v1/boards", json={"building": honey_house(), "wall": "back", "lists": False})
+    assert ids_at_the_top(answer.text) == [part for part in PARTS if part != "lists"]
+
+
 @pytest.mark.parametrize(("wall", "shown"), [(None, ["front", "right", "back", "left"]), ("gone", ["front"])])
 def test_all_walls_or_the_first(client: TestClient, wall: str | None, shown: list[str]) -> None:
     answer = client.post("/v1/boards", json={"building": honey_house(), "wall": wall})

@@ -13,9 +13,11 @@ from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
 from soleplate.api.starting import building_of
+from soleplate.viewer.wording import wall_id
 from tests.browser.conftest import Watched
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import serving
+from tests.viewer.sample import hostile_building
 
 
 def ready(page: Page) -> Page:
@@ -317,3 +319,39 @@ def test_it_prints_to_pdf(watched: Watched, honey_house_address: str) -> None:
     printed = page.pdf(format="A4")
     assert printed.startswith(b"%PDF")
     assert len(PdfReader(io.BytesIO(printed)).pages) >= 5
+
+
+def test_the_lists_follow_the_drawing(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(".piece[data-role=stud]").first.click()
+    type_in(page, "/roof/low_height", "2000")
+    value = honey_house()
+    value["roof"]["low_height"] = 2000
+    layout = layout_of(value)
+    lengths = [row.display for row in layout.cutting_list]
+    expect(page.locator("#cutting-list [data-field=length]")).to_have_text(lengths)
+    expect(page.locator("#lists[aria-busy]")).to_have_count(0)
+    mark = page.locator("#cut-card [data-slot=mark]").inner_text()
+    piece = next(piece for wall in layout.walls for piece in wall.pieces if piece.mark == mark)
+    expect(page.locator("#cut-card [data-slot=length]")).to_have_text(piece.display)
+    assert watched.complaints == []
+
+
+def test_hostile_names_stay_text_in_entries_and_on_the_way_round(watched: Watched, tmp_path: Path) -> None:
+    building = hostile_building()
+    names = [wall["name"] for wall in building["outline"]["walls"]]
+    file = tmp_path / "hostile.json"
+    file.write_text(json.dumps(building))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        for name in reversed(names):
+            page.locator(f".plan a[data-wall='{wall_id(name)}']").click()
+            expect(page.locator("#walls .wall")).to_have_attribute("data-name", name)
+            expect(page.locator("#entries summary").first).to_have_text(f"Wall {name}")
+            page.get_by_role("button", name="Add a window").click()
+            expect(page.locator(".hole")).to_have_count(1)
+        page.get_by_role("button", name="Bench").click()
+        expect(page.locator("#bench-step")).to_contain_text("<b>C16</b>")
+        assert page.locator("img, #bench b").count() == 0
+        assert page.locator("script:not([src], [type='application/json'])").count() == 0
+    assert watched.complaints == []

@@ -35,8 +35,8 @@ def test_the_plan_is_the_way_to_each_wall(watched: Watched, honey_house_address:
     for wall in layout_of(honey_house()).walls:
         page.locator(f"svg.plan a[data-wall='wall-{wall.name}']").click()
         expect(page.locator(f"section.wall#wall-{wall.name}")).to_be_visible()
-        assert page.locator("section.wall").count() == 1
-        assert page.locator(".plan a[aria-current]").get_attribute("data-wall") == f"wall-{wall.name}"
+        expect(page.locator("section.wall")).to_have_count(1)
+        expect(page.locator(".plan a[aria-current]")).to_have_attribute("data-wall", f"wall-{wall.name}")
     assert watched.complaints == []
 
 

@@ -8,6 +8,7 @@ const bench = (() => {
   const shown = document.getElementById("bench");
   const holder = document.getElementById("bench-step");
   let walls = [];
+  let rows = [];
   let steps = [];
   let at = 0;
   let done = new Set();
@@ -70,16 +71,21 @@ const bench = (() => {
 
   function gather() {
     const named = walls.flatMap((wall) => all(".courses tbody tr", wall).map((row) => cladding(wall, row)));
-    steps = [...all("#cutting-list tbody tr").map(cutting), ...walls.map(putting), ...named];
+    steps = [...rows.map(cutting), ...walls.map(putting), ...named];
   }
 
   // All walls, also those that the board does not show: asked for once, on the way in.
   async function fetchWalls() {
     walls = all("#walls > .wall");
+    rows = all("#cutting-list tbody tr");
     if (typeof drawing === "undefined") return;
     const answer = await drawing.ask("/v1/boards", { building: building.file, wall: null }).catch(() => null);
     if (!answer?.ok) return;
-    walls = all(".wall", new DOMParser().parseFromString(await answer.text(), "text/html"));
+    const whole = new DOMParser().parseFromString(await answer.text(), "text/html");
+    walls = all(".wall", whole);
+    // The board's own list has the saw plan beside it, unless it still follows the drawing.
+    if (one("#lists").ariaBusy === "true") page.takeOver(whole.getElementById("lists"));
+    rows = all("#cutting-list tbody tr");
   }
 
   async function open() {

@@ -33,8 +33,14 @@ const card = (() => {
   }
 
   function fillFrom(piece) {
-    const row = pieces.rowOf(piece.dataset.cut);
     mark = piece.dataset.mark;
+    const row = pieces.rowOf(piece.dataset.cut);
+    // The list follows the drawing: until it does, nothing is said that may be of another piece.
+    if (!row || !one("[data-field=marks]", row).textContent.split(", ").includes(mark)) {
+      for (const slot of all("[data-slot], [data-drawn]", shown)) slot.textContent = "";
+      one("[data-slot=mark]", shown).textContent = mark;
+      return;
+    }
     fill(shown, row, piece);
     one(".in-row", shown).setAttribute("href", `#${row.id}`);
   }

@@ -6,12 +6,14 @@
 const drawing = (() => {
   const { data, one, all, on, say, make, replaceParts } = page;
   const look = { wall: data.wall, side: data.side };
-  const PAUSE = 700;
+  // ms without a change, after which the lists follow the drawing, and then the saw plan.
+  const PAUSES = [120, 700];
   const status = document.getElementById("status");
   let isWanted = false;
   let isBusy = false;
   let isGood = true;
   let later = 0;
+  let turn = 0;
 
   // A server that other machines reach asks for its token: it is held as long as the tab is open.
   let token = null;
@@ -49,6 +51,7 @@ const drawing = (() => {
 
   async function draw() {
     isWanted = true;
+    turn += 1;
     if (isBusy || !building.file) return;
     isBusy = true;
     while (isWanted) {
@@ -58,14 +61,14 @@ const drawing = (() => {
     isBusy = false;
     document.dispatchEvent(new Event("at-rest"));
     clearTimeout(later);
-    if (isGood && building.get(["stock", "stock"])?.length) later = setTimeout(planSawing, PAUSE);
+    if (isGood) later = setTimeout(list, PAUSES[0]);
   }
 
   async function once() {
     const sent = building.file;
     let answer;
     try {
-      answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side });
+      answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, lists: false });
     } catch {
       tell(say("noServer"));
       isGood = false;
@@ -76,6 +79,7 @@ const drawing = (() => {
       isGood = true;
       faults([]);
       reveal();
+      document.getElementById("lists").setAttribute("aria-busy", "true");
       replaceParts(html);
       return;
     }
@@ -85,11 +89,22 @@ const drawing = (() => {
     faults(problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }]);
   }
 
-  // The saw plan takes its time, so it comes after, once the builder pauses.
-  async function planSawing() {
-    const sent = building.file;
-    const answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, saw_plan: true }).catch(() => null);
-    if (answer?.ok && sent === building.file && !isBusy) replaceParts(await answer.text(), ["way", "lists", "patterns"]);
+  // The lists come once the builder pauses, and the saw plan, which takes its time, after them.
+  async function list() {
+    if (await complete(false) && building.get(["stock", "stock"])?.length) {
+      later = setTimeout(() => complete(true), PAUSES[1]);
+    }
+  }
+
+  async function complete(withSawPlan) {
+    const mine = turn;
+    const asked = { building: building.file, wall: look.wall, side: look.side, saw_plan: withSawPlan };
+    const answer = await ask("/v1/boards", asked).catch(() => null);
+    const html = answer?.ok ? await answer.text() : null;
+    // What was drawn anew meanwhile has its own lists on their way.
+    if (html === null || mine !== turn) return false;
+    replaceParts(html, ["way", "lists", "patterns"]);
+    return true;
   }
 
   function tell(...said) {

@@ -26,7 +26,7 @@ const entries = (() => {
 
   const isLength = (part) => Boolean(part.anyOf?.some((kind) => kind.pattern) && part.anyOf.some((kind) => kind.type === "number"));
   const isWhole = (part) => part.type === "object" || part.type === "array" || Boolean(part.oneOf);
-  const words = (name) => String(name).replaceAll("_", " ").replaceAll("-", " ");
+  const words = (name) => String(name).replaceAll(/[_-]/g, " ").replaceAll(/([a-z])([A-Z])/g, (pair, a, b) => `${a} ${b.toLowerCase()}`);
   const pointer = (path) => path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
   const idOf = (path) => `entry${pointer(path)}`;
 

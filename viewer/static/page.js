@@ -28,11 +28,12 @@ const page = (() => {
   function replaceParts(html, ids) {
     const fresh = new DOMParser().parseFromString(html, "text/html");
     for (const part of Array.from(fresh.body.children)) {
-      const old = document.getElementById(part.id);
-      if (old && (!ids || ids.includes(part.id))) old.replaceWith(document.adoptNode(part));
+      if (!ids || ids.includes(part.id)) takeOver(part);
     }
     document.dispatchEvent(new Event("drawn"));
   }
+
+  const takeOver = (part) => document.getElementById(part.id)?.replaceWith(document.adoptNode(part));
 
   // One listener for all elements that a selector finds, whenever they come.
   function on(type, selector, act, options) {
@@ -80,5 +81,5 @@ const page = (() => {
   // What the buttons do, by the name that each bears.
   const actions = {};
 
-  return { data, actions, one, all, say, make, replaceParts, on, memory, isTyping };
+  return { data, actions, one, all, say, make, replaceParts, takeOver, on, memory, isTyping };
 })();
