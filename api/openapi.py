@@ -186,7 +186,7 @@ def _parameters(operation: Operation) -> list[dict[str, Any]]:
 
 
 def _answer(answer: Answer, references: Any) -> dict[str, Any]:
-    schema = references[(answer.model, "serialization")] if answer.model else TEXT
+    schema = references[(answer.model, "serialization")] if answer.model else _unmodelled(answer.media_type)
     own = {name: {"description": told, "schema": TEXT} for name, told in answer.headers.items()}
     shared = ("X-Request-ID", "ETag") if answer.is_fixed or answer.has_tag else ("X-Request-ID",)
     described: dict[str, Any] = {
@@ -200,6 +200,10 @@ def _answer(answer: Answer, references: Any) -> dict[str, Any]:
             for link in answer.links
         }
     return described
+
+
+def _unmodelled(media_type: str) -> dict[str, str]:
+    return {"type": "object"} if media_type.endswith("json") else dict(TEXT)
 
 
 def _headers(*names: str) -> dict[str, Any]:

@@ -99,7 +99,8 @@ class InProcess:
         return self._process.pid if self._process else None
 
     def start(self) -> None:
-        """Start the process; it loads its plugins while this returns."""
+        """Start the process, also after an end; it loads its plugins while this returns."""
+        self._is_ended = False
         self._started()
 
     def _started(self) -> Connection:

@@ -142,3 +142,5 @@ def test_a_worker_that_is_ended_takes_its_job_along(tmp_path: Path) -> None:
         assert said == ["the server is stopping"]
         with pytest.raises(WorkerLost, match="stopping"):
             worker.run(WALL)
+        worker.start()
+        assert isinstance(worker.run(WALL), Done)

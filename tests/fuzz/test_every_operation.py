@@ -1,4 +1,8 @@
-"""Every operation of the document, called with whatever its schemas allow, and with what they don't."""
+"""Every operation of the document, called with whatever its schemas allow, and with what they don't.
+
+The rules are those that ship and one of a plugin. Examples are the same in every run;
+`SOLEPLATE_FUZZ_EXAMPLES` sets how many there are of an operation, for a longer search.
+"""
 
 from __future__ import annotations
 
@@ -6,22 +10,12 @@ import os
 
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
-from starlette.applications import Starlette
 
-from soleplate.api.app import create_app
-from soleplate.engine.plugin_loading import load_registry
-from tests.fuzz.agreement import agreement, config
+from tests.fuzz.agreement import HERE, agreement, described_app
 
-HERE = {"host": "localhost"}
+EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
 
-EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "200"))
-
-
-def ours() -> Starlette:
-    return create_app(load_registry())
-
-
-schema = schemathesis.openapi.from_asgi("/openapi.json", ours(), config=config(), headers=HERE)
+schema = described_app()
 
 
 @schema.parametrize()
