@@ -22,9 +22,9 @@ def level_strips(
     nails: Nails = lambda course: (),
 ) -> Iterator[Strip]:
     """A strip along the face for each course under its top; under a level one the last is ripped."""
-    level = face.level_top
+    level, highest = face.level_top, face.highest
     for course in courses:
-        if course.bottom >= face.highest - FINE:
+        if course.bottom >= highest - FINE:
             continue
         board_top = course.board_top if level is None else min(course.board_top, level)
         yield Strip(

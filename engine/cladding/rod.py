@@ -84,8 +84,13 @@ def storey_rod(claddings: Mapping[str, Cladding], units: Units) -> tuple[RodCour
     for name, cladding in claddings.items():
         if cladding.courses:
             groups.setdefault(cladding.courses, []).append(name)
+    highest = {name: cladding.face.highest for name, cladding in claddings.items()}
     found = [
-        _rod_course(course, {name: claddings[name].face for name in names}, units)
+        _rod_course(
+            course,
+            {name: claddings[name].face for name in names if highest[name] > course.bottom + FINE},
+            units,
+        )
         for courses, names in groups.items()
         for course in courses
     ]
@@ -93,16 +98,15 @@ def storey_rod(claddings: Mapping[str, Cladding], units: Units) -> tuple[RodCour
 
 
 def _rod_course(course: Course, faces: Mapping[str, Face], units: Units) -> RodCourse:
-    here = {name: face for name, face in faces.items() if face.highest > course.bottom + FINE}
     return RodCourse.model_construct(
         number=course.number,
-        walls=tuple(here),
+        walls=tuple(faces),
         bottom=rounded(course.bottom),
         top=rounded(course.top),
         seen=rounded(course.seen),
         display=format_length(course.bottom, units),
         seen_display=format_length(course.seen, units),
-        cut_outs=tuple(_cut_outs(course, here.items(), units)),
+        cut_outs=tuple(_cut_outs(course, faces.items(), units)),
     )
 
 

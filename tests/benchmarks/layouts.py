@@ -14,6 +14,7 @@ from soleplate.engine.rules import Rule
 from tests.buildings import building, honey_house, registry
 
 REPEATS = 40
+CLADDING = {"rule": "rebated", "cover": 130, "lengths": [3000, 3600, 4200]}
 
 
 def median_ms(work: Callable[[], object], repeats: int = REPEATS) -> float:
@@ -27,7 +28,14 @@ def median_ms(work: Callable[[], object], repeats: int = REPEATS) -> float:
     return statistics.median(times)
 
 
-def walls(count: int) -> dict[str, Any]:
+def clad_house() -> dict[str, Any]:
+    """The honey house in rebated boards."""
+    value = honey_house()
+    value["defaults"]["cladding"] = CLADDING
+    return value
+
+
+def walls(count: int, cladding: dict[str, Any] | None = None) -> dict[str, Any]:
     """So many single walls, each 4.5 m long with a window."""
     window = {"name": "w", "kind": "window", "width": 900, "height": 700, "sill": 950, "at": {"centre": 2250}}
     names = [f"wall {number}" for number in range(count)]
@@ -38,6 +46,7 @@ def walls(count: int) -> dict[str, Any]:
         defaults={
             "studs": {"rule": "equal-bays", "largest_bay": 600},
             "noggins": {"rule": "staggered", "rows": 2},
+            **({"cladding": cladding} if cladding else {}),
         },
     )
 
@@ -80,6 +89,8 @@ def main() -> None:
     house = installed.read_building(honey_house())
     took = median_ms(lambda: lay_out(house, installed))
     print(f"honey house: {took:.1f} ms median, {took / 4:.1f} ms a wall (targets 15 and 5)")
+    clad = installed.read_building(clad_house())
+    print(f"with cladding: {median_ms(lambda: lay_out(clad, installed)):.1f} ms median (target 60)")
     rules, whole = in_rules_ms(house, installed)
     print(f"of which in rules: {rules / whole:.0%}")
     each: dict[int, float] = {}
@@ -88,6 +99,11 @@ def main() -> None:
         each[count] = median_ms(lambda task=task: lay_out(task, installed), max(3, 300 // count)) / count  # type: ignore[misc]
         print(f"{count:5d} walls: {each[count]:.2f} ms a wall")
     print(f"1000 against 10, a wall: {each[1000] / each[10]:.2f} (target at most 1.2)")
+    for count in (10, 100):
+        task = installed.read_building(walls(count, CLADDING))
+        each[count] = median_ms(lambda task=task: lay_out(task, installed), max(3, 60 // count)) / count  # type: ignore[misc]
+        print(f"{count:5d} walls with cladding: {each[count]:.2f} ms a wall")
+    print(f"100 against 10, a wall: {each[100] / each[10]:.2f} (target at most 1.2)")
 
 
 if __name__ == "__main__":
