@@ -123,3 +123,23 @@ def test_the_command_compares_variants(tmp_path: Path) -> None:
     done = run("what-if", str(file), "--length", "50", "--width", "0", "--height", "0")
     assert done.returncode == 0, done.stderr
     assert "length 50 mm less" in done.stdout
+
+
+def test_the_example_request_is_planned() -> None:
+    file = Path(__file__).parents[2] / "examples" / "requests" / "saw_plan.json"
+    done = run("saw-plan", str(file), "--json")
+    assert (done.returncode, done.stderr) == (0, "")
+    plan = SawPlan.model_validate_json(done.stdout)
+    assert check_plan(read_request(json.loads(file.read_text())), plan) == []
+    assert plan.proven
+    assert sum(len(length.cuts) for length in plan.lengths) == 8 + 2 + 7
+
+
+def test_a_folder_with_a_plan_is_replaced_by_one_without(tmp_path: Path) -> None:
+    file, folder = tmp_path / "building.json", tmp_path / "out"
+    for stock, there in ((EXAMPLE_STOCK, True), (None, False), (EXAMPLE_STOCK, True)):
+        file.write_text(json.dumps(EXAMPLE_BUILDING | ({"stock": stock} if stock else {})))
+        done = run("layout", str(file), "--out", str(folder))
+        assert done.returncode == 0, done.stderr
+        for name in ("saw-plan.svg", "saw-plan.csv"):
+            assert (folder / name).exists() is there
