@@ -6,20 +6,12 @@ from bisect import bisect_left, insort
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 
+from soleplate.engine.heading_joints.packing import Cut, Piece
 from soleplate.engine.heading_joints.task import Kinds, Run
 from soleplate.engine.heading_joints.ways import NANO, Way
 
 EACH_BOARD: Final = 10 * NANO
 """What a board more is held to cost beside its saw cut, so that no joint is made for next to nothing."""
-
-
-class Piece(NamedTuple):
-    """A board on a length: its size, and the places of its run where it begins and ends."""
-
-    size: int
-    run: int
-    start: int
-    end: int
 
 
 class Taste(NamedTuple):
@@ -129,20 +121,14 @@ class Cutting:
         if joints:
             self._joints[key] &= ~joints
 
-    def packed(self, kinds: Sequence[int]) -> Cutting:
-        """The same boards cut anew, the longest first, each from the rest that it fits best or a new length.
-
-        A new length is of the first of `kinds` that is long enough (best-fit decreasing; Johnson 1974).
-        """
+    def recut(self, cut: Cut) -> Cutting:
+        """The same boards on other lengths."""
         other = self.copy()
         other.pieces, other.filled, other._rooms, other._rests, other._holder = [], [], [], [], {}
-        rooms = self.kinds.rooms
-        for piece in sorted((piece for pieces in self.pieces for piece in pieces), reverse=True):
-            at = bisect_left(other._rests, (piece.size, -1))
-            if at < len(other._rests):
-                other._hold(piece, other._rests[at][1])
-            else:
-                other._hold(piece, other._open(next(kind for kind in kinds if rooms[kind] >= piece.size)))
+        for pieces in cut:
+            length = other._open(self.kinds.cheapest(sum(piece.size for piece in pieces)))
+            for piece in pieces:
+                other._hold(piece, length)
         return other
 
     def _blocked(self, run: int) -> int:

@@ -8,7 +8,7 @@ from typing import Final
 
 from soleplate.engine.heading_joints.asked import check
 from soleplate.engine.heading_joints.bound import carried, least_cost
-from soleplate.engine.heading_joints.cutting import Cutting, Piece
+from soleplate.engine.heading_joints.cutting import Cutting
 from soleplate.engine.heading_joints.faults import alone, together
 from soleplate.engine.heading_joints.job import (
     Board,
@@ -20,11 +20,12 @@ from soleplate.engine.heading_joints.job import (
     JointRules,
 )
 from soleplate.engine.heading_joints.keeping import keep_apart
+from soleplate.engine.heading_joints.packing import Piece
 from soleplate.engine.heading_joints.search import Search, StuckError
 from soleplate.engine.heading_joints.task import Kinds, Run, kinds_of, runs_of
 from soleplate.engine.heading_joints.ways import Way
 
-EFFORT: Final = 300
+EFFORT: Final = 240
 """Runs laid in search of something cheaper, for each batch."""
 
 BATCH: Final = 120

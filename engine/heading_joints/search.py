@@ -1,8 +1,8 @@
 """The search for joints that let boards use up the lengths they are cut from.
 
 Runs are laid one after another, each in the way that wastes least with the rests there are; then all boards
-are cut anew by best fit. Sizes that lay on wasteful lengths are held dearer the next time (sequential value
-correction; Mukhacheva and Zalgaller 1993). At last the best is improved: the runs on two wasteful lengths are
+are cut anew. Sizes that lay on wasteful lengths are held dearer the next time (sequential value correction;
+Mukhacheva and Zalgaller 1993). At last the best is improved: runs on a wasteful length and beside them are
 taken up and laid again, which is kept if it saves or gathers the waste on fewer lengths (ruin and recreate;
 Schrimpf et al. 2000). All this proves nothing: `bound` does.
 """
@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from soleplate.engine.heading_joints.cutting import Cutting, Taste
+from soleplate.engine.heading_joints.packing import best_fit, cost_of, one_by_one
 from soleplate.engine.heading_joints.task import Kinds, Run
 from soleplate.engine.heading_joints.ways import NANO, Way
 
@@ -20,7 +21,7 @@ FIRST: Final = Taste(200 * NANO, 5)
 LATER: Final = Taste(100 * NANO, 0)
 """How rests are held while laying: the first is the better by itself, the other with dear sizes."""
 
-NEAR_ENOUGH: Final = 0.01
+NEAR_ENOUGH: Final = 0.015
 """A cost over the bound by no more than this share is not improved."""
 
 STARTS: Final = 0.7
@@ -28,9 +29,6 @@ STARTS: Final = 0.7
 
 CORRECTION: Final = 0.4
 """How much of what a size was found to waste is taken over at once."""
-
-STEP: Final = 7
-"""Each time the next of the lengths by their waste is taken up, and one this many times as far on."""
 
 
 class StuckError(Exception):
@@ -55,6 +53,9 @@ class Search:
         self.apart = apart
         self.seeds = seeds
         self.enough = bound * (1 + NEAR_ENOUGH)
+        costs, rooms = kinds.costs, kinds.rooms
+        by_price = sorted(range(len(rooms)), key=lambda kind: (costs[kind] / rooms[kind], kind))
+        self.orders = dict.fromkeys((tuple(by_price), tuple(range(len(rooms)))))
         self.order = sorted(range(len(runs)), key=lambda run: (-runs[run].span.least_size, run))
 
     def best(self, effort: int) -> Cutting:
@@ -76,7 +77,8 @@ class Search:
             dear = _dearer(dear, found)
             if found.cost < best.cost:
                 best = found
-        return self._improved(best, left)
+        improved = self._improved(best, left)
+        return best if improved is best else self._packed(improved)
 
     def _laid(self, taste: Taste, dear: Mapping[int, int]) -> Cutting:
         """Walls with seeds first; then the longest runs, which have the most ways; packed as is best."""
@@ -91,12 +93,12 @@ class Search:
         return self._packed(cutting)
 
     def _packed(self, cutting: Cutting) -> Cutting:
-        """The cutting as it is, or the same boards packed anew, cheap or long lengths opened first."""
-        costs, rooms = self.kinds.costs, self.kinds.rooms
-        kinds = range(len(rooms))
-        by_price = sorted(kinds, key=lambda kind: (costs[kind] / rooms[kind], kind))
-        orders = dict.fromkeys((tuple(by_price), tuple(kinds)))
-        return min([cutting, *(cutting.packed(order) for order in orders)], key=lambda each: each.cost)
+        """The cutting as it is, or the same boards packed anew."""
+        kinds = self.kinds
+        pieces = [piece for pieces in cutting.pieces for piece in pieces]
+        cuts = [one_by_one(pieces, kinds), *(best_fit(pieces, kinds, order) for order in self.orders)]
+        cut = min(cuts, key=lambda cut: cost_of(cut, kinds))
+        return cutting.recut(cut) if cost_of(cut, kinds) < cutting.cost else cutting
 
     def _improved(self, best: Cutting, left: int) -> Cutting:
         merit, tries = _merit(best), 0
@@ -112,13 +114,16 @@ class Search:
         return best
 
     def _relaid(self, cutting: Cutting, tries: int) -> tuple[int, bool]:
-        """Take up the runs on two wasteful lengths and lay them again: how many, and whether all could be."""
+        """Take up the runs on a wasteful length and those above and below, and lay them again.
+
+        Return how many, and whether all could be laid.
+        """
         wastes = cutting.wastes
         lengths = [length for length, pieces in enumerate(cutting.pieces) if pieces]
         lengths.sort(key=lambda length: (-wastes[length], length))
-        chosen = lengths[tries % len(lengths)], lengths[(tries * STEP + 3) % len(lengths)]
-        taken = {piece.run for length in chosen for piece in cutting.pieces[length]}
-        again = [run for run in self.order if run in taken]
+        runs = [self.runs[piece.run] for piece in cutting.pieces[lengths[tries % len(lengths)]]]
+        courses = {(run.wall, run.course + by) for run in runs for by in (-1, 0, 1)}
+        again = [run for run in self.order if (self.runs[run].wall, self.runs[run].course) in courses]
         for run in again:
             cutting.take_up(run)
         return len(again), all(cutting.lay(run) for run in again)

@@ -1,13 +1,15 @@
-"""All benchmarks: `python -m tests.benchmarks [saw-plans] [page] [serving]`; to be read, none asserted."""
+"""All benchmarks: `python -m tests.benchmarks [heading-joints] [saw-plans] [page] [serving]`."""
 
 from __future__ import annotations
 
 import sys
 
-from tests.benchmarks import layouts, saw_plans, serving
+from tests.benchmarks import heading_joints, layouts, saw_plans, serving
 
 if __name__ == "__main__":
     layouts.main()
+    if "heading-joints" in sys.argv[1:]:
+        heading_joints.main()
     if "saw-plans" in sys.argv[1:]:
         saw_plans.main()
     if "page" in sys.argv[1:]:
