@@ -39,6 +39,8 @@ class Cutting:
         self.apart = apart
         self.taste = taste
         self.dear = dear
+        self.tried = 0
+        """Ways looked at so far."""
         self.pieces: list[tuple[Piece, ...]] = []
         """Of each length."""
         self.filled: list[int] = []
@@ -79,6 +81,7 @@ class Cutting:
         place, last = 0, len(span.places) - 1
         while place < last:
             ways = [way for way in span.ways(place) if not way.joints & blocked and open_to_end[way.ends[-1]]]
+            self.tried += len(ways)
             if not ways:
                 self.take_up(run)
                 return False

@@ -25,8 +25,8 @@ from soleplate.engine.heading_joints.search import Search, StuckError
 from soleplate.engine.heading_joints.task import Kinds, Run, kinds_of, runs_of
 from soleplate.engine.heading_joints.ways import Way
 
-EFFORT: Final = 240
-"""Runs laid in search of something cheaper, for each batch."""
+EFFORT: Final = 1_500
+"""Ways of making up runs that are looked at in each batch."""
 
 BATCH: Final = 120
 """Runs planned together at the least, if there are so many; walls are kept whole. More save hardly more,
@@ -45,7 +45,7 @@ def plan_joints(
         runs: stretches of courses, in any order.
         stock: lengths on sale, as many of each as wanted; at least one.
         rules: what joints and cuts keep to; `JointRules()` unless given.
-        effort: how many runs may be laid, in each batch, in search of something cheaper; 0 is quick.
+        effort: how many ways of making up runs are looked at in each batch; 0 is quick.
 
     Raises:
         ValueError: a figure out of its range, no stock, or prices for some lengths only.

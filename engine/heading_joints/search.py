@@ -59,7 +59,7 @@ class Search:
         self.order = sorted(range(len(runs)), key=lambda run: (-runs[run].span.least_size, run))
 
     def best(self, effort: int) -> Cutting:
-        """The cheapest cutting found while laying about `effort` runs.
+        """The cheapest cutting found while looking at about so many ways of making up runs.
 
         Raises:
             StuckError: a wall without seeds in which the runs laid first leave no way for another.
@@ -67,9 +67,10 @@ class Search:
         """
         best = self._laid(FIRST, {})
         dear = _dearer({}, best)
-        left = effort - len(self.runs)
-        while best.cost > self.enough and left >= max(len(self.runs), effort * (1 - STARTS)):
-            left -= len(self.runs)
+        each = best.tried
+        left = effort - each
+        while best.cost > self.enough and left >= max(each, effort * (1 - STARTS)):
+            left -= each
             try:
                 found = self._laid(LATER, dear)
             except StuckError:
@@ -104,8 +105,8 @@ class Search:
         merit, tries = _merit(best), 0
         while left > 0 and merit[0] > self.enough:
             trial = best.copy()
-            laid, whole = self._relaid(trial, tries)
-            left -= max(laid, 1)
+            whole = self._relaid(trial, tries)
+            left -= max(trial.tried - best.tried, 1)
             tries += 1
             if whole and (better := _merit(trial)) <= merit:
                 if better[0] < merit[0]:
@@ -113,11 +114,8 @@ class Search:
                 best, merit = trial, better
         return best
 
-    def _relaid(self, cutting: Cutting, tries: int) -> tuple[int, bool]:
-        """Take up the runs on a wasteful length and those above and below, and lay them again.
-
-        Return how many, and whether all could be laid.
-        """
+    def _relaid(self, cutting: Cutting, tries: int) -> bool:
+        """Take up the runs on a wasteful length and above and below, and lay them again if that can be."""
         wastes = cutting.wastes
         lengths = [length for length, pieces in enumerate(cutting.pieces) if pieces]
         lengths.sort(key=lambda length: (-wastes[length], length))
@@ -126,7 +124,7 @@ class Search:
         again = [run for run in self.order if (self.runs[run].wall, self.runs[run].course) in courses]
         for run in again:
             cutting.take_up(run)
-        return len(again), all(cutting.lay(run) for run in again)
+        return all(cutting.lay(run) for run in again)
 
 
 def _dearer(dear: Mapping[int, int], cutting: Cutting) -> dict[int, int]:
