@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import svg
 
@@ -20,17 +20,30 @@ def level_string(face: Face, stops: Sequence[float], y: float) -> list[svg.Eleme
     size = face.size * 0.9
     marks = sorted(face.x(stop) for stop in stops)
     drawn: list[svg.Element] = [_line(marks[0], y, marks[-1], y), *(_tick(face, x, y) for x in marks)]
-    below_until = -1e9
+    for text, middle, row in _told(face, marks):
+        offset = -0.75 if row == 0 else 0.85 * row
+        drawn.append(lettering(text, middle, y + offset * size, size))
+    return drawn
+
+
+def rows_below(face: Face, stops: Sequence[float]) -> int:
+    """How many rows of lengths a level string has below its line."""
+    return max((row for _, _, row in _told(face, sorted(face.x(stop) for stop in stops))), default=0)
+
+
+def _told(face: Face, marks: Sequence[float]) -> Iterator[tuple[str, float, int]]:
+    """Each length with its middle and its row: 0 above the line, or the first below it that is free."""
+    size = face.size * 0.9
+    ends: list[float] = []
     for left, right in itertools.pairwise(marks):
         text = format_figure(right - left, face.units)
         width, middle = text_width(text, size), (left + right) / 2
         if width < right - left:
-            drawn.append(lettering(text, middle, y - 0.75 * size, size))
-        else:
-            row = 1 if middle - width / 2 > below_until else 2
-            below_until = middle + width / 2
-            drawn.append(lettering(text, middle, y + 0.85 * row * size, size))
-    return drawn
+            yield text, middle, 0
+            continue
+        row = next((row for row, end in enumerate(ends) if middle - width / 2 > end), len(ends))
+        ends[row : row + 1] = [middle + width / 2]
+        yield text, middle, row + 1
 
 
 def upright_string(face: Face, height: float, x: float, foot: float) -> list[svg.Element]:

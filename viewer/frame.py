@@ -124,6 +124,11 @@ def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.
         lines += said.replace("× ", "×\n").split("\n")
     if opening.bottom > 0:
         lines.append(face.texts.sill_height.format(height=format_figure(opening.bottom, face.units)))
+    if face.lettering is not None and not _fit(lines, size, width, height):
+        # On paper a list beside the drawing tells the sizes.
+        lines = [shortened(opening.name, size, width)]
+        if not _fit(lines, size, width, height):
+            return []
     wide = max(text_width(line, size) for line in lines) + 0.6 * size
     tall = (1.25 * len(lines) + 0.3) * size
     x = face.x((opening.left + opening.right) / 2)
@@ -141,6 +146,11 @@ def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.
             for index, line in enumerate(lines)
         ),
     ]
+
+
+def _fit(lines: Sequence[str], size: float, width: float, height: float) -> bool:
+    """Whether lines stay within an opening."""
+    return max(text_width(line, size) for line in lines) <= width and 1.25 * len(lines) * size <= height
 
 
 def label_pieces(face: Face, places: Places) -> list[svg.Element]:
@@ -190,12 +200,15 @@ def _tag_places(face: Face, piece: Piece, wide: float, tall: float) -> Sequence[
         (x0, z0), (x1, z1) = max(edges, key=lambda edge: abs(edge[1][0] - edge[0][0]))
         across = max(right - left - wide, 0.0)
         run = across, across * (z1 - z0) / (x1 - x0)
-    return [
-        Box.around(
-            face.x(middle[0] + (share - 0.5) * run[0]), -(middle[1] + (share - 0.5) * run[1]), wide, tall
-        )
+    places = [
+        (face.x(middle[0] + (share - 0.5) * run[0]), -(middle[1] + (share - 0.5) * run[1]))
         for share in _ALONG
     ]
+    if face.lettering is not None:
+        # Beside the wall stand its heights, close to it.
+        reach = 0.5 * wide - 0.6 * face.size
+        places = [(min(max(x, reach), max(face.length - reach, reach)), y) for x, y in places]
+    return [Box.around(x, y, wide, tall) for x, y in places]
 
 
 def _tags(boxes: Sequence[Box], size: float) -> svg.G:

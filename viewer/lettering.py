@@ -51,11 +51,16 @@ class Places:
 
     strip: float
     """The width of a strip, mm; a twentieth of it stays clear at either side of a box."""
+    crowded: int = 0
+    """How many boxes were taken that others cover by more than a seventh."""
     _taken: dict[int, list[Box]] = field(default_factory=lambda: defaultdict(list))
 
     def take(self, choices: Sequence[Box]) -> Box:
         """Take the first box that is clear of all taken ones, or else the one that is least covered."""
-        best = min(enumerate(choices), key=lambda pair: (self._covered(pair[1]), pair[0]))[1]
+        covered, index = min((self._covered(box), index) for index, box in enumerate(choices))
+        best = choices[index]
+        if 7 * covered > best.shared(best):
+            self.crowded += 1
         apart = 0.05 * self.strip
         kept = Box(best.left - apart, best.right + apart, best.top - apart / 2, best.bottom + apart / 2)
         for strip in self._strips(kept):

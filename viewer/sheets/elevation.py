@@ -12,10 +12,10 @@ import svg
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.model import LONGEST
 from soleplate.engine.units import format_figure
-from soleplate.viewer.dimensions import apex_mark, level_string
+from soleplate.viewer.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
-from soleplate.viewer.lettering import Places, lettering, text_width
+from soleplate.viewer.lettering import Places, lettering
 from soleplate.viewer.sheets.hung_tape import hung_tape
 from soleplate.viewer.sheets.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part, parted, whole, within
@@ -26,6 +26,15 @@ from soleplate.viewer.tones import tone_patterns
 
 LETTERING: Final = FIGURES / 0.9
 """On the sheet, mm: what the drawings' smallest lettering, nine tenths of it, needs to be tall enough."""
+
+LARGEST_PARTED: Final = 20
+"""The scale from which a wall is parted on which marks would cover each other."""
+
+MOST_COVERED: Final = 0.1
+"""Share of a wall's pieces whose marks may cover another a little."""
+
+MOST_PARTS: Final = 6
+"""A wall that would take more sheets than this for its marks' sake is left whole."""
 
 SMALLEST_WHOLE: Final = 50
 """A wall that would be smaller than 1 to this is parted instead, since its marks would crowd."""
@@ -39,35 +48,69 @@ class Elevation:
     scale: int
     parts: tuple[tuple[Part, Picture], ...]
 
-    @property
-    def reach(self) -> tuple[Part, ...]:
-        """The parts alone."""
-        return tuple(part for part, _ in self.parts)
-
 
 def elevation(
     wall: WallOut, layout: Layout, rows: Mapping[str, int], paper: PaperName, texts: Texts
 ) -> Elevation:
     """Draw a wall at the largest scale at which it fits a sheet, upright where that does as well.
 
-    A wall for which that would be smaller than `SMALLEST_WHOLE` is parted at match lines.
+    A wall for which that would be smaller than `SMALLEST_WHOLE`, or on which many marks would then cover
+    each other, is parted at match lines.
     """
-    pages = [Page(paper, landscape=False), Page(paper, landscape=True)]
-    for scale in SCALES:
-        for page in pages:
-            if scale <= SMALLEST_WHOLE and wall.length + _beside(scale) <= page.room[0] * scale:
-                drawn = _draw(wall, layout, rows, scale, whole(wall), texts)
-                if drawn.height <= page.room[1]:
-                    return Elevation(page, scale, ((whole(wall), drawn),))
-    page = pages[1]
-    for scale in SCALES:
-        if scale < SMALLEST_WHOLE:
-            continue
-        parts = parted(wall, page.room[0] * scale - _beside(scale))
-        pictures = [_draw(wall, layout, rows, scale, part, texts) for part in parts]
-        if max(drawn.height for drawn in pictures) <= page.room[1]:
-            return Elevation(page, scale, tuple(zip(parts, pictures, strict=True)))
-    raise ValueError(f"wall {wall.name!r} fits no sheet")
+    made = _Making(wall, layout, rows, paper, texts)
+    found = made.whole()
+    if found is None:
+        return made.in_parts(SMALLEST_WHOLE)
+    drawn, crowded = found
+    if MOST_COVERED * len(wall.pieces) < crowded and drawn.scale > LARGEST_PARTED:
+        parted_, less = made.in_parts_counted(LARGEST_PARTED)
+        if less < crowded and len(parted_.parts) <= MOST_PARTS:
+            return parted_
+    return drawn
+
+
+@dataclass(frozen=True, slots=True)
+class _Making:
+    """What a wall is drawn from; how many marks cover each other is counted with each drawing."""
+
+    wall: WallOut
+    layout: Layout
+    rows: Mapping[str, int]
+    paper: PaperName
+    texts: Texts
+
+    def whole(self) -> tuple[Elevation, int] | None:
+        """On one sheet, at no smaller scale than `SMALLEST_WHOLE`; `None` where it fits none."""
+        for scale in SCALES[: SCALES.index(SMALLEST_WHOLE) + 1]:
+            for landscape in (False, True):
+                page = Page(self.paper, landscape=landscape)
+                if self.wall.length + _beside(scale) <= page.room[0] * scale:
+                    part = whole(self.wall)
+                    drawn, crowded = self.draw(scale, part)
+                    if drawn.height <= page.room[1]:
+                        return Elevation(page, scale, ((part, drawn),)), crowded
+        return None
+
+    def in_parts(self, largest: int) -> Elevation:
+        """In parts, at the largest scale from `largest` on at which all fit in height."""
+        return self.in_parts_counted(largest)[0]
+
+    def in_parts_counted(self, largest: int) -> tuple[Elevation, int]:
+        """As `in_parts`, with the count of marks that cover each other."""
+        for scale in SCALES[SCALES.index(largest) :]:
+            for landscape in (True, False):
+                page = Page(self.paper, landscape=landscape)
+                parts = parted(self.wall, page.room[0] * scale - _beside(scale))
+                drawn = [self.draw(scale, part) for part in parts]
+                if max(picture.height for picture, _ in drawn) <= page.room[1]:
+                    pictures = [picture for picture, _ in drawn]
+                    count = sum(crowded for _, crowded in drawn)
+                    return Elevation(page, scale, tuple(zip(parts, pictures, strict=True))), count
+        raise ValueError(f"wall {self.wall.name!r} fits no sheet")
+
+    def draw(self, scale: int, part: Part) -> tuple[Picture, int]:
+        """A part of the wall at a scale."""
+        return _draw(self.wall, self.layout, self.rows, scale, part, self.texts)
 
 
 def _beside(scale: float) -> float:
@@ -76,13 +119,14 @@ def _beside(scale: float) -> float:
 
 def _draw(
     wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: Part, texts: Texts
-) -> Picture:
+) -> tuple[Picture, int]:
     face = Face(within(wall, part), "outside", layout.units, texts, LETTERING * scale)
     size = face.size
     tall = max(z for x, z in _top_line(wall, part))
     apex = _apex(wall, part)
     top = -tall - (2.0 if apex else 0.7 if part.count == 1 else 1.8) * size
-    parts = [*_timbers(face, part, rows), *_heights(face, wall, part, apex)]
+    places = Places(4 * size)
+    parts = [*_timbers(face, part, rows, places), *_heights(face, wall, part, apex)]
     strip = hung_tape(face, part, 0.7 * size)
     strings, foot = level_strings(face, part, strip.bottom)
     parts += [*strip.drawn, *strings]
@@ -95,11 +139,10 @@ def _draw(
         seen=said, scale=scale_text(scale), length=wall.display, pieces=len(wall.pieces)
     )
     roles = [piece.role for piece in face.wall.pieces]
-    return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)])
+    return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)]), places.crowded
 
 
-def _timbers(face: Face, part: Part, rows: Mapping[str, int]) -> list[svg.Element]:
-    places = Places(4 * face.size)
+def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
     labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
     cut = [] if part.count == 1 else [cut_off(part)]
@@ -160,7 +203,7 @@ def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element]
     if len(stops) > 2:
         top += 1.5 * size
         drawn += level_string(face, stops, top)
-        top += _under(face, stops)
+        top += 0.77 * rows_below(face, stops) * size
     top += 1.6 * size
     if lines:
         said = face.texts.sheets.part_of_wall.format(
@@ -169,13 +212,6 @@ def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element]
         )  # fmt: skip
         return [*drawn, lettering(said, (part.left + part.right) / 2, top, 0.9 * size)], top + 0.7 * size
     return drawn + level_string(face, (0.0, length), top), top + 0.5 * size
-
-
-def _under(face: Face, stops: Sequence[float]) -> float:
-    """How far lengths with no room between their ticks reach down under a string."""
-    size = 0.9 * face.size
-    tight = any(text_width(_figure(face, b - a), size) >= b - a for a, b in itertools.pairwise(stops))
-    return 1.6 * face.size if tight else 0.0
 
 
 def _figure(face: Face, x: float) -> str:

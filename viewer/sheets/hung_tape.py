@@ -30,7 +30,7 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
     widths = [text_width(f"{mark} {figure}", 0.9 * size) for mark, figure in texts]
     placed = stacked(
         [(mark.at - 0.2 * size, width) for mark, width in zip(marks, widths, strict=True)],
-        part.left - 2.0 * size,
+        part.left - 2.2 * size,
         0.35 * size,
     )
     drawn: list[svg.Element] = [
@@ -42,7 +42,11 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
         _crosses(face, marks, top, edge),
     ]  # fmt: skip
     rows = 1 + max((row for _, row in placed), default=0)
-    if rows <= MOST_ROWS:
+    clear = all(
+        left + width <= mark.at + 0.2 * size
+        for mark, width, (left, _) in zip(marks, widths, placed, strict=True)
+    )
+    if rows <= MOST_ROWS and clear:
         hung = _hung(face, edge, marks, texts, widths, placed)
         return Tape([*drawn, *hung], edge + (0.5 + ROW * rows) * size)
     return Tape(

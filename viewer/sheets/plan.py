@@ -32,7 +32,8 @@ def cover_plan(layout: Layout, room: tuple[float, float], texts: Texts) -> tuple
             break
     places = Places(6 * size)
     parts = [part for wall in layout.walls for part in _outline(wall, size)]
-    parts += [_name(wall, size, places, layout) for wall in sorted(layout.walls, key=lambda w: w.length)]
+    for wall in sorted(layout.walls, key=lambda wall: wall.length):
+        parts += _name(wall, size, places, layout)
     names = ", ".join(wall.name for wall in layout.walls)
     alt = texts.sheets.plan_alt.format(name=layout.name, scale=scale_text(scale), walls=names)
     view = left - margin, -top - margin, wide, tall
@@ -47,8 +48,11 @@ def _outline(wall: WallOut, size: float) -> list[svg.Element]:
     ]
 
 
-def _name(wall: WallOut, size: float, places: Places, layout: Layout) -> svg.Text:
-    """The wall's name and length beside its outer face, or where that is taken, beside its inner face."""
+def _name(wall: WallOut, size: float, places: Places, layout: Layout) -> list[svg.Element]:
+    """The wall's name and length beside its outer face, or where that is taken, beside its inner face.
+
+    Nothing where there is no room for either: the list of sheets tells the names in any case.
+    """
     length = format_figure(wall.length, layout.units)
     room = max(wall.length - _width(f" {length}", size), 4 * size)
     said = f"{shortened(wall.name, size, room)} {length}"
@@ -63,9 +67,11 @@ def _name(wall: WallOut, size: float, places: Places, layout: Layout) -> svg.Tex
             at = x0 + share * (x1 - x0), -(y0 + share * (y1 - y0))
             box = Box.around(*at, *((size, wide) if upright else (wide, size)))
             choices.append((box, at, upright))
-    taken = places.take([box for box, _, _ in choices])
-    _, at, upright = next(choice for choice in choices if choice[0] == taken)
-    return lettering(said, *at, size, turned=upright)
+    choice = next((choice for choice in choices if places.is_free(choice[0])), None)
+    if choice is None:
+        return []
+    places.take([choice[0]])
+    return [lettering(said, *choice[1], size, turned=choice[2])]
 
 
 def _width(text: str, size: float) -> float:
