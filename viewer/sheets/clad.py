@@ -58,7 +58,7 @@ def _draw(
     if part.count > 1:
         parts += match_lines(face, part, top, foot)
     left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
-    right = max(part.right, *(right for _, right, _, _ in outlines)) + BESIDE * size
+    right = max(part.right, *(right for _, right, _, _ in outlines)) + 0.6 * size
     alt = texts.sheets.cladding_alt.format(wall=wall.name, scale=scale_text(scale))
     patterns = tone_patterns([piece.role for piece in face.cladding])
     return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
