@@ -33,11 +33,13 @@ def run(
 
 
 @contextmanager
-def serving(*arguments: str | Path, variables: Mapping[str, str] | None = None) -> Iterator[Server]:
+def serving(
+    *arguments: str | Path, command: Path = COMMAND, variables: Mapping[str, str] | None = None
+) -> Iterator[Server]:
     """`soleplate serve` on a free port, stopped at the end."""
-    command = [COMMAND, "serve", *arguments, "--port", "0"]
+    started = [command, "serve", *arguments, "--port", "0"]
     with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", env=variables
+        started, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", env=variables
     ) as process:
         assert process.stdout is not None
         assert process.stderr is not None

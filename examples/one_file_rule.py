@@ -1,0 +1,30 @@
+"""A rule in one file: use it with `--plugin examples/one_file_rule.py`."""
+
+from math import ceil
+from typing import Annotated, Literal
+
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.model import AnyLength, Limits
+from soleplate.engine.rules import StudRule, StudRun
+
+
+class EvenBays(StudRule):
+    """An even number of equal bays, so that a stud stands in the middle: under the ridge of a gable."""
+
+    examples = ({"rule": "even-bays", "largest_bay": 600},)
+    rule: Literal["even-bays"] = "even-bays"
+    largest_bay: Annotated[AnyLength, Limits(100.0, 3_000.0)] = 600.0
+    """The widest clear bay."""
+
+    def place_studs(self, run: StudRun) -> list[float]:
+        """Return left faces, mm: bays of C clear and n - 1 studs of breadth b are (C + b) / n - b wide."""
+        breadth = run.wall.breadth
+        bays = 2 * ceil((run.clear + breadth) / (self.largest_bay + breadth) / 2)
+        step = (run.clear + breadth) / bays
+        return [run.left + k * step - breadth for k in range(1, bays)]
+
+
+@hookimpl
+def register_stud_rules() -> list[type[StudRule]]:
+    """Offer the rule."""
+    return [EvenBays]

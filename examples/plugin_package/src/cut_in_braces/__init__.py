@@ -1,0 +1,31 @@
+"""Diagonal braces cut in between the studs: an adjustment, a check, a drawing layer and an export."""
+
+from __future__ import annotations
+
+from cut_in_braces.brace import CutInBrace
+from cut_in_braces.check import check_layout
+from cut_in_braces.lines import BraceLines
+from cut_in_braces.table import BraceCuts
+from soleplate.engine.extensions import DrawingLayer, Exporter
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import Adjustment
+
+__all__ = ["check_layout", "register_adjustments", "register_drawing_layers", "register_exporters"]
+
+
+@hookimpl
+def register_adjustments() -> list[type[Adjustment]]:
+    """Offer the brace."""
+    return [CutInBrace]
+
+
+@hookimpl
+def register_drawing_layers() -> list[type[DrawingLayer]]:
+    """Offer the lines of the braces."""
+    return [BraceLines]
+
+
+@hookimpl
+def register_exporters() -> list[type[Exporter]]:
+    """Offer the table of their cuts."""
+    return [BraceCuts]

@@ -1,0 +1,27 @@
+"""A check: braces that all rise the same way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cut_in_braces.reading import angle, braces
+from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.layout import PRACTICE, Finding, Layout
+
+
+@hookimpl
+def check_layout(layout: Layout) -> Iterator[Finding]:
+    """Tell of walls in which all braces rise the same way."""
+    for wall in layout.walls:
+        pieces = list(braces(wall))
+        ways = {"right" if angle(piece) < 90.0 else "left" for piece in pieces}
+        if len(ways) == 1:
+            yield Finding(
+                level="note",
+                code="braces-one-way",
+                message=f"all braces rise to the {ways.pop()}; cut pieces hold against a push better than"
+                " against a pull, so give the wall one that rises the other way too",
+                wall=wall.name,
+                pieces=tuple(piece.mark for piece in pieces),
+                basis=PRACTICE,
+            )

@@ -1,0 +1,107 @@
+"""The example package in a fresh environment: its rule answers over HTTP and shows in the page."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+from urllib.request import Request, urlopen
+
+import pytest
+
+from tests.browser.conftest import Watched
+from tests.buildings import building
+from tests.example_package import PACKAGE, Environment, install
+from tests.serving import Server, serving
+
+BRACED = building(
+    defaults={
+        "studs": {"rule": "equal-bays", "largest_bay": 600},
+        "adjustments": [{"rule": "cut-in-brace", "angle": 50}],
+    }
+)
+
+
+@pytest.fixture(scope="module")
+def environment(tmp_path_factory: pytest.TempPathFactory) -> Environment:
+    return install(tmp_path_factory.mktemp("package"))
+
+
+@pytest.fixture(scope="module")
+def server(environment: Environment, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    file = tmp_path_factory.mktemp("building") / "braced.json"
+    file.write_text(json.dumps(BRACED))
+    with serving(file, command=environment.command) as server:
+        yield server
+
+
+def answer(server: Server, path: str, body: object = None) -> Any:
+    data = None if body is None else json.dumps(body).encode()
+    request = Request(server.address + path, data, {"Content-Type": "application/json"})
+    with urlopen(request) as opened:
+        text = opened.read()
+        return json.loads(text) if "json" in opened.headers["Content-Type"] else text.decode()
+
+
+def test_it_is_installed_with_its_version(server: Server, environment: Environment) -> None:
+    told = {plugin["name"]: plugin for plugin in answer(server, "v1/plugins")["plugins"]}["cut-in-braces"]
+    assert (told["distribution"], told["version"]) == ("cut-in-braces", "1.0.0")
+    assert told["rules"] == ["cut-in-brace"]
+    assert told["hooks"] == [
+        "check_layout", "register_adjustments", "register_drawing_layers", "register_exporters",
+    ]  # fmt: skip
+    listed = subprocess.run([environment.command, "rules"], capture_output=True, encoding="utf-8", check=True)
+    assert "adjustments" in listed.stdout
+    assert "cut-in-brace " in listed.stdout
+
+
+def test_its_rule_answers_over_http(server: Server) -> None:
+    layout = answer(server, "v1/layouts", BRACED)
+    for wall in layout["walls"]:
+        assert any(piece["role"] == "brace" for piece in wall["pieces"]), wall["name"]
+    assert "braces-one-way" in {finding["code"] for finding in layout["findings"]}
+    rows = [row for row in layout["cutting_list"] if row["role"] == "brace"]
+    assert sum(row["count"] for row in rows) == sum(
+        piece["role"] == "brace" for wall in layout["walls"] for piece in wall["pieces"]
+    )
+
+
+def test_its_layer_and_its_table_are_there(server: Server) -> None:
+    drawn = answer(server, "v1/elevations", {"building": BRACED, "wall": "front", "layers": ["brace-lines"]})
+    assert "50 degrees" in drawn
+    assert "mark,length mm" in answer(server, "v1/exports/brace-cuts", BRACED)
+
+
+def test_its_rule_is_in_the_document(server: Server) -> None:
+    schema = answer(server, "openapi.json")["components"]["schemas"]["CutInBrace"]
+    assert schema["properties"]["angle"]["maximum"] == 60.0
+
+
+def test_its_pieces_show_in_the_page(server: Server, watched: Watched) -> None:
+    page = watched.open(server.address)
+    layout = answer(server, "v1/layouts", BRACED)
+    for wall in layout["walls"]:
+        page.locator(f"svg.plan a[data-wall='wall-{wall['name']}']").click()
+        for piece in (piece for piece in wall["pieces"] if piece["role"] == "brace"):
+            shown = page.locator(f"[data-mark='{piece['mark']}']").first
+            assert shown.is_visible(), piece["mark"]
+            assert (shown.bounding_box() or {"height": 0})["height"] > 5
+    assert page.locator("#cutting-list").get_by_text("brace").count() > 0
+    assert watched.complaints == []
+
+
+def test_its_own_tests_pass_there(environment: Environment) -> None:
+    done = subprocess.run(
+        [environment.python, "-m", "pytest", "-q", "-p", "no:cacheprovider", "--rootdir", PACKAGE, PACKAGE / "tests"],
+        capture_output=True, encoding="utf-8", check=False, cwd=environment.folder,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout
+
+
+def test_it_is_whole() -> None:
+    """What a wheel needs, and no trace of having been built."""
+    names = {path.name for path in Path(PACKAGE).rglob("*") if "__pycache__" not in path.parts}
+    assert {"pyproject.toml", "README.md", "py.typed"} <= names
+    assert not any(name.endswith(".egg-info") for name in names)
