@@ -52,7 +52,7 @@ def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tupl
         return (*missing, Breach("half made", taken))
     watch = Watch(seconds)
     tried = with_rule(installed, RegisteredRule(family.family, name, PLUGIN, watched(model, watch)), seconds)
-    return (*missing, *_run(_cases(model, installed, cases), tried, watch))
+    return (*missing, *_run(family.family, _cases(model, installed, cases), tried, installed, watch))
 
 
 def first_party() -> Registry:
@@ -71,7 +71,9 @@ def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Regi
     return replace(installed, rules=rules, patience_s=seconds * PATIENCE)
 
 
-def _run(cases: Iterable[Case], tried: Registry, watch: Watch) -> Iterator[Breach]:
+def _run(
+    family: str, cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
+) -> Iterator[Breach]:
     found: set[tuple[str, str]] = set()
     laid_out, refusal = 0, ""
     for parameters, value in cases:
@@ -84,9 +86,12 @@ def _run(cases: Iterable[Case], tried: Registry, watch: Watch) -> Iterator[Breac
             # As a rule the building is at fault: an opening too near a corner, a wall too low.
             refusal = str(error.faults[0])
         except RuleError as error:
-            told = [(error.fault, error.message.split(": ", 1)[-1])]
+            if error.plugin == PLUGIN or not _fails_without(family, value, installed):
+                told = [(error.fault, error.message.split(": ", 1)[-1])]
         except Exception as error:
-            told = [("failure", sentence(error))]
+            # A property of a rule is met outside of its methods.
+            if not _fails_without(family, value, installed):
+                told = [("failure", sentence(error))]
         for fault, message in (*told, *watch.seen):
             # One of each kind is enough: the author mends it and runs it again.
             key = (fault, message.split(" ")[0] if fault == "failure" else "")
@@ -97,6 +102,19 @@ def _run(cases: Iterable[Case], tried: Registry, watch: Watch) -> Iterator[Breac
         yield Breach(
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
         )
+
+
+def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -> bool:
+    """Whether a building fails with the stand-in of the family too: then it is another rule's fault."""
+    member = _member(family)
+    plain = {name: rule for name, rule in value["defaults"].items() if name != member}
+    try:
+        lay_out(installed.read_building({**value, "defaults": plain}), installed)
+    except BuildingError:
+        return False
+    except Exception:
+        return True
+    return False
 
 
 def _cases(model: type[Rule], installed: Registry, most: int) -> Iterator[Case]:
@@ -116,10 +134,14 @@ def asking_for(
     value: Mapping[str, Any], family: str, parameters: Mapping[str, Any], others: Mapping[str, Any]
 ) -> dict[str, Any]:
     """A building file that asks for a rule, and for others beside it."""
-    member = next((name for name, of in MEMBERS.items() if of == family), family)
     asked = [dict(parameters)] if family == "adjustments" else dict(parameters)
     copy: dict[str, Any] = json.loads(json.dumps(value))
-    return copy | {"defaults": {**others, member: asked}}
+    return copy | {"defaults": {**others, _member(family): asked}}
+
+
+def _member(family: str) -> str:
+    """The member of `defaults` in which a rule of a family is asked for."""
+    return next((name for name, of in MEMBERS.items() if of == family), family)
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:

@@ -94,7 +94,8 @@ def test_its_pieces_show_in_the_page(server: Server, watched: Watched) -> None:
 
 def test_its_own_tests_pass_there(environment: Environment) -> None:
     done = subprocess.run(
-        [environment.python, "-m", "pytest", "-q", "-p", "no:cacheprovider", "--rootdir", PACKAGE, PACKAGE / "tests"],
+        [environment.python, "-m", "pytest", "-q", "-p", "no:cacheprovider", "--rootdir", PACKAGE,
+         PACKAGE / "tests"],
         capture_output=True, encoding="utf-8", check=False, cwd=environment.folder,
     )  # fmt: skip
     assert done.returncode == 0, done.stdout

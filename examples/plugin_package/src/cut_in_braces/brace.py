@@ -54,8 +54,8 @@ class CutInBrace(Adjustment):
                 kept = [member for member in wall.members if member not in gone]
                 return [*kept, *(self._member(wall, piece, rise) for piece in pieces)]
         raise CannotFrame(
-            f"no stretch is clear of openings and long enough for a brace at {self.angle:g} degrees that rises"
-            f" from the {self.from_}; accepted is a steeper one, up to 60 degrees, or another wall"
+            f"no stretch is clear of openings and long enough for a brace at {self.angle:g} degrees that"
+            f" rises from the {self.from_}; accepted is a steeper one, up to 60 degrees, or another wall"
         )
 
     def _member(self, wall: FramedWall, outline: Outline, rise: float) -> Member:
@@ -71,7 +71,7 @@ class CutInBrace(Adjustment):
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """The centre line of a brace: its foot, and its slope in radians, positive where it rises to the right."""
+    """The centre line of a brace: its foot, and its slope in radians, over 0 where it rises right."""
 
     x: float
     z: float
