@@ -12,7 +12,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "examples" / "plugin_package"
 
-SOURCES = ("engine", "plugins", "viewer", "api", "pyproject.toml", "README.md", "LICENSE")
+SOURCES = ("engine", "plugins", "viewer", "api", "examples", "pyproject.toml", "README.md", "LICENSE")
 """Of Soleplate: what its own wheel is built from."""
 
 
@@ -43,7 +43,7 @@ def install(folder: Path) -> Environment:
     for name, source in (("soleplate", _copy(folder / "soleplate")), ("example", folder / "example")):
         if name == "example":
             shutil.copytree(PACKAGE, source)
-        _pip("wheel", "--no-deps", "--no-build-isolation", "--wheel-dir", wheels, source)
+        _pip("wheel", "--no-deps", "--no-index", "--no-build-isolation", "--wheel-dir", wheels, source)
     _pip("--python", environment.python, "install", "--no-deps", "--no-index", *sorted(wheels.glob("*.whl")))
     return environment
 

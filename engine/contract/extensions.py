@@ -37,9 +37,10 @@ def exporter_breaches(kind: type[Exporter], seconds: float) -> tuple[Breach, ...
     """All that breaks the contract of an exporter; see `contract.breaches`."""
 
     def tell(exporter: Exporter, layout: Layout, watch: Watch) -> Iterator[Complaint]:
-        exported: object = watch.ask("export", exporter.export, (layout,))
-        if not isinstance(exported, bytes):
-            yield "nonsense", f"export returned {type(exported).__name__}, not bytes"
+        if exporter.lacking(layout) is None:
+            exported: object = watch.ask("export", exporter.export, (layout,))
+            if not isinstance(exported, bytes):
+                yield "nonsense", f"export returned {type(exported).__name__}, not bytes"
         if "/" not in str(getattr(exporter, "media_type", "")):
             yield "half made", "it needs a `media_type`, such as text/csv"
         if not str(getattr(exporter, "suffix", "")).startswith("."):

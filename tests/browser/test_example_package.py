@@ -10,6 +10,7 @@ from typing import Any
 from urllib.request import Request, urlopen
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import Watched
 from tests.buildings import building
@@ -83,12 +84,25 @@ def test_its_pieces_show_in_the_page(server: Server, watched: Watched) -> None:
     page = watched.open(server.address)
     layout = answer(server, "v1/layouts", BRACED)
     for wall in layout["walls"]:
-        page.locator(f"svg.plan a[data-wall='wall-{wall['name']}']").click()
+        page.goto(f"{server.address}?wall={wall['name']}")
         for piece in (piece for piece in wall["pieces"] if piece["role"] == "brace"):
-            shown = page.locator(f"[data-mark='{piece['mark']}']").first
-            assert shown.is_visible(), piece["mark"]
-            assert (shown.bounding_box() or {"height": 0})["height"] > 5
+            shown = page.locator(f"svg.elevation [data-mark='{piece['mark']}']").first
+            expect(shown).to_be_visible()
+    page.goto(f"{server.address}?all=walls")
     assert page.locator("#cutting-list").get_by_text("brace").count() > 0
+    assert watched.complaints == []
+
+
+def test_its_parameter_is_a_field_that_the_drawing_follows(server: Server, watched: Watched) -> None:
+    page = watched.open(server.address)
+    drawn = page.locator("svg.elevation [data-mark] title").filter(has_text="brace")
+    before = drawn.count()
+    entry = page.locator("[data-pointer='/defaults/adjustments/0/angle']")
+    page.evaluate("document.querySelectorAll('details').forEach((each) => (each.open = true))")
+    expect(entry).to_have_value("50")
+    entry.fill("45")
+    entry.press("Enter")
+    expect(drawn).not_to_have_count(before)
     assert watched.complaints == []
 
 
