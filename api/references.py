@@ -1,0 +1,217 @@
+"""The references of hooks and rules, written from the code: `python -m soleplate.api.references [FOLDER]`.
+
+In a clone the folder is its root, and `engine/HOOKS.md`, `plugins/RULES.md` and the drawings beside it are
+written. A test holds them to the code.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import html
+import inspect
+import json
+import re
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any, Final, get_args
+
+from pydantic import TypeAdapter
+
+from soleplate.api.schema_words import members, words
+from soleplate.engine import hookspecs
+from soleplate.engine.contract.buildings import building
+from soleplate.engine.contract.rules import asking_for
+from soleplate.engine.extensions import DrawingLayer, Drawn
+from soleplate.engine.families import FAMILIES
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.model import AnyLength
+from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import RegisteredRule, Registry
+from soleplate.viewer.elevation import elevation_svg
+
+HOOKS: Final = "engine/HOOKS.md"
+RULES: Final = "plugins/RULES.md"
+DRAWINGS: Final = "plugins/drawings"
+
+HEAD: Final = "<!-- Written by python -m soleplate.api.references; change the code, not this. -->\n\n"
+
+WINDOW: Final[Mapping[str, Any]] = {
+    "name": "window", "kind": "window", "width": 900, "height": 600, "sill": 900, "at": {"centre": 1500},
+}  # fmt: skip
+OUTLINE: Final[Mapping[str, Any]] = {"length": 3000, "width": 1800, "through": "front-back"}
+ROOF: Final[Mapping[str, Any]] = {
+    "form": "mono-pitch", "high_side": "right", "low_height": 1900, "pitch": 10,
+}  # fmt: skip
+
+
+def references(registry: Registry) -> dict[str, str]:
+    """Every file of the references by its path from the root of a clone, for what is installed."""
+    drawings = {f"{DRAWINGS}/{_file(rule)}": drawing(rule, registry) for rule in registry.rules}
+    return {HOOKS: hooks_text(), RULES: rules_text(registry), **drawings}
+
+
+def hook_functions() -> dict[str, Any]:
+    """The specification of every hook by its name, in the order of `hookspecs`."""
+    return {
+        name: value
+        for name, value in vars(hookspecs).items()
+        if inspect.isfunction(value) and hasattr(value, f"{hookspecs.PROJECT}_spec")
+    }
+
+
+def hooks_text() -> str:
+    """The reference of hooks: each with its description, and the base class that it offers classes of."""
+    guide = "How to write a plugin: [plugins/GUIDE.md](../plugins/GUIDE.md)."
+    parts = [f"{HEAD}# Hooks\n\n{inspect.getdoc(hookspecs)}\n\n{guide}\n"]
+    for name, function in hook_functions().items():
+        parts.append(f"## {name}\n\n```python\n{_signature(name, function)}\n```\n\n{_described(function)}\n")
+        parts += [_base_text(base) for base in _bases(function)]
+    parts.append("## What rules are told, and what they return\n\nLengths in mm; in order of their names.\n")
+    parts += [_value_text(kind) for kind in _values()]
+    return "\n".join(parts)
+
+
+def _signature(name: str, function: Any) -> str:
+    return f"def {name}{inspect.signature(function)}".replace("'", "")
+
+
+def _described(thing: Any) -> str:
+    """A docstring, its sections as paragraphs of their own."""
+    text = inspect.getdoc(thing) or ""
+    text = re.sub(r"^(Args|Returns|Raises):\n", r"**\1**\n\n", text, flags=re.MULTILINE)
+    text = re.sub(r"^(Called|Order|Failure|Since):", r"- **\1**:", text, flags=re.MULTILINE)
+    return re.sub(r"^    (\S)", r"- \1", text, flags=re.MULTILINE)
+
+
+def _bases(function: Any) -> Iterator[type[Any]]:
+    """The classes that a `register_*` hook collects subclasses of."""
+    found = re.search(r"type\[(\w+)\]", str(inspect.signature(function)))
+    if found:
+        yield getattr(hookspecs, found[1])
+
+
+def _base_text(base: type[Any]) -> str:
+    """A base class with the methods that it asks for, and those that may be overridden."""
+    lines = [f"### {base.__name__}\n\nFrom `{base.__module__}`. {_described(base)}\n"]
+    for name, member in vars(base).items():
+        if name.startswith("_") or not (inspect.isfunction(member) or isinstance(member, property)):
+            continue
+        function = member.fget if isinstance(member, property) else member
+        asked = "must be there" if name in getattr(base, "__abstractmethods__", ()) else "may be overridden"
+        lines.append(f"`{_signature(name, function)}` {asked}.\n\n{_described(function)}\n")
+    return "\n".join(lines)
+
+
+def _values() -> list[type[Any]]:
+    """The dataclasses that the methods of all families mention, and those that these mention, by name."""
+    found: dict[str, type[Any]] = {}
+    bases: tuple[type[Any], ...] = (*FAMILIES, DrawingLayer)
+    known = {name: kind for base in bases for name, kind in vars(sys.modules[base.__module__]).items()}
+    texts = [str(inspect.signature(each)) for base in bases for each in _methods(base)]
+    texts += [kind.__name__ for kind in get_args(Drawn)]
+    while texts:
+        for word in set(re.findall(r"\b[A-Z]\w+", texts.pop())) - set(found):
+            kind = known.get(word)
+            if inspect.isclass(kind) and dataclasses.is_dataclass(kind):
+                found[word] = kind
+                texts += [str(field.type) for field in dataclasses.fields(kind)]
+    return [found[name] for name in sorted(found)]
+
+
+def _methods(base: type[Any]) -> list[Any]:
+    return [member for member in vars(base).values() if inspect.isfunction(member)]
+
+
+def _value_text(kind: type[Any]) -> str:
+    fields = "\n".join(f"- `{field.name}: {field.type}`" for field in dataclasses.fields(kind) if field.init)
+    return f"### {kind.__name__}\n\nFrom `{kind.__module__}`. {inspect.getdoc(kind)}\n\n{fields}\n"
+
+
+def rules_text(registry: Registry) -> str:
+    """The reference of rules: each with what it takes, its examples, and the first of them drawn."""
+    parts = [
+        f"{HEAD}# Rules\n\nWhat ships with Soleplate, by family. A building file picks a rule by its name;"
+        " lengths are in mm unless a text says otherwise. Each drawing is of the first example.\n"
+    ]
+    for base in FAMILIES:
+        rules = registry.of_family(base.family)
+        parts.append(f"## {base.family.replace('_', ' ').capitalize()}\n\n{_first(base)}\n")
+        parts += [_rule_text(rule) for rule in rules] or ["None ship with Soleplate.\n"]
+    return "\n".join(parts)
+
+
+def _first(thing: Any) -> str:
+    return (inspect.getdoc(thing) or "").split("\n\n")[0].replace("\n", " ")
+
+
+def _rule_text(rule: RegisteredRule) -> str:
+    schema = rule.model.model_json_schema(by_alias=True)
+    lines = [f"### {rule.name}\n\n{inspect.getdoc(rule.model)} From plugin `{rule.plugin}`.\n"]
+    rows = list(_rows(schema, ""))
+    for name, definition in sorted(schema.get("$defs", {}).items()):
+        if definition.get("properties"):
+            rows += _rows(definition, f"{name}: ")
+    if rows:
+        lines.append(
+            "| member | what | needed, or else | meaning |\n|---|---|---|---|\n" + "\n".join(rows) + "\n"
+        )
+    shown = "\n".join(json.dumps(dict(example)) for example in rule.model.examples)
+    lines.append(f"```json\n{shown}\n```\n")
+    lines.append(f"![The first example in a wall](drawings/{_file(rule)})\n")
+    return "\n".join(lines)
+
+
+def _rows(schema: Mapping[str, Any], before: str) -> Iterator[str]:
+    for name, kind, without, meaning in members(schema):
+        if name != "rule":
+            cells = (f"{before}`{name}`", _text(kind), without, meaning)
+            yield "| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |"
+
+
+def _text(markup: object) -> str:
+    """What a member has to be, as text, a length in one word."""
+    text = html.unescape(re.sub(r"<[^>]+>", "", str(markup)))
+    length = html.unescape(re.sub(r"<[^>]+>", "", str(words(TypeAdapter(AnyLength).json_schema()))))
+    return text.replace(length, "length").removesuffix(" or null")
+
+
+def _file(rule: RegisteredRule) -> str:
+    return f"{rule.family.replace('_', '-')}-{rule.name}.svg"
+
+
+def drawing(rule: RegisteredRule, registry: Registry) -> str:
+    """The first example of a rule in a wall with a window, as SVG."""
+    value = building(rule.name, outline=OUTLINE, roof=ROOF, walls={"front": {"openings": [dict(WINDOW)]}})
+    asked = asking_for(value, rule.family, rule.model.examples[0], {})
+    layout = lay_out(registry.read_building(asked), registry)
+    clad = ("cladding",) if rule.family == "cladding_rules" else ()
+    return elevation_svg(layout, "front", layers=("frame", "openings", *clad))
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Write the references into a clone; the exit code."""
+    root = Path(arguments[0] if arguments else ".")
+    if not (root / "plugins").is_dir():
+        print(f"{root} is no clone of Soleplate: accepted is a folder with plugins/ in it", file=sys.stderr)
+        return 2
+    (root / DRAWINGS).mkdir(exist_ok=True)
+    written = references(shipped())
+    for old in (root / DRAWINGS).glob("*.svg"):
+        if f"{DRAWINGS}/{old.name}" not in written:
+            old.unlink()
+    for path, text in written.items():
+        (root / path).write_text(text, encoding="utf-8")
+    print(f"{len(written)} files written in {root}")
+    return 0
+
+
+def shipped() -> Registry:
+    """What ships with Soleplate alone, so that the references are the same in every environment."""
+    registry = load_registry()
+    ours = [plugin.name for plugin in registry.plugins if plugin.distribution == "soleplate"]
+    return load_registry(only=ours)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,98 @@
+"""The references are what the code says, and every hook is described and exercised."""
+
+from __future__ import annotations
+
+import inspect
+import re
+from importlib.metadata import version
+from pathlib import Path
+
+import pytest
+
+from soleplate.api.references import DRAWINGS, HOOKS, RULES, hook_functions, main, references, shipped
+from soleplate.engine.families import FAMILIES
+from soleplate.engine.lay_out import lay_out
+from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import Registry
+from soleplate.engine.request import MEMBERS
+from tests.buildings import honey_house
+
+ROOT = Path(__file__).parents[2]
+WRITTEN = references(shipped())
+SECTIONS = ("Called", "Order", "Failure", "Since")
+
+
+@pytest.mark.parametrize("path", sorted(WRITTEN))
+def test_a_reference_is_current(path: str) -> None:
+    """Write them again with `python -m soleplate.api.references`."""
+    assert (ROOT / path).read_text(encoding="utf-8") == WRITTEN[path]
+
+
+def test_no_drawing_is_left_over() -> None:
+    kept = {f"{DRAWINGS}/{path.name}" for path in (ROOT / DRAWINGS).iterdir()}
+    assert kept == {path for path in WRITTEN if path.startswith(DRAWINGS)}
+
+
+def test_the_references_are_written(tmp_path: Path) -> None:
+    for folder in ("engine", "plugins"):
+        (tmp_path / folder).mkdir()
+    assert main([str(tmp_path)]) == 0
+    assert (tmp_path / HOOKS).read_text() == WRITTEN[HOOKS]
+    assert main([str(tmp_path / "engine")]) == 2
+
+
+@pytest.mark.parametrize("name", sorted(hook_functions()))
+def test_a_hook_is_described(name: str) -> None:
+    """What it returns with an example, when it is called, in which order, how it fails, since when."""
+    text = inspect.getdoc(hook_functions()[name]) or ""
+    assert re.search(r"Returns:\n    .*for example `", text, re.DOTALL)
+    found = re.findall(rf"^({'|'.join(SECTIONS)}):", text, re.MULTILINE)
+    assert tuple(found) == SECTIONS
+    since = re.search(r"Since: (\d+)\.(\d+)\.", text)
+    assert since is not None
+    assert tuple(map(int, since.groups())) <= tuple(map(int, version("soleplate").split(".")[:2]))
+    assert f"## {name}\n" in WRITTEN[HOOKS]
+
+
+def test_every_family_has_its_hook() -> None:
+    assert {f"register_{base.family}" for base in FAMILIES} <= set(hook_functions())
+
+
+@pytest.fixture
+def with_the_example(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Registry:
+    """What ships, and the example package as a plugin in one file."""
+    monkeypatch.syspath_prepend(str(ROOT / "examples" / "plugin_package" / "src"))
+    file = tmp_path / "braces.py"
+    file.write_text("from cut_in_braces import *\n")
+    return load_registry(files=[file])
+
+
+def test_every_hook_is_exercised(with_the_example: Registry) -> None:
+    """By what ships or by the example: each hook brings something that does its work on one building."""
+    registry = with_the_example
+    assert {hook for plugin in registry.plugins for hook in plugin.hooks} == set(hook_functions())
+    value = honey_house()
+    value["outline"] |= {"length": 6000}
+    chosen = {member: registry.of_family(family)[0].model.examples[0] for member, family in MEMBERS.items()}
+    chosen |= {"studs": {"rule": "equal-bays"}, "adjustments": [{"rule": "cut-in-brace", "angle": 55}]}
+    value["defaults"] = chosen
+    layout = lay_out(registry.read_building(value), registry)
+    back = next(wall for wall in layout.walls if wall.name == "back")
+    used = {member: back.rules[member] for member in chosen if member in back.rules}
+    assert used == {member: rule["rule"] for member, rule in chosen.items() if member in used}
+    assert set(MEMBERS) - set(used) == {"openings_framing"}
+    assert {opening.framing for wall in layout.walls for opening in wall.openings}
+    assert "brace" in {piece.role for piece in back.pieces}
+    assert {"braces-one-way"} < {finding.code for finding in layout.findings}
+    assert all(layer.draw(back, layout) for _, layer in registry.drawing_layers)
+    exports = [each.export(layout) for _, each in registry.exporters if each.lacking(layout) is None]
+    assert len(exports) > 1
+    assert all(exports)
+
+
+def test_every_rule_is_in_its_reference_with_each_member() -> None:
+    for rule in shipped().rules:
+        (part,) = re.findall(rf"^### {rule.name}\n(.*?)(?=^##|\Z)", WRITTEN[RULES], re.DOTALL | re.MULTILINE)
+        for field in rule.model.model_fields.values():
+            assert field.description is None or field.description.split("\n")[0] in part
+        assert f"drawings/{rule.family.replace('_', '-')}-{rule.name}.svg" in part
