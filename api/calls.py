@@ -138,6 +138,7 @@ def plugins_out(registry: Registry) -> PluginsOut:
                 hooks=plugin.hooks,
                 rules=tuple(rule.name for rule in registry.rules if rule.plugin == plugin.name),
                 problem=plugin.problem,
+                notices=plugin.notices,
             )
             for plugin in registry.plugins
         )

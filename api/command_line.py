@@ -271,13 +271,17 @@ def main() -> NoReturn:
 
 
 def _registry(plugins: list[Path] | None, without: list[str] | None, keep_going: bool) -> Registry:
+    from soleplate.engine.deprecation import quietly
     from soleplate.engine.errors import named
     from soleplate.engine.plugin_loading import load_registry
 
-    registry = load_registry(
-        files=plugins or (), blocked=without or (), keep_going=keep_going, patience_s=PATIENCE_S
-    )
+    with quietly():
+        registry = load_registry(
+            files=plugins or (), blocked=without or (), keep_going=keep_going, patience_s=PATIENCE_S
+        )
     for plugin in registry.plugins:
+        for notice in plugin.notices:
+            say(f"note: {notice}", error=True)
         if plugin.problem is not None:
             say(f"left out: plugin {named(plugin.name, plugin.version)}: {plugin.problem}", error=True)
     return registry

@@ -187,6 +187,8 @@ class PluginOut(Result):
     """The rules that it offers."""
     problem: str | None = None
     """Why it was left out."""
+    notices: tuple[str, ...] = ()
+    """Hooks that it implements and that are on their way out."""
 
 
 class PluginsOut(Result):

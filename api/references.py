@@ -19,7 +19,7 @@ from typing import Any, Final, get_args
 from pydantic import TypeAdapter
 
 from soleplate.api.schema_words import members, words
-from soleplate.engine import hookspecs
+from soleplate.engine import deprecation, hookspecs
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
 from soleplate.engine.extensions import DrawingLayer, Drawn
@@ -67,6 +67,12 @@ def hooks_text() -> str:
     for name, function in hook_functions().items():
         parts.append(f"## {name}\n\n```python\n{_signature(name, function)}\n```\n\n{_described(function)}\n")
         parts += [_base_text(base) for base in _bases(function)]
+    versions = (inspect.getdoc(deprecation) or "").split("\n\n", 1)[1]
+    parts.append(f"## Versions\n\n{versions}\n")
+    parts += [
+        f"- `{name}`: {told.instead}; gone in {told.gone_in}\n"
+        for name, told in deprecation.DEPRECATED.items()
+    ]
     parts.append("## What rules are told, and what they return\n\nLengths in mm; in order of their names.\n")
     parts += [_value_text(kind) for kind in _values()]
     return "\n".join(parts)

@@ -21,6 +21,7 @@ from soleplate.api.jobs import Job, Jobs
 from soleplate.api.limits import PATIENCE_S
 from soleplate.api.outcomes import LATER, Outcome, failed
 from soleplate.api.refusals import WorkerLost
+from soleplate.engine.deprecation import quietly
 from soleplate.engine.errors import PluginError
 from soleplate.engine.plugin_loading import load_registry
 from soleplate.engine.registry import Registry
@@ -57,9 +58,10 @@ class PluginChoice:
         Raises:
             PluginError: a plugin is broken or clashes with another.
         """
-        return load_registry(
-            files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience_s=self.patience_s
-        )
+        with quietly():
+            return load_registry(
+                files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience_s=self.patience_s
+            )
 
 
 class InThread:

@@ -8,7 +8,8 @@ from __future__ import annotations
 import importlib.metadata
 import importlib.util
 import sys
-from collections.abc import Collection, Sequence
+import warnings
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
@@ -18,6 +19,7 @@ import pluggy
 
 from soleplate.engine import hookspecs
 from soleplate.engine.blame import loading
+from soleplate.engine.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning, notices
 from soleplate.engine.errors import PluginClashError, PluginError, PluginLoadError, UnknownPluginError
 from soleplate.engine.registry import Plugin, Registry, collect
 
@@ -32,6 +34,7 @@ def load_registry(
     blocked: Collection[str] = (),
     keep_going: bool = False,
     patience_s: float | None = None,
+    deprecated: Mapping[str, Deprecation] = DEPRECATED,
 ) -> Registry:
     """Load plugins and collect what they offer.
 
@@ -41,6 +44,8 @@ def load_registry(
         blocked: do not load these.
         keep_going: leave a broken plugin out and tell so in `Registry.plugins`, in place of stopping.
         patience_s: seconds that one call into a plugin may take, where it can be stopped.
+        deprecated: hooks on their way out; each plugin that implements one is named in a
+            `HookDeprecationWarning` and in `Registry.plugins`.
 
     Raises:
         PluginError: a plugin is broken or clashes with another; it names the plugin and its version.
@@ -58,7 +63,13 @@ def load_registry(
                 raise
             broken.append(Plugin(error.plugin, distribution, error.version, problem=error.message))
             continue
-        plugins = sorted((*registry.plugins, *broken), key=lambda plugin: plugin.name)
+        told = [
+            replace(each, notices=tuple(notices(each.name, each.version, each.hooks, deprecated)))
+            for each in registry.plugins
+        ]
+        for notice in (notice for plugin in told for notice in plugin.notices):
+            warnings.warn(notice, HookDeprecationWarning, stacklevel=2)
+        plugins = sorted((*told, *broken), key=lambda plugin: plugin.name)
         return replace(registry, plugins=tuple(plugins), patience_s=patience_s)
 
 

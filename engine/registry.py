@@ -34,7 +34,8 @@ KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 class Plugin:
     """A plugin: its name, where it came from, and the hooks it implements.
 
-    `problem` tells why a plugin was left out, where the start went on without it.
+    `problem` tells why a plugin was left out, where the start went on without it; `notices` tell of
+    its hooks that are on their way out.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Plugin:
     version: str
     hooks: tuple[str, ...] = ()
     problem: str | None = None
+    notices: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""A rule in one file: use it with `--plugin examples/one_file_rule.py`."""
+"""A rule in one file: give it to any command with `--plugin`."""
 
 from math import ceil
 from typing import Annotated, Literal

@@ -31,8 +31,8 @@ class Environment:
         return self.folder / "bin" / "soleplate"
 
 
-def install(folder: Path) -> Environment:
-    """Build both wheels and install them; what they depend on is found where these tests find it."""
+def install(folder: Path, *, example: bool = True) -> Environment:
+    """Build the wheels and install them; what they depend on is found where these tests find it."""
     environment = Environment(folder / "fresh")
     venv.create(environment.folder, with_pip=False, symlinks=True)
     (site,) = environment.folder.glob("lib/python*/site-packages")
@@ -40,9 +40,10 @@ def install(folder: Path) -> Environment:
     lines = [f"import site; site.addsitedir({path!r})" for path in shared]
     (site / "shared.pth").write_text("\n".join(lines) + "\n")
     wheels = folder / "wheels"
-    for name, source in (("soleplate", _copy(folder / "soleplate")), ("example", folder / "example")):
-        if name == "example":
-            shutil.copytree(PACKAGE, source)
+    sources = [_copy(folder / "soleplate")]
+    if example:
+        sources.append(Path(shutil.copytree(PACKAGE, folder / "example")))
+    for source in sources:
         _pip("wheel", "--no-deps", "--no-index", "--no-build-isolation", "--wheel-dir", wheels, source)
     _pip("--python", environment.python, "install", "--no-deps", "--no-index", *sorted(wheels.glob("*.whl")))
     return environment

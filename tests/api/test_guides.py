@@ -46,22 +46,6 @@ def test_the_call_with_curl_is_answered(client: TestClient) -> None:
     assert client.post(path[1], json=json.loads(body[1])).status_code == 200
 
 
-def test_the_rule_in_one_file_works(tmp_path: Path) -> None:
-    (source,) = blocks(DEVELOPERS, "python")
-    plugin = tmp_path / "middle_stud.py"
-    plugin.write_text(source)
-    assert "middle-stud" in run("rules", "--plugin", plugin).stdout
-    building = json.loads(blocks(README, "json")[0])
-    building["defaults"] = {"studs": {"rule": "middle-stud", "doubled": True}}
-    file = tmp_path / "store.json"
-    file.write_text(json.dumps(building))
-    done = run("layout", file, "--json", "--plugin", plugin)
-    assert done.returncode == 0, done.stderr
-    back = json.loads(done.stdout)["walls"][2]
-    marks = [mark["at"] for mark in back["marks"]["sole plate"]]
-    assert marks == [0.0, 1200.0 - 45.0, 1200.0, 2400.0 - 45.0]
-
-
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "CHANGELOG.md"])
 def test_links_lead_somewhere(name: str) -> None:
     links = re.findall(r"\]\(([^)#]+)\)", (ROOT / name).read_text(encoding="utf-8"))

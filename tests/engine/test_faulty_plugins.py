@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from soleplate.engine import hookspecs
 from soleplate.engine.answers import wrong
+from soleplate.engine.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning, quietly
 from soleplate.engine.errors import Interrupted, PluginError, PluginLoadError, RuleError
 from soleplate.engine.extensions import DrawnLine
 from soleplate.engine.lay_out import lay_out
@@ -218,3 +220,34 @@ def test_answers_are_looked_at_down_to_their_numbers() -> None:
     place = NogginPlace(Bay(0.0, True), 1.0, (None, None))  # type: ignore[arg-type]
     assert wrong(place, NogginPlace) == ".bay.right is True, not a number"
     assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
+
+
+OLD = {"register_stud_rules": Deprecation("0.1", "0.3", "offer them by register_upright_rules")}
+
+
+def test_a_deprecated_hook_works_and_names_its_plugin(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (file,) = with_body(tmp_path, "return []")
+    installed(tmp_path, monkeypatch, file.read_text())
+    told = (
+        "plugin barn 1.2: implements register_stud_rules, which is deprecated since 0.1 and gone in 0.3;"
+        " offer them by register_upright_rules"
+    )
+    with pytest.warns(HookDeprecationWarning) as warned:
+        registry = load_registry(only=["barn", "top-plates", "corners"], deprecated=OLD)
+    assert [str(warning.message) for warning in warned] == [told]
+    assert {plugin.name: plugin.notices for plugin in registry.plugins if plugin.notices} == {"barn": (told,)}
+    assert [rule.name for rule in registry.of_family("stud_rules")] == ["odd"]
+    with quietly():
+        load_registry(only=["barn"], deprecated=OLD)
+
+
+def test_a_deprecation_leaves_time_to_change() -> None:
+    assert Deprecation("0.9", "0.10", "").gone_in == "0.10"
+    with pytest.raises(ValueError, match="accepted is a minor release after"):
+        Deprecation("0.2", "0.2.1", "use something else")
+
+
+def test_what_is_deprecated_is_a_hook() -> None:
+    assert set(DEPRECATED) <= set(vars(hookspecs))
