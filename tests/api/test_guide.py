@@ -17,7 +17,7 @@ ROOT = Path(__file__).parents[2]
 GUIDE = (ROOT / "plugins" / "GUIDE.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```(\w+)(?: (\S+))?\n(.*?)^```$", GUIDE, re.DOTALL | re.MULTILINE)
 
-OFFLINE = {"PIP_NO_INDEX": "1", "PIP_NO_DEPS": "1", "PIP_NO_BUILD_ISOLATION": "0"}
+OFFLINE = {"PIP_NO_INDEX": "1", "PIP_NO_BUILD_ISOLATION": "0"}
 """What makes pip use what is installed; a 0 here turns isolation off."""
 
 
