@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
+import logging
 import re
 from contextlib import suppress
 from typing import Any, Final
 
-import anyio
 from pydantic import BaseModel
 from starlette.requests import Request
 from starlette.responses import Response
@@ -24,11 +25,11 @@ from soleplate.api.entity_tags import revisions_seen, tag_of
 from soleplate.api.fixed import is_known
 from soleplate.api.jobs import Job
 from soleplate.api.keeping import Keeping
-from soleplate.api.outcomes import Done
+from soleplate.api.outcomes import Done, Failed
 from soleplate.api.problem_types import UNBUILDABLE
 from soleplate.api.problems import ProblemFault
 from soleplate.api.queries import DesignsQuery, RevisionsQuery, read_query
-from soleplate.api.refusals import NotThere, OverCapacity, WorkerLost
+from soleplate.api.refusals import NotThere
 from soleplate.api.store.kept import Text
 from soleplate.api.workshop import Workshop
 from soleplate.engine.errors import UnbuildableError
@@ -37,7 +38,9 @@ from soleplate.engine.registry import Registry
 
 JSON: Final = "application/json"
 
-LOOKING_S: Final = 2.0
+LOG: Final = logging.getLogger("soleplate.api")
+
+LOOKING_S: Final = 1.0
 """Seconds to find out what is wrong with a building before it is kept."""
 
 Faults = tuple[ProblemFault, ...] | None
@@ -53,6 +56,7 @@ class DesignCalls:
         self._registry = registry
         self._keeping = keeping
         self._workshop = workshop
+        self._looking: Final[set[asyncio.Task[Done | Failed]]] = set()
 
     async def designs(self, request: Request) -> Response:
         """A page of designs."""
@@ -144,12 +148,22 @@ class DesignCalls:
 
         Never a reason not to keep it.
         """
-        with anyio.move_on_after(LOOKING_S), suppress(OverCapacity, WorkerLost, TimeoutError):
-            outcome = await self._workshop.do(Job("check", body), request)
-            if isinstance(outcome, Done):
-                return () if outcome.body == b"[]" else None
-            return outcome.problem.errors if outcome.problem.type == UNBUILDABLE.uri else None
-        return None
+        # A job that a worker has begun cannot be cancelled, so what is late is left to end by itself.
+        looking = asyncio.create_task(self._workshop.do(Job("check", body), request))
+        self._looking.add(looking)
+        looking.add_done_callback(self._over)
+        await asyncio.wait((looking,), timeout=LOOKING_S)
+        if not looking.done() or looking.exception() is not None:
+            return None
+        outcome = looking.result()
+        if isinstance(outcome, Done):
+            return () if outcome.body == b"[]" else None
+        return outcome.problem.errors if outcome.problem.type == UNBUILDABLE.uri else None
+
+    def _over(self, looking: asyncio.Task[Done | Failed]) -> None:
+        self._looking.discard(looking)
+        if not looking.cancelled() and (error := looking.exception()) is not None:
+            LOG.info("nobody looked whether a design can be built: %r", error)
 
 
 def id_in(request: Request) -> str:

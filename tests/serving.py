@@ -5,7 +5,7 @@ from __future__ import annotations
 import signal
 import subprocess
 import sysconfig
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -24,20 +24,31 @@ class Server:
 
 
 def run(
-    *arguments: str | Path, folder: Path | None = None, variables: Mapping[str, str] | None = None
+    *arguments: str | Path,
+    folder: Path | None = None,
+    variables: Mapping[str, str] | None = None,
+    within: Sequence[str] = (),
 ) -> subprocess.CompletedProcess[str]:
-    """The command, to its end."""
+    """The command, to its end; `within` is the command that starts it."""
     return subprocess.run(
-        [COMMAND, *arguments], capture_output=True, encoding="utf-8", check=False, cwd=folder, env=variables
+        [*within, COMMAND, *arguments],
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+        cwd=folder,
+        env=variables,
     )
 
 
 @contextmanager
 def serving(
-    *arguments: str | Path, command: Path = COMMAND, variables: Mapping[str, str] | None = None
+    *arguments: str | Path,
+    command: Path = COMMAND,
+    variables: Mapping[str, str] | None = None,
+    within: Sequence[str] = (),
 ) -> Iterator[Server]:
-    """`soleplate serve` on a free port, stopped at the end."""
-    started = [command, "serve", *arguments, "--port", "0"]
+    """`soleplate serve` on a free port, stopped at the end; `within` is the command that starts it."""
+    started = [*within, command, "serve", *arguments, "--port", "0"]
     with subprocess.Popen(
         started, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", env=variables
     ) as process:
