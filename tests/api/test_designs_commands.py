@@ -90,11 +90,11 @@ def test_a_server_does_not_start_on_what_is_no_place(tmp_path: Path) -> None:
 
 
 def test_a_server_keeps_designs_with_the_users_own_data(tmp_path: Path) -> None:
-    with serving(variables=without_variable(XDG_DATA_HOME=str(tmp_path))) as server:
-        with httpx2.Client(base_url=server.address, timeout=60) as client:
-            assert client.get("/health").status_code == 200
-            assert list(tmp_path.iterdir()) == [], (
-                "nothing is made before somebody keeps or looks for a design"
-            )
-            assert client.post("/v1/designs", json=PLAIN).status_code == 201
+    with (
+        serving(variables=without_variable(XDG_DATA_HOME=str(tmp_path))) as server,
+        httpx2.Client(base_url=server.address, timeout=60) as client,
+    ):
+        assert client.get("/health").status_code == 200
+        assert list(tmp_path.iterdir()) == [], "nothing is made before somebody keeps or looks for a design"
+        assert client.post("/v1/designs", json=PLAIN).status_code == 201
     assert (tmp_path / "soleplate" / "designs.sqlite").exists()
