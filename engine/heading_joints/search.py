@@ -69,7 +69,8 @@ class Search:
         dear = _dearer({}, best)
         each = best.tried
         left = effort - each
-        while best.cost > self.enough and left >= max(each, effort * (1 - STARTS)):
+        # Where all runs lie as their walls' seeds say, laying them again is the same again.
+        while each and best.cost > self.enough and left >= max(each, effort * (1 - STARTS)):
             left -= each
             try:
                 found = self._laid(LATER, dear)

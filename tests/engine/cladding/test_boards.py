@@ -13,7 +13,7 @@ from shapely import Point, Polygon
 
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.layout import Layout, Piece, WallOut
-from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
+from tests.buildings import HONEY_HOUSE, building, honey_house, layout_of, registry
 from tests.engine.cladding.walls import assert_covered, boards, clad_buildings
 
 ROUND = 0.01
@@ -181,3 +181,19 @@ def test_boards_of_the_examples_are_bought_within_5_per_cent_of_the_bound(path: 
 def test_there_is_an_example_of_every_cladding_rule() -> None:
     used = {json.loads(path.read_text())["defaults"].get("cladding", {}).get("rule") for path in EXAMPLES}
     assert {rule.name for rule in registry().of_family("cladding_rules")} <= used
+
+
+@pytest.mark.parametrize("apart", [3, 4])
+def test_joints_that_cannot_be_so_far_apart_are_nearer_and_told(apart: int) -> None:
+    rule = {"rule": "rebated", "cover": 130, "joints_apart": apart, "lengths": [1800]}
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 4500}]},
+        roof={"form": "level", "height": 2000},
+        defaults={"studs": {"rule": "equal-bays", "largest_bay": 600}, "cladding": rule},
+    )
+    layout = layout_of(value)
+    (found,) = [finding for finding in layout.findings if finding.code == "joints-near"]
+    assert found.limit == apart
+    assert found.value is not None
+    assert found.value < apart
+    assert max(piece.length for piece in boards(layout.walls[0])) <= 1800
