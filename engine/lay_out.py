@@ -66,7 +66,7 @@ def lay_out(
         storey_rod=storey_rod({b.name: b.cladding for b in built if b.cladding}, building.units),
         boards=boards,
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
-        buying_list=buying_list(pieces, building.units),
+        buying_list=buying_list(pieces, building.units, boards),
         findings=tuple(finding for each in built for finding in _findings(each, designed)),
         cautions=CAUTIONS,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),

@@ -87,6 +87,8 @@ class Piece(Result):
     """Of a level board: the course that it lies in, counted from the lowest."""
     rip: float | None = None
     """Of a board ripped along its length: the width that is left, mm."""
+    taper: tuple[float, float] | None = None
+    """Of a board ripped along a slope: the width left at its left or lower end, and at the other, mm."""
     seen: tuple[tuple[PointOut, ...], ...] | None = None
     """Of cladding: the outlines of what is seen of it, mm."""
     fixed_at: tuple[PointOut, ...] | None = None
@@ -372,6 +374,10 @@ class CuttingRow(Result):
     """The short side as a person reads it."""
     ends: tuple[CutEnd, CutEnd]
     """How its left and right end are cut."""
+    rip: float | None = None
+    """Of boards ripped along their length: the width that is left, mm."""
+    taper: tuple[float, float] | None = None
+    """Of boards ripped along a slope: the width left at the left or lower end, and at the other, mm."""
     count: int
     """How many alike."""
     gangs: tuple[int, ...]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from soleplate.engine.layout import BuyingRow, CuttingRow, Piece
+from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
 from soleplate.engine.rounding import rounded
+from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.units import Units, format_length
 
 
@@ -39,6 +40,8 @@ def _setting(piece: Piece) -> tuple[Any, ...]:
         -piece.short_length,
         ends,
         piece.trim_allowance,
+        piece.rip or 0.0,
+        piece.taper or (),
     )
 
 
@@ -56,14 +59,32 @@ def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
         display=format_length(first.length + first.trim_allowance, units),
         short_display=format_length(first.short_length, units),
         ends=first.ends,
+        rip=first.rip,
+        taper=first.taper,
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),
     )
 
 
-def buying_list(pieces: Iterable[Piece], units: Units) -> tuple[BuyingRow, ...]:
-    """The run of timber needed, by section and material."""
+def buying_list(
+    pieces: Iterable[Piece], units: Units, boards: Iterable[BoardsOut] = ()
+) -> tuple[BuyingRow, ...]:
+    """The run of timber needed, by section and material; of `boards` also in what lengths."""
+    lengths: dict[tuple[object, str], list[BuyingLine]] = {}
+    for kind in boards:
+        lengths.setdefault((kind.section, kind.material), []).extend(
+            BuyingLine(
+                section=kind.section,
+                material=kind.material,
+                stock_length=row.length,
+                on_hand=False,
+                grade="straight",
+                count=row.count,
+                cost=0.0,
+            )
+            for row in kind.lengths
+        )
     groups: dict[tuple[float, float, str], list[Piece]] = {}
     for piece in pieces:
         groups.setdefault((-piece.section[1], -piece.section[0], piece.material), []).append(piece)
@@ -81,6 +102,7 @@ def buying_list(pieces: Iterable[Piece], units: Units) -> tuple[BuyingRow, ...]:
                 longest=max(piece.length + piece.trim_allowance for piece in group),
                 volume_m3=round(total * breadth * depth / 1e9, 6),
                 weight_kg=rounded(sum(piece.weight_kg for piece in group)),
+                lengths=tuple(lengths.get((group[0].section, group[0].material), ())),
             )
         )
     return tuple(rows)

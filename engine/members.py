@@ -35,6 +35,10 @@ ALONG = 0.0
 UPRIGHT = 90.0
 """The grain of a stud."""
 
+FLATTEST = math.tan(math.radians(15.0))
+"""A board's edge that rises less along the grain is ripped, not cut across: its saw cut is near four times as
+long as the board is wide, or longer (common practice, no source)."""
+
 SQUARE_WITHIN = 1e-3
 """Degrees. An end nearer to square than this is square."""
 
@@ -120,10 +124,11 @@ class Shape:
     ends: tuple[End, End]
 
 
-def shape(outline: Outline, grain: float) -> Shape:
+def shape(outline: Outline, grain: float, *, ripped: bool = False) -> Shape:
     """Read length, shortest side and both end cuts off an outline.
 
-    Notches do not count: it is the shape before they are cut out.
+    Notches do not count: it is the shape before they are cut out. Of a board that is `ripped`, an edge
+    flatter than `FLATTEST` is sawn along the board and is no end.
     """
     turned = _turned(outline if is_convex(outline) else hull(outline), grain)
     along = [u for u, _ in turned]
@@ -132,14 +137,22 @@ def shape(outline: Outline, grain: float) -> Shape:
     finishes: list[tuple[Point, Point]] = []
     for edge in pairs(turned):
         (u0, v0), (u1, v1) = edge
-        if abs(v1 - v0) <= 1e-6:
+        if abs(v1 - v0) <= (max(abs(u1 - u0) * FLATTEST, 1e-6) if ripped else 1e-6):
             sides.append(abs(u1 - u0))
         else:
             (finishes if v1 > v0 else starts).append(edge)
     upright = grain == UPRIGHT
+    length = max(along) - min(along)
+    if ripped:
+        cut_off = [
+            max((abs(u1 - u0) for (u0, _), (u1, _) in cuts), default=0.0) for cuts in (starts, finishes)
+        ]
+        short = length - sum(cut_off)
+    else:
+        short = min(sides) if len(sides) > 1 else 0.0
     return Shape(
-        length=max(along) - min(along),
-        short_length=min(sides) if len(sides) > 1 else 0.0,
+        length=length,
+        short_length=short,
         ends=(_end(starts, -1.0, upright), _end(finishes, 1.0, upright)),
     )
 

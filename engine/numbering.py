@@ -89,7 +89,7 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 
 def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
     member = board.member
-    cut = shape(member.outline, member.grain)
+    cut = shape(member.outline, member.grain, ripped=True)
     return Piece.model_construct(
         mark=mark,
         role=member.role,
@@ -106,10 +106,15 @@ def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
         trim_allowance=0.0,
         course=board.course,
         rip=rounded(board.strip.across) if board.strip.is_ripped else None,
+        taper=_rounded_pair(board.taper),
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )
+
+
+def _rounded_pair(pair: tuple[float, float] | None) -> tuple[float, float] | None:
+    return None if pair is None else (rounded(pair[0]), rounded(pair[1]))
 
 
 def _points(points: Sequence[Point]) -> tuple[Point, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.building import Building, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.errors import Fault, UnbuildableError
-from soleplate.engine.layout import BuyingRow, Finding, Layout, Piece
+from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, Finding, Layout, Piece
 from soleplate.engine.sawing import (
     LengthOnHand,
     LengthOnSale,
@@ -66,6 +67,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
         update={
             "saw_plan": plan,
             "factory_ends": ends,
+            "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in layout.boards),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
             "findings": (*layout.findings, *findings),
         }
@@ -225,10 +227,31 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
     )
 
 
+def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:
+    """The boards of one kind by the saw plan, which cuts them again, from what is on hand too."""
+    lines = [line for line in plan.buying if (line.section, line.material) == (kind.section, kind.material)]
+    if not lines:
+        return kind
+    counts: Counter[float] = Counter()
+    for line in lines:
+        counts[line.stock_length] += line.count
+    value = sum(line.cost if priced else line.count * line.stock_length for line in lines)
+    return kind.model_copy(
+        update={
+            "lengths": tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
+            "value": round(value, 3),
+            # It holds for boards that are bought for this kind alone.
+            "bound": kind.bound if kind.bound is not None and value >= kind.bound else None,
+        }
+    )
+
+
 def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> BuyingRow:
     lines = tuple(
         line for line in plan.buying if (line.section, line.material) == (row.section, row.material)
     )
+    if not lines:
+        return row
     return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
 
 

@@ -52,14 +52,17 @@ def _as_laid(face: Face) -> list[Piece]:
 
 
 def label_courses(face: Face) -> list[svg.Element]:
-    """The number of each course at the left end of what is seen of it."""
+    """The number of each course at the left end of its boards, in their place under a slope too."""
     labels: list[svg.Element] = []
+    boards = {piece.mark: piece for piece in face.cladding}
     for course in face.wall.courses:
         tall = course.top - course.bottom
+        there = [boards[mark] for mark in course.boards if mark in boards]
+        start = min((x for piece in there for x, _ in piece.outline), default=0.0)
         if tall < LEAST_TALL:
             continue
         size = min(0.8 * face.size, 0.8 * tall)
-        x, y = face.x(face.size), -(course.bottom + course.top) / 2
+        x, y = face.x(max(start, 0.0) + face.size), -(course.bottom + course.top) / 2
         labels.append(
             svg.Rect(x=x - 0.8 * size, y=y - 0.55 * size, width=1.6 * size, height=1.1 * size, fill=PAPER)
         )

@@ -9,7 +9,7 @@ from soleplate.viewer.markup import Child, Markup, element, joined, table, table
 from soleplate.viewer.page_buying import to_buy
 from soleplate.viewer.page_wall import finding_list
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import ends_text, section_text, weight_text
+from soleplate.viewer.wording import cuts_text, section_text, weight_text
 
 
 def cutting_list(layout: Layout, texts: Texts) -> Markup:
@@ -45,7 +45,7 @@ def _cutting_row(index: int, row: CuttingRow, drawn: Markup, layout: Layout, tex
     )
     ends = joined(
         element("span", drawn, class_="drawn", data_drawn="ends"),
-        element("span", ends_text(row.ends, texts), data_field="ends"),
+        element("span", cuts_text(row, units, texts), data_field="ends"),
     )
     cells: tuple[tuple[str | None, str, Child], ...] = (
         ("role", texts.role, row.role),

@@ -106,7 +106,7 @@ def _rod(
         edge = texts.rod_course.format(bottom=course.display, seen=format_figure(course.seen, layout.units))
         parts.append(lettering(edge, beside, -course.bottom - 0.55 * size, size, anchor="start"))
         widest = max(widest, WIDE + 0.5 * size + text_width(edge, size))
-    ground = [svg.Point(left - size, 0), svg.Point(left + WIDE + size, 0)]
+    ground = [svg.Point(left - size, 0), svg.Point(left + WIDE + 0.35 * size, 0)]
     parts.append(svg.Polyline(points=ground, stroke=INK, stroke_width=8, fill="none"))
     notes = left + widest + size
     widest += size

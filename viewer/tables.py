@@ -13,7 +13,7 @@ from soleplate.engine.units import format_length
 from soleplate.viewer.serialise import carriable, figure
 from soleplate.viewer.set_ups import SetUp, set_ups
 from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.wording import ends_text, money_text
+from soleplate.viewer.wording import cuts_text, money_text
 
 FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
@@ -40,7 +40,7 @@ def cutting_list_csv(layout: Layout) -> bytes:
                 figure(row.length),
                 figure(row.short_length),
                 figure(row.trim_allowance),
-                ends_text(row.ends, ENGLISH),
+                cuts_text(row, layout.units, ENGLISH),
                 " + ".join(map(str, row.gangs)),
                 " ".join(row.marks),
             )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import quote
 
-from soleplate.engine.layout import CutEnd
+from soleplate.engine.layout import CutEnd, CuttingRow
 from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.texts import Texts
@@ -72,6 +72,19 @@ def ends_text(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
         said = texts.two_ends.format(first_name=foot, first=first, second_name=head, second=second)
     down, up = (end.end == "factory" for end in ends)
     return said + (texts.factory_down if down else texts.factory_up if up else "")
+
+
+def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """All that is sawn of a piece besides its length: both ends, and what is ripped off along it."""
+    return ends_text(row.ends, texts) + rip_text(row, units, texts)
+
+
+def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """What is ripped off a board along its length; empty of one that keeps its width."""
+    if row.taper is not None:
+        start, end = (format_length(width, units) for width in row.taper)
+        return texts.ripped_to_taper.format(start=start, end=end)
+    return texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else ""
 
 
 def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:

@@ -18,7 +18,7 @@ from soleplate.engine.cladding.region import (
 )
 from soleplate.engine.cladding.rule import Face, Span, Strip, Support
 from soleplate.engine.geometry import TOUCH, Outline, Point
-from soleplate.engine.members import ALONG, UPRIGHT, Member
+from soleplate.engine.members import ALONG, FLATTEST, UPRIGHT, Member
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +78,19 @@ class Board:
         """Of the blank, over the long points, mm."""
         start, end = along(self.part)
         return end - start
+
+    @property
+    def taper(self) -> tuple[float, float] | None:
+        """Its width at its start and its end, mm, where it is ripped along a slope."""
+        sloping = any(
+            0.0 < abs(side[1] - side[0]) <= (cell.u1 - cell.u0) * FLATTEST
+            for cell in self.part
+            for side in (cell.low, cell.high)
+        )
+        if not sloping:
+            return None
+        first, last = (span_at(self.part, place) or (0.0, 0.0) for place in along(self.part))
+        return first[1] - first[0], last[1] - last[0]
 
 
 def lengths_of(

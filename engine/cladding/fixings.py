@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from soleplate.engine.cladding.boards import Board
+from soleplate.engine.cladding.boards import Board, Length
 from soleplate.engine.cladding.region import along, span_at
 from soleplate.engine.cladding.rule import Support
-from soleplate.engine.geometry import Point, contains
+from soleplate.engine.geometry import TOUCH, Point, contains
 from soleplate.engine.members import Member
 
 ONE_UNDER: Final = 100.0
@@ -30,6 +30,9 @@ IN_FIELD: Final = 300.0
 
 WITHIN_SUPPORT: Final = 2.0
 """mm from the edge of a support that a fixing still holds in (common practice, no source)."""
+
+NEAR_END: Final = 150.0
+"""mm. An end that is fixed within this is held (common practice, no source)."""
 
 ALONG_TIMBER: Final = 400.0
 """mm between the fixings of a batten that lies along a stud (common practice, no source)."""
@@ -60,6 +63,24 @@ def _places(board: Board, supports: Sequence[Support], end_distance: float) -> I
         for across in _across(board, *span):
             if support.start <= across <= support.end:
                 yield (place, across)
+
+
+def fixed_ends(board: Board, length: Length, end_distance: float) -> Board:
+    """A board on the frame, fixed near each end that has no support: to a raked plate, or what lies there.
+
+    Where nothing lies behind, there is no fixing.
+    """
+    start, end = along(board.part)
+    held = [place[1] if board.strip.upright else place[0] for place in board.fixed_at]
+    added: list[Point] = []
+    for at, place in ((start, start + end_distance), (end, end - end_distance)):
+        if any(abs(other - at) <= NEAR_END for other in held) or not start < place < end:
+            continue
+        for across in _across(board, *(span_at(board.part, place) or (0.0, 0.0))):
+            point = (across, place) if board.strip.upright else (place, across)
+            if any(m.depth[0] <= TOUCH and contains(m.outline, point) for m in length.face.wall.members):
+                added.append(point)
+    return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
 
 
 def _across(board: Board, low: float, high: float) -> tuple[float, ...]:

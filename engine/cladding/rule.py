@@ -214,6 +214,17 @@ class CladdingRule(Rule):
         """How far the back of the boards stands off the frame's outer face, mm."""
         return 0.0
 
+    @property
+    def courses_by(self) -> str:
+        """What decides its courses: walls whose rules agree in it share them.
+
+        Its kind and its own members, but for the battens; those that all cladding rules have tell only of the
+        faces, which a rule is given, and of jointing and fixing.
+        """
+        return (
+            f"{type(self).__name__} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
+        )
+
     def choose_courses(self, faces: Sequence[Face]) -> Sequence[Course]:
         """Return the courses that all faces share, upwards; none where boards stand upright.
 

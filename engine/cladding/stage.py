@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from soleplate.engine.asking import Asked
 from soleplate.engine.building import Building
@@ -11,7 +12,7 @@ from soleplate.engine.cladding.boards import Board, Length, boards_of, lengths_o
 from soleplate.engine.cladding.checking import faulty
 from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
 from soleplate.engine.cladding.faces import Claddings, face_of
-from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_sheet
+from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_ends, fixed_sheet
 from soleplate.engine.cladding.jointing import heading_joints, too_long
 from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Strip, Support
 from soleplate.engine.framing import Frame
@@ -56,7 +57,8 @@ class CladWalls:
 def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) -> CladWalls:
     """The cladding of all walls.
 
-    Courses and heading joints are chosen for all walls with the same rule together.
+    Courses are chosen for all walls together whose rules agree in what decides them, heading joints for all
+    boards of one kind.
 
     Raises:
         UnbuildableError: a wall cannot be clad so.
@@ -64,6 +66,7 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
     """
     claddings = {frame.wall.name: frame.task.rules.cladding for frame in frames}
     works = _asked_all(frames, claddings, registry)
+    _tell_of_other_courses(works)
     bought = (*_cut(works, building, battens=True), *_cut(works, building, battens=False))
     by_name = {
         work.face.wall.name: Cladding(
@@ -80,19 +83,19 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
 
 def _asked_all(frames: Sequence[Frame], claddings: Claddings, registry: Registry) -> list[_Work]:
     """The strips of every wall, as the rules lay them."""
-    groups: dict[CladdingRule, list[tuple[Frame, Face, Asked]]] = {}
+    groups: dict[str, list[tuple[CladdingRule, Frame, Face, Asked]]] = {}
     for frame in frames:
         rule = claddings[frame.wall.name]
         if rule is not None:
             top = frame.plates.top or frame.wall.top
             face = face_of(frame.wall, top, rule, claddings)
-            groups.setdefault(rule, []).append((frame, face, Asked(frame.task, registry)))
+            groups.setdefault(rule.courses_by, []).append((rule, frame, face, Asked(frame.task, registry)))
     works: dict[str, _Work] = {}
-    for rule, members in groups.items():
-        faces = [within_corner_boards(face, rule, claddings) for _, face, _ in members]
-        courses = _courses(rule, faces, members[0][2])
-        for (frame, whole, asked), face in zip(members, faces, strict=True):
-            clad = asked(rule, lambda: rule.lay(face, courses))  # noqa: B023 - asked at once
+    for members in groups.values():
+        faces = [within_corner_boards(face, rule, claddings) for rule, _, face, _ in members]
+        courses = _courses(members[0][0], faces, members[0][3])
+        for (rule, frame, whole, asked), face in zip(members, faces, strict=True):
+            clad = asked(rule, partial(rule.lay, face, courses))
             if not isinstance(clad, Clad):
                 raise asked.fault(rule, f"returned {type(clad).__name__}, not Clad")
             message = faulty(clad, face, rule)
@@ -105,6 +108,25 @@ def _asked_all(frames: Sequence[Frame], claddings: Claddings, registry: Registry
             work.findings += [_remark(frame, remark) for remark in clad.reported]
             works[frame.wall.name] = work
     return [works[frame.wall.name] for frame in frames if frame.wall.name in works]
+
+
+def _tell_of_other_courses(works: Sequence[_Work]) -> None:
+    """Tell at each corner where level courses of two walls do not meet."""
+    level = {work.face.wall.name: work for work in works if work.courses}
+    for name, work in level.items():
+        for end in work.face.wall.ends:
+            other = level.get(end.neighbour or "")
+            if end.kind == "butts" and other is not None and other.courses != work.courses:
+                work.findings.append(
+                    Finding(
+                        level="note",
+                        code="courses-apart",
+                        message=f"its courses do not line up with those of {other.face.wall.name} round the"
+                        " corner, since their cladding is set out otherwise",
+                        wall=name,
+                        basis=PRACTICE,
+                    )
+                )
 
 
 def _courses(rule: CladdingRule, faces: Sequence[Face], asked: Asked) -> tuple[Course, ...]:
@@ -160,4 +182,5 @@ def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
         return fixed_sheet(board, length.supports, length.face.wall.members)
     if board.strip.upright and not board.strip.on_battens:
         return fixed_along(board, rule.end_distance)
-    return fixed(board, length.supports, rule.end_distance)
+    at_supports = fixed(board, length.supports, rule.end_distance)
+    return at_supports if board.strip.on_battens else fixed_ends(at_supports, length, rule.end_distance)

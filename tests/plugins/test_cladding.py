@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 from typing import Any
 
@@ -10,10 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from soleplate.engine.layout import Layout, Piece
+from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.plugins.cladding_lapped import Lapped
 from soleplate.plugins.cladding_rebated import Rebated
 from soleplate.plugins.cladding_upright import BoardAndBatten, BoardOnBoard
-from tests.buildings import building, honey_house, layout_of, wall_of
+from tests.buildings import building, honey_house, layout_of, registry, wall_of
 
 
 def clad(cladding: dict[str, Any], **changes: Any) -> Layout:
@@ -149,10 +151,80 @@ def test_a_board_under_a_rake_has_its_bevel_and_both_lengths() -> None:
     assert board.ends[1].cut == "bevel"
     assert board.ends[1].angle == pytest.approx(6.0)
     assert board.short_length < board.length
-    level = clad({"rule": "rebated", "cover": 130})
-    top = of(level, "left", "board")[-1]
-    assert top.ends[0].cut == "bevel"
-    assert top.ends[0].angle == pytest.approx(84.0)
+
+
+def test_a_level_board_under_a_gable_is_cut_to_its_slope() -> None:
+    roof = {"form": "duo-pitch", "ridge": "front-back", "low_height": 2000, "pitch": 30}
+    layout = layout_of(building(roof=roof, defaults={"cladding": {"rule": "rebated", "cover": 130}}))
+    board = next(p for p in of(layout, "front", "board") if p.ends[0].cut == p.ends[1].cut == "bevel")
+    assert [(end.angle, end.long_point) for end in board.ends] == [(60.0, "bottom"), (60.0, "bottom")]
+    height = max(z for _, z in board.outline) - min(z for _, z in board.outline)
+    assert board.short_length == pytest.approx(
+        board.length - 2 * height / math.tan(math.radians(30)), abs=0.01
+    )
+    assert board.taper is None
+
+
+def test_a_level_board_under_a_shallow_rake_is_ripped_to_a_taper() -> None:
+    layout = clad({"rule": "rebated", "cover": 130})
+    ripped = [piece for piece in of(layout, "left", "board") if piece.taper is not None]
+    assert ripped
+    for piece in ripped:
+        assert piece.taper is not None
+        left, right = piece.taper
+        run = max(x for x, _ in piece.outline) - min(x for x, _ in piece.outline)
+        assert 0 < right - left <= run * math.tan(math.radians(6)) + 0.01
+        assert all(end.angle is None or end.angle < 75 for end in piece.ends)
+    rows = [row for row in layout.cutting_list if row.taper is not None]
+    assert sum(row.count for row in rows) == sum(
+        piece.taper is not None for wall in layout.walls for piece in wall.pieces
+    )
+
+
+def test_walls_share_courses_though_they_differ_in_what_does_not_decide_them() -> None:
+    rule = {"rule": "rebated", "cover": 130}
+    value = building(
+        defaults={"cladding": rule},
+        walls={"front": {"cladding": rule | {"over_plate": 40, "battens": {"section": [25, 50]}}}},
+    )
+    layout = layout_of(value)
+    assert len({course.walls for course in layout.storey_rod if course.number == 1}) == 1
+    assert "courses-apart" not in {finding.code for finding in layout.findings}
+    value["walls"]["front"]["cladding"] = rule | {"cover": 120}
+    told = {finding.wall for finding in layout_of(value).findings if finding.code == "courses-apart"}
+    assert told == {"left", "right"}
+
+
+def test_boards_that_end_at_a_rake_are_fixed_to_its_plate() -> None:
+    roof = {"form": "duo-pitch", "ridge": "front-back", "low_height": 2100, "pitch": 30}
+    outline = {"length": 4500, "width": 2700, "through": "pinwheel"}
+    layout = layout_of(
+        building(roof=roof, outline=outline, defaults={"cladding": {"rule": "rebated", "cover": 130}})
+    )
+    on_slope = [p for p in of(layout, "back", "board") if any(end.cut == "bevel" for end in p.ends)]
+    assert on_slope
+    assert [p.mark for p in on_slope if not p.fixed_at and p.length > 300] == []
+
+
+def test_boards_to_buy_are_told_once() -> None:
+    rule = {"rule": "rebated", "cover": 130, "lengths": [3000, 3600]}
+    value = building(defaults={"cladding": rule})
+    alone = layout_of(value)
+    (kind,) = alone.boards
+    (row,) = [row for row in alone.buying_list if row.section == kind.section]
+    assert [(line.stock_length, line.count) for line in row.lengths] == [
+        (b.length, b.count) for b in kind.lengths
+    ]
+    sale = [{"length": 3000}, {"length": 3600}]
+    value["stock"] = {"stock": [{"section": [25, 145], "material": "softwood", "lengths": sale}]}
+    planned = with_saw_plan(layout_of(value), registry().read_building(value))
+    (kind,) = planned.boards
+    (row,) = [row for row in planned.buying_list if row.section == kind.section]
+    assert [
+        (line.count, line.stock_length) for line in sorted(row.lengths, key=lambda b: b.stock_length)
+    ] == [(b.count, b.length) for b in kind.lengths]
+    assert planned.saw_plan is not None
+    assert sum(line.count for line in row.lengths) == len(planned.saw_plan.lengths)
 
 
 def test_boards_reach_over_the_plate() -> None:

@@ -24,7 +24,7 @@ from soleplate.viewer.sheets.blocks import (
     words,
 )
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import cut_text, is_upright, money_text, timber_text, weight_text
+from soleplate.viewer.wording import cut_text, is_upright, money_text, rip_text, timber_text, weight_text
 
 TINTS: Final[Mapping[str, str]] = {"stop": "#d55e00", "warn": "#e69f00", "note": "#0072b2"}
 """By level of a finding (Okabe and Ito)."""
@@ -77,7 +77,7 @@ def _cut(
         remarks.append(said.short_side.format(length=row.short_display))
     if row.trim_allowance:
         remarks.append(said.trim.format(length=format_length(row.trim_allowance, layout.units)))
-    ends = [ends_in_short(row.ends, texts)]
+    ends = [ends_in_short(row.ends, texts) + rip_text(row, layout.units, texts)]
     if used := sorted({templates[mark] for mark in marks if mark in templates}):
         ends.append(said.template.format(name=", ".join(used)))
     if clamped and row.gangs and row.gangs != (1,):
