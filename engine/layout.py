@@ -89,6 +89,8 @@ class Piece(Result):
     """Of a board ripped along its length: the width that is left, mm."""
     taper: tuple[float, float] | None = None
     """Of a board ripped along a slope: the width left at its left or lower end, and at the other, mm."""
+    notched: bool | None = None
+    """Of a board: that an opening is cut out of its side, as its outline shows."""
     seen: tuple[tuple[PointOut, ...], ...] | None = None
     """Of cladding: the outlines of what is seen of it, mm."""
     fixed_at: tuple[PointOut, ...] | None = None
@@ -378,6 +380,8 @@ class CuttingRow(Result):
     """Of boards ripped along their length: the width that is left, mm."""
     taper: tuple[float, float] | None = None
     """Of boards ripped along a slope: the width left at the left or lower end, and at the other, mm."""
+    notched: bool | None = None
+    """Of boards: that an opening is cut out of their side, the same one of each."""
     count: int
     """How many alike."""
     gangs: tuple[int, ...]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from soleplate.engine.geometry import Point
 from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
 from soleplate.engine.rounding import rounded
 from soleplate.engine.sawing import BuyingLine
@@ -42,7 +43,14 @@ def _setting(piece: Piece) -> tuple[Any, ...]:
         piece.trim_allowance,
         piece.rip or 0.0,
         piece.taper or (),
+        _from_its_corner(piece.outline) if piece.notched else (),
     )
+
+
+def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
+    """An outline by itself, wherever on the wall it lies."""
+    left, bottom = min(x for x, _ in outline), min(z for _, z in outline)
+    return tuple((rounded(x - left), rounded(z - bottom)) for x, z in outline)
 
 
 def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
@@ -61,6 +69,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
         ends=first.ends,
         rip=first.rip,
         taper=first.taper,
+        notched=first.notched,
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),

@@ -12,7 +12,7 @@ from soleplate.engine.cladding.stage import Cladding
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH, Point
 from soleplate.engine.layout import CutEnd, Fixing, Piece
-from soleplate.engine.members import End, Member, shape
+from soleplate.engine.members import End, Member, Shape, shape
 from soleplate.engine.rounding import rounded
 from soleplate.engine.setting_out import WallTask
 from soleplate.engine.soundness import STANDING
@@ -89,7 +89,7 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 
 def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
     member = board.member
-    cut = shape(member.outline, member.grain, ripped=True)
+    cut = shape(member.outline, member.grain, ripped=True) if board.is_sloped else _square(board.length)
     return Piece.model_construct(
         mark=mark,
         role=member.role,
@@ -107,10 +107,15 @@ def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
         course=board.course,
         rip=rounded(board.strip.across) if board.strip.is_ripped else None,
         taper=_rounded_pair(board.taper),
+        notched=True if board.is_notched else None,
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )
+
+
+def _square(length: float) -> Shape:
+    return Shape(length, length, (End("square"), End("square")))
 
 
 def _rounded_pair(pair: tuple[float, float] | None) -> tuple[float, float] | None:

@@ -267,6 +267,7 @@ class Texts:
     two_ends: str = "{first_name} {first}; {second_name} {second}"
     upright_ends: tuple[str, str] = ("foot", "head")
     level_ends: tuple[str, str] = ("left", "right")
+    notched: str = "; notched"
     width_ripped_to: str = "; ripped to {width}"
     ripped_to_taper: str = "; ripped from {start} to {end}"
     factory_down: str = "; any factory end down"

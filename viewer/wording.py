@@ -80,11 +80,12 @@ def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
 
 
 def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
-    """What is ripped off a board along its length; empty of one that keeps its width."""
+    """What is sawn off a board along its length; empty of one that keeps its width."""
+    said = texts.notched if row.notched else ""
     if row.taper is not None:
         start, end = (format_length(width, units) for width in row.taper)
-        return texts.ripped_to_taper.format(start=start, end=end)
-    return texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else ""
+        return said + texts.ripped_to_taper.format(start=start, end=end)
+    return said + (texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else "")
 
 
 def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:

@@ -17,7 +17,7 @@ from soleplate.engine.cladding.region import (
     span_at,
 )
 from soleplate.engine.cladding.rule import Face, Span, Strip, Support
-from soleplate.engine.geometry import TOUCH, Outline, Point
+from soleplate.engine.geometry import TOUCH, Outline, Point, is_convex
 from soleplate.engine.members import ALONG, FLATTEST, UPRIGHT, Member
 
 
@@ -78,6 +78,16 @@ class Board:
         """Of the blank, over the long points, mm."""
         start, end = along(self.part)
         return end - start
+
+    @property
+    def is_sloped(self) -> bool:
+        """Whether the roof cuts it."""
+        return any(side[0] != side[1] for cell in self.part for side in (cell.low, cell.high))
+
+    @property
+    def is_notched(self) -> bool:
+        """Whether an opening is cut out of its side."""
+        return not is_convex(self.member.outline)
 
     @property
     def taper(self) -> tuple[float, float] | None:

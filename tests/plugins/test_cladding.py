@@ -304,3 +304,23 @@ def test_boards_that_lap_move_freely() -> None:
     assert told.level == "note"
     assert told.value == pytest.approx(150 * 0.00267 * 6)
     assert not codes(clad({"rule": "sheets"})) & {"board-movement"}
+
+
+def test_notched_boards_keep_square_ends_and_are_alike_only_where_their_notches_are() -> None:
+    layout = clad({"rule": "rebated", "cover": 130})
+    notched = [piece for wall in layout.walls for piece in wall.pieces if piece.notched]
+    assert notched
+    assert all(end.cut == "square" for piece in notched if piece.taper is None for end in piece.ends)
+    by_mark = {piece.mark: piece for piece in notched}
+    for row in layout.cutting_list:
+        shapes = {
+            tuple(
+                (
+                    round(x - min(u for u, _ in piece.outline), 2),
+                    round(z - min(v for _, v in piece.outline), 2),
+                )
+                for x, z in piece.outline
+            )
+            for piece in (by_mark[mark] for mark in row.marks if mark in by_mark)
+        }
+        assert len(shapes) == bool(row.notched)
