@@ -9,7 +9,14 @@ from dataclasses import dataclass, replace
 from soleplate.engine.building import Building
 from soleplate.engine.cladding.boards import Length
 from soleplate.engine.cladding.rule import CladdingRule, Strip
-from soleplate.engine.heading_joints import BoardLength, CourseRun, JointPlan, JointRules, plan_joints
+from soleplate.engine.heading_joints import (
+    EFFORT,
+    BoardLength,
+    CourseRun,
+    JointPlan,
+    JointRules,
+    plan_joints,
+)
 from soleplate.engine.layout import BoardCount, BoardsOut, Finding
 from soleplate.engine.rounding import rounded
 from soleplate.engine.units import format_length
@@ -50,7 +57,9 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], bui
     bought: list[BoardsOut] = []
     for kind in _kinds(lengths, rules, sales, building):
         runs = _runs([lengths[number] for number in kind.numbers])
-        plan = plan_joints(runs, kind.sale, kind.rules)
+        # Upright battens are too short to be jointed: there is nothing to choose that the saw plan does not.
+        effort = EFFORT if lengths[kind.numbers[0]].strip.role == "board" else 0
+        plan = plan_joints(runs, kind.sale, kind.rules, effort)
         found = plan.all_joints(runs)
         plans = [plan]
         for wall, apart in _broken(plan).items():

@@ -15,9 +15,10 @@ from soleplate.engine.heading_joints.job import (
     JointPlan,
     JointRules,
 )
-from soleplate.engine.heading_joints.plan import plan_joints
+from soleplate.engine.heading_joints.plan import EFFORT, plan_joints
 
 __all__ = [
+    "EFFORT",
     "Board",
     "BoardLength",
     "CourseRun",
