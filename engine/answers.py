@@ -40,13 +40,15 @@ def _check(kind: Any) -> Check:
     if kind is float:
         return _number
     if isinstance(kind, type) and dataclasses.is_dataclass(kind):
-        return _record(kind, [field.name for field in dataclasses.fields(kind)])
+        return _record(kind, [field.name for field in dataclasses.fields(kind) if field.init])
     if isinstance(kind, type) and issubclass(kind, tuple) and hasattr(kind, "_fields"):
         return _record(kind, list(kind._fields))
     return lambda value: None if isinstance(value, kind) else _not(value, kind.__name__)
 
 
 def _number(value: Any) -> str | None:
+    if type(value) is float and math.isfinite(value):
+        return None
     if isinstance(value, bool) or not isinstance(value, int | float):
         return _not(value, "a number")
     return None if math.isfinite(value) else _not(value, "a finite number")
@@ -56,8 +58,13 @@ def _any_of(kinds: tuple[Any, ...]) -> Check:
     checks = [_check(kind) for kind in kinds]
 
     def look(value: Any) -> str | None:
-        found = [check(value) for check in checks]
-        return None if None in found else found[0]
+        first: str | None = None
+        for check in checks:
+            said = check(value)
+            if said is None:
+                return None
+            first = first or said
+        return first
 
     return look
 
@@ -72,8 +79,10 @@ def _tuple(kinds: tuple[Any, ...]) -> Check:
         if not repeats and len(value) != len(checks):
             return _not(value, f"a tuple of {len(checks)}")
         each = checks * len(value) if repeats else checks
-        found = ((index, check(item)) for index, (item, check) in enumerate(zip(value, each, strict=True)))
-        return next((_within(f"[{index}]", said) for index, said in found if said), None)
+        for index, (item, check) in enumerate(zip(value, each, strict=True)):
+            if said := check(item):
+                return _within(f"[{index}]", said)
+        return None
 
     return look
 
@@ -85,8 +94,10 @@ def _record(kind: type[Any], names: list[str]) -> Check:
     def look(value: Any) -> str | None:
         if not isinstance(value, kind):
             return _not(value, kind.__name__)
-        found = ((name, check(getattr(value, name))) for name, check in checks)
-        return next((_within(f".{name}", said) for name, said in found if said), None)
+        for name, check in checks:
+            if said := check(getattr(value, name)):
+                return _within(f".{name}", said)
+        return None
 
     return look
 

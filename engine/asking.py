@@ -57,9 +57,17 @@ class Asked:
         """(plugin, rule)."""
         return self._registry.plugin_of(rule), rule.name
 
-    def mark(self, rule: Rule, members: Sequence[Member]) -> tuple[Member, ...]:
-        """Members with their maker; those that have one keep it."""
-        for member in members:
+    def members(self, rule: Rule, answer: Sequence[Member]) -> tuple[Member, ...]:
+        """The members that a rule returned, each with its maker.
+
+        Raises:
+            RuleError: they are something else.
+        """
+        for member in answer:
             self.whole(rule, member, Member)
+        return self.mark(rule, answer)
+
+    def mark(self, rule: Rule, members: Sequence[Member]) -> tuple[Member, ...]:
+        """Members that are known to be such, with their maker; those that have one keep it."""
         maker = self.maker(rule)
         return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)

@@ -74,7 +74,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     for adjustment in task.rules.adjustments:
         given = replace(framed, members=members)
         changed = asked(adjustment, lambda: drawn_out(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
-        members = asked.mark(adjustment, changed)
+        members = asked.members(adjustment, changed)
         _refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     for hole, framing in zip(wall.holes, framings, strict=True):
         findings += [
@@ -153,9 +153,9 @@ def _corners_and_tees(wall: PlatedWall, task: WallTask, asked: Asked) -> Iterato
     for side, end in zip(("left", "right"), wall.ends, strict=True):
         if end.kind in ("through", "butts"):
             corner = Corner(wall, "left" if side == "left" else "right", end)
-            yield from asked.mark(rule, asked(rule, lambda: drawn_out(rule.lay_corner(corner))))  # noqa: B023
+            yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_corner(corner))))  # noqa: B023
     for tee in wall.tees:
-        yield from asked.mark(rule, asked(rule, lambda: drawn_out(rule.lay_tee(tee, wall))))  # noqa: B023
+        yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_tee(tee, wall))))  # noqa: B023
 
 
 def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening]) -> list[Member]:

@@ -123,7 +123,8 @@ def _rounded_pair(pair: tuple[float, float] | None) -> tuple[float, float] | Non
 
 
 def _points(points: Sequence[Point]) -> tuple[Point, ...]:
-    return tuple((rounded(x), rounded(z)) for x, z in points)
+    # As `rounded` does it; written out, for it is done of every corner of every piece.
+    return tuple([(round(x, 3) + 0.0, round(z, 3) + 0.0) for x, z in points])
 
 
 def _piece(member: Member, mark: str, task: WallTask) -> Piece:
@@ -150,6 +151,12 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         grade="short" if short else "straight",
         trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,
+        course=None,
+        rip=None,
+        taper=None,
+        notched=None,
+        seen=None,
+        fixed_at=None,
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )
 
