@@ -21,7 +21,7 @@ def draw(
     layers: Collection[str] | None = None,
     side: Literal["outside", "inside"] = "outside",
 ) -> str:
-    """An elevation as SVG; `layers` are all there are but cladding unless said otherwise.
+    """An elevation as SVG; `layers` are all there are but cladding and lining unless said otherwise.
 
     Raises:
         UnbuildableError: the building has no wall of that name; at `/wall`.

@@ -154,6 +154,9 @@ class Choices(Model):
     """How openings are framed that do not say."""
     cladding: CladdingRule | None = None
     """How the outside is clad; not at all without it. In `defaults` it holds for all walls but partitions."""
+    lining: CladdingRule | None = None
+    """How the inside is lined, by the same rules; not at all without it. In `defaults` it holds for all walls
+    but partitions, which are lined on either face by a `cladding` and a `lining` of their own."""
     adjustments: Annotated[tuple[Adjustment, ...], Field(max_length=20, strict=False)] | None = None
     """What is changed in the finished frame, in this order."""
 

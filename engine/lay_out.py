@@ -6,7 +6,7 @@ import json
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from soleplate.engine.building import Building
 from soleplate.engine.cautions import CAUTIONS
@@ -26,8 +26,6 @@ from soleplate.engine.rounding import rounded
 from soleplate.engine.running_marks import bays, running_marks, spacers
 from soleplate.engine.setting_out import WallTask, set_out
 from soleplate.engine.units import Units, format_length
-
-Numbered = list[tuple[Member, Piece]]
 
 MOST_PIECES: Final = 40_000
 """In one building; a small timber building has some hundreds."""
@@ -77,10 +75,11 @@ def lay_out(
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """A wall's frame, and its cladding where it has any."""
+    """A wall's frame, and its cladding and lining where it has any."""
 
     frame: Frame
     cladding: Cladding | None
+    lining: Cladding | None
 
     @property
     def name(self) -> str:
@@ -90,14 +89,35 @@ class Built:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What was found while it was framed and clad."""
-        return (*self.frame.findings, *(self.cladding.findings if self.cladding else ()))
+        clad = (each for each in (self.cladding, self.lining) if each)
+        return (*self.frame.findings, *(finding for each in clad for finding in each.findings))
 
-    def numbered(self, prefix: str, units: Units) -> tuple[Numbered, tuple[tuple[Board, Piece], ...]]:
-        """The frame's members and the boards, each with its piece."""
+    def numbered(self, prefix: str, units: Units) -> NumberedWall:
+        """The frame's members, the boards outside and those inside, each with its piece."""
         members = number_pieces(self.frame, prefix)
-        if self.cladding is None:
-            return members, ()
-        return members, tuple(number_boards(self.cladding, prefix, len(members) + 1, units))
+        outside = _numbered(self.cladding, prefix, len(members) + 1, units)
+        inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units)
+        return NumberedWall(members, outside, inside)
+
+
+Boards = Sequence[tuple[Board, Piece]]
+
+
+class NumberedWall(NamedTuple):
+    """A wall's members and its boards, each with its piece."""
+
+    members: Sequence[tuple[Member, Piece]]
+    outside: Boards
+    inside: Boards
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """All of them in the order of their marks."""
+        return tuple(piece for group in self for _, piece in group)
+
+
+def _numbered(cladding: Cladding | None, prefix: str, first: int, units: Units) -> Boards:
+    return number_boards(cladding, prefix, first, units) if cladding else ()
 
 
 def _findings(built: Built, designed: Mapping[str, Built]) -> Iterator[Finding]:
@@ -119,8 +139,13 @@ def _built(
         count += len(frames[-1].members)
         _refuse_many(count, most_pieces)
     clad = clad_walls(frames, building, registry)
-    _refuse_many(count + sum(len(cladding.boards) for cladding in clad.by_name.values()), most_pieces)
-    return [Built(frame, clad.by_name.get(frame.task.wall.name)) for frame in frames], clad.boards
+    _refuse_many(count + sum(len(cladding.boards) for cladding in clad.by_face.values()), most_pieces)
+    built = [
+        Built(frame, clad.by_face.get((name, "outside")), clad.by_face.get((name, "inside")))
+        for frame in frames
+        for name in (frame.task.wall.name,)
+    ]
+    return built, clad.boards
 
 
 def _refuse_many(count: int, most_pieces: int) -> None:
@@ -144,14 +169,12 @@ def _walls(built: Sequence[Built], designed: Mapping[str, Built], building: Buil
 def _wall(built: Built, designed: Built | None, prefix: str, building: Building) -> WallOut:
     frame = built.frame
     task, wall = frame.task, frame.wall
-    numbered, boards = built.numbered(prefix, building.units)
-    pieces = _pieces(numbered, boards)
-    mark_of = {id(member): piece.mark for member, piece in numbered}
+    numbered = built.numbered(prefix, building.units)
+    pieces, members = numbered.pieces, numbered.members
+    mark_of = {id(member): piece.mark for member, piece in members}
     start, run = task.plan.start, task.plan.run
     changed = (
-        changes(_pieces(*designed.numbered(prefix, building.units)), pieces, building.units)
-        if designed
-        else ()
+        changes(designed.numbered(prefix, building.units).pieces, pieces, building.units) if designed else ()
     )
     return WallOut.model_construct(
         name=wall.name,
@@ -165,8 +188,8 @@ def _wall(built: Built, designed: Built | None, prefix: str, building: Building)
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=_rules(frame),
         pieces=pieces,
-        marks=running_marks(frame, numbered),
-        bays=bays(frame, numbered),
+        marks=running_marks(frame, members),
+        bays=bays(frame, members),
         spacers=spacers(frame),
         openings=tuple(
             OpeningOut.model_construct(
@@ -177,23 +200,22 @@ def _wall(built: Built, designed: Built | None, prefix: str, building: Building)
                 bottom=rounded(hole.bottom),
                 top=rounded(hole.top),
                 framing=framing,
-                pieces=tuple(mark_of[id(member)] for member in members if id(member) in mark_of),
+                pieces=tuple(mark_of[id(member)] for member in framed if id(member) in mark_of),
             )
-            for hole, framing, members in frame.openings
+            for hole, framing, framed in frame.openings
         ),
         cladding=cladding_out(built.cladding, building.site.moisture_swing) if built.cladding else None,
-        courses=courses_out(built.cladding, boards, building.units) if built.cladding else (),
+        courses=courses_out(built.cladding, numbered.outside, building.units) if built.cladding else (),
+        lining=cladding_out(built.lining, building.site.moisture_swing) if built.lining else None,
+        lining_courses=courses_out(built.lining, numbered.inside, building.units) if built.lining else (),
         changes=changed,
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
-
-
-def _pieces(members: Numbered, boards: Sequence[tuple[Board, Piece]]) -> tuple[Piece, ...]:
-    return (*(piece for _, piece in members), *(piece for _, piece in boards))
 
 
 def _rules(frame: Frame) -> dict[str, str]:
     rules = frame.task.rules
     used = {"studs": rules.studs.name, "top_plates": rules.top_plates.name, "corners": rules.corners.name}
     used |= {"noggins": rules.noggins.name} if rules.noggins else {}
-    return used | ({"cladding": rules.cladding.name} if rules.cladding else {})
+    used |= {"cladding": rules.cladding.name} if rules.cladding else {}
+    return used | ({"lining": rules.lining.name} if rules.lining else {})

@@ -79,6 +79,8 @@ class Piece(Result):
     """(x, z), anticlockwise, mm."""
     depth: tuple[float, float]
     """From the wall's outer face inwards, mm."""
+    face: Literal["outside", "inside"] | None = None
+    """Of cladding and lining: the face of the frame that it lies on."""
     grade: Literal["straight", "short"]
     """`short` may come from bent lengths cut short."""
     trim_allowance: float = 0.0
@@ -92,16 +94,16 @@ class Piece(Result):
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
     seen: tuple[tuple[PointOut, ...], ...] | None = None
-    """Of cladding: the outlines of what is seen of it, mm."""
+    """Of cladding and lining: the outlines of what is seen of it, mm."""
     fixed_at: tuple[PointOut, ...] | None = None
-    """Of cladding: where it is fixed, (x, z), mm."""
+    """Of cladding and lining: where it is fixed, (x, z), mm."""
     weight_kg: float
     """Its weight, kg."""
 
     @property
-    def is_cladding(self) -> bool:
-        """Whether it lies outside the frame."""
-        return self.depth[1] <= 0.0
+    def is_frame(self) -> bool:
+        """Whether it is of the frame itself, not of its cladding or lining."""
+        return self.face is None
 
 
 class Mark(Result):
@@ -231,14 +233,14 @@ class CourseOut(Result):
 
 
 class CladdingOut(Result):
-    """A wall's cladding in numbers."""
+    """A wall's cladding, or its lining, in numbers."""
 
     rule: str
     """The cladding rule that was used."""
     build_out: float
-    """From the frame's outer face to the face of the cladding, mm."""
+    """From the frame's face to the face of the cladding, mm."""
     cavity: float
-    """Between the frame's outer face and the back of the boards, mm."""
+    """Between the frame's face and the back of the boards, mm."""
     gap: float | None = None
     """Between boards, for them to swell, mm; none where they lap freely."""
     width_change: float | None = None
@@ -250,7 +252,7 @@ class CladdingOut(Result):
     area_m2: float
     """Of the face, less its openings."""
     membrane_m2: float
-    """Of breather membrane over the whole face, laps not counted."""
+    """Of membrane over the whole face, laps not counted: a breather outside, a vapour check inside."""
     fixings: int
     """Nails or screws, of battens too."""
 
@@ -334,7 +336,7 @@ class WallOut(Result):
     rules: dict[str, str]
     """The rule used, by family."""
     pieces: tuple[Piece, ...]
-    """All of its timber and cladding."""
+    """All of its timber, cladding and lining."""
     marks: dict[str, tuple[Mark, ...]]
     """By plate."""
     bays: tuple[BayOut, ...]
@@ -347,6 +349,10 @@ class WallOut(Result):
     """Where it is clad."""
     courses: tuple[CourseOut, ...] = ()
     """Of its cladding, upwards."""
+    lining: CladdingOut | None = None
+    """Where its inside is lined."""
+    lining_courses: tuple[CourseOut, ...] = ()
+    """Of its lining, upwards."""
     changes: tuple[Change, ...] = ()
     """Against the design, where the wall was measured."""
     weight_kg: float
@@ -451,7 +457,7 @@ class Layout(Result):
     storey_rod: tuple[RodCourse, ...] = ()
     """The courses of all walls that are clad with level boards, upwards."""
     boards: tuple[BoardsOut, ...] = ()
-    """The boards and battens that the cladding is cut from."""
+    """The boards and battens that cladding and lining are cut from."""
     cutting_list: tuple[CuttingRow, ...]
     """What to cut, one row for each setting of the saw."""
     buying_list: tuple[BuyingRow, ...]

@@ -21,14 +21,18 @@ Pair = tuple[Piece | None, Piece | None]
 def changes(designed: Sequence[Piece], measured: Sequence[Piece], units: Units) -> tuple[Change, ...]:
     """Every piece that got another length or place, that is new, or that is gone; marks as measured.
 
-    Pieces of one role are paired in their order along the wall, whatever their numbers; where there are more
-    or fewer than designed, so that those paired lie at most alike places of the wall's length.
+    Pieces of one role on one face are paired in their order along the wall, whatever their numbers; where
+    there are more or fewer than designed, so that those paired lie at most alike places of the wall's length.
     """
     pairs = itertools.chain.from_iterable(
-        _paired([p for p in designed if p.role == role], [p for p in measured if p.role == role])
-        for role in dict.fromkeys(piece.role for piece in (*designed, *measured))
+        _paired([p for p in designed if _kind(p) == kind], [p for p in measured if _kind(p) == kind])
+        for kind in dict.fromkeys(_kind(piece) for piece in (*designed, *measured))
     )
     return tuple(change for pair in pairs for change in _changes(*pair, units))
+
+
+def _kind(piece: Piece) -> tuple[str, str | None]:
+    return piece.role, piece.face
 
 
 def off_the_drawing(name: str, drawn: float, measured: float, units: Units) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from itertools import chain
 from typing import Final, Literal
 
 from soleplate.engine.cladding.boards import Board
+from soleplate.engine.cladding.rule import Facing
 from soleplate.engine.cladding.stage import Cladding
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH, Point
@@ -83,11 +84,13 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
             timbers[name] = Timber.named(
                 name, cladding.rule.density if name == cladding.rule.material else None
             )
-        numbered.append((board, _board(board, f"{prefix}{number}", timbers[name], units)))
+        numbered.append(
+            (board, _board(board, f"{prefix}{number}", timbers[name], cladding.face.facing, units))
+        )
     return numbered
 
 
-def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
+def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
     member = board.member
     cut = shape(member.outline, member.grain, ripped=True) if board.is_sloped else _square(board.length)
     return Piece.model_construct(
@@ -102,6 +105,7 @@ def _board(board: Board, mark: str, timber: Timber, units: Units) -> Piece:
         fixings=None,
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        face=facing,
         grade="straight",
         trim_allowance=0.0,
         course=board.course,
@@ -149,6 +153,7 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
         fixings=_fixings(member),
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        face=None,
         grade="short" if short else "straight",
         trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,
         course=None,

@@ -27,6 +27,7 @@ MEMBERS: Final[dict[str, str]] = {
     "corners": "corner_rules",
     "openings_framing": "opening_rules",
     "cladding": "cladding_rules",
+    "lining": "cladding_rules",
 }
 """The members of `Choices`, each with the family that it picks from."""
 

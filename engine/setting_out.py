@@ -53,6 +53,7 @@ class Chosen:
     framings: tuple[OpeningRule, ...]
     adjustments: tuple[Adjustment, ...]
     cladding: CladdingRule | None
+    lining: CladdingRule | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,6 +297,7 @@ def _chosen(building: Building, name: str, registry: Registry, *, is_partition: 
         framings=tuple(framing for framing in framings if isinstance(framing, OpeningRule)),
         adjustments=adjustments or (),
         cladding=block.cladding or (None if is_partition else defaults.cladding),
+        lining=block.lining or (None if is_partition else defaults.lining),
     )
 
 

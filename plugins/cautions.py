@@ -193,7 +193,7 @@ def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
     people = building.site.people
     limit = LIFT_EACH * people
     clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
-    lifted = [piece for piece in wall.pieces if clad_first or not piece.is_cladding]
+    lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
     weight = round(sum(piece.weight_kg for piece in lifted), 3)
     if weight <= limit:
         return
@@ -212,7 +212,9 @@ def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
 
 
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
-    if any(piece.role in BRACING for wall in layout.walls for piece in wall.pieces):
+    if any(
+        piece.role in BRACING and piece.face != "inside" for wall in layout.walls for piece in wall.pieces
+    ):
         return
     outline = building.outline
     if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):
@@ -235,7 +237,8 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
-    claddings = [choices.cladding for choices in (building.defaults, *building.walls.values())]
+    choices = (building.defaults, *building.walls.values())
+    claddings = [rule for each in choices for rule in (each.cladding, each.lining)]
     known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
     known |= {rule.material for rule in claddings if rule is not None and rule.density is not None}
     used: dict[str, list[str]] = {}

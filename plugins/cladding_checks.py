@@ -38,13 +38,16 @@ END_BASIS: Final = "BM TRADA 2022, by the TDCA (20 mm and more from the end)"
 LEAST_CAVITY: Final = 21.0
 CAVITY_BASIS: Final = "TDCA (a clear cavity of 21 mm, ventilated and drained)"
 
+HELD: Final = 60.0
+"""mm. A lining is held at its end by a fixing so near to it (common practice, no source)."""
+
 ROOM_TO_STAND: Final = 600.0
 """mm that a person needs to swing a hammer or hold a driver to a wall (common practice, no source)."""
 
 
 @hookimpl
 def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
-    """Return findings on ground clearance, laps, widths, supports, cavities and room to work."""
+    """Return findings on ground clearance, laps, widths, supports, cavities, linings and room to work."""
     clad = [wall for wall in layout.walls if wall.cladding is not None]
     found: list[Finding] = []
     found += _near_ground(clad, building)
@@ -53,9 +56,11 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _wide_boards(walls)
         found += _shallow_cavity(walls)
         found += _movement(walls, building.site.moisture_swing)
+    for wall in layout.walls:
+        found += _unfixed(wall)
+        found += _loose_corners(wall)
     for wall in clad:
         found += _wide_centres(wall)
-        found += _unfixed(wall)
         found += _near_ends(wall)
         found += _no_room(wall, building)
     return found
@@ -73,7 +78,7 @@ def _alike(walls: Iterable[WallOut]) -> list[list[WallOut]]:
 
 
 def _boards(wall: WallOut) -> list[Piece]:
-    return [piece for piece in wall.pieces if piece.role == "board"]
+    return [piece for piece in wall.pieces if piece.role == "board" and piece.face == "outside"]
 
 
 def _rule(wall: WallOut) -> str:
@@ -217,6 +222,38 @@ def _unfixed(wall: WallOut) -> Iterator[Finding]:
             value=float(len(loose)),
             basis=PRACTICE,
         )
+
+
+def _loose_corners(wall: WallOut) -> Iterator[Finding]:
+    """Where the lining ends in a corner that has no timber to fix it to, once for each end."""
+    lining = [piece for piece in wall.pieces if piece.face == "inside" and piece.role != "batten"]
+    for end, turn in (("left", 1.0), ("right", -1.0)):
+        reach = {piece.mark: min(turn * x for x, _ in piece.outline) for piece in lining}
+        first = min(reach.values(), default=0.0)
+        loose = [
+            piece.mark
+            for piece in lining
+            if reach[piece.mark] < first + SAME
+            and _is_loose(piece, [z for x, z in piece.fixed_at or () if turn * x < first + HELD])
+        ]
+        if loose:
+            yield Finding(
+                level="warn",
+                code="lining-loose",
+                message=f"nothing lies behind the lining at the {end} end (seen from outside); take a corner"
+                " rule that sets a stud there, such as three-stud, or fix a batten in the corner",
+                wall=wall.name,
+                pieces=tuple(loose),
+                value=float(len(loose)),
+                basis=PRACTICE,
+            )
+
+
+def _is_loose(piece: Piece, held: list[float]) -> bool:
+    """Whether an upright edge that is fixed at these heights is free for too far, mm."""
+    heights = [z for _, z in piece.outline]
+    places = sorted({min(heights), *held, max(heights)})
+    return not held or any(b - a > WIDEST_CENTRES for a, b in itertools.pairwise(places))
 
 
 def _near_ends(wall: WallOut) -> Iterator[Finding]:

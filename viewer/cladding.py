@@ -1,4 +1,4 @@
-"""The cladding of a wall on an elevation: battens, boards and sheets, and the courses' numbers."""
+"""Cladding or lining of a wall on an elevation: battens, boards and sheets, and the courses' numbers."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Final
 import svg
 
 from soleplate.engine.layout import Piece
-from soleplate.viewer.face import Face
+from soleplate.viewer.face import Face, Side
 from soleplate.viewer.frame import piece_place
 from soleplate.viewer.lettering import lettering
 from soleplate.viewer.tones import fill_of, role_class
@@ -18,14 +18,16 @@ LEAST_TALL: Final = 25.0
 """mm. A lower strip of a course has no room for its number."""
 
 
-def draw_cladding(face: Face, rows: Mapping[str, int], *, placed: bool = False) -> list[svg.Element]:
-    """Each piece as a polygon of its outline, the hidden ones first, so that laps are seen as they lie.
+def draw_cladding(
+    face: Face, rows: Mapping[str, int], facing: Side = "outside", *, placed: bool = False
+) -> list[svg.Element]:
+    """What lies on one face of the frame, a polygon each, the hidden ones first, as laps lie.
 
     `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0, `data-course` the
     course that it lies in; where it is `placed`, `data-place` says where it sits.
     """
     drawn: list[svg.Element] = []
-    for piece in _as_laid(face):
+    for piece in _as_laid(face, facing):
         course = {} if piece.course is None else {"course": piece.course}
         place = {"place": piece_place(face, piece)} if placed else {}
         said = face.texts.board_title if piece.course else face.texts.piece_title
@@ -42,20 +44,19 @@ def draw_cladding(face: Face, rows: Mapping[str, int], *, placed: bool = False) 
     return drawn
 
 
-def _as_laid(face: Face) -> list[Piece]:
-    """Those next to the frame first; from inside, those furthest from it. Lower courses before upper ones."""
-    nearest_first = face.side == "outside"
+def _as_laid(face: Face, facing: Side) -> list[Piece]:
+    """What is furthest from the eye first, and lower courses before upper ones."""
     return sorted(
-        face.cladding,
-        key=lambda piece: (-piece.depth[1] if nearest_first else piece.depth[0], piece.course or 0),
+        face.on(facing),
+        key=lambda p: (-p.depth[1] if face.side == "outside" else p.depth[0], p.course or 0),
     )
 
 
-def label_courses(face: Face) -> list[svg.Element]:
+def label_courses(face: Face, facing: Side = "outside") -> list[svg.Element]:
     """The number of each course at the left end of its boards, in their place under a slope too."""
     labels: list[svg.Element] = []
-    boards = {piece.mark: piece for piece in face.cladding}
-    for course in face.wall.courses:
+    boards = {piece.mark: piece for piece in face.on(facing)}
+    for course in face.wall.courses if facing == "outside" else face.wall.lining_courses:
         tall = course.top - course.bottom
         there = [boards[mark] for mark in course.boards if mark in boards]
         start = min((x for piece in there for x, _ in piece.outline), default=0.0)

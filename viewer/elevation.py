@@ -26,8 +26,11 @@ from soleplate.viewer.tones import tone_patterns
 SHOWN: Final = ("frame", "openings", "marks", "dimensions")
 """What a drawing shows unless said otherwise; drawing layers of plugins come on top."""
 
-LAYERS: Final = (*SHOWN, "cladding")
-"""What may be switched on and off; cladding hides the frame."""
+BOARDED: Final[Mapping[str, Side]] = {"cladding": "outside", "lining": "inside"}
+"""The layers of what lies on the frame, each with its face; seen from there it hides the frame."""
+
+LAYERS: Final = (*SHOWN, *BOARDED)
+"""What may be switched on and off."""
 
 FINDINGS: Final = "findings"
 """A layer that drawings within a page have besides: flags whose numbers the page's findings bear."""
@@ -199,11 +202,17 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
     tags: list[svg.Element] = []
     if "marks" in sheet.layers and "frame" in sheet.layers:
         tags.append(_group("marks", label_pieces(face, places), TAG_INK))
-    if "cladding" in sheet.layers and face.wall.cladding:
-        # Over the timbers and their marks, under all that is told of openings.
-        parts[hidden:hidden] = [*tags, _cladding(face, sheet)]
+    near = [
+        _boarded(face, sheet, name) for name in _boarded_layers(face, sheet) if BOARDED[name] == face.side
+    ]
+    far = [_boarded(face, sheet, name) for name in _boarded_layers(face, sheet) if BOARDED[name] != face.side]
+    if near:
+        # Over the timbers and their marks, under all that is told of openings; within a page they are off at
+        # first, and the marks needed.
+        parts[hidden:hidden] = [*([] if sheet.standalone else tags), *near]
     else:
         parts += tags
+    parts[:0] = far
     if "dimensions" in sheet.layers:
         parts.append(_group("dimensions", _upright_strings(face, apex)))
     if not sheet.standalone and face.wall.courses:
@@ -214,14 +223,20 @@ def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[
     return parts
 
 
-def _cladding(face: Face, sheet: Sheet) -> svg.G:
+def _boarded_layers(face: Face, sheet: Sheet) -> list[str]:
+    return [name for name in BOARDED if name in sheet.layers and face.on(BOARDED[name])]
+
+
+def _boarded(face: Face, sheet: Sheet, layer: str) -> svg.G:
     """Boards and the numbers of their courses; off at first within a page, since they hide the frame."""
-    off = [] if sheet.standalone else ["off"]
+    off, facing = [] if sheet.standalone else ["off"], BOARDED[layer]
     boards = svg.G(
-        stroke=TAG_INK, stroke_width=4, elements=draw_cladding(face, sheet.rows, placed=not sheet.standalone)
+        stroke=TAG_INK,
+        stroke_width=4,
+        elements=draw_cladding(face, sheet.rows, facing, placed=not sheet.standalone),
     )
-    numbers = svg.G(fill=TAG_INK, pointer_events="none", elements=label_courses(face))
-    return svg.G(class_=["layer", "cladding", *off], elements=[boards, numbers])
+    numbers = svg.G(fill=TAG_INK, pointer_events="none", elements=label_courses(face, facing))
+    return svg.G(class_=["layer", layer, *off], elements=[boards, numbers])
 
 
 def _upright_strings(face: Face, apex: tuple[float, float] | None) -> list[svg.Element]:

@@ -39,13 +39,17 @@ class Face:
 
     @property
     def frame(self) -> list[Piece]:
-        """The wall's timbers, without its cladding."""
-        return [piece for piece in self.wall.pieces if not piece.is_cladding]
+        """The wall's timbers, without its cladding and lining."""
+        return [piece for piece in self.wall.pieces if piece.is_frame]
 
     @property
     def cladding(self) -> list[Piece]:
-        """The wall's battens, boards and sheets."""
-        return [piece for piece in self.wall.pieces if piece.is_cladding]
+        """The battens, boards and sheets outside."""
+        return self.on("outside")
+
+    def on(self, facing: Side) -> list[Piece]:
+        """The battens, boards and sheets on one face of the frame."""
+        return [piece for piece in self.wall.pieces if piece.face == facing]
 
     @property
     def drop(self) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import svg
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.elevation import FINDINGS, LAYERS
+from soleplate.viewer.elevation import BOARDED, FINDINGS, LAYERS
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_lists import buying_list, cautions, cutting_list, findings
 from soleplate.viewer.page_saw import saw_plan
@@ -17,9 +17,6 @@ from soleplate.viewer.texts import Texts
 from soleplate.viewer.tones import saw_patterns, tone_patterns
 from soleplate.viewer.view import View
 from soleplate.viewer.wording import weight_text
-
-CLADDING = "cladding"
-"""The one layer that is off at first, since it hides the frame."""
 
 PARTS = ("facts", "way", "walls", "lists", "patterns")
 """The ids, in the order in which they stand."""
@@ -122,7 +119,7 @@ def layer_switches(added: tuple[str, ...], texts: Texts) -> Markup:
     switches = [
         element(
             "label",
-            element("input", type="checkbox", checked=layer != CLADDING, value=layer, name="layer"),
+            element("input", type="checkbox", checked=layer not in BOARDED, value=layer, name="layer"),
             " ",
             texts.layer_names.get(layer, layer.replace("-", " ")),
         )

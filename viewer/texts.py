@@ -56,6 +56,7 @@ class Texts:
             "marks": "Marks",
             "dimensions": "Sizes",
             "cladding": "Cladding",
+            "lining": "Lining",
             "findings": "Findings",
         }
     )

@@ -135,7 +135,7 @@ def boards_of(length: Length, joints: Sequence[float]) -> list[Board]:
     whole = [length.part]
     for joint in joints:
         whole = [piece for part in whole for piece in (cut(part, joint) if _crosses(part, joint) else [part])]
-    return [_board(length.strip, part) for part in whole]
+    return [_board(length, part) for part in whole]
 
 
 def _crosses(part: Part, place: float) -> bool:
@@ -143,16 +143,22 @@ def _crosses(part: Part, place: float) -> bool:
     return start < place < end
 
 
-def _board(strip: Strip, part: Part) -> Board:
+def _board(length: Length, part: Part) -> Board:
+    strip, face = length.strip, length.face
     seen = seen_of(part, _box(strip.seen, upright=strip.upright))
     member = Member(
         strip.role,
         strip.section,
         outline(part, upright=strip.upright),
-        strip.depth,
+        strip.depth if face.facing == "outside" else _turned(strip.depth, face.wall.depth),
         UPRIGHT if strip.upright else ALONG,
     )
     return Board(strip, member, part, tuple(outline(part, upright=strip.upright) for part in seen))
+
+
+def _turned(depth: tuple[float, float], through: float) -> tuple[float, float]:
+    """From the inner face outwards, told from the outer face of a wall `through` mm deep."""
+    return through - depth[1], through - depth[0]
 
 
 def _box(span: Span, *, upright: bool) -> Box:

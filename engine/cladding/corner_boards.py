@@ -43,5 +43,5 @@ def _widths(face: Face, rule: CladdingRule, claddings: Claddings) -> tuple[float
     width = rule.corner_section.depth
     if face.length < 4 * width:
         return 0.0, 0.0
-    left, right = (width if has_corner_board(end, rule, claddings) else 0.0 for end in face.wall.ends)
+    left, right = (width if has_corner_board(end, rule, claddings) else 0.0 for end in face.ends)
     return left, right

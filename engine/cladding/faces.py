@@ -1,4 +1,4 @@
-"""The face of each wall as it is clad: how far it reaches at corners, its holes, and the studs behind it."""
+"""A wall's face as it is clad or lined: how far it reaches at corners, its holes, the studs behind it."""
 
 from __future__ import annotations
 
@@ -6,26 +6,48 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from soleplate.engine.cladding.rule import CladdingRule, Face, Support
+from soleplate.engine.cladding.rule import CladdingRule, Face, Facing, Support
 from soleplate.engine.geometry import TOUCH, TopLine
 from soleplate.engine.members import Member
-from soleplate.engine.outline import WallEnd
+from soleplate.engine.outline import Tee, WallEnd
 from soleplate.engine.rules import FramedWall, Hole
 
 Claddings = Mapping[str, CladdingRule | None]
-"""The cladding rule of each wall, by its name."""
+"""The rule of each wall on one side, by its name."""
 
 
-def face_of(wall: FramedWall, top: TopLine, rule: CladdingRule, claddings: Claddings) -> Face:
-    """A wall's face; `top` is the wall's top line, plates that lie over it included."""
+def face_of(wall: FramedWall, top: TopLine, rule: CladdingRule, claddings: Claddings, facing: Facing) -> Face:
+    """One face of a wall; `top` is the wall's top line, plates that lie over it included.
+
+    `claddings` are those of all walls on the same side.
+    """
+    raised = top.raised(rule.over_plate)
+    left, right = (_seen_from(end, facing) for end in wall.ends)
+    start, end = -_reach(left, rule, claddings), wall.length + _reach(right, rule, claddings)
+    holes = [_cleared(hole, rule.clearance) for hole in wall.holes]
+    if facing == "inside":
+        holes += [_beside(tee, raised.highest(start, end)) for tee in wall.tees]
+    timbers = tuple(member for member in wall.members if _reaches(member, wall, facing))
     return Face(
         wall=wall,
-        left=-_reach(wall.ends[0], rule, claddings),
-        right=wall.length + _reach(wall.ends[1], rule, claddings),
-        top=top.raised(rule.over_plate),
-        holes=tuple(_cleared(hole, rule.clearance) for hole in wall.holes),
-        studs=_studs(wall),
+        facing=facing,
+        ends=(left, right),
+        left=start,
+        right=end,
+        top=raised,
+        holes=tuple(holes),
+        timbers=timbers,
+        studs=_studs(wall, timbers, (left, right)),
     )
+
+
+def _seen_from(end: WallEnd, facing: Facing) -> WallEnd:
+    """An end of a wall on one side: inside, the two walls of a corner lie the other way round."""
+    return end if facing == "outside" else replace(end, reentrant=not end.reentrant)
+
+
+def _reaches(member: Member, wall: FramedWall, facing: Facing) -> bool:
+    return member.depth[0] < TOUCH if facing == "outside" else member.depth[1] > wall.depth - TOUCH
 
 
 def covers_corner(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> bool:
@@ -76,15 +98,21 @@ def _cleared(hole: Hole, clearance: float) -> Hole:
     )
 
 
-def _studs(wall: FramedWall) -> tuple[Support, ...]:
-    """The uprights that reach the outer face, and the end studs of neighbours that show beside it."""
-    lying = [member for member in wall.members if not member.is_upright and member.depth[0] < TOUCH]
+def _beside(tee: Tee, top: float) -> Hole:
+    """Where a partition stands against the wall, nothing lies on it."""
+    left, right = tee.centre - tee.depth / 2, tee.centre + tee.depth / 2
+    return Hole(tee.partition, "gap", left, right, -math.inf, top)
+
+
+def _studs(wall: FramedWall, timbers: Sequence[Member], ends: tuple[WallEnd, WallEnd]) -> tuple[Support, ...]:
+    """The uprights of a face, and the end studs of neighbours that show beside it."""
+    lying = [member for member in timbers if not member.is_upright]
     found = [
         Support((m.left + m.right) / 2, m.left, m.right, *_height(m, lying, wall))
-        for m in wall.members
-        if m.is_upright and m.depth[0] < TOUCH
+        for m in timbers
+        if m.is_upright
     ]
-    for end, near in zip(wall.ends, (-wall.ends[0].neighbour_depth, wall.length), strict=True):
+    for end, near in zip(ends, (-ends[0].neighbour_depth, wall.length), strict=True):
         if end.kind == "butts" and not end.reentrant:
             far = near + end.neighbour_depth
             found.append(Support((near + far) / 2, near, far, -math.inf, math.inf))

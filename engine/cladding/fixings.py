@@ -10,7 +10,7 @@ from typing import Final
 from soleplate.engine.cladding.boards import Board, Length
 from soleplate.engine.cladding.region import along, span_at
 from soleplate.engine.cladding.rule import Support
-from soleplate.engine.geometry import TOUCH, Point, contains
+from soleplate.engine.geometry import Point, contains
 from soleplate.engine.members import Member
 
 ONE_UNDER: Final = 100.0
@@ -78,7 +78,7 @@ def fixed_ends(board: Board, length: Length, end_distance: float) -> Board:
             continue
         for across in _across(board, *(span_at(board.part, place) or (0.0, 0.0))):
             point = (across, place) if board.strip.upright else (place, across)
-            if any(m.depth[0] <= TOUCH and contains(m.outline, point) for m in length.face.wall.members):
+            if any(contains(m.outline, point) for m in length.face.timbers):
                 added.append(point)
     return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.building import Building
 from soleplate.engine.cladding.boards import Length
-from soleplate.engine.cladding.rule import CladdingRule, Strip
+from soleplate.engine.cladding.rule import CladdingRule, Face, Strip
 from soleplate.engine.heading_joints import (
     EFFORT,
     BoardLength,
@@ -138,17 +138,23 @@ def _runs(lengths: Sequence[Length]) -> list[CourseRun]:
     """What is planned; upright boards are counted from left to right as courses are upwards."""
     lefts: dict[str, set[float]] = {}
     for length in lengths:
-        lefts.setdefault(length.face.wall.name, set()).add(length.strip.whole.left)
+        lefts.setdefault(_name(length.face), set()).add(length.strip.whole.left)
     columns = {
         name: {left: number for number, left in enumerate(sorted(all_))} for name, all_ in lefts.items()
     }
     found = []
     for length in lengths:
-        name, strip = length.face.wall.name, length.strip
+        name, strip = _name(length.face), length.strip
         course = columns[name][strip.whole.left] if strip.upright else strip.course
         start, end = length.ends
         found.append(CourseRun(name, course, start, end, length.places()))
     return found
+
+
+def _name(face: Face) -> str:
+    """What the face is called in the plan of joints; no wall's name has a tab."""
+    name, facing = face.key
+    return name if facing == "outside" else f"{name}\t{facing}"
 
 
 def _broken(plan: JointPlan) -> dict[str, int]:

@@ -3,8 +3,11 @@
 A rule says how strips lie on a face: level courses shared by all walls that it clads, upright boards,
 sheets, and the battens behind. The engine cuts each strip round openings and under the roof, sets heading
 joints on studs or battens for all walls together, and places the fixings. Lengths are mm; x runs along the
-wall from its left end seen from outside, z up from the underside of the sole plate, y in from the frame's
-outer face, so that cladding lies at negative y.
+wall from its left end seen from outside, z up from the underside of the sole plate, y from the face that is
+clad into the frame, so that cladding lies at negative y.
+
+The same rules line the inside of walls: that face is told as the outer one is, and the engine turns what
+lies on it round.
 """
 
 from __future__ import annotations
@@ -17,7 +20,9 @@ from typing import Annotated, Final, Literal, NamedTuple
 from pydantic import Field
 
 from soleplate.engine.geometry import TopLine
+from soleplate.engine.members import Member
 from soleplate.engine.model import AnyLength, Limits, Model, Name
+from soleplate.engine.outline import WallEnd
 from soleplate.engine.rules import FramedWall, Hole, Rule
 from soleplate.engine.timber import Section, SectionField
 
@@ -35,6 +40,7 @@ CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
 CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
 BattenSide = Annotated[AnyLength, Limits(5.0, 150.0)]
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
+Facing = Literal["outside", "inside"]
 
 
 class Span(NamedTuple):
@@ -63,19 +69,29 @@ class Support:
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """The outside of a framed wall as it is clad.
+    """One face of a framed wall as it is clad or lined; `facing` says which.
 
     It runs from `left` to `right`, which takes corners into account, and up to `top`, the roof with what
-    boards reach over it. `holes` have the clearance round them already; one that reaches the floor goes on
-    down. `studs` are the supports, left to right.
+    boards reach over it. `ends` are the wall's as seen on this side: a corner that is re-entrant outside is
+    none inside, and the other way round. `holes` have the clearance round them already; one that reaches the
+    floor goes on down, and inside those are holes where partitions meet the wall. `timbers` are the wall's
+    that reach this face, `studs` the supports, left to right.
     """
 
     wall: FramedWall
+    facing: Facing
+    ends: tuple[WallEnd, WallEnd]
     left: float
     right: float
     top: TopLine
     holes: tuple[Hole, ...]
+    timbers: tuple[Member, ...]
     studs: tuple[Support, ...]
+
+    @property
+    def key(self) -> tuple[str, Facing]:
+        """The wall's name and the side."""
+        return self.wall.name, self.facing
 
     @property
     def length(self) -> float:
@@ -202,7 +218,7 @@ class CladdingRule(Rule):
     @property
     @abstractmethod
     def build_out(self) -> float:
-        """How far the cladding stands off the frame's outer face, battens included, mm."""
+        """How far the cladding stands off the frame's face, battens included, mm."""
 
     @property
     def swelling_gap(self) -> float | None:
@@ -211,7 +227,7 @@ class CladdingRule(Rule):
 
     @property
     def cavity(self) -> float:
-        """How far the back of the boards stands off the frame's outer face, mm."""
+        """How far the back of the boards stands off the frame's face, mm."""
         return 0.0
 
     @property

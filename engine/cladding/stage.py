@@ -14,7 +14,7 @@ from soleplate.engine.cladding.corner_boards import corner_strips, within_corner
 from soleplate.engine.cladding.faces import Claddings, face_of
 from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_ends, fixed_sheet
 from soleplate.engine.cladding.jointing import heading_joints, too_long
-from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Strip, Support
+from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Facing, Strip, Support
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.layout import PRACTICE, BoardsOut, Finding
@@ -23,7 +23,7 @@ from soleplate.engine.registry import Registry
 
 @dataclass(frozen=True, slots=True)
 class Cladding:
-    """A wall's cladding: its rule, its face, the courses that it shares, and its boards in order."""
+    """What lies on one face of a wall: its rule, the face, the courses it shares, its boards in order."""
 
     rule: CladdingRule
     face: Face
@@ -34,7 +34,7 @@ class Cladding:
 
 @dataclass(slots=True)
 class _Work:
-    """A wall's cladding in the making."""
+    """The cladding or lining of a wall in the making."""
 
     rule: CladdingRule
     face: Face
@@ -48,28 +48,31 @@ class _Work:
 
 @dataclass(frozen=True, slots=True)
 class CladWalls:
-    """The cladding of each wall that has any, by its name, and the boards that it is all cut from."""
+    """The cladding and lining of each wall that has any, by its name and the side, and what is bought."""
 
-    by_name: Mapping[str, Cladding]
+    by_face: Mapping[tuple[str, Facing], Cladding]
     boards: tuple[BoardsOut, ...]
 
 
 def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) -> CladWalls:
-    """The cladding of all walls.
+    """The cladding and the lining of all walls.
 
-    Courses are chosen for all walls together whose rules agree in what decides them, heading joints for all
-    boards of one kind.
+    Courses are chosen for all walls together whose rules agree in what decides them on one side, heading
+    joints for all boards of one kind on both.
 
     Raises:
         UnbuildableError: a wall cannot be clad so.
         RuleError: a rule failed, or returned what cannot be.
     """
     claddings = {frame.wall.name: frame.task.rules.cladding for frame in frames}
-    works = _asked_all(frames, claddings, registry)
-    _tell_of_other_courses(works)
+    linings = {frame.wall.name: frame.task.rules.lining for frame in frames}
+    outside = _asked_all(frames, claddings, registry, "outside")
+    inside = _asked_all(frames, linings, registry, "inside")
+    _tell_of_other_courses(outside)
+    works = [*outside, *inside]
     bought = (*_cut(works, building, battens=True), *_cut(works, building, battens=False))
-    by_name = {
-        work.face.wall.name: Cladding(
+    by_face = {
+        work.face.key: Cladding(
             work.rule,
             work.face,
             work.courses,
@@ -78,17 +81,19 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
         )
         for work in works
     }
-    return CladWalls(by_name, bought)
+    return CladWalls(by_face, bought)
 
 
-def _asked_all(frames: Sequence[Frame], claddings: Claddings, registry: Registry) -> list[_Work]:
-    """The strips of every wall, as the rules lay them."""
+def _asked_all(
+    frames: Sequence[Frame], claddings: Claddings, registry: Registry, facing: Facing
+) -> list[_Work]:
+    """The strips of every wall on one side, as the rules lay them."""
     groups: dict[str, list[tuple[CladdingRule, Frame, Face, Asked]]] = {}
     for frame in frames:
         rule = claddings[frame.wall.name]
         if rule is not None:
             top = frame.plates.top or frame.wall.top
-            face = face_of(frame.wall, top, rule, claddings)
+            face = face_of(frame.wall, top, rule, claddings, facing)
             groups.setdefault(rule.courses_by, []).append((rule, frame, face, Asked(frame.task, registry)))
     works: dict[str, _Work] = {}
     for members in groups.values():
@@ -114,7 +119,7 @@ def _tell_of_other_courses(works: Sequence[_Work]) -> None:
     """Tell at each corner where level courses of two walls do not meet."""
     level = {work.face.wall.name: work for work in works if work.courses}
     for name, work in level.items():
-        for end in work.face.wall.ends:
+        for end in work.face.ends:
             other = level.get(end.neighbour or "")
             if end.kind == "butts" and other is not None and other.courses != work.courses:
                 work.findings.append(
@@ -179,7 +184,7 @@ class _Behind:
 
 def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
     if board.strip.role == "sheet":
-        return fixed_sheet(board, length.supports, length.face.wall.members)
+        return fixed_sheet(board, length.supports, length.face.timbers)
     if board.strip.upright and not board.strip.on_battens:
         return fixed_along(board, rule.end_distance)
     at_supports = fixed(board, length.supports, rule.end_distance)

@@ -206,6 +206,9 @@ FAULTY: list[tuple[type[Any], contract.Fault, str]] = [
 ]
 
 
+# Python swallows what a signal raises in a callback of the garbage collector, and warns; it comes again.
+SWALLOWED = pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+
 SHIPPED: list[Any] = [offer for plugin in registry().plugins for offer in offers_of(registry(), plugin.name)]
 
 
@@ -228,6 +231,7 @@ def name_of(value: Any) -> str | None:
     return getattr(value, "__name__", None)
 
 
+@SWALLOWED
 @pytest.mark.parametrize(("rule", "fault", "words"), FAULTY, ids=name_of)
 def test_a_faulty_rule_breaks_it_in_one_way(rule: type[Any], fault: contract.Fault, words: str) -> None:
     seconds = 0.01 if rule in (Slow, Endless) else contract.SECONDS

@@ -24,6 +24,9 @@ from tests.engine.test_plugins import VALUE, with_body
 SHORT = 0.2
 """Seconds; what is stopped by it would go on for ever."""
 
+# Python swallows what a signal raises in a callback of the garbage collector, and warns; it comes again.
+pytestmark = pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+
 OPENING = """
 from typing import Literal
 from soleplate.engine.hookspecs import hookimpl

@@ -86,7 +86,7 @@ def buildings(draw: st.DrawFn) -> dict[str, Any]:
 
 def assert_sound(layout: Layout) -> None:
     for wall in layout.walls:
-        frame = [piece for piece in wall.pieces if not piece.is_cladding]
+        frame = [piece for piece in wall.pieces if piece.is_frame]
         for one, other in combinations(frame, 2):
             if min(one.depth[1], other.depth[1]) - max(one.depth[0], other.depth[0]) > SLIVER:
                 shared = Polygon(one.outline).intersection(Polygon(other.outline)).area

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection
 from xml.etree import ElementTree
 
@@ -13,6 +14,7 @@ from soleplate.viewer.elevation import SHOWN, elevation_svg
 from soleplate.viewer.face import Side
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.tones import TONES, role_class
+from tests.buildings import HONEY_HOUSE, layout_of, wall_of
 from tests.viewer.sample import HOSTILE, honey_house, one_piece
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -198,3 +200,18 @@ def test_hostile_names_stay_inert(name: str) -> None:
     ]
     assert list(polygons(root)) == [carriable(name)]
     assert carriable(name) in texts(root)
+
+
+def test_boards_hide_the_frame_from_their_own_side_alone() -> None:
+    value = json.loads((HONEY_HOUSE.parent / "reading_room.json").read_text())
+    layout = layout_of(value)
+    wall = wall_of(layout, "south")
+    faces = {piece.mark: piece.face for piece in wall.pieces}
+    seen: dict[Side, list[str | None]] = {
+        "outside": ["inside", None, "outside"],
+        "inside": ["outside", None, "inside"],
+    }
+    for side, order in seen.items():
+        drawn = polygons(parsed(layout, "south", side, (*SHOWN, "cladding", "lining")))
+        assert list(dict.fromkeys(faces[mark] for mark in drawn)) == order
+        assert set(drawn) == set(faces)

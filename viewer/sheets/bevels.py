@@ -67,7 +67,7 @@ def bevels(layout: Layout) -> tuple[Bevel, ...]:
         for piece in wall.pieces:
             depth = piece.depth[1] - piece.depth[0]
             for angles, line in _cuts(piece):
-                if piece.is_cladding and not all(_LEAST <= angle <= _STEEPEST for angle in angles):
+                if not piece.is_frame and not all(_LEAST <= angle <= _STEEPEST for angle in angles):
                     continue
                 alike = next((each for each in found if each.is_alike(depth, line)), None)
                 if alike is None:

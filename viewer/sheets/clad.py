@@ -28,7 +28,7 @@ def clad_pictures(
     wall: WallOut, layout: Layout, rows: Mapping[str, int], drawn: Elevation, texts: Texts
 ) -> list[tuple[Part, Picture]]:
     """The cladding drawn part by part as the frame is; nothing for a wall without."""
-    if not any(piece.is_cladding for piece in wall.pieces):
+    if not any(piece.face == "outside" for piece in wall.pieces):
         return []
     return [(part, _draw(wall, layout, rows, drawn.scale, part, texts)) for part, _ in drawn.parts]
 

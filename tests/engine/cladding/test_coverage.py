@@ -39,7 +39,7 @@ def test_any_building_is_clad_the_same_every_time(value: dict[str, Any]) -> None
 def footprint(layout: Layout, name: str) -> tuple[Polygon, Polygon]:
     """In plan: a wall's frame, and its cladding."""
     wall = next(wall for wall in layout.walls if wall.name == name)
-    clad = [piece for piece in wall.pieces if piece.is_cladding]
+    clad = [piece for piece in wall.pieces if piece.face == "outside"]
     left = min(x for piece in clad for x, _ in piece.outline)
     right = max(x for piece in clad for x, _ in piece.outline)
     assert wall.cladding is not None
@@ -86,7 +86,7 @@ def test_marks_of_the_frame_do_not_depend_on_cladding() -> None:
     bare = layout_of(value)
     value["defaults"]["cladding"] = REBATED
     for one, other in zip(bare.walls, layout_of(value).walls, strict=True):
-        frame = [piece for piece in other.pieces if not piece.is_cladding]
+        frame = [piece for piece in other.pieces if piece.is_frame]
         assert tuple(frame) == one.pieces
         assert other.pieces[: len(frame)] == one.pieces
         assert len(frame) < len(other.pieces)

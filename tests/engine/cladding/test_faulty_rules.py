@@ -55,7 +55,7 @@ def laid_out(folder: Path, body: str, courses: str = "return ()") -> Any:
 def test_a_rule_in_one_file_is_used(tmp_path: Path) -> None:
     layout = laid_out(tmp_path, "return Clad((strip(face.left, face.right, 0.0, 145.0),))")
     assert all(wall.rules["cladding"] == "odd" for wall in layout.walls)
-    assert all(any(piece.is_cladding for piece in wall.pieces) for wall in layout.walls)
+    assert all(any(piece.face == "outside" for piece in wall.pieces) for wall in layout.walls)
 
 
 @pytest.mark.parametrize(

@@ -40,17 +40,18 @@ def clad_buildings(draw: st.DrawFn) -> dict[str, Any]:
     return value
 
 
-def boards(wall: WallOut) -> list[Piece]:
-    """All cladding but battens."""
-    return [piece for piece in wall.pieces if piece.seen and piece.role != "batten"]
+def boards(wall: WallOut, facing: str = "outside") -> list[Piece]:
+    """All cladding, or lining, but battens."""
+    return [piece for piece in wall.pieces if piece.face == facing and piece.role != "batten"]
 
 
-def face_of(wall: WallOut, clearance: float, over: float) -> Polygon:
+def face_of(wall: WallOut, clearance: float, over: float, facing: str = "outside") -> Polygon:
     """The face less its openings; its two ends are read off the boards."""
-    left = min(x for piece in boards(wall) for x, _ in piece.outline)
-    right = max(x for piece in boards(wall) for x, _ in piece.outline)
-    assert wall.cladding is not None
-    bottom = wall.cladding.bottom
+    left = min(x for piece in boards(wall, facing) for x, _ in piece.outline)
+    right = max(x for piece in boards(wall, facing) for x, _ in piece.outline)
+    clad = wall.cladding if facing == "outside" else wall.lining
+    assert clad is not None
+    bottom = clad.bottom
     line = [(x, z + over) for x, z in wall.top_line]
 
     def height(x: float) -> float:
@@ -68,14 +69,15 @@ def face_of(wall: WallOut, clearance: float, over: float) -> Polygon:
     return face
 
 
-def assert_covered(layout: Layout, rule: dict[str, Any]) -> None:
+def assert_covered(layout: Layout, rule: dict[str, Any], facing: str = "outside") -> None:
     """What is seen of the boards is each face less its openings, once."""
     for wall in layout.walls:
-        seen = [Polygon(outline) for piece in boards(wall) for outline in piece.seen or ()]
-        face = face_of(wall, rule.get("clearance", 5.0), rule.get("over_plate", 0.0))
+        clad = wall.cladding if facing == "outside" else wall.lining
+        assert clad is not None
+        seen = [Polygon(outline) for piece in boards(wall, facing) for outline in piece.seen or ()]
+        face = face_of(wall, rule.get("clearance", 5.0), rule.get("over_plate", 0.0), facing)
         slack = SLIVER * sum(polygon.length for polygon in seen) / 1000 + 1.0
         union = unary_union(seen)
         assert union.symmetric_difference(face).area < slack, wall.name
         assert abs(sum(polygon.area for polygon in seen) - union.area) < slack, wall.name
-        assert wall.cladding is not None
-        assert abs(wall.cladding.area_m2 * 1e6 - face.area) < slack + 500, wall.name
+        assert abs(clad.area_m2 * 1e6 - face.area) < slack + 500, wall.name

@@ -38,9 +38,9 @@ def test_every_bevelled_piece_has_a_template_and_no_other(name: str) -> None:
         piece.mark
         for wall in layout.walls
         for piece in wall.pieces
-        if not piece.is_cladding and any(end.cut in ("bevel", "double bevel") for end in piece.ends)
+        if piece.is_frame and any(end.cut in ("bevel", "double bevel") for end in piece.ends)
     }
-    boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.is_cladding}
+    boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.face == "outside"}
     assert served - boards == bevelled
 
 

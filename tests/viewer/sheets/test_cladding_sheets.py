@@ -80,6 +80,6 @@ def test_upright_boards_have_no_storey_rod() -> None:
 
 def test_boards_cut_along_a_slope_have_no_template() -> None:
     layout = clad("rebated")
-    boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.is_cladding}
+    boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.face == "outside"}
     assert boards
     assert not boards & {mark for bevel in bevels(layout) for mark in bevel.marks}
