@@ -6,6 +6,9 @@ up at least the worth of its cheapest way. So the lengths bought, each counted w
 reach the sum over all runs; the cheapest numbers of lengths that do are a bound (the argument by which a dual
 solution bounds cutting stock; Gilmore and Gomory 1961). Sums that boards can't make up are
 thereby no room at all: with supports 600 apart a length of 2.9 m carries 2.4 m.
+
+Runs that are never jointed are counted besides: of those that take up some size or more, a length carries no
+more than that size goes into its room (the same argument, each of them worth 1 and all others nothing).
 """
 
 from __future__ import annotations
@@ -30,6 +33,18 @@ def carried(sizes: Iterable[int], rooms: Sequence[int]) -> list[int]:
             reached |= (reached << step) & within
             step *= 2
     return [(reached & ((1 << (room // GRID + 1)) - 1)).bit_length() - 1 for room in rooms]
+
+
+def thresholds(sizes: Sequence[int], rooms: Sequence[int]) -> list[tuple[int, list[int]]]:
+    """For each size of runs that are never jointed: how many are no smaller, and how many each room carries.
+
+    Of sizes that rooms carry alike only the smallest is told, since it counts the most runs.
+    """
+    falling = sorted(sizes, reverse=True)
+    found: dict[tuple[int, ...], int] = {}
+    for number, size in enumerate(falling, start=1):
+        found[tuple(room // size for room in rooms)] = number
+    return [(number, list(carry)) for carry, number in found.items() if any(carry)]
 
 
 def least_cost(costs: Sequence[int], carry: Sequence[int], need: int, enough: int | None = None) -> int:

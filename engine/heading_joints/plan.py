@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.heading_joints.asked import check
-from soleplate.engine.heading_joints.bound import carried, least_cost
+from soleplate.engine.heading_joints.bound import carried, least_cost, thresholds
 from soleplate.engine.heading_joints.cutting import Cutting
 from soleplate.engine.heading_joints.faults import alone, together
 from soleplate.engine.heading_joints.job import (
@@ -96,7 +96,12 @@ def _bound(runs: Sequence[Run], kinds: Kinds, enough: int | None = None) -> tupl
     need = sum(run.span.least_tenths for run in runs)
     spans = {id(run.span): run.span for run in runs}
     carry = carried((size for span in spans.values() for size in span.useful), kinds.rooms)
-    return -(-need // max(carry)), least_cost(kinds.costs, carry, need, enough)
+    fewest, cost = -(-need // max(carry)), least_cost(kinds.costs, carry, need, enough)
+    whole = [run.span.boards[0][0][1] for run in runs if len(run.span.places) == 2]
+    for number, carried_ in thresholds(whole, kinds.rooms):
+        fewest = max(fewest, -(-number // max(carried_)))
+        cost = max(cost, least_cost(kinds.costs, carried_, number, enough))
+    return fewest, cost
 
 
 def _batches(runs: Sequence[Run]) -> Iterator[list[Run]]:

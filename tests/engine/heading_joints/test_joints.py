@@ -48,6 +48,31 @@ def test_what_bays_cannot_use_of_a_length_counts_as_none() -> None:
     assert (plan.value, plan.bound, plan.least_lengths) == (29000.0, 29000.0, 10)
 
 
+def test_runs_without_supports_are_counted() -> None:
+    """By hand: two of 2320 mm go into 6 m, so nine take five lengths, though offcuts hold the short ones."""
+    runs = [CourseRun("w", course, 0.0, 2320.0) for course in range(9)]
+    runs += [CourseRun("w", course, 0.0, 600.0) for course in range(9, 12)]
+    plan = plan_joints(runs, [BoardLength(6000.0)], JointRules(kerf=3.0), effort=0)
+    assert (plan.value, plan.bound, plan.least_lengths) == (30000.0, 30000.0, 5)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.integers(1, 5), min_size=1, max_size=6), st.sampled_from([(5,), (6,), (7,), (5, 7), (6, 8)])
+)
+def test_the_bound_of_runs_without_supports_holds(sizes: list[int], kinds: tuple[int, ...]) -> None:
+    """Against every choice of lengths and every way of cutting them."""
+    runs = [CourseRun("w", course, 0.0, 400.0 * size) for course, size in enumerate(sizes)]
+    plan = plan_joints(runs, [BoardLength(400.0 * kind) for kind in kinds], JointRules(kerf=0.0))
+    least = min(
+        sum(chosen)
+        for count in range(1, len(sizes) + 1)
+        for chosen in combinations_with_replacement(kinds, count)
+        if packs(sorted(sizes, reverse=True), list(chosen))
+    )
+    assert plan.bound / 400 <= least <= plan.value / 400 + 1e-9
+
+
 def test_prices_decide() -> None:
     runs = [CourseRun("w", course, 0.0, 3600.0, (1200.0, 2400.0)) for course in range(4)]
     dear_long = [BoardLength(3600.0, 9.0), BoardLength(2400.0, 2.0), BoardLength(1200.0, 1.5)]
