@@ -22,7 +22,7 @@ from soleplate.engine.rules import (
     StudRule,
     TopPlateRule,
 )
-from soleplate.engine.timber import SectionField, same_section
+from soleplate.engine.timber import SectionField, SoldSection, same_section
 from soleplate.engine.units import Units
 
 Grade = Literal["straight", "short"]
@@ -240,8 +240,8 @@ class OnHand(Model):
 class StockTimber(Model):
     """What can be had of one section."""
 
-    section: SectionField
-    """As [breadth, depth]."""
+    section: SoldSection
+    """As [breadth, depth]; of sheets as [thickness, width], and their heights are the lengths."""
     material: Name | None = None
     """Needed where the building has this section in several materials."""
     lengths: Annotated[tuple[StockLength, ...], Field(max_length=40, strict=False)] = ()

@@ -267,7 +267,7 @@ class BoardCount(Result):
 
 
 class BoardsOut(Result):
-    """The boards from which all cladding of one kind is cut, by the heading joints chosen."""
+    """The boards from which all cladding of one kind is cut, by the heading joints chosen; or the sheets."""
 
     role: str
     """What its pieces are."""
@@ -276,7 +276,7 @@ class BoardsOut(Result):
     material: str
     """Strength class or name."""
     lengths: tuple[BoardCount, ...]
-    """What is taken, by length."""
+    """What is taken, by length; of sheets, whose width is in `section`, by their height."""
     value: float
     """Of these lengths: money where all on sale have a price, else mm of board."""
     bound: float | None = None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.building import Building, OnHand, Stock, StockLength, StockTimber
@@ -27,6 +27,9 @@ from soleplate.engine.units import Units, format_figure, format_length
 
 PRACTICE: Final = "common practice, no source"
 MOST_PLANNED: Final = 5_000
+SHEET: Final = "sheet"
+"""The role of what is not cut from lengths."""
+
 RESOLUTION: Final = 0.001
 """mm. Of the lengths in a layout."""
 
@@ -38,6 +41,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
 
     A building file that lists no stock gets none of it. Pieces of a section that is not listed, and pieces
     longer than every length, are left out and reported; so is stock that does not suffice, or serves nothing.
+    Sheets are not sawn from lengths: they are counted already, and get their prices.
 
     Raises:
         UnbuildableError: the stock does not say which material a section is of, or lists one twice.
@@ -45,8 +49,12 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     stock = building.stock
     if not stock.stock:
         return layout
-    pieces = [piece for wall in layout.walls for piece in wall.pieces]
-    listed = _listed(stock, pieces)
+    every = [piece for wall in layout.walls for piece in wall.pieces]
+    listed = _listed(stock, every)
+    pieces = [piece for piece in every if piece.role != SHEET]
+    sheets = {_key(piece) for piece in every if piece.role == SHEET}
+    priced = tuple(_priced(row, listed, sheets) for row in layout.buying_list)
+    layout = layout.model_copy(update={"buying_list": priced})
     findings = list(_left_out(pieces, listed, stock, layout.units))
     planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
     if not planned or len(planned) > MOST_PLANNED:
@@ -253,6 +261,19 @@ def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -
     if not lines:
         return row
     return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
+
+
+def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[Key]) -> BuyingRow:
+    """Sheets with their price, where the stock has them in their height."""
+    key = (row.section, row.material)
+    if key not in sheets or key not in listed:
+        return row
+    prices = {each.length: each.price for each in listed[key].lengths}
+    lines = [
+        line.model_copy(update={"cost": round((prices.get(line.stock_length) or 0.0) * line.count, 2)})
+        for line in row.lengths
+    ]
+    return row.model_copy(update={"lengths": tuple(lines)})
 
 
 def _spare(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> SpareOrder | None:

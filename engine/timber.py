@@ -33,6 +33,13 @@ SectionField = Annotated[
 ]
 """How a section is written in a file: `[45, 70]`, breadth first."""
 
+SheetSide = Annotated[AnyLength, Limits(THINNEST, 5_000.0)]
+
+SoldSection = Annotated[
+    tuple[Side, SheetSide], Field(strict=False), AfterValidator(lambda sides: Section(*sides))
+]
+"""The section of what is sold, sheets too: `[12, 1220]`, thickness first."""
+
 
 def same_section(one: Sequence[float], other: Sequence[float]) -> bool:
     """Whether two sections are one timber: alike at the resolution of the layout, 0.001 mm."""

@@ -115,7 +115,7 @@ def _kinds(
 ) -> list[Kind]:
     groups: dict[object, list[int]] = {}
     for number, (length, rule, sale) in enumerate(zip(lengths, rules, sales, strict=True)):
-        if length.strip.jointed:
+        if length.strip.role != "sheet":
             strip = length.strip
             key = (strip.section, strip.material, sale, rule.joints_apart, rule.least_board)
             groups.setdefault(key, []).append(number)
@@ -147,7 +147,7 @@ def _runs(lengths: Sequence[Length]) -> list[CourseRun]:
         name, strip = _name(length.face), length.strip
         course = columns[name][strip.whole.left] if strip.upright else strip.course
         start, end = length.ends
-        found.append(CourseRun(name, course, start, end, length.places()))
+        found.append(CourseRun(name, course, start, end, length.places() if strip.jointed else ()))
     return found
 
 

@@ -15,6 +15,7 @@ from soleplate.engine.cladding.faces import Claddings, face_of
 from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_ends, fixed_sheet
 from soleplate.engine.cladding.jointing import heading_joints, too_long
 from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Facing, Strip, Support
+from soleplate.engine.cladding.sheet_cutting import sheets_bought
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.layout import PRACTICE, BoardsOut, Finding
@@ -71,6 +72,7 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
     _tell_of_other_courses(outside)
     works = [*outside, *inside]
     bought = (*_cut(works, building, battens=True), *_cut(works, building, battens=False))
+    bought += sheets_bought((board for work in works for board in work.boards), building.stock.kerf)
     by_face = {
         work.face.key: Cladding(
             work.rule,

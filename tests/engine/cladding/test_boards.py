@@ -174,7 +174,11 @@ def test_what_is_bought_is_near_a_proven_bound(lengths: list[int]) -> None:
 def test_boards_and_battens_of_the_examples_are_bought_within_5_per_cent_of_the_bound(path: Path) -> None:
     for bought in layout_of(json.loads(path.read_text())).boards:
         assert bought.bound is not None
-        assert bought.bound <= bought.value <= 1.05 * bought.bound
+        if bought.role == "sheet":
+            # Few and large: within one.
+            assert bought.bound <= bought.value <= bought.bound + max(row.length for row in bought.lengths)
+        else:
+            assert bought.bound <= bought.value <= 1.05 * bought.bound
 
 
 def test_there_is_an_example_of_every_cladding_rule() -> None:
