@@ -48,12 +48,13 @@ def json_lines(ctx: schemathesis.SerializationContext, value: object) -> bytes:
     return value if isinstance(value, bytes) else str(value).encode("utf-8", "replace")
 
 
-def described_app() -> BaseSchema:
-    """The application by its document, with a plugin."""
+def described_app(designs: Path | None = None) -> BaseSchema:
+    """The application by its document, with a plugin; its designs are kept in a file of their own."""
     folder = Path(tempfile.mkdtemp(prefix="soleplate-fuzz-"))
     plugin = folder / "barn.py"
     plugin.write_text(plugin_files.SOUND)
-    app = create_app(load_registry(files=[plugin]), designs=Place(str(folder / "designs.sqlite")))
+    place = Place(str(designs or folder / "designs.sqlite"))
+    app = create_app(load_registry(files=[plugin]), designs=place)
     config = SchemathesisConfig.from_dict(CONFIG)
     return schemathesis.openapi.from_asgi("/openapi.json", app, config=config, headers=HERE)
 

@@ -1,0 +1,69 @@
+"""Calls on kept designs in sequences, along the document's links: what one answers, the next is given."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import tempfile
+from collections import Counter
+from contextlib import closing
+from pathlib import Path
+from typing import Any, ClassVar
+
+import schemathesis
+from hypothesis import HealthCheck, Phase, settings
+from schemathesis.generation.stateful.state_machine import APIStateMachine
+
+from tests.fuzz.agreement import HERE, agreement, described_app
+
+SEQUENCES = max(40, int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20")) // 2)
+"""How many there are; fewer seldom come to every call."""
+
+LONGEST = 30
+"""Calls in one."""
+
+DESIGNS = Path(tempfile.mkdtemp(prefix="soleplate-sequences-")) / "designs.sqlite"
+
+Machine: type[APIStateMachine] = described_app(DESIGNS).include(path_regex="^/v1/designs").as_state_machine()
+
+
+class Sequence(Machine):  # type: ignore[misc, valid-type]
+    """Every answer is held to the document; `answered` counts them."""
+
+    answered: ClassVar[Counter[tuple[str, int]]] = Counter()
+
+    def setup(self) -> None:
+        """Each begins with no designs, so that it goes the same way again."""
+        if DESIGNS.exists():
+            with closing(sqlite3.connect(DESIGNS)) as kept, kept:
+                kept.execute("DELETE FROM revisions")
+                kept.execute("DELETE FROM designs")
+
+    def get_call_kwargs(self, case: schemathesis.Case) -> dict[str, Any]:
+        return {"headers": HERE}
+
+    def validate_response(self, response: Any, case: schemathesis.Case, **given: Any) -> None:
+        self.answered[case.operation.label, response.status_code] += 1
+        super().validate_response(response, case, additional_checks=[agreement], **given)
+
+
+def test_calls_on_designs() -> None:
+    Sequence.run(
+        settings=settings(
+            max_examples=SEQUENCES,
+            stateful_step_count=LONGEST,
+            deadline=None,
+            phases=[Phase.generate],
+            derandomize=True,
+            database=None,
+            suppress_health_check=list(HealthCheck),
+        )
+    )
+    for label in (
+        "PUT /v1/designs/{id}",
+        "DELETE /v1/designs/{id}",
+        "POST /v1/designs/{id}/restore",
+        "GET /v1/designs/{id}/revisions/{revision}",
+        "GET /v1/designs/{id}/layout",
+    ):
+        assert Sequence.answered[label, 200] > 0, f"no sequence came to {label}"
