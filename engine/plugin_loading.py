@@ -26,6 +26,9 @@ from soleplate.engine.registry import Plugin, Registry, collect
 GROUP: Final = "soleplate.plugins"
 """The entry-point group; an entry names a module or object with hook implementations."""
 
+OWN: Final = "soleplate"
+"""The distribution of the plugins that ship."""
+
 
 def load_registry(
     *,
@@ -89,7 +92,7 @@ def _load(
     manager = pluggy.PluginManager(hookspecs.PROJECT)
     manager.add_hookspecs(hookspecs)
     plugins: list[Plugin] = []
-    for entry in sorted(importlib.metadata.entry_points(group=GROUP), key=lambda entry: entry.name):
+    for entry in sorted(importlib.metadata.entry_points(group=GROUP), key=_precedence):
         if entry.name in blocked or (only is not None and entry.name not in only):
             continue
         with loading(entry.name, patience_s):
@@ -106,6 +109,11 @@ def _load(
         name = manager.get_name(error.plugin) or "?"
         raise PluginLoadError(name, f"implements a hook that does not exist: {error}") from error
     return collect(manager, plugins, patience_s)
+
+
+def _precedence(entry: importlib.metadata.EntryPoint) -> tuple[bool, str]:
+    """What ships comes first, so that a name it has is never taken from it."""
+    return (entry.dist is None or entry.dist.name != OWN, entry.name)
 
 
 def _register(

@@ -45,6 +45,11 @@ class Plugin:
     problem: str | None = None
     notices: tuple[str, ...] = ()
 
+    @property
+    def called(self) -> str:
+        """Its name with its version, where it has one."""
+        return f"{self.name} {self.version}".rstrip()
+
 
 @dataclass(frozen=True, slots=True)
 class RegisteredRule:
@@ -162,20 +167,23 @@ def collect(
 ) -> Registry:
     """Ask every plugin what it offers; one call may take `patience_s` seconds, where it can be stopped.
 
+    A name belongs to the first of `plugins` that offers it.
+
     Raises:
         PluginLoadError: a hook fails, or offers something half made.
         PluginClashError: a name is taken.
     """
     rules: list[RegisteredRule] = []
+    called = {plugin.name: plugin.called for plugin in plugins}
     for base in FAMILIES:
-        for plugin, model in _offered(manager, f"register_{base.family}", patience_s):
+        for plugin, model in _offered(manager, f"register_{base.family}", called, patience_s):
             rules.append(RegisteredRule(base.family, rule_name(plugin, model, base), plugin, model))
-    _refuse_clashes(rules)
+    _refuse_clashes(rules, called)
     return Registry(
         plugins=tuple(sorted(plugins, key=lambda plugin: plugin.name)),
         rules=tuple(sorted(rules, key=lambda rule: (rule.family, rule.name))),
-        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer, patience_s),
-        exporters=_extensions(manager, "register_exporters", Exporter, patience_s),
+        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer, called, patience_s),
+        exporters=_extensions(manager, "register_exporters", Exporter, called, patience_s),
         checks=tuple(
             sorted(
                 ((impl.plugin_name, impl) for impl in manager.hook.check_layout.get_hookimpls()),
@@ -187,26 +195,31 @@ def collect(
 
 
 def _offered(
-    manager: pluggy.PluginManager, hook: str, patience_s: float | None
+    manager: pluggy.PluginManager, hook: str, called: Mapping[str, str], patience_s: float | None
 ) -> list[tuple[str, type[Any]]]:
-    """(plugin, class) of all that a `register_*` hook brings, by plugin name."""
+    """(plugin, class) of all that a `register_*` hook brings, in the order of the plugins."""
     offered: list[tuple[str, type[Any]]] = []
     for implementation in getattr(manager.hook, hook).get_hookimpls():
         with loading(implementation.plugin_name, patience_s, doing=f"{hook} failed"):
             classes = drawn_out(implementation.function())
         offered.extend((implementation.plugin_name, offer) for offer in classes)
-    return sorted(offered, key=lambda pair: pair[0])
+    order = list(called)
+    return sorted(offered, key=lambda pair: order.index(pair[0]))
 
 
 def _extensions(
-    manager: pluggy.PluginManager, hook: str, base: type[Any], patience_s: float | None
+    manager: pluggy.PluginManager,
+    hook: str,
+    base: type[Any],
+    called: Mapping[str, str],
+    patience_s: float | None,
 ) -> tuple[tuple[str, Any], ...]:
     made: dict[str, tuple[str, Any]] = {}
-    for plugin, offer in _offered(manager, hook, patience_s):
+    for plugin, offer in _offered(manager, hook, called, patience_s):
         name = extension_name(plugin, offer, base)
         if name in made:
             raise PluginClashError(
-                plugin, f"{name!r} is taken by plugin {made[name][0]}; choose another name"
+                plugin, f"{name!r} is taken by plugin {called[made[name][0]]}; choose another name"
             )
         with loading(plugin, patience_s, doing=f"class {offer.__name__} cannot be made"):
             made[name] = (plugin, offer())
@@ -268,18 +281,18 @@ def rule_name(plugin: str, model: type[Any], base: type[Rule]) -> str:
     return str(names[0])
 
 
-def _refuse_clashes(rules: Iterable[RegisteredRule]) -> None:
-    names: dict[tuple[str, str], str] = {}
-    classes: dict[str, str] = {}
-    stand_ins: dict[str, str] = {}
-    for rule in rules:
-        _claim(names, (rule.family, rule.name), rule.plugin, f"the rule name {rule.name!r}")
-        _claim(classes, rule.model.__name__, rule.plugin, f"the class name {rule.model.__name__!r}")
+def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
+    taken: dict[tuple[str, ...], str] = {}
+    order = list(called)
+    for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
+        claims = {
+            (rule.family, rule.name): f"the rule name {rule.name!r}",
+            ("class", rule.model.__name__): f"the class name {rule.model.__name__!r}",
+        }
         if rule.model.stands_in:
-            _claim(stand_ins, rule.family, rule.plugin, f"the place of the {rule.family}' stand-in")
-
-
-def _claim(taken: dict[Any, str], key: Any, plugin: str, what: str) -> None:
-    if key in taken:
-        raise PluginClashError(plugin, f"{what} is taken by plugin {taken[key]}; choose another name")
-    taken[key] = plugin
+            claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
+        for key, what in claims.items():
+            if key in taken:
+                owner = called[taken[key]]
+                raise PluginClashError(rule.plugin, f"{what} is taken by plugin {owner}; choose another name")
+            taken[key] = rule.plugin

@@ -17,7 +17,7 @@ from soleplate.engine.contract.watching import Watch, watched
 from soleplate.engine.errors import BuildingError, PluginLoadError, RuleError, sentence
 from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.plugin_loading import GROUP, load_registry
+from soleplate.engine.plugin_loading import GROUP, OWN, load_registry
 from soleplate.engine.registry import RegisteredRule, Registry, rule_name
 from soleplate.engine.request import MEMBERS
 from soleplate.engine.rules import Rule
@@ -58,9 +58,7 @@ def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tupl
 def first_party() -> Registry:
     """What ships with Soleplate alone, so that another plugin's fault is not taken for this one's."""
     found = entry_points(group=GROUP)
-    registry = load_registry(
-        only=[entry.name for entry in found if entry.dist and entry.dist.name == "soleplate"]
-    )
+    registry = load_registry(only=[entry.name for entry in found if entry.dist and entry.dist.name == OWN])
     return replace(registry, drawing_layers=(), exporters=(), checks=())
 
 
@@ -106,8 +104,8 @@ def _run(
 
 def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -> bool:
     """Whether a building fails with the stand-in of the family too: then it is another rule's fault."""
-    member = _member(family)
-    plain = {name: rule for name, rule in value["defaults"].items() if name != member}
+    members = _members(family)
+    plain = {name: rule for name, rule in value["defaults"].items() if name not in members}
     try:
         lay_out(installed.read_building({**value, "defaults": plain}), installed)
     except BuildingError:
@@ -136,12 +134,12 @@ def asking_for(
     """A building file that asks for a rule, and for others beside it."""
     asked = [dict(parameters)] if family == "adjustments" else dict(parameters)
     copy: dict[str, Any] = json.loads(json.dumps(value))
-    return copy | {"defaults": {**others, _member(family): asked}}
+    return copy | {"defaults": {**others, **dict.fromkeys(_members(family), asked)}}
 
 
-def _member(family: str) -> str:
-    """The member of `defaults` in which a rule of a family is asked for."""
-    return next((name for name, of in MEMBERS.items() if of == family), family)
+def _members(family: str) -> tuple[str, ...]:
+    """The members of `defaults` in which a rule of a family is asked for."""
+    return tuple(name for name, of in MEMBERS.items() if of == family) or (family,)
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:

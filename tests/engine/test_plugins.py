@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
@@ -105,8 +106,17 @@ def test_a_half_made_plugin_stops_the_start(tmp_path: Path, text: str, words: st
 
 def test_a_name_that_is_taken(tmp_path: Path) -> None:
     text = RULE.format(body="return []").replace("odd", "equal-bays")
-    with pytest.raises(PluginClashError, match="'equal-bays' is taken by plugin"):
-        load_registry(files=plugin(tmp_path, text))
+    files = plugin(tmp_path, text)
+    shipped = version("soleplate")
+    with pytest.raises(PluginClashError) as raised:
+        load_registry(files=files)
+    assert str(raised.value) == (
+        f"plugin odd_plugin: the rule name 'equal-bays' is taken by plugin studs {shipped}; choose another"
+        " name; mend it, or leave it out (--without odd_plugin)"
+    )
+    registry = load_registry(files=files, keep_going=True)
+    assert [each.name for each in registry.plugins if each.problem] == ["odd_plugin"]
+    assert "equal-bays" in {rule.name for rule in registry.of_family("stud_rules")}
 
 
 def test_going_on_without_a_broken_plugin(tmp_path: Path) -> None:
