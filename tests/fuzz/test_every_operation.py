@@ -11,7 +11,7 @@ import os
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
 
-from tests.fuzz.agreement import HERE, agreement, described_app
+from tests.fuzz.agreement import CHECKS, HERE, described_app
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
 
@@ -28,4 +28,4 @@ schema = described_app()
     suppress_health_check=list(HealthCheck),
 )
 def test_an_operation(case: schemathesis.Case) -> None:
-    case.call_and_validate(additional_checks=[agreement], headers=HERE)
+    case.call_and_validate(additional_checks=CHECKS, headers=HERE)
