@@ -22,6 +22,9 @@ from soleplate.api.plain_pages import problem_page
 from soleplate.api.problem_types import PROBLEMS
 from soleplate.engine.registry import Registry
 
+WHOLE_SITE: Final = {"offline.js": {"Service-Worker-Allowed": "/"}}
+"""A service worker serves the folder that it lies in, unless its answer allows it more."""
+
 
 def static_files() -> dict[str, bytes]:
     """The page's own files, by name."""
@@ -48,7 +51,9 @@ class Calls:
     def __init__(self, registry: Registry, page: str) -> None:
         self.registry: Final = registry
         self.files: Final = {
-            name: Fixed(content, mimetypes.guess_type(name)[0] or "application/octet-stream")
+            name: Fixed(
+                content, mimetypes.guess_type(name)[0] or "application/octet-stream", WHOLE_SITE.get(name, {})
+            )
             for name, content in {**static_files(), **own_files()}.items()
         }
         self._page: Final = Fixed(page.encode(), HTML)

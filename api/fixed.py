@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import gzip
 import hashlib
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Final
 
@@ -21,15 +22,16 @@ CODED: Final = ("image/png", "image/jpeg", "font/woff2", "application/pdf", "app
 
 @dataclass(frozen=True)
 class Fixed:
-    """Content with its media type."""
+    """Content with its media type, and headers of its own."""
 
     content: bytes
     media_type: str
+    more: Mapping[str, str] = field(default_factory=dict)
 
     def answer(self, request: Request) -> Response:
         """The content; 304 without it where the caller has it already."""
         tag = f'"{self._digest}"'
-        headers = {"ETag": tag, "Vary": "Accept-Encoding"}
+        headers = {"ETag": tag, "Vary": "Accept-Encoding", **self.more}
         if is_known(request.headers, tag):
             return Response(status_code=304, headers=headers)
         if self._gzipped is None or not _takes_gzip(request.headers):

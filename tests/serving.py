@@ -46,9 +46,10 @@ def serving(
     command: Path = COMMAND,
     variables: Mapping[str, str] | None = None,
     within: Sequence[str] = (),
+    port: int = 0,
 ) -> Iterator[Server]:
     """`soleplate serve` on a free port, stopped at the end; `within` is the command that starts it."""
-    started = [*within, command, "serve", *arguments, "--port", "0"]
+    started = [*within, command, "serve", *arguments, "--port", str(port)]
     with subprocess.Popen(
         started, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8", env=variables
     ) as process:

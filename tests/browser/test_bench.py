@@ -71,6 +71,36 @@ def test_ticks_survive_a_closed_tab_and_need_no_network(watched: Watched, clad_a
     expect(again.locator("#bench-stage")).to_contain_text("Cutting, 4 of")
 
 
+def test_it_is_loaded_again_without_a_network(watched: Watched, clad_address: str) -> None:
+    page = at_the_bench(watched, clad_address)
+    page.get_by_role("button", name="Cut: tick it off").click()
+    expect(page.locator("#bench")).to_have_attribute("data-kept", "")
+    page.context.set_offline(True)
+    page.reload()
+    page.locator("[data-do=bench]").click()
+    expect(page.locator("#bench-stage")).to_contain_text("Cutting, 2 of")
+    layout = layout_of(clad())
+    for _ in layout.cutting_list:
+        page.keyboard.press("ArrowRight")
+    expect(page.locator("#bench-stage")).to_contain_text("Putting together")
+    assert page.evaluate("document.querySelector('#bench-progress').max") == len(layout.cutting_list) + len(
+        layout.walls
+    ) + sum(len(wall.courses) for wall in layout.walls)
+
+
+def test_what_is_kept_never_stands_before_what_the_server_has(watched: Watched, tmp_path: Path) -> None:
+    file = tmp_path / "one.json"
+    file.write_text(json.dumps(clad()))
+    with serving(file) as server:
+        page = at_the_bench(watched, server.address)
+        expect(page.locator("#bench")).to_have_attribute("data-kept", "")
+        port = int(server.address.rstrip("/").rpartition(":")[2])
+    file.write_text(json.dumps({**clad(), "name": "Another"}))
+    with serving(file, port=port) as server:
+        page.goto(server.address)
+        expect(page.locator("#facts h1")).to_have_text("Another")
+
+
 def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: str) -> None:
     page = at_the_bench(watched, clad_address)
     layout = layout_of(clad())

@@ -1,6 +1,6 @@
 // Bench mode: one thing to do at a time, in large type. First the cuts, a group at a time, then the walls with
-// their marks, then the courses of their cladding. What is ticked off is remembered; nothing here asks the
-// server for anything once it is open.
+// their marks, then the courses of their cladding. What is ticked off is remembered, and so is what was last at
+// the bench: nothing here needs the server once it was open.
 "use strict";
 
 const bench = (() => {
@@ -13,7 +13,8 @@ const bench = (() => {
   let at = 0;
   let done = new Set();
 
-  const keyNow = () => `done:${typeof building === "undefined" ? data.key : building.key}`;
+  let key = data.key;
+
   const textOf = (selector, within) => one(selector, within)?.textContent ?? "";
   const stages = say("stages").split(",");
 
@@ -79,23 +80,43 @@ const bench = (() => {
     walls = all("#walls > .wall");
     rows = all("#cutting-list tbody tr");
     if (typeof drawing === "undefined") return;
+    key = building.key;
     const answer = await drawing.ask("/v1/boards", { building: building.file, wall: null }).catch(() => null);
-    if (!answer?.ok) return;
-    const whole = new DOMParser().parseFromString(await answer.text(), "text/html");
+    if (answer && !answer.ok) return;
+    if (answer) memory.write("bench", { key, html: await answer.text() });
+    const last = memory.read("bench");
+    if (!last) return;
+    key = last.key;
+    const whole = new DOMParser().parseFromString(last.html, "text/html");
     walls = all(".wall", whole);
     // The board's own list has the saw plan beside it, unless it still follows the drawing.
-    if (one("#lists").ariaBusy === "true") page.takeOver(whole.getElementById("lists"));
+    if (!answer || one("#lists").ariaBusy === "true") page.takeOver(whole.getElementById("lists"));
     rows = all("#cutting-list tbody tr");
+  }
+
+  // What the page is made of is kept too, where the browser lets it, so that it can be loaded again out there.
+  async function keepPage() {
+    const workers = navigator.serviceWorker;
+    if (!workers || !data.scripts) return;
+    try {
+      workers.addEventListener("message", () => { shown.dataset.kept = ""; });
+      await workers.register("/static/offline.js", { scope: "/" });
+      const { active } = await workers.ready;
+      active.postMessage([location.href, ...performance.getEntriesByType("resource").map((entry) => entry.name)]);
+    } catch {
+      return;
+    }
   }
 
   async function open() {
     await fetchWalls();
     gather();
-    done = new Set(memory.read(keyNow()) ?? []);
+    done = new Set(memory.read(`done:${key}`) ?? []);
     const next = steps.findIndex((step) => !done.has(step.id));
     document.body.classList.add("at-bench");
     shown.hidden = false;
     go(next < 0 ? 0 : next);
+    await keepPage();
   }
 
   function close() {
@@ -133,7 +154,7 @@ const bench = (() => {
     const { id } = steps[at];
     const isDone = !done.has(id);
     done[isDone ? "add" : "delete"](id);
-    memory.write(keyNow(), [...done]);
+    memory.write(`done:${key}`, [...done]);
     const next = steps.findIndex((step, index) => index > at && !done.has(step.id));
     go(isDone && next >= 0 ? next : at);
   }
