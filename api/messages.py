@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final, Literal, TypeVar
 from pydantic import Field, create_model
 
 from soleplate.engine.layout import Result
-from soleplate.engine.model import Model, Name
+from soleplate.engine.model import Items, Model, Name
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
 from soleplate.viewer.elevation import LAYERS
@@ -140,7 +140,7 @@ def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRe
         __doc__=ElevationRequest.__doc__,
         building=(building, Field(description=described["building"].description)),
         layers=(
-            Annotated[tuple[layer, ...], Field(max_length=len(names), strict=False)],
+            Annotated[tuple[layer, ...], Items(0, len(names))],
             Field(names, description=described["layers"].description),
         ),
     )

@@ -11,7 +11,17 @@ from typing import Annotated, Final, Literal, Self
 from pydantic import Field, model_validator
 
 from soleplate.engine.cladding.rule import CladdingRule
-from soleplate.engine.model import AnyLength, ByName, Distance, Length, Limits, Model, Name, unbuildable
+from soleplate.engine.model import (
+    AnyLength,
+    ByName,
+    Distance,
+    Items,
+    Length,
+    Limits,
+    Model,
+    Name,
+    unbuildable,
+)
 from soleplate.engine.outline import AnyOutline
 from soleplate.engine.roof import AnyRoof
 from soleplate.engine.rules import (
@@ -157,7 +167,7 @@ class Choices(Model):
     lining: CladdingRule | None = None
     """How the inside is lined, by the same rules; not at all without it. In `defaults` it holds for all walls
     but partitions, which are lined on either face by a `cladding` and a `lining` of their own."""
-    adjustments: Annotated[tuple[Adjustment, ...], Field(max_length=20, strict=False)] | None = None
+    adjustments: Annotated[tuple[Adjustment, ...], Items(0, 20)] | None = None
     """What is changed in the finished frame, in this order."""
 
 
@@ -166,7 +176,7 @@ class WallBlock(Choices):
 
     frame: Frame | None = None
     """The wall's own timber."""
-    openings: Annotated[tuple[Opening, ...], Field(max_length=MOST_OPENINGS, strict=False)] = ()
+    openings: Annotated[tuple[Opening, ...], Items(0, MOST_OPENINGS)] = ()
     """Its doors, windows and gaps."""
 
 
@@ -244,9 +254,9 @@ class StockTimber(Model):
     """As [breadth, depth]; of sheets as [thickness, width], and their heights are the lengths."""
     material: Name | None = None
     """Needed where the building has this section in several materials."""
-    lengths: Annotated[tuple[StockLength, ...], Field(max_length=40, strict=False)] = ()
+    lengths: Annotated[tuple[StockLength, ...], Items(0, 40)] = ()
     """The lengths on sale."""
-    on_hand: Annotated[tuple[OnHand, ...], Field(max_length=200, strict=False)] = ()
+    on_hand: Annotated[tuple[OnHand, ...], Items(0, 200)] = ()
     """The lengths that are there already."""
 
     @model_validator(mode="after")
@@ -268,7 +278,7 @@ class Bent(Model):
 class Stock(Model):
     """The timber that can be had, and how it is cut."""
 
-    stock: Annotated[tuple[StockTimber, ...], Field(max_length=60, strict=False)] = ()
+    stock: Annotated[tuple[StockTimber, ...], Items(0, 60)] = ()
     """By section; a section not listed is taken to be sold up to 6 m, and is not planned."""
     kerf: Annotated[AnyLength, Limits(0.0, 20.0)] = 3.0
     """Width of a saw cut."""

@@ -22,7 +22,7 @@ from pydantic import (
     ValidationInfo,
 )
 from pydantic.json_schema import JsonSchemaValue
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, core_schema
 
 from soleplate.engine.units import ACCEPTED, LENGTH_PATTERN, LONGEST_TEXT, MM_PER_UNIT, parse_length
 
@@ -76,7 +76,7 @@ def _write_length(mm: float, info: SerializationInfo) -> float:
 
 _LENGTH_SCHEMA: Final[JsonSchemaValue] = {
     "anyOf": [
-        {"type": "number", "minimum": -LONGEST, "maximum": LONGEST},
+        {"type": "number"},
         {"type": "string", "maxLength": LONGEST_TEXT, "pattern": LENGTH_PATTERN},
     ],
 }
@@ -102,6 +102,31 @@ class Limits:
     def _check(self, value: float) -> float:
         if not self.least <= value <= self.most:
             raise unbuildable(f"{value:g} mm; accepted is {self.least:g} to {self.most:g} mm")
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """The least and greatest count of a list's items.
+
+    All are counted, the faulty ones too: pydantic by itself counts those that it can read.
+    """
+
+    least: int
+    most: int
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """A list as JSON has it, of so many items."""
+        least = {"min_length": self.least} if self.least else {}
+        counted: Any = {**handler(source), "max_length": self.most, "strict": False, **least}
+        return core_schema.no_info_before_validator_function(self._check, counted)
+
+    def _check(self, value: object) -> object:
+        if isinstance(value, list | tuple) and len(value) > self.most:
+            raise PydanticKnownError(
+                "too_long",
+                {"field_type": "Tuple", "max_length": self.most, "actual_length": len(value)},
+            )
         return value
 
 

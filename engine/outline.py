@@ -14,7 +14,7 @@ from typing import Annotated, Any, Final, Literal, Self
 from pydantic import Discriminator, Field, Tag, model_validator
 
 from soleplate.engine.geometry import TOUCH, bounds
-from soleplate.engine.model import AnyLength, Coordinate, Limits, Model, Name, unbuildable
+from soleplate.engine.model import AnyLength, Coordinate, Items, Limits, Model, Name, unbuildable
 
 Through = Literal["front-back", "left-right", "pinwheel"]
 Plan = tuple[float, float]
@@ -49,7 +49,7 @@ class Rectangle(Model):
     """From front to back, over the frame's outer faces."""
     through: Through = "front-back"
     """Which walls run the full length; the others fit between them. `pinwheel`: each at its right end."""
-    partitions: Annotated[tuple[Partition, ...], Field(max_length=20, strict=False)] = ()
+    partitions: Annotated[tuple[Partition, ...], Items(0, 20)] = ()
     """Walls inside."""
 
 
@@ -58,10 +58,10 @@ class ClosedPlan(Model):
 
     corners: Annotated[
         tuple[Annotated[tuple[Coordinate, Coordinate], Field(strict=False)], ...],
-        Field(min_length=4, max_length=60, strict=False),
+        Items(4, 60),
     ]
     """The outer corners of the frame in order, as [X, Y]; start at the front left one."""
-    names: Annotated[tuple[Name, ...], Field(min_length=4, max_length=60, strict=False)] | None = None
+    names: Annotated[tuple[Name, ...], Items(4, 60)] | None = None
     """The walls' names: the first one is that from the first corner to the second. Else `A`, `B`, `C` ..."""
     through: Through = "front-back"
     """Which walls run through at corners: those along X (`front-back`), along Y, or each at its right end."""
@@ -118,7 +118,7 @@ class SingleWall(Model):
 class SingleWalls(Model):
     """Walls on their own: partitions, or panels made on a bench."""
 
-    walls: Annotated[tuple[SingleWall, ...], Field(min_length=1, max_length=MOST_WALLS, strict=False)]
+    walls: Annotated[tuple[SingleWall, ...], Items(1, MOST_WALLS)]
     """The walls; each stands for itself."""
 
 

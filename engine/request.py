@@ -12,7 +12,7 @@ from pydantic import BaseModel, Field, ValidationError, create_model
 
 from soleplate.engine.building import MOST_OPENINGS, Building, Choices, Opening, WallBlock
 from soleplate.engine.document_faults import document_error
-from soleplate.engine.model import ByName
+from soleplate.engine.model import ByName, Items
 from soleplate.engine.rules import Rule
 from soleplate.engine.single_wall import WallRequest
 from soleplate.engine.units import MM_PER_UNIT
@@ -50,7 +50,7 @@ def _picks(models: Models, base: type[BaseModel]) -> dict[str, Any]:
     item: Any = _union(adjustments) if adjustments else Any
     most = 20 if adjustments else 0
     fields["adjustments"] = (
-        Annotated[tuple[item, ...], Field(max_length=most, strict=False)] | None,
+        Annotated[tuple[item, ...], Items(0, most)] | None,
         Field(None, description=base.model_fields["adjustments"].description),
     )
     return fields
@@ -73,7 +73,7 @@ def _narrowed(models: Models) -> tuple[Any, Any]:
 
 def _openings(opening: Any, base: type[BaseModel]) -> Any:
     return (
-        Annotated[tuple[opening, ...], Field(max_length=MOST_OPENINGS, strict=False)],
+        Annotated[tuple[opening, ...], Items(0, MOST_OPENINGS)],
         Field((), description=base.model_fields["openings"].description),
     )
 

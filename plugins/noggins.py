@@ -13,7 +13,7 @@ from pydantic import Field, model_validator
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.members import EndFixing
-from soleplate.engine.model import AnyLength, Limits, unbuildable
+from soleplate.engine.model import AnyLength, Items, Limits, unbuildable
 from soleplate.engine.rules import NAILING_ROOM, Bay, CannotFrame, NogginPlace, NogginRule, StuddedWall
 
 MOST_ROWS: Final = 100
@@ -32,7 +32,7 @@ class Rows(NogginRule, ABC):
     heights: (
         Annotated[
             tuple[Annotated[AnyLength, Limits(1.0, 20_000.0)], ...],
-            Field(min_length=1, max_length=10, strict=False),
+            Items(1, 10),
         ]
         | None
     ) = None

@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 
 from soleplate.engine.geometry import TOUCH
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Distance, Limits, unbuildable
+from soleplate.engine.model import AnyLength, Distance, Items, Limits, unbuildable
 from soleplate.engine.rules import CannotFrame, StudRule, StudRun
 
 USUAL_SPACING: Final = 600.0
@@ -187,7 +187,7 @@ class AtMarks(StudRule):
     )
 
     rule: Literal["at"] = "at"
-    marks: Annotated[tuple[Distance, ...], Field(min_length=1, max_length=200, strict=False)]
+    marks: Annotated[tuple[Distance, ...], Items(1, 200)]
     """Along the wall from its left end."""
     of: Literal["face", "centre"] = "face"
     """What the marks give: each stud's left face, or its centre line."""

@@ -21,7 +21,7 @@ from pydantic import Field
 
 from soleplate.engine.geometry import TopLine
 from soleplate.engine.members import Member
-from soleplate.engine.model import AnyLength, Limits, Model, Name
+from soleplate.engine.model import AnyLength, Items, Limits, Model, Name
 from soleplate.engine.outline import WallEnd
 from soleplate.engine.rules import FramedWall, Hole, Rule
 from soleplate.engine.timber import Section, SectionField
@@ -192,7 +192,7 @@ class CladdingRule(Rule):
     """Of the boards or sheets: an EN 338 class or any name of your own."""
     density: Annotated[float, Field(ge=50.0, le=1500.0)] | None = None
     """kg/m3, for a material of your own."""
-    lengths: Annotated[tuple[BoardLength, ...], Field(max_length=40, strict=False)] = ()
+    lengths: Annotated[tuple[BoardLength, ...], Items(0, 40)] = ()
     """The lengths that boards are sold in; else those listed under `stock`, else 6 m at the most."""
     clearance: Gap = 5.0
     """Between boards and the structural opening, all round."""

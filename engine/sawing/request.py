@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.model import Model, unbuildable
+from soleplate.engine.model import Items, Model, unbuildable
 
 T = TypeVar("T")
 
@@ -93,18 +93,18 @@ class SectionStock(Model):
     """Breadth and depth, mm; may be left out where there is one stock."""
     material: Name | None = None
     """Strength class or any name; may be left out where there is one stock."""
-    lengths: Annotated[tuple[LengthOnSale, ...], Field(max_length=40, strict=False)] = ()
+    lengths: Annotated[tuple[LengthOnSale, ...], Items(0, 40)] = ()
     """Lengths on sale."""
-    on_hand: Annotated[tuple[LengthOnHand, ...], Field(max_length=200, strict=False)] = ()
+    on_hand: Annotated[tuple[LengthOnHand, ...], Items(0, 200)] = ()
     """Lengths on hand."""
 
 
 class SawPlanRequest(Model):
     """Parts to cut and the stock to cut them from."""
 
-    parts: Annotated[tuple[WantedPart, ...], Field(min_length=1, max_length=2000, strict=False)]
+    parts: Annotated[tuple[WantedPart, ...], Items(1, 2000)]
     """What to cut; at most 5000 parts in all."""
-    stock: Annotated[tuple[SectionStock, ...], Field(min_length=1, max_length=100, strict=False)]
+    stock: Annotated[tuple[SectionStock, ...], Items(1, 100)]
     """What to cut it from, one entry for each section and material."""
     kerf: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False)] = 3.0
     """Width of a saw cut, mm."""

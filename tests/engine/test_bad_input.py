@@ -54,6 +54,14 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
     ("steep", {"roof": ROOF | {"pitch": 90}}, UnbuildableError, "/roof/pitch", "accepted is over 0"),
     ("negative", {"outline": {"length": -1, "width": 2700}}, UnbuildableError, "/outline/length", "accepted"),
     ("zero", {"outline": {"length": 0, "width": 2700}}, UnbuildableError, "/outline/length", "accepted"),
+    (
+        "too-many-faulty-ones",
+        {"defaults": {"cladding": {"rule": "rebated", "cover": 130, "lengths": [-1] * 41}}},
+        SchemaError,
+        "/defaults/cladding/lengths",
+        "over 40 items",
+    ),
+    ("huge", {"outline": {"length": 1e300, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),
     ("absurd", {"outline": {"length": 1e7, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),
     (
         "absurd-plan",
