@@ -21,6 +21,7 @@ from soleplate.api.calls import Calls
 from soleplate.api.design_calls import DesignCalls
 from soleplate.api.design_drawings import DesignDrawings
 from soleplate.api.design_operations import design_operations
+from soleplate.api.export_operations import export_operations
 from soleplate.api.guard import Guard
 from soleplate.api.jobs import Jobs
 from soleplate.api.keeping import Keeping
@@ -62,11 +63,12 @@ def create_app(
     place = workshop or Workshop.in_threads(registry)
     own = None if building is None else file_of(building)
     calls = Calls(registry, page_of(begin({}, registry, own, Jobs(registry).planned), {}, registry))
-    keeping = Keeping(designs)
+    work, keeping = WorkCalls(calls, place, own), Keeping(designs)
     kept = DesignCalls(registry, keeping, place)
     table = with_own_description(
         (
-            *operations(calls, WorkCalls(calls, place, own)),
+            *operations(calls, work),
+            *export_operations(registry, work),
             *design_operations(registry, kept, DesignDrawings(registry, kept, place), ArchiveCalls(keeping)),
         ),
         registry,

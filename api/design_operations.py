@@ -27,6 +27,7 @@ from soleplate.api.operations import (
     Link,
     Operation,
     Parameter,
+    query_parameters,
 )
 from soleplate.api.problem_types import (
     ARCHIVE,
@@ -108,7 +109,7 @@ def design_operations(
         Operation(
             "GET", "/v1/designs", "listDesigns", "List the kept designs, the latest first",
             Answer("A page of them", DesignsOut), designs.designs, group=KEEPING,
-            parameters=_queries(described(DesignsQuery)), problems=(*READ, PARAMETER, NOT_FOUND),
+            parameters=query_parameters(described(DesignsQuery)), problems=(*READ, PARAMETER, NOT_FOUND),
             description="Off loopback it needs the token, for it tells ids. `after` takes the `next` of the"
             " page before; designs that are kept meanwhile come before the first page.",
         ),
@@ -157,15 +158,15 @@ def design_operations(
         Operation(
             "GET", "/v1/designs/{id}/elevations/{wall:path}.svg", "drawDesign", "A wall of a design, drawn",
             Answer("The drawing; 1 unit is 1 mm", media_type=SVG, is_fixed=True),
-            drawings.elevation, parameters={**ID, **WALL, **_queries(described_drawing)},
+            drawings.elevation, parameters={**ID, **WALL, **query_parameters(described_drawing)},
             problems=(*MADE, PARAMETER, NOT_ACCEPTABLE), group=KEEPING,
         ),
         Operation(
             "GET", "/v1/designs/{id}/revisions", "listRevisions",
             "List a design's revisions, the newest first",
             Answer("A page of them", RevisionsOut), designs.revisions,
-            parameters={**ID, **_queries(described(RevisionsQuery))}, problems=(*READ, *ONE, PARAMETER),
-            group=KEEPING,
+            parameters={**ID, **query_parameters(described(RevisionsQuery))},
+            problems=(*READ, *ONE, PARAMETER), group=KEEPING,
         ),
         Operation(
             "GET", "/v1/designs/{id}/revisions/{revision}", "getRevision", "A design as it once was",
@@ -195,15 +196,3 @@ def design_operations(
 
 
 EMPTY_ARCHIVE: Final = '{"line":"designs","format":"soleplate.designs/1"}\n{"line":"end","designs":0}\n'
-
-
-def _queries(schemas: Mapping[str, Mapping[str, object]]) -> dict[str, Parameter]:
-    return {
-        name: Parameter(
-            str(schema["description"]),
-            schema={key: value for key, value in schema.items() if key != "description"},
-            place="query",
-            is_required=False,
-        )
-        for name, schema in schemas.items()
-    }

@@ -36,10 +36,11 @@ class Export:
         return {"Content-Disposition": f'attachment; filename="{self.name}"'}
 
 
-def export(layout: Layout, registry: Registry, name: str) -> Export:
-    """The export of that name, in a file named after the building.
+def export(layout: Layout, registry: Registry, name: str, asked: Mapping[str, str] | None = None) -> Export:
+    """The export of that name, in a file named after the building; `asked` are its options as texts.
 
     Raises:
+        ValidationError: an option is not as it may be.
         UnbuildableError: no exporter has that name, or it has nothing to export.
         RuleError: the exporter failed, or returned something that is no file; names plugin and exporter.
     """
@@ -48,7 +49,9 @@ def export(layout: Layout, registry: Registry, name: str) -> Export:
             if (reason := exporter.lacking(layout)) is not None:
                 raise UnbuildableError.at("", f"there is nothing to export: {reason}")
             file = f"{plain(layout.name)}-{name}{_suffix(plugin, exporter)}"
-            return Export(file, exported(registry, plugin, exporter, layout), _media_type(plugin, exporter))
+            options = exporter.options.model_validate_strings(dict(asked or {}))
+            content = exported(registry, plugin, exporter, layout, options)
+            return Export(file, content, _media_type(plugin, exporter))
     known = ", ".join(exporter.name for _, exporter in registry.exporters) or "none"
     raise UnbuildableError.at("", f"no export is called {name[:60]!r}; installed are {known}")
 
@@ -64,14 +67,16 @@ def export_types(registry: Registry) -> dict[str, str]:
     return {exporter.name: _media_type(plugin, exporter) for plugin, exporter in registry.exporters}
 
 
-def exported(registry: Registry, plugin: str, exporter: Exporter, layout: Layout) -> bytes:
+def exported(
+    registry: Registry, plugin: str, exporter: Exporter, layout: Layout, options: ExportOptions
+) -> bytes:
     """The bytes of an exporter's file.
 
     Raises:
         RuleError: as above.
     """
     with registry.blamed(plugin, exporter.name):
-        content: object = exporter.export(layout)
+        content: object = exporter.export_with(layout, options)
     if not isinstance(content, bytes):
         said = f"returned a {type(content).__name__} in place of bytes"
         raise registry.fault(plugin, exporter.name, said)

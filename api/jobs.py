@@ -50,17 +50,19 @@ class Job:
     """The JSON that came in."""
     argument: str = ""
     """What the path says beside it."""
+    options: tuple[tuple[str, str], ...] = ()
+    """What the query says beside it, looked at before."""
 
 
 class Jobs:
-    """The jobs on one set of installed rules; each is of (value of the body, argument, quick)."""
+    """The jobs on one set of installed rules; each is of (value of the body, the job, quick)."""
 
     def __init__(self, registry: Registry) -> None:
         self.registry: Final = registry
         self._elevation: Final = elevation_model(registry)
         self._what_if: Final = what_if_model()
         self._board: Final = board_model()
-        self._work: Final[Mapping[str, Callable[[Any, str, bool], Done]]] = {
+        self._work: Final[Mapping[str, Callable[[Any, Job, bool], Done]]] = {
             "layout": self._lay_out,
             "check": self._check,
             "wall": self._lay_out_wall,
@@ -75,7 +77,7 @@ class Jobs:
     def perform(self, job: Job, *, quick: bool) -> Outcome:
         """Do a job; whatever goes wrong is an outcome too."""
         try:
-            return self._work[job.name](read_json(job.body), job.argument, quick)
+            return self._work[job.name](read_json(job.body), job, quick)
         except TooMuchNow:
             return LATER
         except Exception as error:
@@ -93,10 +95,10 @@ class Jobs:
             raise TooMuchNow
         return with_saw_plan(self._laid_out(building, quick), _within(building, MOST_PLANNING_S))
 
-    def _lay_out(self, value: Any, _: str, quick: bool) -> Done:
+    def _lay_out(self, value: Any, _: Job, quick: bool) -> Done:
         return self._layout(self.registry.read_building(value), quick)
 
-    def _check(self, value: Any, _: str, quick: bool) -> Done:
+    def _check(self, value: Any, _: Job, quick: bool) -> Done:
         """That nothing is wrong with a building, as a list of faults; null for one that takes long."""
         try:
             self._laid_out(self.registry.read_building(value), quick)
@@ -104,19 +106,19 @@ class Jobs:
             return Done(b"null", JSON)
         return Done(b"[]", JSON)
 
-    def _lay_out_wall(self, value: Any, _: str, quick: bool) -> Done:
+    def _lay_out_wall(self, value: Any, _: Job, quick: bool) -> Done:
         building = self.registry.read_wall(value)
         with _faults_at(lambda pointer: pointer_in_request(pointer, building.name)):
             return self._layout(building, quick)
 
-    def _draw(self, value: Any, _: str, quick: bool) -> Done:
+    def _draw(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_document(self._elevation, value)
         with _faults_at(_in_building):
             layout = self._laid_out(self.registry.read_building(asked.building), quick)
         drawing = draw(layout, asked.wall, self.registry, layers=asked.layers, side=asked.side)
         return Done(drawing.encode(), "image/svg+xml")
 
-    def _plan_sawing(self, value: Any, _: str, quick: bool) -> Done:
+    def _plan_sawing(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_request(value)
         if quick:
             raise TooMuchNow
@@ -124,7 +126,7 @@ class Jobs:
         plan = plan_sawing(bounded)
         return as_json(plan, lasting=plan.proven)
 
-    def _try_variants(self, value: Any, _: str, quick: bool) -> Done:
+    def _try_variants(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_document(self._what_if, value)
         with _faults_at(_in_building):
             building = _within(self.registry.read_building(asked.building), MOST_VARIANT_S)
@@ -133,14 +135,14 @@ class Jobs:
             tried = what_if(building, self.registry, asked.ranges, most_pieces=MOST_PIECES_VARIED)
             return as_json(tried, lasting=False)
 
-    def _export(self, value: Any, name: str, quick: bool) -> Done:
+    def _export(self, value: Any, job: Job, quick: bool) -> Done:
         building = self.registry.read_building(value)
         if quick:
             raise TooMuchNow
-        made = export(self.planned(building), self.registry, name)
+        made = export(self.planned(building), self.registry, job.argument, dict(job.options))
         return Done(made.content, made.media_type, made.headers, lasting=False)
 
-    def _draw_board(self, value: Any, _: str, quick: bool) -> Done:
+    def _draw_board(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_document(self._board, value)
         with _faults_at(_in_building):
             building = self.registry.read_building(asked.building)
@@ -149,7 +151,7 @@ class Jobs:
         parts = board_html(layout, asked, self.registry)
         return Done(parts.encode(), HTML, lasting=_is_lasting(layout))
 
-    def _show_page(self, value: Any, _: str, quick: bool) -> Done:
+    def _show_page(self, value: Any, _: Job, quick: bool) -> Done:
         asked, own = value["asked"], value["own"]
         begun = begin(asked, self.registry, own, lambda building: self.planned(building, quick=quick))
         page = page_of(begun, asked, self.registry)

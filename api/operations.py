@@ -11,7 +11,6 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from soleplate.api.calls import Calls
-from soleplate.api.exports import export_types
 from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.messages import (
     EXAMPLE_BOARD,
@@ -50,6 +49,7 @@ from soleplate.api.problem_types import (
 )
 from soleplate.api.work_calls import WorkCalls
 from soleplate.engine.layout import Layout
+from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import SawPlan, SawPlanRequest
 from soleplate.engine.what_if import WhatIf
 
@@ -126,6 +126,19 @@ class Parameter:
     is_required: bool = True
 
 
+def query_parameters(schemas: Mapping[str, Mapping[str, object]]) -> dict[str, Parameter]:
+    """Parameters of a query, none of which has to be given, by the JSON Schemas of their values."""
+    return {
+        name: Parameter(
+            str(schema["description"]),
+            schema={key: value for key, value in schema.items() if key != "description"},
+            place="query",
+            is_required=False,
+        )
+        for name, schema in schemas.items()
+    }
+
+
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One call: what it takes, what it gives, how it can fail, and what does it."""
@@ -144,16 +157,20 @@ class Operation:
     group: str = PAGES
 
 
-def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
-    """Every call but those that tell of them."""
-    registry = calls.registry
-    building = Body(
+def building_body(registry: Registry) -> Body:
+    """A building file as it is sent to be worked on."""
+    return Body(
         registry.building_model,
         {"small": EXAMPLE_BUILDING, "with stock to plan from": EXAMPLE_BUILDING | {"stock": EXAMPLE_STOCK}},
     )
+
+
+def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
+    """The calls that work something out, and those that tell what there is."""
+    registry = calls.registry
+    building = building_body(registry)
     page = Answer("A page", media_type="text/html", is_fixed=True)
     layout = Answer("The layout; its findings say what to look at again", Layout)
-    exports = export_types(registry)
     told = (
         Operation(
             "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
@@ -239,19 +256,4 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             f"{MOST_PIECES_VARIED} pieces at the most.",
         ),
     )  # fmt: skip
-    if not exports:
-        return (*told, *worked)
-    first, *others = sorted(set(exports.values()))
-    return (
-        *told,
-        *worked,
-        Operation(
-            "POST", "/v1/exports/{name}", "exportBuilding", "Make a file of a building",
-            Answer(
-                "The file", media_type=first, other_types=tuple(others),
-                headers={"Content-Disposition": "The name to save it under."},
-            ),
-            work.export, body=building, problems=(NOT_FOUND, *WORK), group=WORKING_OUT,
-            parameters={"name": Parameter("Which export; the installed plugins bring them", tuple(exports))},
-        ),
-    )  # fmt: skip
+    return (*told, *worked)

@@ -99,10 +99,10 @@ def read_query(model: type[AnyQuery], request: Request) -> AnyQuery:
         raise BadParameter("a parameter is given twice; accepted is each once")
     for name in values:
         if name not in model.model_fields:
-            known = ", ".join(model.model_fields)
+            known = ", ".join(model.model_fields) or "none"
             raise BadParameter(f"no parameter is called {name[:60]!r}; accepted are {known}")
     try:
-        return model.model_validate(values)
+        return model.model_validate_strings(values)
     except ValidationError as error:
         first = error.errors(include_url=False, include_context=False, include_input=False)[0]
         raise BadParameter(f"{first['loc'][0]}: {first['msg'].lower()}") from None

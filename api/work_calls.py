@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import logging
-from collections.abc import Mapping
+from collections.abc import Awaitable, Callable, Mapping
+from functools import partial
 from typing import Any, Final
 
 from starlette.exceptions import HTTPException
@@ -17,6 +18,7 @@ from soleplate.api.jobs import Job
 from soleplate.api.negotiation import SVG, require_accepted
 from soleplate.api.outcomes import Done, Failed
 from soleplate.api.problems import answer_with
+from soleplate.api.queries import read_query
 from soleplate.api.request_ids import id_of
 from soleplate.api.workshop import Workshop
 
@@ -30,7 +32,7 @@ class WorkCalls:
         self._calls = calls
         self._workshop = workshop
         self._own = own
-        self._exports = frozenset(exporter.name for _, exporter in calls.registry.exporters)
+        self._exports = {exporter.name: exporter.options for _, exporter in calls.registry.exporters}
 
     async def page(self, request: Request) -> Response:
         """The page: of the server's own building, an example, what the start's answers give, or the start."""
@@ -66,14 +68,23 @@ class WorkCalls:
         return await self._answer(request, "what-if")
 
     async def export(self, request: Request) -> Response:
-        """A file made from a building."""
-        name = request.path_params["name"]
+        """A file made from a building, by the exporter that the path names."""
+        return await self._export(request, request.path_params["name"])
+
+    def exports(self, name: str) -> Callable[[Request], Awaitable[Response]]:
+        """The call for the files of one exporter."""
+        return partial(self._export, name=name)
+
+    async def _export(self, request: Request, name: str) -> Response:
         if name not in self._exports:
             raise HTTPException(404)
-        return await self._answer(request, "export", name)
+        read_query(self._exports[name], request)
+        return await self._answer(request, "export", name, tuple(sorted(request.query_params.items())))
 
-    async def _answer(self, request: Request, name: str, argument: str = "") -> Response:
-        job = Job(name, await read_body(request), argument)
+    async def _answer(
+        self, request: Request, name: str, argument: str = "", options: tuple[tuple[str, str], ...] = ()
+    ) -> Response:
+        job = Job(name, await read_body(request), argument, options)
         return response(await self._workshop.do(job, request), request)
 
 

@@ -46,6 +46,8 @@ CONFIG: Final = {
             "POST /v1/elevations",
             "POST /v1/what-if",
             "POST /v1/exports/{name}",
+            "POST /v1/exports/job-book",
+            "POST /v1/exports/sheets",
             "POST /v1/boards",
             "POST /v1/designs",
             "PUT /v1/designs/{id}",

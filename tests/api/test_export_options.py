@@ -1,0 +1,85 @@
+"""What can be asked of an export over HTTP: the paper of the job book, and what its title block says."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+from starlette.testclient import TestClient
+
+from soleplate.api.app import create_app
+from soleplate.engine.plugin_loading import load_registry
+from tests.api.test_bad_requests import problem
+from tests.buildings import building
+from tests.serving import BASE
+
+ASKED = {"paper": "Letter", "owner": "Reed Row", "creator": "M. Osier", "revision": "B", "date": "2031-04-05"}
+
+MM_PER_POINT = 25.4 / 72
+"""PDF 32000-1, 8.3.2.3: the default unit is 1/72 in."""
+
+
+@pytest.fixture(scope="module")
+def client() -> TestClient:
+    return TestClient(create_app(load_registry()), base_url=BASE)
+
+
+def size(pdf: bytes) -> tuple[float, float]:
+    """The first sheet's width and height, mm."""
+    box = PdfReader(io.BytesIO(pdf)).pages[0].mediabox
+    return round(float(box.width) * MM_PER_POINT, 1), round(float(box.height) * MM_PER_POINT, 1)
+
+
+def test_paper_and_title_block_are_as_asked(client: TestClient) -> None:
+    plain = client.post("/v1/exports/job-book", json=building())
+    asked = client.post("/v1/exports/job-book", json=building(), params=ASKED)
+    assert (plain.status_code, asked.status_code) == (200, 200), asked.text
+    # ISO 216, and ASME Y14.1 size A: 8 1/2 in by 11 in.
+    assert (size(plain.content), size(asked.content)) == ((210.0, 297.0), (215.9, 279.4))
+    words = PdfReader(io.BytesIO(asked.content)).pages[0].extract_text()
+    assert all(value in words for name, value in ASKED.items() if name != "paper")
+    again = client.post("/v1/exports/job-book", json=building(), params=ASKED)
+    assert again.content == asked.content
+
+
+def test_the_sheets_take_the_same(client: TestClient) -> None:
+    answer = client.post("/v1/exports/sheets", json=building(), params=ASKED)
+    archive = zipfile.ZipFile(io.BytesIO(answer.content))
+    assert b'width="612' in archive.read(archive.namelist()[0])  # 8 1/2 in in points
+
+
+@pytest.mark.parametrize(
+    ("name", "query", "said"),
+    [
+        ("job-book", {"paper": "A5"}, "paper: input should be 'a4' or 'letter'"),
+        ("job-book", {"paper": ""}, "paper"),
+        ("job-book", {"owner": "x" * 41}, "owner: string should have at most 40 characters"),
+        ("job-book", {"creator": "a\nb"}, "creator"),
+        ("job-book", {"colour": "red"}, "no parameter is called 'colour'; accepted are paper, owner"),
+        ("job-book", {"paper": ["A4", "Letter"]}, "given twice"),
+        ("cutting-list", {"paper": "A4"}, "no parameter is called 'paper'; accepted are none"),
+    ],
+)
+def test_what_cannot_be_asked_is_refused(
+    client: TestClient, name: str, query: dict[str, Any], said: str
+) -> None:
+    answer = client.post(f"/v1/exports/{name}", json=building(), params=query)
+    assert said in problem(answer, "parameter")["detail"]
+    assert answer.status_code == 400
+
+
+def test_the_options_are_in_the_document(client: TestClient) -> None:
+    paths = client.get("/openapi.json").json()["paths"]
+    call = paths["/v1/exports/job-book"]["post"]
+    told = {each["name"]: each for each in call["parameters"] if each["in"] == "query"}
+    assert set(told) == set(ASKED)
+    assert told["paper"]["schema"]["enum"] == ["A4", "Letter"]
+    assert not any(each["required"] for each in told.values())
+    assert all(each["description"] for each in told.values())
+    assert list(call["responses"]["200"]["content"]) == ["application/pdf"]
+    rest = paths["/v1/exports/{name}"]["post"]["parameters"][0]["schema"]["enum"]
+    assert "cutting-list" in rest
+    assert "job-book" not in rest
