@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_parts import layer_switches
+from soleplate.viewer.sheets.options import LONGEST
+from soleplate.viewer.sheets.paper import PAPERS
 from soleplate.viewer.texts import Texts
+
+ON_PAPER: Final = frozenset({"job-book", "sheets"})
+"""The exports that can be asked for paper and title block."""
 
 
 def button(text: str, action: str, *, key: str | None = None, title: str | None = None) -> Markup:
@@ -137,12 +143,34 @@ def dialogs(exports: Mapping[str, str], texts: Texts) -> Markup:
     """The dialogs: kept designs, which the script lists, and the sheets and lists to save."""
     kept = element("div", id="kept-list")
     made = [
-        element("li", button(name.replace("-", " "), "export"), " ", element("span", says), data_export=name)
+        element(
+            "li", button(name.replace("-", " "), "export"), " ", element("span", says),
+            data_export=name, data_paper=name in ON_PAPER or None,
+        )
         for name, says in exports.items()
-    ]
-    sheets = joined(element("ul", *made, class_="designs"), element("p", id="sheets-said", role="status"))
+    ]  # fmt: skip
+    asked = [_sheet_options(texts)] if exports.keys() & ON_PAPER else []
+    said = element("p", id="sheets-said", role="status")
+    sheets = joined(*asked, element("ul", *made, class_="designs"), said)
     return joined(
         _dialog("kept", texts.kept, kept, texts), _dialog("sheets", texts.save_sheets, sheets, texts)
+    )
+
+
+def _sheet_options(texts: Texts) -> Markup:
+    """The paper, and what can be told of the title block."""
+    said = texts.sheets
+    papers = [element("option", said.usual_paper, value=""), *(element("option", name) for name in PAPERS)]
+    labels = {"owner": said.owner, "creator": said.creator, "revision": said.revision, "date": said.date}
+    return element(
+        "fieldset",
+        element("legend", said.on_paper),
+        element("label", said.paper, " ", element("select", *papers, name="paper")),
+        *(
+            element("label", label, " ", element("input", name=name, maxlength=f"{LONGEST[name]}"))
+            for name, label in labels.items()
+        ),
+        class_="sheet-options",
     )
 
 

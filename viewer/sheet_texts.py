@@ -50,7 +50,10 @@ class SheetTexts:
     timber: str = "Weight of timber"
     lengths: str = "Lengths to buy"
     cost: str = "Their cost"
+    outer_diagonals: str = "Diagonals, outside"
     paper: str = "Paper"
+    on_paper: str = "On paper"
+    usual_paper: str = "usual for the units"
 
     # a wall
     wall: str = "{wall}"
@@ -62,6 +65,13 @@ class SheetTexts:
     wall_part: str = "{wall}, part {number} of {count}"
     look: str = "Look at this first"
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
+    bays: str = "Bays, clear between uprights on the sole plate, counted from the left"
+    noggins: str = "Noggins, from the underside of the sole plate to their lower edge"
+    square: str = "Lay the frame flat: it is square when both diagonals, corner to corner, are {rising}."
+    square_raked: str = (
+        "Lay the frame flat: it is square when it is {rising} from the lower left corner to the upper right,"
+        " and {falling} from the lower right to the upper left."
+    )
     spacers: str = "Spacers"
     spacer: str = (
         "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"
@@ -122,6 +132,8 @@ class SheetTexts:
     bevel_for: str = "{section}: {marks}"
     bar: str = "100 mm"
     bar_inches: str = "4 in"
+    long_point: str = "long point"
+    short_point: str = "short point"
     fold: str = "fold"
     face: str = "face {breadth}"
     edge: str = "edge {depth}"

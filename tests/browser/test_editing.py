@@ -217,6 +217,19 @@ def test_lists_and_sheets_are_saved(watched: Watched, honey_house_address: str) 
     assert watched.complaints == []
 
 
+def test_the_job_book_is_saved_on_the_paper_asked_for(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.get_by_role("button", name="Sheets").click()
+    page.get_by_label("Paper").select_option("Letter")
+    page.get_by_label("Created by").fill("Osier & 1=1")
+    with page.expect_download() as saved:
+        page.locator("[data-export='job-book'] button").click()
+    first = PdfReader(saved.value.path()).pages[0]
+    assert (float(first.mediabox.width), float(first.mediabox.height)) == (612.0, 792.0)
+    assert "Osier & 1=1" in first.extract_text()
+    assert watched.complaints == []
+
+
 def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
     with serving() as server:
         page = watched.open(server.address)

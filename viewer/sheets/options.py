@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Mapping
+from typing import Annotated, Final
 
 from pydantic import Field
 
 from soleplate.engine.extensions import ExportOptions
 from soleplate.viewer.sheets.paper import PaperName
 
-Entry = Annotated[str, Field(max_length=40, pattern=r"^[^\x00-\x1f\x7f-\x9f]*$")]
+LONGEST: Final[Mapping[str, int]] = {"owner": 40, "creator": 40, "revision": 6, "date": 16}
+"""Characters that a field of the title block has room for."""
+
+Entry = Annotated[str, Field(pattern=r"^[^\x00-\x1f\x7f-\x9f]*$")]
 """What stands in a field of the title block, on one line; nothing leaves it to be written in by hand."""
 
 
@@ -18,11 +22,11 @@ class SheetOptions(ExportOptions):
 
     paper: PaperName | None = None
     """A4 or Letter; unless told, A4 for a building in millimetres and Letter for one in inches."""
-    owner: Entry = ""
+    owner: Annotated[Entry, Field(max_length=LONGEST["owner"])] = ""
     """Legal owner of the sheets."""
-    creator: Entry = ""
+    creator: Annotated[Entry, Field(max_length=LONGEST["creator"])] = ""
     """Who made the layout."""
-    revision: Annotated[Entry, Field(max_length=6)] = ""
+    revision: Annotated[Entry, Field(max_length=LONGEST["revision"])] = ""
     """Revision index."""
-    date: Annotated[Entry, Field(max_length=16)] = ""
+    date: Annotated[Entry, Field(max_length=LONGEST["date"])] = ""
     """Date of issue, as it is to stand there; the same layout gives the same bytes, so none is filled in."""

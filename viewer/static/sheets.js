@@ -6,9 +6,16 @@ const sheets = (() => {
   const dialog = document.getElementById("sheets");
   const said = document.getElementById("sheets-said");
 
-  async function make(name) {
+  // What the dialog says of paper and title block, for what is made on paper.
+  function asked(row) {
+    const entries = row.hasAttribute("data-paper") ? [...new FormData(dialog.querySelector("form"))] : [];
+    const query = new URLSearchParams(entries.filter(([, value]) => value.trim()));
+    return query.size ? `?${query}` : "";
+  }
+
+  async function make(name, query = "") {
     said.textContent = say("making");
-    const answer = await drawing.call(`/v1/exports/${encodeURIComponent(name)}`, {
+    const answer = await drawing.call(`/v1/exports/${encodeURIComponent(name)}${query}`, {
       method: "POST",
       headers: { "Content-Type": "application/json" },
       body: JSON.stringify(building.file),
@@ -23,7 +30,10 @@ const sheets = (() => {
     said.textContent = say("savedAs", { name: called });
   }
 
-  on("click", "[data-export] button", (button) => make(button.closest("[data-export]").dataset.export));
+  on("click", "[data-export] button", (button) => {
+    const row = button.closest("[data-export]");
+    make(row.dataset.export, asked(row));
+  });
   page.actions.sheets = () => {
     said.textContent = "";
     dialog.showModal();
