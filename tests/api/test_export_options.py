@@ -83,3 +83,12 @@ def test_the_options_are_in_the_document(client: TestClient) -> None:
     rest = paths["/v1/exports/{name}"]["post"]["parameters"][0]["schema"]["enum"]
     assert "cutting-list" in rest
     assert "job-book" not in rest
+
+
+def test_what_the_title_block_has_no_room_for_is_cut_short_in_sight(client: TestClient) -> None:
+    answer = client.post(
+        "/v1/exports/job-book", json=building(), params={"creator": "Osier and Daughters, Reed Row"}
+    )
+    words = PdfReader(io.BytesIO(answer.content)).pages[0].extract_text()
+    assert "Osier and Dau" in words
+    assert "…" in words

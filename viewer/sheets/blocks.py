@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from soleplate.viewer.serialise import carriable
-from soleplate.viewer.sheets.paper import FIGURES, WORDS
+from soleplate.viewer.sheets.paper import FIGURE_WIDTH, MARKS, WORDS
 from soleplate.viewer.sheets.picture import Picture
 
 Block = dict[str, Any]
@@ -123,7 +123,7 @@ def blocks_height(blocks: Iterable[Block], width: float) -> float:
 
 
 def _lines(text: str, width: float) -> int:
-    return 1 + int(len(text) * 0.4 * WORDS / width)
+    return 1 + int(len(text) * 0.385 * WORDS / width)
 
 
 def _table_height(block: Block, width: float) -> float:
@@ -131,22 +131,26 @@ def _table_height(block: Block, width: float) -> float:
         max((_lines(cell, width / 6) for cell in row if isinstance(cell, str)), default=1)
         for row in block["rows"]
     ]
-    return 8.0 + sum(2.5 + 4.6 * lines for lines in rows)
+    return (
+        8.0
+        + sum(0.5 + 4.6 * lines for lines in rows)
+        + 2.0 * sum(isinstance(row, str) for row in block["rows"])
+    )
 
 
 def _marks_height(block: Block, width: float) -> float:
-    wide = sum(4.5 + 0.61 * FIGURES * len("".join(item)) for item in block["items"])
-    return 6.5 * (1 + int(wide / (0.93 * width))) + 1.0
+    wide = sum(4.5 + FIGURE_WIDTH * MARKS * len("".join(item)) for item in block["items"])
+    return 7.2 * (1 + int(wide / (0.93 * width))) + 1.0
 
 
 _HEIGHTS: Final[dict[str, Callable[[Block, float], float]]] = {
     "head": lambda block, width: 8.6,
-    "words": lambda block, width: 4.8 * _lines(block["text"], width) + 2.0,
-    "list": lambda block, width: sum(4.8 * _lines(item, width - 5) + 0.8 for item in block["items"]) + 2.0,
-    "notice": lambda block, width: 4.8 * _lines(block["text"] + block["level"], width - 3) + 3.0,
+    "words": lambda block, width: 4.6 * _lines(block["text"], width) + 2.0,
+    "list": lambda block, width: sum(4.6 * _lines(item, width - 5) + 0.4 for item in block["items"]) + 2.0,
+    "notice": lambda block, width: 4.6 * _lines(block["text"] + block["level"], width - 3) + 1.5,
     "table": _table_height,
     "contents": lambda block, width: 4.5 * (1 + len(block["rows"])) + 1.0,
-    "facts": lambda block, width: 11.0,
+    "facts": lambda block, width: 9.5,
     "marks": _marks_height,
 }
 

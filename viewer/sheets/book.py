@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 from soleplate.engine.lay_out import layout_json
-from soleplate.engine.layout import Layout
+from soleplate.engine.layout import Layout, Level
 from soleplate.engine.sawing import SawPlan
+from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import cutting_rows
 from soleplate.viewer.page_saw import how_good
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.sheets import paper as sizes
+from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.bars import bar_pictures
 from soleplate.viewer.sheets.bevels import Bevel, bevels
 from soleplate.viewer.sheets.blocks import (
@@ -65,7 +67,7 @@ def job_book(layout: Layout, options: SheetOptions, texts: Texts = ENGLISH) -> d
             "block_width": sizes.BLOCK_WIDTH, "note": sizes.NOTE, "heading": sizes.HEADING,
         },
         "lettering": {
-            "words": sizes.WORDS, "figures": sizes.FIGURES,
+            "words": sizes.WORDS, "figures": sizes.FIGURES, "marks": sizes.MARKS,
             "word_font": sizes.WORD_FONT, "figure_font": sizes.FIGURE_FONT,
         },
         "block": {
@@ -132,24 +134,29 @@ def _cover(layout: Layout, sheets: list[SheetOf], paper: PaperName, texts: Texts
         figures.append((said.lengths, f"{layout.saw_plan.bought}"))
         if layout.saw_plan.cost > 0:
             figures.append((said.cost, money_text(layout.saw_plan.cost)))
-    general = [finding for finding in layout.findings if finding.wall is None]
-    blocks: list[Block] = [
-        *([words(layout.name)] if len(layout.name) > ONE_LINE else []),
-        facts(figures),
+    if (diagonal := plan_diagonal(layout)) is not None:
+        figures.append((said.outer_diagonals, format_length(diagonal, layout.units)))
+    look = _look(layout, texts)
+    before: list[Block] = [*([words(layout.name)] if len(layout.name) > ONE_LINE else []), facts(figures)]
+    after: list[Block] = [
         head(texts.cautions),
         listed(layout.cautions),
         head(said.contents),
         contents(_contents(sheets), (said.title, said.sheet, said.scale)),
     ]
-    look = [head(said.look), *notices(general, texts, with_wall=False)] if general else []
     width, height = Page(paper, landscape=False).room
-    room = height - blocks_height([*blocks, *look], width) - 4.0
-    if room < LEAST_PLAN * height:
-        room = max(height - blocks_height(blocks, width) - 4.0, LEAST_PLAN * height)
-    plan, scale = cover_plan(layout, (width, room), texts)
-    return SheetOf(
-        "cover", layout.name, said.cover_lead, said.cover, scale_text(scale), [drawing(plan), *blocks, *look]
-    )
+    room = height - blocks_height([*before, *look, *after], width) - 4.0
+    plan, scale = cover_plan(layout, (width, max(room, LEAST_PLAN * height)), texts)
+    blocks = [drawing(plan), *before, *look, *after]
+    return SheetOf("cover", layout.name, said.cover_lead, said.cover, scale_text(scale), blocks)
+
+
+def _look(layout: Layout, texts: Texts) -> list[Block]:
+    """What stops the work in any wall, then what is found of the whole building, the gravest first."""
+    grave = get_args(Level)
+    found = [finding for finding in layout.findings if finding.wall is None or finding.level == "stop"]
+    found.sort(key=lambda finding: grave.index(finding.level))
+    return [head(texts.sheets.look), *notices(found, texts, with_wall=True)] if found else []
 
 
 def _contents(sheets: list[SheetOf]) -> list[tuple[str, list[str], str]]:

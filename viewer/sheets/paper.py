@@ -50,6 +50,9 @@ FIGURE_WIDTH: Final = 0.602
 FIGURES: Final = 3.45
 """Text size of figures and of all lettering on drawings."""
 
+MARKS: Final = 4.0
+"""Text size of running marks, which are read from a sheet that lies beside the plate."""
+
 WORDS: Final = 3.9
 """Text size of sentences and lists."""
 

@@ -220,6 +220,7 @@ def _lettered(
         for index, line in enumerate(lines):
             y = foot - (len(lines) - index - 0.5) * 1.25 * size - 1.0
             drawn.append(lettering(shortened(line, size, strip.width - 2), middle, y, size))
+    drawn += _points_named(strips, long_point, texts)
     drawn.append(lettering(f"{bevel.name} {angles_text(bevel)}", *_in_face(strips[0], foot), 1.15 * size))
     drawn.append(
         lettering(
@@ -227,6 +228,19 @@ def _lettered(
         )
     )
     return drawn
+
+
+def _points_named(strips: Sequence[_Strip], long_point: float, texts: Texts) -> list[svg.Element]:
+    """On the edges of the timber, which of the cut's points each has."""
+    deepest = max(back for strip in strips for _, back in strip.line)
+    named: list[svg.Element] = []
+    for strip in strips[1::2]:
+        back = strip.line[0][1]
+        text = {0.0: texts.sheets.long_point, deepest: texts.sheets.short_point}.get(back)
+        if text is not None and text_width(text, FIGURES) < strip.width - 2:
+            middle = (strip.left + strip.right) / 2
+            named.append(lettering(text, middle, long_point + back + 0.9 * FIGURES, FIGURES))
+    return named
 
 
 def _in_face(strip: _Strip, foot: float) -> tuple[float, float]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.units import format_figure, format_length
+from soleplate.viewer.sheets.assembly import assembly
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
     Block,
@@ -101,10 +102,13 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
         groups.append([head(said.look), *notices(found, texts, with_wall=False)])
     if wall.changes:
         groups.append([head(said.changes), listed(change.display for change in wall.changes)])
+    square, *heights = assembly(wall, layout, texts)
+    groups.append(square)
     for plate, marks in wall.marks.items():
         if marks:
             figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in marks]
             groups.append([head(said.marks_of.format(plate=plate)), running_marks(figures)])
+    groups += heights
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
     if wall.openings:

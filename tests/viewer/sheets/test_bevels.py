@@ -55,3 +55,8 @@ def test_a_sheet_of_templates_is_the_same_to_the_byte() -> None:
     """`template.svg` was looked at in print; on a change look at the new one, and keep it in its place."""
     (sheet,), _ = template_pictures(bevels(example("honey_house")), (261.0, 128.0), "mm", ENGLISH)
     assert f"{sheet.svg}\n" == Path(__file__).with_name("template.svg").read_text(encoding="utf-8")
+
+
+def test_the_edges_of_a_template_are_named_by_the_cut_s_points() -> None:
+    (sheet,), _ = template_pictures(bevels(example("honey_house")), (261.0, 128.0), "mm", ENGLISH)
+    assert sheet.svg.count("long point<") == sheet.svg.count("short point<") == 1
