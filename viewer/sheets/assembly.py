@@ -72,7 +72,7 @@ def _noggins(wall: WallOut) -> list[tuple[float, list[Piece]]]:
     rows: dict[float, list[Piece]] = {}
     for piece in wall.pieces:
         if piece.role == "noggin" and _is_level(piece):
-            rows.setdefault(round(bounds(piece.outline)[2], 1), []).append(piece)
+            rows.setdefault(bounds(piece.outline)[2], []).append(piece)
     return sorted(rows.items())
 
 
