@@ -63,6 +63,7 @@ def require_type(request: Request, accepted: str) -> None:
     media_type, _, parameters = request.headers.get("content-type", "").partition(";")
     charset = parameters.strip().lower().replace('"', "")
     if media_type.strip().lower() != accepted or charset not in ("", "charset=utf-8"):
-        raise WrongMediaType(f"the body is declared as {media_type.strip()[:60]!r}; {wanted}")
+        declared = request.headers.get("content-type", "nothing")[:80]
+        raise WrongMediaType(f"the body is declared as {declared!r}; {wanted}")
     if request.headers.get("content-encoding", "identity").lower() != "identity":
         raise WrongMediaType(f"the body is compressed; {wanted}")

@@ -96,7 +96,9 @@ def read_query(model: type[AnyQuery], request: Request) -> AnyQuery:
     given = request.query_params.multi_items()
     values = dict(given)
     if len(values) < len(given):
-        raise BadParameter("a parameter is given twice; accepted is each once")
+        names = [name for name, _ in given]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise BadParameter(f"{twice[:60]!r} is given twice; accepted is each parameter once")
     for name in values:
         if name not in model.model_fields:
             known = ", ".join(model.model_fields) or "none"
@@ -105,7 +107,19 @@ def read_query(model: type[AnyQuery], request: Request) -> AnyQuery:
         return model.model_validate_strings(values)
     except ValidationError as error:
         first = error.errors(include_url=False, include_context=False, include_input=False)[0]
-        raise BadParameter(f"{first['loc'][0]}: {first['msg'].lower()}") from None
+        schema = described(model)[str(first["loc"][0])]
+        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema)}") from None
+
+
+def _accepted(schema: Mapping[str, Any]) -> str:
+    """What a parameter takes, in words."""
+    if "pattern" in schema:
+        return "accepted is the `next` of the page before"
+    if "minimum" in schema:
+        return f"accepted is a whole number from {schema['minimum']} to {schema['maximum']}"
+    names = schema.get("enum") or schema["items"]["enum"]
+    between = "" if "enum" in schema else ", with commas between"
+    return f"accepted are {', '.join(map(str, names))}{between}"
 
 
 def described(model: type[BaseModel]) -> dict[str, dict[str, Any]]:

@@ -6,7 +6,6 @@ written. A test holds them to the code.
 
 from __future__ import annotations
 
-import dataclasses
 import html
 import inspect
 import json
@@ -14,15 +13,14 @@ import re
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final, get_args
+from typing import Any, Final
 
 from pydantic import TypeAdapter
 
+from soleplate.api.hook_reference import hooks_text
 from soleplate.api.schema_words import members, words
-from soleplate.engine import deprecation, hookspecs
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
-from soleplate.engine.extensions import DrawingLayer, Drawn
 from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.model import AnyLength
@@ -48,90 +46,8 @@ ROOF: Final[Mapping[str, Any]] = {
 def references(registry: Registry) -> dict[str, str]:
     """Every file of the references by its path from the root of a clone, for what is installed."""
     drawings = {f"{DRAWINGS}/{_file(rule)}": drawing(rule, registry) for rule in registry.rules}
-    return {HOOKS: hooks_text(), RULES: rules_text(registry), **drawings}
-
-
-def hook_functions() -> dict[str, Any]:
-    """The specification of every hook by its name, in the order of `hookspecs`."""
-    return {
-        name: value
-        for name, value in vars(hookspecs).items()
-        if inspect.isfunction(value) and hasattr(value, f"{hookspecs.PROJECT}_spec")
-    }
-
-
-def hooks_text() -> str:
-    """The reference of hooks: each with its description, and the base class that it offers classes of."""
-    guide = "How to write a plugin: [plugins/GUIDE.md](../plugins/GUIDE.md)."
-    parts = [f"{HEAD}# Hooks\n\n{inspect.getdoc(hookspecs)}\n\n{guide}\n"]
-    for name, function in hook_functions().items():
-        parts.append(f"## {name}\n\n```python\n{_signature(name, function)}\n```\n\n{_described(function)}\n")
-        parts += [_base_text(base) for base in _bases(function)]
-    versions = (inspect.getdoc(deprecation) or "").split("\n\n", 1)[1]
-    parts.append(f"## Versions\n\n{versions}\n")
-    parts += [
-        f"- `{name}`: {told.instead}; gone in {told.gone_in}\n"
-        for name, told in deprecation.DEPRECATED.items()
-    ]
-    parts.append("## What rules are told, and what they return\n\nLengths in mm; in order of their names.\n")
-    parts += [_value_text(kind) for kind in _values()]
-    return "\n".join(parts)
-
-
-def _signature(name: str, function: Any) -> str:
-    return f"def {name}{inspect.signature(function)}".replace("'", "")
-
-
-def _described(thing: Any) -> str:
-    """A docstring, its sections as paragraphs of their own."""
-    text = inspect.getdoc(thing) or ""
-    text = re.sub(r"^(Args|Returns|Raises):\n", r"**\1**\n\n", text, flags=re.MULTILINE)
-    text = re.sub(r"^(Called|Order|Failure|Since):", r"- **\1**:", text, flags=re.MULTILINE)
-    return re.sub(r"^    (\S)", r"- \1", text, flags=re.MULTILINE)
-
-
-def _bases(function: Any) -> Iterator[type[Any]]:
-    """The classes that a `register_*` hook collects subclasses of."""
-    found = re.search(r"type\[(\w+)\]", str(inspect.signature(function)))
-    if found:
-        yield getattr(hookspecs, found[1])
-
-
-def _base_text(base: type[Any]) -> str:
-    """A base class with the methods that it asks for, and those that may be overridden."""
-    lines = [f"### {base.__name__}\n\nFrom `{base.__module__}`. {_described(base)}\n"]
-    for name, member in vars(base).items():
-        if name.startswith("_") or not (inspect.isfunction(member) or isinstance(member, property)):
-            continue
-        function = member.fget if isinstance(member, property) else member
-        asked = "must be there" if name in getattr(base, "__abstractmethods__", ()) else "may be overridden"
-        lines.append(f"`{_signature(name, function)}` {asked}.\n\n{_described(function)}\n")
-    return "\n".join(lines)
-
-
-def _values() -> list[type[Any]]:
-    """The dataclasses that the methods of all families mention, and those that these mention, by name."""
-    found: dict[str, type[Any]] = {}
-    bases: tuple[type[Any], ...] = (*FAMILIES, DrawingLayer)
-    known = {name: kind for base in bases for name, kind in vars(sys.modules[base.__module__]).items()}
-    texts = [str(inspect.signature(each)) for base in bases for each in _methods(base)]
-    texts += [kind.__name__ for kind in get_args(Drawn)]
-    while texts:
-        for word in set(re.findall(r"\b[A-Z]\w+", texts.pop())) - set(found):
-            kind = known.get(word)
-            if inspect.isclass(kind) and dataclasses.is_dataclass(kind):
-                found[word] = kind
-                texts += [str(field.type) for field in dataclasses.fields(kind)]
-    return [found[name] for name in sorted(found)]
-
-
-def _methods(base: type[Any]) -> list[Any]:
-    return [member for member in vars(base).values() if inspect.isfunction(member)]
-
-
-def _value_text(kind: type[Any]) -> str:
-    fields = "\n".join(f"- `{field.name}: {field.type}`" for field in dataclasses.fields(kind) if field.init)
-    return f"### {kind.__name__}\n\nFrom `{kind.__module__}`. {inspect.getdoc(kind)}\n\n{fields}\n"
+    hooks = hooks_text(registry, lambda rule: f"../{DRAWINGS}/{_file(rule)}")
+    return {HOOKS: f"{HEAD}{hooks}", RULES: rules_text(registry), **drawings}
 
 
 def rules_text(registry: Registry) -> str:

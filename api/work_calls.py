@@ -8,7 +8,6 @@ from collections.abc import Awaitable, Callable, Mapping
 from functools import partial
 from typing import Any, Final
 
-from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -19,6 +18,7 @@ from soleplate.api.negotiation import SVG, require_accepted
 from soleplate.api.outcomes import Done, Failed
 from soleplate.api.problems import answer_with
 from soleplate.api.queries import read_query
+from soleplate.api.refusals import NotThere
 from soleplate.api.request_ids import id_of
 from soleplate.api.workshop import Workshop
 
@@ -77,7 +77,8 @@ class WorkCalls:
 
     async def _export(self, request: Request, name: str) -> Response:
         if name not in self._exports:
-            raise HTTPException(404)
+            known = ", ".join(sorted(self._exports))
+            raise NotThere(f"no export is called {name[:60]!r}; accepted are {known}")
         read_query(self._exports[name], request)
         return await self._answer(request, "export", name, tuple(sorted(request.query_params.items())))
 

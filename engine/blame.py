@@ -43,6 +43,8 @@ def blamed(
         raise Interrupted(plugin, rule, version=version, wall=wall) from None
     except RuleError:
         raise
+    except NonsenseError as error:
+        raise RuleError(plugin, rule, str(error), version=version, wall=wall, fault="nonsense") from None
     except (Exception, SystemExit) as error:
         raise RuleError(plugin, rule, sentence(error), version=version, wall=wall) from error
 
@@ -66,17 +68,25 @@ def loading(
         raise Interrupted(plugin) from None
     except PluginLoadError:
         raise
+    except NonsenseError as error:
+        raise PluginLoadError(plugin, f"{doing}: {error}") from None
     except (Exception, SystemExit) as error:
         raise PluginLoadError(plugin, f"{doing}: {sentence(error)}") from error
+
+
+class NonsenseError(Exception):
+    """What a plugin returned is not what was asked for."""
 
 
 def drawn_out(answer: Iterable[Item]) -> tuple[Item, ...]:
     """All that an answer holds; to be called where the plugin is blamed.
 
     Raises:
-        ValueError: it holds more than `MOST_ANSWERS`, or goes on for ever.
+        NonsenseError: it is no sequence, holds more than `MOST_ANSWERS`, or goes on for ever.
     """
+    if not isinstance(answer, Iterable):
+        raise NonsenseError(f"returned {type(answer).__name__} where a list, or another sequence, belongs")
     items = tuple(itertools.islice(answer, MOST_ANSWERS + 1))
     if len(items) > MOST_ANSWERS:
-        raise ValueError(f"returned over {MOST_ANSWERS} things; accepted are up to that")
+        raise NonsenseError(f"returned over {MOST_ANSWERS} things; accepted are up to that")
     return items

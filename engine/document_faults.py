@@ -22,7 +22,8 @@ PLAIN: Final[Mapping[str, str]] = {
     "model_attributes_type": OBJECT,
     "tuple_type": LIST,
     "list_type": LIST,
-    "none_required": "no rule of this family is installed; leave it out",
+    "none_required": "no rule of this family is installed; install a plugin that brings one, or leave it out",
+    "string_unicode": "a character in it is none (half a surrogate pair); accepted is Unicode text",
 }
 """What to say of pydantic's types of errors that need no more."""
 

@@ -22,7 +22,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal, Self
+from pathlib import Path
+from typing import Final, Literal, Self
+
+from pydantic import ValidationError
 
 
 def pointer_to(*steps: str | int) -> str:
@@ -77,6 +80,9 @@ class UnbuildableError(BuildingError):
 class TooManyPiecesError(UnbuildableError):
     """The building has more pieces than are laid out at once."""
 
+
+HOOKS: Final = frozenset({"check_layout"})
+"""Hooks that are asked themselves, and have no rule that could be named."""
 
 Breakage = Literal[
     "outside the wall", "overlap", "unsupported end", "misshapen", "failure", "nonsense", "too slow"
@@ -156,9 +162,24 @@ def named(plugin: str, version: str) -> str:
 
 
 def sentence(error: BaseException) -> str:
-    """What another's exception says, by its kind."""
-    return f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+    """What another's exception says, by its kind, on one line.
+
+    Where a module or file lies on this machine is left out, for a server tells it to others.
+    """
+    kind = type(error).__name__
+    if isinstance(error, ValidationError):
+        first = error.errors(include_url=False, include_context=False, include_input=False)[0]
+        place = ".".join(map(str, (error.title, *first["loc"])))
+        return f"{kind}: {place}: {first['msg']}"
+    if isinstance(error, ImportError):
+        said = str(error).removesuffix(f" ({error.path})")
+    elif isinstance(error, OSError) and error.filename is not None:
+        said = f"{error.strerror}: {Path(str(error.filename)).name!r}"
+    else:
+        said = " ".join(str(error).split())
+    return f"{kind}: {said}" if said else kind
 
 
 def _of_rule(rule: str, wall: str | None) -> str:
-    return f"rule {rule} in wall {wall}" if wall is not None else f"rule {rule}"
+    what = "hook" if rule in HOOKS else "rule"
+    return f"{what} {rule} in wall {wall}" if wall is not None else f"{what} {rule}"

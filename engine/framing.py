@@ -19,6 +19,7 @@ from soleplate.engine.members import Member, level, upright
 from soleplate.engine.plating import jointed_plates, plate
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import (
+    Bay,
     Corner,
     FramedOpening,
     FramedWall,
@@ -210,6 +211,13 @@ def _noggins(
         )
         if _fits(noggin, studded):
             made.append(noggin)
+        elif _hangs(place.bay, members):
+            raise asked.fault(
+                rule,
+                f"set a noggin from {place.bay.left:.1f} to {place.bay.right:.1f} mm, where it has no upright"
+                " at both ends",
+                "unsupported end",
+            )
         else:
             left_out.append(place)
     if left_out:
@@ -218,14 +226,23 @@ def _noggins(
             Finding(
                 level="note",
                 code="noggin-left-out",
-                message=f"{len(left_out)} noggins have no room under the slope or against an opening's"
-                f" timbers, in the bays from {where} mm; left out",
+                message=f"{len(left_out)} {rule.name} noggins have no room, under the slope or against"
+                f" an opening's timbers, in the bays from {where} mm: they are left out",
                 wall=wall.name,
                 value=float(len(left_out)),
                 basis=PRACTICE,
             )
         )
     return list(asked.mark(rule, made))
+
+
+def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
+    """Whether a bay is none: it has no upright at one of its ends, at whatever height."""
+    uprights = [member for member in members if member.is_upright]
+    return not (
+        any(abs(member.right - bay.left) < TOUCH for member in uprights)
+        and any(abs(member.left - bay.right) < TOUCH for member in uprights)
+    )
 
 
 def _fits(noggin: Member, wall: StuddedWall) -> bool:

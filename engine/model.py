@@ -7,6 +7,7 @@ Written as JSON they are in the file's own unit again, so that what is written r
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from typing import Annotated, Any, Final, TypeVar
 
@@ -66,7 +67,8 @@ def _read_length(value: object, info: ValidationInfo) -> float:
             raise PydanticCustomError("length", "{message}", {"message": str(error)}) from None
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise PydanticCustomError("length", "not a length; accepted is {accepted}", {"accepted": ACCEPTED})
-    return float(value) * _unit(info.context)
+    # Feet of what is almost infinite would be: the limits then refuse it as what it is, too large.
+    return min(max(float(value) * _unit(info.context), -sys.float_info.max), sys.float_info.max)
 
 
 def _write_length(mm: float, info: SerializationInfo) -> float:

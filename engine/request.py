@@ -47,10 +47,9 @@ def _picks(models: Models, base: type[BaseModel]) -> dict[str, Any]:
         picked = _union(models[family]) | None if models[family] else None
         fields[member] = (picked, Field(None, description=base.model_fields[member].description))
     adjustments = models["adjustments"]
-    item: Any = _union(adjustments) if adjustments else Any
-    most = 20 if adjustments else 0
+    item: Any = _union(adjustments) if adjustments else None
     fields["adjustments"] = (
-        Annotated[tuple[item, ...], Items(0, most)] | None,
+        Annotated[tuple[item, ...], Items(0, 20)] | None if adjustments else None,
         Field(None, description=base.model_fields["adjustments"].description),
     )
     return fields

@@ -246,7 +246,7 @@ class OpeningRule(Rule):
 
 
 class CannotFrame(Exception):  # noqa: N818 - it is a verdict on the building, not a fault of the rule
-    """Raised by an opening or corner rule for something that cannot be framed; says what could be."""
+    """Raised by a rule for what it cannot serve; the message says what would do, and goes to the builder."""
 
 
 @dataclass(frozen=True, slots=True)

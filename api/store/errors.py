@@ -38,7 +38,10 @@ class MovedOnError(StoreError):
 
     def __init__(self, head: int) -> None:
         self.head = head
-        super().__init__(f"the design has moved on to revision {head}")
+        super().__init__(
+            f"the design is at revision {head}, and If-Match names another, or none: read it again, and send"
+            f' its ETag as it came, "{head}" by now'
+        )
 
 
 class FullError(StoreError):

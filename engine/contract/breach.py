@@ -29,7 +29,7 @@ REMEDIES: Final[Mapping[Fault, str]] = {
     "overlap": "look at what stands there already, and leave room for it",
     "unsupported end": "let the foot stand on a piece and the top meet one",
     "misshapen": "give every outline counter-clockwise, in finite numbers, with an area and a thickness",
-    "failure": "raise CannotFrame, with what would do, where the wall cannot be served",
+    "failure": "mend what it says; where a wall cannot be served, raise CannotFrame, with what would do",
     "nonsense": "return what the method's docstring and types say",
     "not the same twice": "use no chance, clock, environment or memory of earlier calls",
     "changes what it is given": "make new values (dataclasses.replace) and leave the given ones alone",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib.metadata import entry_points
 from typing import Any, Final
@@ -13,10 +13,11 @@ from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
-from soleplate.engine.contract.watching import Watch, watched
+from soleplate.engine.contract.watching import SlowError, Watch, watched
 from soleplate.engine.errors import BuildingError, PluginLoadError, RuleError, sentence
 from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
+from soleplate.engine.layout import Layout
 from soleplate.engine.plugin_loading import GROUP, OWN, load_registry
 from soleplate.engine.registry import RegisteredRule, Registry, rule_name
 from soleplate.engine.request import MEMBERS
@@ -73,32 +74,54 @@ def _run(
     family: str, cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
 ) -> Iterator[Breach]:
     found: set[tuple[str, str]] = set()
-    laid_out, refusal = 0, ""
+    laid_out: list[Layout] = []
+    refusal = ""
     for parameters, value in cases:
         watch.seen.clear()
         told: list[tuple[Fault, str]] = []
         try:
-            lay_out(tried.read_building(value), tried)
-            laid_out += 1
+            laid_out.append(lay_out(tried.read_building(value), tried))
+        except SlowError as error:
+            yield Breach("too slow", str(error), parameters, value)
+            return
         except BuildingError as error:
             # As a rule the building is at fault: an opening too near a corner, a wall too low.
             refusal = str(error.faults[0])
-        except RuleError as error:
-            if error.plugin == PLUGIN or not _fails_without(family, value, installed):
-                told = [(error.fault, error.message.split(": ", 1)[-1])]
         except Exception as error:
-            # A property of a rule is met outside of its methods.
-            if not _fails_without(family, value, installed):
-                told = [("failure", sentence(error))]
+            told = list(_told(error, family, value, installed))
         for fault, message in (*told, *watch.seen):
             # One of each kind is enough: the author mends it and runs it again.
             key = (fault, message.split(" ")[0] if fault == "failure" else "")
             if key not in found:
                 found.add(key)
                 yield Breach(fault, message, parameters, value)
-    if not found and not (laid_out and watch.answered):
+    if not found:
+        yield from _in_vain(family, laid_out if watch.answered else [], refusal)
+
+
+def _told(
+    error: Exception, family: str, value: Mapping[str, Any], installed: Registry
+) -> Iterator[tuple[Fault, str]]:
+    """What an error says of the rule that is tried, if it is at fault."""
+    if isinstance(error, RuleError):
+        if error.plugin == PLUGIN or not _fails_without(family, value, installed):
+            yield error.fault, error.message.split(": ", 1)[-1]
+    elif not _fails_without(family, value, installed):
+        # A property of a rule is met outside of its methods.
+        yield "failure", sentence(error)
+
+
+def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
+    """Whether a rule that breaks nothing does nothing either."""
+    if not laid_out:
         yield Breach(
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
+        )
+        return
+    pieces = (piece for layout in laid_out for wall in layout.walls for piece in wall.pieces)
+    if family == "noggin_rules" and not any(piece.role == "noggin" for piece in pieces):
+        yield Breach(
+            "outside the wall", "none of its noggins has room in any generated wall: the engine left all out"
         )
 
 

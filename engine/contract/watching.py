@@ -15,6 +15,10 @@ from soleplate.engine.rules import CannotFrame, Rule
 Answer = TypeVar("Answer")
 
 
+class SlowError(BaseException):
+    """A call took too long: enough is known, and every other would take as long again."""
+
+
 @dataclass(slots=True)
 class Watch:
     """What was seen of the calls so far: how many were answered and refused, and faults in words."""
@@ -56,7 +60,7 @@ class Watch:
                 ("not the same twice", f"{name} returned {_difference(told, second)} for the same arguments")
             )
         if taken > self.seconds:
-            self.seen.append(("too slow", f"{name} took {taken:.2f} s; accepted is up to {self.seconds:g} s"))
+            raise SlowError(f"{name} took {taken:.2f} s; accepted is up to {self.seconds:g} s")
         return first
 
 

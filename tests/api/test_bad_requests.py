@@ -252,6 +252,29 @@ def test_a_wrong_method_is_told_of_the_right_ones(
     assert answer.headers["allow"] == allowed
 
 
+@pytest.mark.parametrize(
+    ("query", "said"),
+    [
+        ("after=zzz", "after: accepted is the `next` of the page before"),
+        ("limit=0", "limit: accepted is a whole number from 1 to 100"),
+        ("limit=ten", "limit: accepted is a whole number from 1 to 100"),
+        ("show=some", "show: accepted are kept, deleted, all"),
+        ("limit=5&limit=6", "'limit' is given twice; accepted is each parameter once"),
+        ("page=2", "no parameter is called 'page'; accepted are limit, after, show"),
+    ],
+)
+def test_a_parameter_says_what_it_takes(client: TestClient, query: str, said: str) -> None:
+    answer = client.get(f"/v1/designs?{query}")
+    problem(answer, "parameter")
+    assert answer.json()["detail"] == said
+
+
+def test_half_a_character_is_told_as_such(client: TestClient) -> None:
+    body = json.dumps(PLAIN).replace('"Plain"', '"\\ud800"')
+    answer = client.post("/v1/layouts", content=body, headers={"content-type": "application/json"})
+    assert "accepted is Unicode text" in answer.json()["errors"][0]["detail"]
+
+
 HOSTILE = "<script>alert(1)</script>\"'&=1+1"
 
 

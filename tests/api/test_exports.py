@@ -50,7 +50,10 @@ def test_it_is_in_the_document(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["nope", "wall-names.txt", "..%2Fwall-names"])
 def test_an_export_that_is_not_there(tmp_path: Path, name: str) -> None:
     client = client_with(tmp_path, plugin_files.layer())
-    problem(client.post(f"/v1/exports/{name}", json=building()), "not-found")
+    answer = client.post(f"/v1/exports/{name}", json=building())
+    problem(answer, "not-found")
+    if name == "nope":
+        assert answer.json()["detail"].startswith("no export is called 'nope'; accepted are buying-list, ")
 
 
 def test_the_file_s_name_is_safe_whatever_the_building_s_is(tmp_path: Path) -> None:

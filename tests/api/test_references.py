@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from soleplate.api.references import DRAWINGS, HOOKS, RULES, hook_functions, main, references, shipped
+from soleplate.api.hook_reference import hook_functions
+from soleplate.api.references import DRAWINGS, HOOKS, RULES, main, references, shipped
 from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.plugin_loading import load_registry

@@ -20,13 +20,15 @@ from soleplate.engine.contract.values import parameter_sets, values_of
 from soleplate.engine.extensions import DrawingLayer, DrawnLine, DrawnText, Exporter
 from soleplate.engine.geometry import rectangle
 from soleplate.engine.layout import Finding, Layout
-from soleplate.engine.members import UPRIGHT, Member
+from soleplate.engine.members import UPRIGHT, EndFixing, Member
 from soleplate.engine.model import AnyLength, Limits
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
     FramedWall,
+    NogginPlace,
     NogginRule,
+    StuddedWall,
     StudRule,
     StudRun,
 )
@@ -225,6 +227,38 @@ def test_all_that_ships_is_held_to_it() -> None:
 
 def test_a_sound_rule_keeps_it() -> None:
     contract.check(Sound, cases=FEW)
+
+
+class Far(NogginRule):
+    """Noggins that no wall has room for."""
+
+    rule: Literal["tried"] = "tried"
+    examples = ({"rule": "tried"},)
+
+    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+        fixing = EndFixing(2, "through")
+        return [NogginPlace(bay, -5000.0, (fixing, fixing)) for bay in wall.bays_at(900.0)]
+
+
+def test_noggins_that_never_have_room_are_told() -> None:
+    with pytest.raises(contract.ContractBroken, match="outside the wall: none of its noggins has room"):
+        contract.check(Far, cases=FEW)
+
+
+def test_a_slow_rule_is_told_after_its_first_call() -> None:
+    calls: list[int] = []
+
+    class Sleeping(Sound):
+        """Takes its time."""
+
+        def place_studs(self, run: StudRun) -> Sequence[float]:
+            calls.append(1)
+            time.sleep(0.02)
+            return []
+
+    with pytest.raises(contract.ContractBroken, match="too slow"):
+        contract.check(Sleeping, seconds=0.01, cases=FEW)
+    assert len(calls) == 2  # The second, to be sure.
 
 
 def name_of(value: Any) -> str | None:

@@ -30,7 +30,10 @@ pytestmark = pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptio
 OPENING = """
 from typing import Literal
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.rules import CornerRule, FramedOpening, NogginRule, OpeningRule, TopPlateRule, TopPlates
+from soleplate.engine.members import EndFixing
+from soleplate.engine.rules import (
+    Bay, CornerRule, FramedOpening, NogginPlace, NogginRule, OpeningRule, TopPlateRule, TopPlates,
+)
 
 class Odd({base}):
     '''Odd.'''
@@ -95,7 +98,15 @@ def test_a_plugin_that_cannot_be_imported(
     ("base", "method", "family", "member", "answer", "words"),
     [
         ("NogginRule", "place_noggins", "noggin_rules", "noggins", "[3]", "int where NogginPlace belongs"),
-        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "None", "TypeError"),
+        (
+            "NogginRule",
+            "place_noggins",
+            "noggin_rules",
+            "noggins",
+            "[NogginPlace(Bay(100.0, 200.0), 900.0, (EndFixing(2, 'through'),) * 2)]",
+            "set a noggin from 100.0 to 200.0 mm, where it has no upright at both ends",
+        ),
+        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "None", "returned NoneType where a list"),
         ("NogginRule", "place_noggins", "noggin_rules", "noggins", "iter(int, 1)", "over 40000"),
         ("TopPlateRule", "lay_plates", "top_plate_rules", "top_plates", "()", "where TopPlates belongs"),
         (
@@ -254,3 +265,32 @@ def test_a_deprecation_leaves_time_to_change() -> None:
 
 def test_what_is_deprecated_is_a_hook() -> None:
     assert set(DEPRECATED) <= set(vars(hookspecs))
+
+
+def test_what_a_library_says_is_told_on_one_line(tmp_path: Path) -> None:
+    file = tmp_path / "odd_check.py"
+    file.write_text(
+        "from soleplate.engine.hookspecs import hookimpl\n"
+        "from soleplate.engine.layout import Finding\n"
+        "@hookimpl\n"
+        "def check_layout(layout):\n"
+        "    return [Finding(level='note', code='odd', message=3, basis='none')]\n"
+    )
+    registry = load_registry(files=[file])
+    with pytest.raises(RuleError) as raised:
+        lay_out(registry.read_building(building()), registry)
+    assert str(raised.value) == (
+        "plugin odd_check: hook check_layout: ValidationError: Finding.message: Input should be a valid"
+        " string; mend it, or leave it out (--without odd_check)"
+    )
+
+
+@pytest.mark.parametrize(
+    "line", ["from pydantic import Feld", "open('/etc/soleplate/none.ini')", "import timber_tables"]
+)
+def test_no_message_tells_where_things_lie_on_this_machine(tmp_path: Path, line: str) -> None:
+    file = tmp_path / "odd_import.py"
+    file.write_text(line)
+    with pytest.raises(PluginLoadError, match="cannot be imported") as raised:
+        load_registry(files=[file])
+    assert "/" not in str(raised.value)
