@@ -108,18 +108,18 @@ def read_query(model: type[AnyQuery], request: Request) -> AnyQuery:
     except ValidationError as error:
         first = error.errors(include_url=False, include_context=False, include_input=False)[0]
         schema = described(model)[str(first["loc"][0])]
-        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema)}") from None
+        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema) or first['msg'].lower()}") from None
 
 
-def _accepted(schema: Mapping[str, Any]) -> str:
-    """What a parameter takes, in words."""
-    if "pattern" in schema:
+def _accepted(schema: Mapping[str, Any]) -> str | None:
+    """What a parameter takes, in words, where it is a page's, a number, or one of some names."""
+    if schema.get("pattern") == ID_PATTERN:
         return "accepted is the `next` of the page before"
-    if "minimum" in schema:
+    if "minimum" in schema and "maximum" in schema:
         return f"accepted is a whole number from {schema['minimum']} to {schema['maximum']}"
-    names = schema.get("enum") or schema["items"]["enum"]
+    names = schema.get("enum") or schema.get("items", {}).get("enum")
     between = "" if "enum" in schema else ", with commas between"
-    return f"accepted are {', '.join(map(str, names))}{between}"
+    return names and f"accepted are {', '.join(map(str, names))}{between}"
 
 
 def described(model: type[BaseModel]) -> dict[str, dict[str, Any]]:

@@ -61,6 +61,13 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
         "/defaults/cladding/lengths",
         "over 40 items",
     ),
+    (
+        "huge-feet",
+        {"units": "in", "outline": {"length": 1.7e308, "width": 2700}},
+        UnbuildableError,
+        "/outline/length",
+        "to 60000",
+    ),
     ("huge", {"outline": {"length": 1e300, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),
     ("absurd", {"outline": {"length": 1e7, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),
     (
