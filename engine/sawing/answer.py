@@ -26,10 +26,10 @@ class SawCut(Model):
 class SawLength(Model):
     """One length and its cuts in order."""
 
-    section: tuple[float, float] | None
-    """Breadth and depth, mm."""
-    material: str | None
-    """Strength class or name."""
+    section: tuple[float, float] | None = None
+    """Breadth and depth, mm; none where the request has none."""
+    material: str | None = None
+    """Strength class or name; none where the request has none."""
     stock_length: float
     """Length before any cut, mm."""
     on_hand: bool
@@ -49,10 +49,10 @@ class SawLength(Model):
 class BuyingLine(Model):
     """Lengths alike to buy or to take from what is on hand."""
 
-    section: tuple[float, float] | None
-    """Breadth and depth, mm."""
-    material: str | None
-    """Strength class or name."""
+    section: tuple[float, float] | None = None
+    """Breadth and depth, mm; none where the request has none."""
+    material: str | None = None
+    """Strength class or name; none where the request has none."""
     stock_length: float
     """Length, mm."""
     on_hand: bool
@@ -68,10 +68,10 @@ class BuyingLine(Model):
 class SectionSummary(Model):
     """One section in one material: its own plan is independent of the rest."""
 
-    section: tuple[float, float] | None
-    """Breadth and depth, mm."""
-    material: str | None
-    """Strength class or name."""
+    section: tuple[float, float] | None = None
+    """Breadth and depth, mm; none where the request has none."""
+    material: str | None = None
+    """Strength class or name; none where the request has none."""
     parts: int
     """Parts cut."""
     bought: int

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 from starlette.testclient import TestClient
 
 from soleplate.api.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WHAT_IF
@@ -43,6 +44,14 @@ def test_a_plan_is_sound_and_the_same_every_time(client: TestClient) -> None:
     check_plan(read_request(EXAMPLE_SAW_PLAN), plan)
     assert plan.proven
     assert client.post("/v1/saw-plans", json=EXAMPLE_SAW_PLAN).content == answer.content
+
+
+def test_an_answer_without_sections_or_materials_is_as_described(client: TestClient) -> None:
+    request = {"parts": [{"name": "P1", "length": 900}], "stock": [{"lengths": [{"length": 2400}]}]}
+    document = client.get("/openapi.json").json()
+    plan = client.post("/v1/saw-plans", json={**request, "objective": "lengths"}).json()
+    assert "material" not in plan["lengths"][0]
+    Draft202012Validator({**document, "$ref": "#/components/schemas/SawPlan"}).validate(plan)
 
 
 def test_no_time_gives_a_plan_that_is_not_proven(client: TestClient) -> None:

@@ -63,7 +63,7 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
     ),
     (
         "huge-feet",
-        {"units": "in", "outline": {"length": 1.7e308, "width": 2700}},
+        {"units": "in", "frame": {"section": [1.5, 3.5]}, "outline": {"length": 1.7e308, "width": 100}},
         UnbuildableError,
         "/outline/length",
         "to 60000",
