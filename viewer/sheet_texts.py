@@ -83,10 +83,14 @@ class SheetTexts:
 
     # cladding
     cladding: str = "Cladding"
-    cladding_upright: str = "Seen from outside."
-    cladding_sub: str = "Seen from outside. Courses are counted from the lowest; set them by the storey rod."
-    cladding_alt: str = "{wall}: cladding, seen from outside, drawn at {scale}"
+    lining: str = "Lining"
+    seen_outside: str = "Seen from outside."
+    seen_inside: str = "Seen from inside: what is at the right on the elevation is at the left here."
+    by_rod: str = "Courses are counted from the lowest; set them by the storey rod."
+    by_heights: str = "Courses are counted from the lowest, heights from the underside of the sole plate."
+    boarded_alt: str = "{wall}: {kind}, drawn at {scale}"
     courses_of: str = "Courses of {wall}"
+    lining_courses_of: str = "Courses of the lining of {wall}"
     course: str = "Course"
     lower_edge: str = "Lower edge"
     ripped_to: str = "Ripped to"

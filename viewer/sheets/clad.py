@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import svg
 
@@ -15,7 +15,7 @@ from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, TAG_PAPER, draw_openings
 from soleplate.viewer.lettering import Box, Places, lettering, text_width
 from soleplate.viewer.sheets.blocks import Block, Column, table
-from soleplate.viewer.sheets.elevation import LETTERING, Elevation, cut_off, level_strings, match_lines
+from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines
 from soleplate.viewer.sheets.paper import scale_text
 from soleplate.viewer.sheets.parts import Part, within
 from soleplate.viewer.sheets.picture import Picture, picture
@@ -25,16 +25,29 @@ from soleplate.viewer.tones import tone_patterns
 
 
 def clad_pictures(
-    wall: WallOut, layout: Layout, rows: Mapping[str, int], drawn: Elevation, texts: Texts
+    wall: WallOut,
+    parts: Sequence[Part],
+    layout: Layout,
+    rows: Mapping[str, int],
+    scale: int,
+    kind: str,
+    texts: Texts,
 ) -> list[tuple[Part, Picture]]:
-    """The cladding drawn part by part as the frame is; nothing for a wall without."""
+    """What lies on the outside, of a `kind` as texts call it, part by part; nothing for a bare wall."""
     if not any(piece.face == "outside" for piece in wall.pieces):
         return []
-    return [(part, _draw(wall, layout, rows, drawn.scale, part, texts)) for part, _ in drawn.parts]
+    alt = texts.sheets.boarded_alt.format(wall=wall.name, kind=kind, scale=scale_text(scale))
+    return [(part, _draw(wall, layout, rows, scale, part, alt, texts)) for part in parts]
 
 
 def _draw(
-    wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: Part, texts: Texts
+    wall: WallOut,
+    layout: Layout,
+    rows: Mapping[str, int],
+    scale: int,
+    part: Part,
+    alt: str,
+    texts: Texts,
 ) -> Picture:
     face = Face(within(wall, part), "outside", layout.units, texts, LETTERING * scale)
     size = face.size
@@ -59,7 +72,6 @@ def _draw(
         parts += match_lines(face, part, top, foot)
     left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
     right = max(part.right, *(right for _, right, _, _ in outlines)) + 0.6 * size
-    alt = texts.sheets.cladding_alt.format(wall=wall.name, scale=scale_text(scale))
     patterns = tone_patterns([piece.role for piece in face.cladding])
     return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.units import format_figure, format_length
@@ -20,9 +21,11 @@ from soleplate.viewer.sheets.blocks import (
     table,
 )
 from soleplate.viewer.sheets.clad import clad_pictures, course_table
-from soleplate.viewer.sheets.elevation import elevation
+from soleplate.viewer.sheets.elevation import Elevation, elevation
+from soleplate.viewer.sheets.inside import from_inside, parts_from_inside
 from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.paper import Page, PaperName, scale_text
+from soleplate.viewer.sheets.parts import Part
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import size_text, weight_text
@@ -59,23 +62,59 @@ def wall_sheets(
                 landscape=drawn.page.landscape, of=wall.name,
             )
         )  # fmt: skip
-    clad = clad_pictures(wall, layout, rows, drawn, texts)
-    courses = [[head(said.courses_of.format(wall=wall.name)), course_table(wall, layout, texts)]]
-    beside, rest = _shared(courses if wall.courses else [], drawn.page, [picture for _, picture in clad])
-    for part, picture in clad:
-        sheets.append(
-            SheetOf(
-                f"wall-{number}-cladding-{part.number}", wall.name,
-                said.cladding_sub if wall.courses else said.cladding_upright, said.cladding,
-                scale_text(drawn.scale), [drawing(picture), *(beside if part.ends else [])],
-                landscape=drawn.page.landscape,
-            )
-        )  # fmt: skip
-    bench += rest
+    parts = [part for part, _ in drawn.parts]
+    inner = parts_from_inside(parts, wall.length)
+    for side in (
+        _Side(wall, parts, "cladding", said.cladding, said.seen_outside, said.by_rod, said.courses_of),
+        _Side(
+            from_inside(wall),
+            inner,
+            "lining",
+            said.lining,
+            said.seen_inside,
+            said.by_heights,
+            said.lining_courses_of,
+        ),
+    ):
+        boarded, rest = _boarded(side, number, layout, rows, drawn, texts)
+        sheets += boarded
+        bench += rest
     kind = said.bench if bench else said.cuts
     bench += _to_cut(wall, layout, bevels, texts)
     sheets.append(SheetOf(f"wall-{number}-bench", wall.name, said.bench_sub, kind, said.no_scale, bench))
     return sheets
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A face of the frame with what lies on it, the wall turned so that it is seen from there."""
+
+    wall: WallOut
+    parts: Sequence[Part]
+    id: str
+    kind: str
+    seen: str
+    counted: str
+    courses: str
+
+
+def _boarded(
+    side: _Side, number: int, layout: Layout, rows: Mapping[str, int], drawn: Elevation, texts: Texts
+) -> tuple[list[SheetOf], list[Block]]:
+    """The sheets of what lies on a face, and of its courses what has no room on them."""
+    wall = side.wall
+    clad = clad_pictures(wall, side.parts, layout, rows, drawn.scale, side.kind, texts)
+    told = [head(side.courses.format(wall=wall.name)), course_table(wall, layout, texts)]
+    under, rest = _shared([told] if wall.courses else [], drawn.page, [picture for _, picture in clad])
+    sub = f"{side.seen} {side.counted}" if wall.courses else side.seen
+    sheets = [
+        SheetOf(
+            f"wall-{number}-{side.id}-{part.number}", wall.name, sub, side.kind, scale_text(drawn.scale),
+            [drawing(picture), *(under if index == len(clad) else [])], landscape=drawn.page.landscape,
+        )
+        for index, (part, picture) in enumerate(clad, 1)
+    ]  # fmt: skip
+    return sheets, rest
 
 
 def _shared(

@@ -10,10 +10,11 @@ import pytest
 from soleplate.engine.layout import Layout
 from soleplate.engine.units import format_figure
 from soleplate.viewer.sheets.bevels import bevels
+from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.rod import rod_pictures
 from soleplate.viewer.texts import ENGLISH
 from tests.buildings import honey_house, layout_of
-from tests.viewer.sheets.books import pages_of
+from tests.viewer.sheets.books import example, example_pages, pages_of
 from tests.viewer.sheets.reading_pdf import Page, boxes
 from tests.viewer.sheets.test_job_book import covered, words
 
@@ -83,3 +84,14 @@ def test_boards_cut_along_a_slope_have_no_template() -> None:
     boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.face == "outside"}
     assert boards
     assert not boards & {mark for bevel in bevels(layout) for mark in bevel.marks}
+
+
+def test_a_lining_has_its_sheets_seen_from_inside() -> None:
+    layout = example("reading_room")
+    sheets = {sheet.id: sheet for sheet in book_sheets(layout, "A4", ENGLISH)}
+    for number, wall in enumerate(layout.walls, 1):
+        sheet = sheets[f"wall-{number}-lining-1"]
+        assert (sheet.document_type, sheet.sub.split(":")[0]) == ("Lining", "Seen from inside")
+        assert sheet.title == wall.name
+    told = " ".join(words(page) for page in example_pages("reading_room"))
+    assert told.count("Seen from inside: what is at the right") == len(layout.walls)
