@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from xml.etree import ElementTree
 
 import pytest
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.geometry import area, bounds
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.viewer.elevation import LAYERS, elevation_svg
 from soleplate.viewer.sheets.book import book_sheets
@@ -49,17 +49,6 @@ def on_paper(layout: Layout, paper: PaperName, kind: str) -> dict[int, list[Elem
     return found
 
 
-def area(outline: Iterable[tuple[float, float]]) -> float:
-    """Shoelace."""
-    points = list(outline)
-    return (
-        abs(
-            sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True))
-        )
-        / 2
-    )
-
-
 def same(drawn: Corners, wanted: Corners) -> bool:
     """The same corners in the same way round, whichever comes first."""
     return len(drawn) == len(wanted) and any(
@@ -82,7 +71,9 @@ def agrees(drawings: list[ElementTree.Element], pieces: list[Piece], wall: WallO
         if len(parts) == 1:
             assert same(parts[0], wanted), piece.mark
         else:
-            assert sum(map(area, parts)) == pytest.approx(area(wanted), rel=1e-4, abs=2.0)
+            assert sum(abs(area(part)) for part in parts) == pytest.approx(
+                abs(area(wanted)), rel=1e-4, abs=2.0
+            )
             box, within = bounds(wanted), bounds([corner for part in parts for corner in part])
             assert within == pytest.approx(box, abs=WITHIN)
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from soleplate.engine.geometry import bounds, clip
+from soleplate.engine.geometry import Outline, Point, bounds, clip
 from soleplate.engine.layout import OpeningOut, Piece, WallOut
 
 _LEAST_SHARE = 0.4
@@ -82,9 +83,14 @@ def _cut(piece: Piece, part: Part) -> Piece | None:
     left, right, _, _ = bounds(piece.outline)
     if part.left <= left and right <= part.right:
         return piece
-    kept = clip(piece.outline, (part.left, 1.0), (part.left, 0.0))
-    kept = clip(kept, (part.right, 0.0), (part.right, 1.0)) if kept else ()
-    return piece.model_copy(update={"outline": kept}) if kept else None
+    kept = _clipped(piece.outline, part)
+    seen = piece.seen and tuple(cut for outline in piece.seen if (cut := _clipped(outline, part)))
+    return piece.model_copy(update={"outline": kept, "seen": seen or None}) if kept else None
+
+
+def _clipped(outline: Sequence[Point], part: Part) -> Outline:
+    kept = clip(outline, (part.left, 1.0), (part.left, 0.0))
+    return clip(kept, (part.right, 0.0), (part.right, 1.0)) if kept else ()
 
 
 def _shows(opening: OpeningOut, part: Part) -> bool:
