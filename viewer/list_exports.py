@@ -53,6 +53,24 @@ class RunningMarksExport(_Table):
         return running_marks_csv(layout)
 
 
+class CoursesExport(_Table):
+    """The courses of cladding and lining with their heights, as on the storey rod."""
+
+    name = "courses"
+
+    def lacking(self, layout: Layout) -> str | None:
+        """A building without level boards has no courses."""
+        if not any(wall.courses or wall.lining_courses for wall in layout.walls):
+            return "no wall is clad or lined in courses"
+        return None
+
+    def export(self, layout: Layout) -> bytes:
+        """Return CSV (RFC 4180, UTF-8)."""
+        from soleplate.viewer.tables import courses_csv
+
+        return courses_csv(layout)
+
+
 class SawPlanExport(_Table):
     """The saw plan, one row for each cut."""
 
@@ -80,4 +98,4 @@ class SawPlanExport(_Table):
 @hookimpl
 def register_exporters() -> Iterable[type[Exporter]]:
     """Offer the lists as CSV."""
-    return (BuyingListExport, CuttingListExport, RunningMarksExport, SawPlanExport)
+    return (BuyingListExport, CoursesExport, CuttingListExport, RunningMarksExport, SawPlanExport)

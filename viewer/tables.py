@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from soleplate.engine.layout import BuyingRow, Layout
+from soleplate.engine.layout import BuyingRow, Layout, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.engine.units import format_length
 from soleplate.viewer.serialise import carriable, figure
@@ -17,6 +18,8 @@ from soleplate.viewer.wording import cuts_text, money_text
 
 FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
+
+_NUMBER: Final = re.compile(r"-[0-9]+(\.[0-9]+)?")
 
 CUTTING_HEAD: Final = (
     "count", "cut to", "role", "breadth mm", "depth mm", "material", "grade", "length mm", "short side mm",
@@ -104,6 +107,38 @@ def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
                 yield wall.name, plate, mark.mark, mark.display, figure(mark.at), lengths.get(mark.mark, "")
 
 
+COURSES_HEAD: Final = (
+    "what", "wall", "face", "course", "at", "at mm", "upper edge mm", "ripped to mm", "opening", "edge",
+    "boards",
+)  # fmt: skip
+
+
+def courses_csv(layout: Layout) -> bytes:
+    """Every course of every wall, from the lowest, by its lower edge, and the notches for openings in it.
+
+    Heights are from the underside of the sole plate, as on the storey rod.
+    """
+    return _csv(COURSES_HEAD, (cells for wall in layout.walls for cells in _courses(wall, layout)))
+
+
+def _courses(wall: WallOut, layout: Layout) -> Iterator[tuple[str, ...]]:
+    for face, courses in (("outside", wall.courses), ("inside", wall.lining_courses)):
+        for course in courses:
+            yield (
+                "course", wall.name, face, f"{course.number}", course.display, figure(course.bottom),
+                figure(course.top), "" if course.rip is None else figure(course.rip), "", "",
+                " ".join(course.boards),
+            )  # fmt: skip
+    for on_rod in layout.storey_rod:
+        for cut_out in on_rod.cut_outs:
+            if cut_out.wall == wall.name:
+                at = format_length(cut_out.at, layout.units), figure(cut_out.at)
+                yield (
+                    "notch", wall.name, "outside", f"{on_rod.number}", *at, "", "", cut_out.opening,
+                    cut_out.edge, "",
+                )  # fmt: skip
+
+
 SAW_HEAD: Final = (
     "set-up", "length", "breadth mm", "depth mm", "material", "stock length mm", "on hand", "grade", "price",
     "cut", "mark", "length mm", "from mm", "to mm", "factory end", "offcut mm",
@@ -156,5 +191,6 @@ def _csv(head: Iterable[str], rows: Iterable[Iterable[str]]) -> bytes:
 
 
 def _cell(text: str) -> str:
-    """An apostrophe makes it a text again."""
-    return f"'{carriable(text)}" if text.startswith(FORMULA_STARTS) else carriable(text)
+    """An apostrophe makes it a text again; a number below nought is a number to anybody."""
+    is_formula = text.startswith(FORMULA_STARTS) and not _NUMBER.fullmatch(text)
+    return f"'{carriable(text)}" if is_formula else carriable(text)

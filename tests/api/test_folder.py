@@ -137,6 +137,29 @@ def test_running_marks_are_those_of_the_layout() -> None:
     ]
 
 
+def test_courses_are_those_of_the_walls_and_the_storey_rod() -> None:
+    layout = example("reading_room")
+    told = rows(exporter("courses").export(layout))
+    courses = [row for row in told if row["what"] == "course"]
+    assert [(row["wall"], int(row["course"]), float(row["at mm"]), row["boards"]) for row in courses] == [
+        (wall.name, course.number, course.bottom, " ".join(course.boards))
+        for wall in layout.walls
+        for course in (*wall.courses, *wall.lining_courses)
+    ]
+    notches = {(row["wall"], row["opening"], row["edge"], float(row["at mm"])) for row in told} - {
+        (row["wall"], "", "", float(row["at mm"])) for row in courses
+    }
+    assert notches == {
+        (cut.wall, cut.opening, cut.edge, cut.at) for course in layout.storey_rod for cut in course.cut_outs
+    }
+    assert notches
+
+
+def test_a_building_without_courses_has_none_to_export() -> None:
+    assert "courses.csv" not in folder_files(example("partition"), registry())
+    assert exporter("courses").lacking(example("partition")) == "no wall is clad or lined in courses"
+
+
 def test_the_buying_list_adds_up_to_the_plan() -> None:
     layout = example("l_shaped_workshop")
     assert layout.saw_plan is not None
