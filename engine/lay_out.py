@@ -15,7 +15,16 @@ from soleplate.engine.cladding.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.cladding.stage import Cladding, clad_walls
 from soleplate.engine.errors import TooManyPiecesError
 from soleplate.engine.framing import Frame, frame_wall
-from soleplate.engine.layout import BoardsOut, Finding, Layout, OpeningOut, Piece, PlanOut, WallOut
+from soleplate.engine.layout import (
+    BoardsOut,
+    Finding,
+    Layout,
+    OpeningOut,
+    Piece,
+    PlanOut,
+    WallOut,
+    gravest_first,
+)
 from soleplate.engine.lists import buying_list, cutting_list
 from soleplate.engine.measuring import changes, off_the_drawing
 from soleplate.engine.members import Member
@@ -70,7 +79,7 @@ def lay_out(
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
     found = registry.findings(layout, building)
-    return layout.model_copy(update={"findings": (*layout.findings, *found)})
+    return layout.model_copy(update={"findings": gravest_first((*layout.findings, *found))})
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,8 @@ A `display` member gives the length beside it as a person reads it, in the build
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Final, Literal
+from collections.abc import Iterable
+from typing import Annotated, Any, Final, Literal, get_args
 
 from pydantic import ConfigDict, Field
 
@@ -442,6 +443,12 @@ class Finding(Result):
     """The published source, or common practice."""
 
 
+def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the order of their levels, `stop` first; those of one level as they came."""
+    levels = get_args(Level)
+    return tuple(sorted(findings, key=lambda finding: levels.index(finding.level)))
+
+
 class Layout(Result):
     """A building laid out."""
 
@@ -467,7 +474,7 @@ class Layout(Result):
     factory_ends: FactoryEnds | None = None
     """Which pieces keep a factory end by the saw plan, and how many cut ends are to be brushed."""
     findings: tuple[Finding, ...]
-    """What to look at again."""
+    """What to look at again, the gravest first."""
     cautions: tuple[str, ...]
     """What holds for every building."""
     weight_kg: float

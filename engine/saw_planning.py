@@ -8,7 +8,7 @@ from typing import Final
 
 from soleplate.engine.building import Building, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.errors import Fault, UnbuildableError
-from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, Finding, Layout, Piece
+from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, Finding, Layout, Piece, gravest_first
 from soleplate.engine.sawing import (
     LengthOnHand,
     LengthOnSale,
@@ -60,12 +60,12 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
             findings.append(_too_many(len(planned)))
-        return layout.model_copy(update={"findings": (*layout.findings, *findings)})
+        return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
     except UnbuildableError as error:
         findings += [_too_little(fault) for fault in error.faults]
-        return layout.model_copy(update={"findings": (*layout.findings, *findings)})
+        return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in planned if piece.role in STANDING},
@@ -77,7 +77,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
             "factory_ends": ends,
             "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in layout.boards),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
-            "findings": (*layout.findings, *findings),
+            "findings": gravest_first((*layout.findings, *findings)),
         }
     )
 

@@ -12,7 +12,8 @@ from shapely import Polygon, unary_union
 
 from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.layout import Layout, WallOut
-from tests.buildings import building, honey_house, layout_of, single_wall, wall_of
+from soleplate.engine.saw_planning import with_saw_plan
+from tests.buildings import building, honey_house, layout_of, registry, single_wall, wall_of
 
 PLANS: dict[str, list[list[int]]] = {
     "rectangle": [[0, 0], [4500, 0], [4500, 2700], [0, 2700]],
@@ -192,3 +193,12 @@ def test_a_plate_that_no_stud_can_joint_is_a_stop() -> None:
         stock=stock,
     )
     assert {f.code for f in layout_of(value).findings if f.level == "stop"} == {"plate-too-long"}
+
+
+def test_the_gravest_findings_come_first() -> None:
+    value = honey_house()
+    value["stock"] = {"stock": [{"section": [45, 70], "material": "C16", "lengths": [{"length": 2000}]}]}
+    read = registry().read_building(value)
+    levels = [finding.level for finding in with_saw_plan(layout_of(value), read).findings]
+    assert levels == sorted(levels, key=["stop", "warn", "note"].index)
+    assert set(levels) == {"stop", "warn", "note"}

@@ -102,8 +102,11 @@ const zoom = (() => {
     return { apart: Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY), x: (a.clientX + b.clientX) / 2, y: (a.clientY + b.clientY) / 2 };
   };
   on("touchstart", ".board.fitted", (board, event) => {
-    if (event.touches.length === 2) pinch = { board, near: nearOf(board), apart: between(event.touches).apart };
-  }, { passive: true });
+    if (event.touches.length !== 2) return;
+    // Else the browser pans with them, and keeps their moves to itself.
+    event.preventDefault();
+    pinch = { board, near: nearOf(board), apart: between(event.touches).apart };
+  }, { passive: false });
   on("touchmove", ".board.fitted", (board, event) => {
     if (!pinch || event.touches.length !== 2) return;
     event.preventDefault();
