@@ -66,9 +66,10 @@ const drawing = (() => {
 
   async function once() {
     const sent = building.file;
+    const wanted = look.wall;
     let answer;
     try {
-      answer = await ask("/v1/boards", { building: sent, wall: look.wall, side: look.side, lists: false });
+      answer = await ask("/v1/boards", { building: sent, wall: wanted, side: look.side, lists: false });
     } catch {
       tell(say("noServer"));
       isGood = false;
@@ -81,6 +82,7 @@ const drawing = (() => {
       reveal();
       document.getElementById("lists").setAttribute("aria-busy", "true");
       replaceParts(html);
+      if (look.wall === wanted) lookAtWhatIsShown();
       return;
     }
     isGood = false;
@@ -105,6 +107,15 @@ const drawing = (() => {
     if (html === null || mine !== turn) return false;
     replaceParts(html, ["way", "lists", "patterns"]);
     return true;
+  }
+
+  // The server shows the first wall where there is none of that name.
+  function lookAtWhatIsShown() {
+    const shown = all("#walls > .wall");
+    if (look.wall !== null && shown.length === 1 && shown[0].dataset.name !== look.wall) {
+      look.wall = shown[0].dataset.name;
+      entries.build();
+    }
   }
 
   function tell(...said) {
@@ -145,14 +156,6 @@ const drawing = (() => {
     draw();
   });
   document.addEventListener("building", draw);
-  // The server shows the first wall where there is none of that name.
-  document.addEventListener("drawn", () => {
-    const shown = all("#walls > .wall");
-    if (look.wall !== null && shown.length === 1 && shown[0].dataset.name !== look.wall) {
-      look.wall = shown[0].dataset.name;
-      entries.build();
-    }
-  });
 
   return {
     call, ask, draw, tell, faults, choose, reveal, look,

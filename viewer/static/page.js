@@ -33,7 +33,11 @@ const page = (() => {
     document.dispatchEvent(new Event("drawn"));
   }
 
-  const takeOver = (part) => document.getElementById(part.id)?.replaceWith(document.adoptNode(part));
+  // What is the same stays, so that a click that has begun on it still ends on it.
+  function takeOver(part) {
+    const there = document.getElementById(part.id);
+    if (there && !there.isEqualNode(part)) there.replaceWith(document.adoptNode(part));
+  }
 
   // One listener for all elements that a selector finds, whenever they come.
   function on(type, selector, act, options) {
