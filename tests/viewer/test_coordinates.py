@@ -13,7 +13,7 @@ from soleplate.engine.geometry import area, bounds
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.viewer.elevation import LAYERS, elevation_svg
 from soleplate.viewer.sheets.book import book_sheets
-from soleplate.viewer.sheets.paper import PaperName
+from soleplate.viewer.sheets.paper import CAPITALS, FIGURE_FONT, FIGURE_WIDTH, PaperName
 from soleplate.viewer.texts import ENGLISH
 from tests.viewer.golden_drawings import NAMES
 from tests.viewer.sheets.books import example
@@ -166,3 +166,47 @@ def test_the_plan_on_the_cover(name: str) -> None:
         inwards = (-wall.plan.depth * math.sin(turn), wall.plan.depth * math.cos(turn))
         face = [(x, y), end, (end[0] + inwards[0], end[1] + inwards[1]), (x + inwards[0], y + inwards[1])]
         assert any(same(outline, [(a, -b) for a, b in face]) for outline in drawn), wall.name
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_no_words_on_paper_are_cut_off(name: str, paper: PaperName) -> None:
+    """A drawing ends where its view does: all of its lettering, of one width a character, lies within.
+
+    Bars of the saw plan are moved into their places as groups, and are looked at in the PDF alone.
+    """
+    for sheet in book_sheets(example(name), paper, ENGLISH):
+        for block in sheet.blocks:
+            if block["kind"] == "picture" and sheet.document_type != ENGLISH.sheets.sawing:
+                root = ElementTree.fromstring(block["svg"])
+                left, top, wide, tall = map(float, root.attrib["viewBox"].split())
+                for text, (x0, x1, y0, y1) in lettered(root):
+                    assert left - 0.5 <= x0 <= x1 <= left + wide + 0.5, f"{sheet.id}: {text}"
+                    assert top - 0.5 <= y0 <= y1 <= top + tall + 0.5, f"{sheet.id}: {text}"
+
+
+def lettered(root: ElementTree.Element) -> Iterator[tuple[str, tuple[float, float, float, float]]]:
+    """Each text with its left, right, top and bottom, capitals and figures without what hangs below."""
+    for element, told in inheriting(root, {}):
+        text, size = "".join(element.itertext()), float(told["font-size"])
+        x, y = float(told["x"]), float(told["y"])
+        wide, tall = len(text) * FIGURE_WIDTH * size, CAPITALS[FIGURE_FONT] * size
+        start = {"start": 0.0, "middle": -wide / 2, "end": -wide}[told.get("text-anchor", "start")]
+        turn = element.get("transform", "")
+        if turn.startswith("rotate(-90"):
+            _, cx, cy = (float(each) for each in turn[len("rotate(") : -1].replace(",", " ").split())
+            along, across = cy - (x - cx) - start, cx + (y - cy)
+            yield text, (across - tall, across, along - wide, along)
+        else:
+            yield text, (x + start, x + start + wide, y - tall, y)
+
+
+def inheriting(
+    element: ElementTree.Element, above: dict[str, str]
+) -> Iterator[tuple[ElementTree.Element, dict[str, str]]]:
+    """Each text with its attributes and those of the groups around it."""
+    told = {**above, **element.attrib}
+    if element.tag == f"{SVG}text":
+        yield element, told
+    for child in element:
+        yield from inheriting(child, told)

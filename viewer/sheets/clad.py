@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.geometry import bounds, contains
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.units import format_length
 from soleplate.viewer.cladding import draw_cladding
@@ -15,13 +17,16 @@ from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, TAG_PAPER, draw_openings
 from soleplate.viewer.lettering import Box, Places, lettering, text_width
 from soleplate.viewer.sheets.blocks import Block, Column, table
-from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines
+from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines, wide_enough
 from soleplate.viewer.sheets.paper import scale_text
 from soleplate.viewer.sheets.parts import Part, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.tones import tone_patterns
+
+_SHARES: Final = (0.5, 0.2, 0.8, 0.05, 0.95)
+"""Of the room that a mark has on its board, where it may stand."""
 
 
 def clad_pictures(
@@ -70,8 +75,12 @@ def _draw(
     ]
     if part.count > 1:
         parts += match_lines(face, part, top, foot)
-    left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
-    right = max(part.right, *(right for _, right, _, _ in outlines)) + 0.6 * size
+    left, right = wide_enough(
+        face,
+        part,
+        min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size,
+        max(part.right, *(right for _, right, _, _ in outlines)) + (0.6 if part.ends else BESIDE) * size,
+    )
     patterns = tone_patterns([piece.role for piece in face.cladding])
     return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
 
@@ -89,8 +98,10 @@ def _marks(face: Face) -> list[svg.Element]:
             wide, tall = tall, wide
         if right - left < wide or top - bottom < tall:
             continue
-        box = Box.around((left + right) / 2, -(bottom + top) / 2, wide, tall)
-        if places.is_free(box):
+        box = next(
+            (box for box in _boxes((left, right, bottom, top), wide, tall) if _lies_on(box, piece)), None
+        )
+        if box is not None and places.is_free(box):
             places.take([box])
             papers.append(svg.Rect(x=box.left, y=box.top, width=wide, height=tall))
             marks.append(lettering(piece.mark, *box.centre, size, turned=turned))
@@ -98,6 +109,20 @@ def _marks(face: Face) -> list[svg.Element]:
         svg.G(fill=TAG_PAPER, fill_opacity=0.9, elements=papers),
         svg.G(fill=TAG_INK, extra={"font-weight": "bold"}, elements=marks),
     ]
+
+
+def _boxes(within: tuple[float, float, float, float], wide: float, tall: float) -> Iterator[Box]:
+    """Places for a mark, the middle first, then those beside and over what may be cut out of it."""
+    left, right, bottom, top = within
+    for along, up in itertools.product(_SHARES, _SHARES):
+        x = left + wide / 2 + along * (right - left - wide)
+        z = bottom + tall / 2 + up * (top - bottom - tall)
+        yield Box.around(x, -z, wide, tall)
+
+
+def _lies_on(box: Box, piece: Piece) -> bool:
+    x, y = box.centre
+    return contains(piece.outline, (x, -y))
 
 
 def _seen(piece: Piece) -> tuple[float, float, float, float]:

@@ -15,7 +15,7 @@ from soleplate.engine.units import format_figure
 from soleplate.viewer.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
-from soleplate.viewer.lettering import Places, lettering
+from soleplate.viewer.lettering import Places, lettering, text_width
 from soleplate.viewer.sheets.hung_tape import hung_tape
 from soleplate.viewer.sheets.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part, parted, whole, within
@@ -132,8 +132,8 @@ def _draw(
     parts += [*strip.drawn, *strings]
     if part.count > 1:
         parts += match_lines(face, part, top, foot)
-    beside = BESIDE * size
-    view = part.left - beside, top, part.right - part.left + 2 * beside, foot - top
+    left, right = wide_enough(face, part, part.left - BESIDE * size, part.right + BESIDE * size)
+    view = left, top, right - left, foot - top
     said = texts.seen_outside.format(wall=wall.name)
     alt = texts.sheets.elevation_alt.format(
         seen=said, scale=scale_text(scale), length=wall.display, pieces=len(wall.pieces)
@@ -193,6 +193,31 @@ def _heights(face: Face, wall: WallOut, part: Part, apex: tuple[float, float] | 
     return drawn + (apex_mark(face, *apex) if apex else [])
 
 
+def wide_enough(face: Face, part: Part, left: float, right: float) -> tuple[float, float]:
+    """The edges of a drawing, further out where the words under a narrow part would be cut off."""
+    if part.count == 1:
+        return left, right
+    middle, half = _words_under(face, part)
+    return min(left, middle - half), max(right, middle + half)
+
+
+def _words_under(face: Face, part: Part) -> tuple[float, float]:
+    """The middle of the words under a part and how far they reach, clear of the match line of an end part."""
+    half = text_width(_part_of_wall(face, part), 0.9 * face.size) / 2 + 0.4 * face.size
+    if part.begins:
+        return min((part.left + part.right) / 2, part.right - half), half
+    if part.ends:
+        return max((part.left + part.right) / 2, part.left + half), half
+    return (part.left + part.right) / 2, half
+
+
+def _part_of_wall(face: Face, part: Part) -> str:
+    return face.texts.sheets.part_of_wall.format(
+        number=part.number, count=part.count, left=_figure(face, part.left),
+        right=_figure(face, part.right), length=_figure(face, face.length),
+    )  # fmt: skip
+
+
 def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element], float]:
     """Openings' edges and match lines along the wall where there are any, and its length."""
     size, length = face.size, face.length
@@ -206,11 +231,8 @@ def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element]
         top += 0.77 * rows_below(face, stops) * size
     top += 1.6 * size
     if lines:
-        said = face.texts.sheets.part_of_wall.format(
-            number=part.number, count=part.count, left=_figure(face, part.left),
-            right=_figure(face, part.right), length=_figure(face, length),
-        )  # fmt: skip
-        return [*drawn, lettering(said, (part.left + part.right) / 2, top, 0.9 * size)], top + 0.7 * size
+        said = _part_of_wall(face, part)
+        return [*drawn, lettering(said, _words_under(face, part)[0], top, 0.9 * size)], top + 0.7 * size
     return drawn + level_string(face, (0.0, length), top), top + 0.5 * size
 
 
