@@ -17,6 +17,7 @@ from soleplate.engine.plugin_loading import load_registry
 from soleplate.engine.registry import Registry
 from soleplate.engine.request import MEMBERS
 from tests.buildings import honey_house
+from tests.example_package import AS_ONE_FILE
 
 ROOT = Path(__file__).parents[2]
 WRITTEN = references(shipped())
@@ -60,11 +61,10 @@ def test_every_family_has_its_hook() -> None:
 
 
 @pytest.fixture
-def with_the_example(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Registry:
+def with_the_example(tmp_path: Path) -> Registry:
     """What ships, and the example package as a plugin in one file."""
-    monkeypatch.syspath_prepend(str(ROOT / "examples" / "plugin_package" / "src"))
     file = tmp_path / "braces.py"
-    file.write_text("from cut_in_braces import *\n")
+    file.write_text(AS_ONE_FILE)
     return load_registry(files=[file])
 
 

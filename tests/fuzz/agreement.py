@@ -22,6 +22,7 @@ from soleplate.api.store.place import Place
 from soleplate.engine.errors import pointer_to
 from soleplate.engine.plugin_loading import load_registry
 from tests.api import plugin_files
+from tests.example_package import AS_ONE_FILE
 
 HERE: Final = {"host": "localhost"}
 
@@ -63,12 +64,13 @@ def json_lines(ctx: schemathesis.SerializationContext, value: object) -> bytes:
 
 
 def described_app(designs: Path | None = None) -> BaseSchema:
-    """The application by its document, with a plugin; its designs are kept in a file of their own."""
+    """The application by its document, with plugins; its designs are kept in a file of their own."""
     folder = Path(tempfile.mkdtemp(prefix="soleplate-fuzz-"))
-    plugin = folder / "barn.py"
-    plugin.write_text(plugin_files.SOUND)
+    plugins = {"barn.py": plugin_files.SOUND, "braces.py": AS_ONE_FILE}
+    for name, source in plugins.items():
+        (folder / name).write_text(source)
     place = Place(str(designs or folder / "designs.sqlite"))
-    app = create_app(load_registry(files=[plugin]), designs=place)
+    app = create_app(load_registry(files=[folder / name for name in plugins]), designs=place)
     config = SchemathesisConfig.from_dict(CONFIG)
     return schemathesis.openapi.from_asgi("/openapi.json", app, config=config, headers=HERE)
 

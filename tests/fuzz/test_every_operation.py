@@ -1,7 +1,7 @@
 """Every operation of the document, called with whatever its schemas allow, and with what they don't.
 
-The rules are those that ship and one of a plugin. Examples are the same in every run;
-`SOLEPLATE_FUZZ_EXAMPLES` sets how many there are of an operation, for a longer search.
+The rules are those that ship, one of a plugin in one file, and those of the example package. Examples are
+the same in every run; `SOLEPLATE_FUZZ_EXAMPLES` sets how many there are of an operation, for a longer search.
 """
 
 from __future__ import annotations
