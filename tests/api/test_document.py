@@ -77,6 +77,14 @@ def test_every_example_is_accepted(client: TestClient, document: dict[str, Any])
     assert sent >= 9
 
 
+def test_what_is_left_out_where_it_says_nothing_is_not_required(document: dict[str, Any]) -> None:
+    schemas = document["components"]["schemas"]
+    members = [(schema, name) for schema in schemas.values() for name in schema.get("required", ())]
+    assert members
+    for schema, name in members:
+        assert {"type": "null"} not in schema.get("properties", {}).get(name, {}).get("anyOf", []), name
+
+
 def test_links_lead_to_calls_and_their_parameters(document: dict[str, Any]) -> None:
     by_id = {operation["operationId"]: operation for _, _, operation in operations(document)}
     seen = 0
