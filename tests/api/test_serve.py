@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shlex
 import shutil
 import signal
 import socket
@@ -141,7 +142,26 @@ def test_the_call_of_the_readme_with_curl() -> None:
     assert json.loads(done.stdout)["walls"][0]["name"] == "partition"
 
 
-def test_under_another_server_variables_set_it_up(tmp_path: Path) -> None:
+APP = "soleplate.api.environment:app"
+UNDER = {
+    "uvicorn": ("uvicorn", "--factory", APP, "--port", "PORT", "--workers", "2", "--no-access-log"),
+    "gunicorn": (
+        "gunicorn", f"{APP}()", "--worker-class", "uvicorn_worker.UvicornWorker", "--workers", "2",
+        "--bind", "127.0.0.1:PORT",
+    ),
+}  # fmt: skip
+"""Other servers, started as the README says, on another port."""
+
+
+def test_the_readme_starts_other_servers_so() -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    for words in UNDER.values():
+        line = shlex.join(word.replace("PORT", "8017") for word in words)
+        assert line in readme
+
+
+@pytest.mark.parametrize("name", UNDER)
+def test_under_another_server_variables_set_it_up(name: str, tmp_path: Path) -> None:
     file = tmp_path / "barn.py"
     file.write_text(plugin_files.SOUND)
     with socket.create_server(("127.0.0.1", 0)) as free:
@@ -150,8 +170,7 @@ def test_under_another_server_variables_set_it_up(tmp_path: Path) -> None:
         "SOLEPLATE_PLUGINS": str(file), "SOLEPLATE_WITHOUT": "cautions", "SOLEPLATE_WORKERS": "1",
         "SOLEPLATE_LOG": "json", "SOLEPLATE_DESIGNS": str(tmp_path / "designs.sqlite"),
     }  # fmt: skip
-    command = [sys.executable, "-m", "uvicorn", "--factory", "soleplate.api.environment:app"]
-    command += ["--port", str(port), "--workers", "2", "--no-access-log", "--log-level", "warning"]
+    command = [sys.executable, "-m", *(word.replace("PORT", str(port)) for word in UNDER[name])]
     with (
         subprocess.Popen(command, env=variables, stderr=subprocess.PIPE, text=True) as process,
         httpx2.Client(base_url=f"http://127.0.0.1:{port}", timeout=60) as client,
