@@ -13,7 +13,7 @@ import typer
 
 from soleplate.api import designs_commands
 from soleplate.api.designs_commands import Designs, opened_place
-from soleplate.api.limits import PATIENCE_S
+from soleplate.api.limits import GRACE_S, PATIENCE_S
 from soleplate.api.terminal import about, fail, reason, run, say, told, working
 
 if TYPE_CHECKING:
@@ -83,6 +83,10 @@ def serve(
         int | None,
         typer.Option(min=1, max=64, help="Buildings and plans worked on at a time; one a processor."),
     ] = None,
+    grace: Annotated[
+        int,
+        typer.Option(min=0, max=600, metavar="SECONDS", help="For calls under way to end in at a stop."),
+    ] = GRACE_S,
     token_for_reading: Annotated[
         bool, typer.Option("--token-for-reading", help="Ask for SOLEPLATE_TOKEN in every call.")
     ] = False,
@@ -130,7 +134,7 @@ def serve(
             " accepted is an address of this machine and a free port (--port)"
         )
     address = serving.address_of(listener, host)
-    serving.run(web, listener, when_up=lambda: typer.echo(f"Open {address} (Ctrl+C stops it)"))
+    serving.run(web, listener, grace_s=grace, when_up=lambda: typer.echo(f"Open {address} (Ctrl+C stops it)"))
 
 
 @app.command()

@@ -47,6 +47,7 @@ from soleplate.api.problem_types import (
     PARAMETER,
     PLUGIN,
     SCHEMA,
+    STOPPING,
     TOO_LARGE,
     TOO_MUCH_WORK,
     TOO_SLOW,
@@ -65,7 +66,8 @@ SEND: Final = (*WRITE, TOO_SLOW, TOO_LARGE, MEDIA)
 ONE: Final = (NOT_FOUND, DELETED)
 CHANGE: Final = (*ONE, PARAMETER, NO_IF_MATCH, MOVED_ON)
 MADE: Final = (
-    *READ, *ONE, UNBUILDABLE_DESIGN, MISSING_RULES, PLUGIN, WORKER_LOST, OVER_CAPACITY, TOO_MUCH_WORK,
+    *READ, *ONE, UNBUILDABLE_DESIGN, MISSING_RULES, PLUGIN, WORKER_LOST, OVER_CAPACITY, STOPPING,
+    TOO_MUCH_WORK,
 )  # fmt: skip
 
 ID: Final = {"id": Parameter("The design's id", schema={"type": "string", "pattern": ID_PATTERN})}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any
 
@@ -33,7 +33,7 @@ def docs_page(document: Mapping[str, Any]) -> str:
         _headers(document["components"]["headers"]),
         _problems(document),
         _rules(rules),
-        _section("models", "Models", *(_model(name, schema) for name, schema in models.items())),
+        _section("models", "Models", *(_model(name, schema, "h3") for name, schema in models.items())),
         style="docs.css",
     )
 
@@ -97,15 +97,14 @@ def _call(method: str, path: str, call: Mapping[str, Any]) -> Markup:
 
 def _parameters(parameters: list[Mapping[str, Any]]) -> Markup:
     rows = [
-        element(
-            "tr",
-            element("th", element("code", parameter["name"]), scope="row"),
-            element("td", f"{parameter['in']}, {'needed' if parameter['required'] else 'may be left out'}"),
-            element("td", parameter["description"], " ", words(parameter["schema"])),
+        (
+            element("code", parameter["name"]),
+            f"{parameter['in']}, {'needed' if parameter['required'] else 'may be left out'}",
+            joined(parameter["description"], " ", words(parameter["schema"])),
         )
         for parameter in parameters
     ]
-    return table_of("Parameters", ("name", "where", "what"), rows, class_="list")
+    return _table("Parameters", ("name", "where", "what"), rows)
 
 
 def _answers(answers: Mapping[str, Any]) -> Markup:
@@ -116,27 +115,14 @@ def _answers(answers: Mapping[str, Any]) -> Markup:
             for kind, content in answer.get("content", {}).items()
         ]
         headers = ", ".join(sorted(answer.get("headers", {})))
-        rows.append(
-            element(
-                "tr",
-                element("th", status, scope="row"),
-                element("td", _with_code(answer["description"])),
-                element("td", *(element("p", kind) for kind in kinds), element("p", f"Headers: {headers}")),
-            )
-        )
-    return table_of("Answers", ("status", "what", "form"), rows, class_="list")
+        form = joined(*(element("p", kind) for kind in kinds), element("p", f"Headers: {headers}"))
+        rows.append((status, _with_code(answer["description"]), form))
+    return _table("Answers", ("status", "what", "form"), rows)
 
 
 def _headers(headers: Mapping[str, Any]) -> Markup:
-    rows = [
-        element(
-            "tr",
-            element("th", element("code", name), scope="row"),
-            element("td", _with_code(header["description"])),
-        )
-        for name, header in headers.items()
-    ]
-    return _section("headers", "Headers", table_of("Of answers", ("header", "what"), rows, class_="list"))
+    rows = [(element("code", name), _with_code(header["description"])) for name, header in headers.items()]
+    return _section("headers", "Headers", _table("Of answers", ("header", "what"), rows))
 
 
 def _problem_types(document: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
@@ -153,19 +139,17 @@ def _problem_types(document: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
 
 
 def _problems(document: Mapping[str, Any]) -> Markup:
+    types = _problem_types(document)
     rows = [
-        element(
-            "tr",
-            element("th", element("a", problem["type"], href=problem["type"]), scope="row"),
-            element("td", str(problem["status"])),
-            element("td", problem["title"]),
-            element("td", _with_code(problem["detail"])),
+        (
+            element("a", problem["type"], href=problem["type"]),
+            str(problem["status"]),
+            problem["title"],
+            _with_code(problem["detail"]),
         )
-        for _, problem in sorted(
-            _problem_types(document).items(), key=lambda item: (item[1]["status"], item[0])
-        )
+        for problem in sorted(types.values(), key=lambda problem: (problem["status"], problem["type"]))
     ]
-    shown = table_of("Types of problem", ("type", "status", "title", "what"), rows, class_="list")
+    shown = _table("Types of problem", ("type", "status", "title", "what"), rows)
     return _section("problems", "Problems", shown)
 
 
@@ -174,26 +158,20 @@ def _rules(rules: Schemas) -> Markup:
     parts: list[Markup] = []
     for family, group in groupby(by_family, key=lambda item: item[1]["x-family"]):
         parts.append(element("h3", str(family).replace("_", " ").capitalize()))
-        parts.extend(_model(name, schema) for name, schema in group)
+        parts.extend(_model(name, schema, "h4") for name, schema in group)
     return _section("rules", "Rules", *parts)
 
 
-def _model(name: str, schema: Mapping[str, Any]) -> Markup:
+def _model(name: str, schema: Mapping[str, Any], heading: str) -> Markup:
     plugin = [element("p", f"From plugin {schema['x-plugin']}.")] if "x-plugin" in schema else []
     rows = [
-        element(
-            "tr",
-            element("th", element("code", member), scope="row"),
-            element("td", kind),
-            element("td", needed),
-            element("td", _with_code(told)),
-        )
+        (element("code", member), kind, needed, _with_code(told))
         for member, kind, needed, told in members(schema)
     ]
-    shown = [table_of(f"Members of {name}", ("member", "kind", "needed", "what"), rows, class_="list")]
+    shown = [_table(f"Members of {name}", ("member", "kind", "needed", "what"), rows)]
     return element(
         "section",
-        element("h4", name, id=anchor(name)),
+        element(heading, name, id=anchor(name)),
         element("p", _with_code(schema.get("description", ""))),
         *plugin,
         *(shown if rows else [element("p", words(schema))]),
@@ -203,6 +181,22 @@ def _model(name: str, schema: Mapping[str, Any]) -> Markup:
         ),
         class_="model",
     )
+
+
+def _table(name: str, titles: Sequence[str], rows: Iterable[Sequence[Child]]) -> Markup:
+    """A table that the style sheet makes cards of on a phone: a cell is one part, with its title as label."""
+    shown = [
+        element(
+            "tr",
+            element("th", first, scope="row"),
+            *(
+                element("td", element("div", cell), data_label=title)
+                for title, cell in zip(titles[1:], cells, strict=True)
+            ),
+        )
+        for first, *cells in rows
+    ]
+    return table_of(name, titles, shown, class_="list")
 
 
 def _section(place: str, title: str, *parts: Child) -> Markup:

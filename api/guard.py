@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import logging
 import time
 from collections.abc import Callable, Mapping
@@ -14,6 +15,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from soleplate.api.access_log import Access as Line
 from soleplate.api.problems import answer_with, headers_of, problem_of
+from soleplate.api.refusals import Stopping
 from soleplate.api.request_ids import HEADER, name_call
 from soleplate.api.security import Access
 
@@ -66,6 +68,11 @@ class Guard:
             await self._app(scope, receive, call.send)
         except ClientDisconnect:
             return
+        except asyncio.CancelledError:
+            # The server stops, and the time that it gave to calls under way is over.
+            if call.status:
+                raise
+            await call.answer_to(Stopping())(scope, receive, call.send)
         except Exception as error:
             if call.status:
                 raise

@@ -13,6 +13,9 @@ QUICK_S: Final = 3.0
 SLOW_S: Final = 60.0
 """Seconds after which a job is given up; the longest plan and the largest building take less."""
 
+GRACE_S: Final = 15
+"""Seconds that calls under way have to end when the server is stopped, unless it is told otherwise."""
+
 MOST_PIECES: Final = 10_000
 """In one building; at a millisecond each, all that a call should take."""
 

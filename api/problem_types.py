@@ -126,6 +126,14 @@ OVER_CAPACITY: Final = ProblemType(
     "So many calls wait that this one was not begun. Send it again after `Retry-After` seconds.",
 )
 
+STOPPING: Final = ProblemType(
+    "stopping",
+    503,
+    "The server is stopping",
+    "The server was told to stop, and this call was not done in the time that was left. Send it again once"
+    " the server is up.",
+)
+
 TOO_MUCH_WORK: Final = ProblemType(
     "too-much-work",
     503,
@@ -224,7 +232,7 @@ PROBLEMS: Final = {
     problem.name: problem
     for problem in (
         UNREADABLE, NO_TOKEN, OTHER_SITE, NOT_FOUND, METHOD, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA,
-        UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, TOO_MUCH_WORK,
+        UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
         PARAMETER, NOT_ACCEPTABLE, UNBUILDABLE_DESIGN, MISSING_RULES, ARCHIVE_CLASH, DELETED, MOVED_ON,
         ARCHIVE, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
     )

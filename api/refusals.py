@@ -14,6 +14,7 @@ from soleplate.api.problem_types import (
     OTHER_SITE,
     OVER_CAPACITY,
     PARAMETER,
+    STOPPING,
     TOO_LARGE,
     TOO_SLOW,
     WORKER_LOST,
@@ -79,6 +80,15 @@ class WorkerLost(Refusal):
     """The process that did the work ended."""
 
     kind = WORKER_LOST
+
+
+class Stopping(Refusal):
+    """The server itself ended the work, or does not begin it, because it stops."""
+
+    kind = STOPPING
+
+    def __init__(self) -> None:
+        super().__init__("the server is stopping; send it again once it is up", {"Retry-After": "10"})
 
 
 class NotThere(Refusal):

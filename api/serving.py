@@ -5,13 +5,9 @@ from __future__ import annotations
 import logging
 import socket
 from collections.abc import Callable
-from typing import Final
 
 import uvicorn
 from starlette.types import ASGIApp
-
-GRACE: Final = 15
-"""Seconds that calls under way have to end when the server is stopped; the longest plan takes less."""
 
 
 def listen(host: str, port: int) -> socket.socket:
@@ -39,8 +35,8 @@ def address_of(listener: socket.socket, host: str) -> str:
     return f"http://{shown}:{listener.getsockname()[1]}/"
 
 
-def run(app: ASGIApp, listener: socket.socket, *, when_up: Callable[[], None]) -> None:
-    """Serve until SIGINT or SIGTERM; calls under way are ended first.
+def run(app: ASGIApp, listener: socket.socket, *, grace_s: int, when_up: Callable[[], None]) -> None:
+    """Serve until SIGINT or SIGTERM; calls under way have `grace_s` seconds to end first.
 
     `when_up` is called once calls are taken.
     """
@@ -52,7 +48,7 @@ def run(app: ASGIApp, listener: socket.socket, *, when_up: Callable[[], None]) -
         log_config=None,
         access_log=False,
         server_header=False,
-        timeout_graceful_shutdown=GRACE,
+        timeout_graceful_shutdown=grace_s,
     )
     _Server(config, when_up).run(sockets=[listener])
 

@@ -20,7 +20,7 @@ from typing import Final
 from soleplate.api.jobs import Job, Jobs
 from soleplate.api.limits import PATIENCE_S
 from soleplate.api.outcomes import LATER, Outcome, failed
-from soleplate.api.refusals import WorkerLost
+from soleplate.api.refusals import Stopping, WorkerLost
 from soleplate.engine.deprecation import quietly
 from soleplate.engine.errors import PluginError
 from soleplate.engine.plugin_loading import load_registry
@@ -35,7 +35,6 @@ STARTING_S: Final = 60.0
 MOST_MEMORY: Final = 4 << 30
 """Bytes that a worker process may ask for, where the system can hold it to that."""
 
-STOPPING: Final = "the server is stopping"
 ENDED: Final = (
     "the process that did the work ended before it was done, for want of memory or by a crash;"
     " another takes its place"
@@ -107,7 +106,7 @@ class InProcess:
 
     def _started(self) -> Connection:
         if self._is_ended:
-            raise WorkerLost(STOPPING)
+            raise Stopping
         if self._connection is not None and self._process is not None and self._process.is_alive():
             return self._connection
         self._drop()
@@ -124,6 +123,7 @@ class InProcess:
 
         Raises:
             WorkerLost: the process ended in the middle of it.
+            Stopping: it was ended here.
         """
         connection = self._started()
         patience = self._task.limit_s + STARTING_S
@@ -136,7 +136,7 @@ class InProcess:
                 patience = self._task.limit_s
         except (EOFError, OSError):
             self._drop()
-            raise WorkerLost(STOPPING if self._is_ended else ENDED) from None
+            raise (Stopping() if self._is_ended else WorkerLost(ENDED)) from None
         self._drop()
         return LATER if self._task.quick else failed(TimeoutError())
 

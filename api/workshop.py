@@ -77,6 +77,7 @@ class Workshop:
         Raises:
             OverCapacity: too many calls wait.
             WorkerLost: the process that did it ended.
+            Stopping: the workshop ended.
             ClientDisconnect: the client left before its turn came.
         """
         if (kept := self._kept.get(job)) is not None:

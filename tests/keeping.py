@@ -11,6 +11,7 @@ from multiprocessing.process import BaseProcess
 
 from soleplate.api import serving
 from soleplate.api.app import create_app
+from soleplate.api.limits import GRACE_S
 from soleplate.api.store import importing  # noqa: F401 - so that no server spends time on it
 from soleplate.api.store.place import Place
 from soleplate.engine.plugin_loading import load_registry
@@ -49,4 +50,6 @@ def keeping(place: Place) -> Iterator[KeepingServer]:
 def _serve(place: Place, up: Connection) -> None:
     listener = serving.listen("127.0.0.1", 0)
     address = serving.address_of(listener, "127.0.0.1")
-    serving.run(create_app(REGISTRY, designs=place), listener, when_up=lambda: up.send(address))
+    serving.run(
+        create_app(REGISTRY, designs=place), listener, grace_s=GRACE_S, when_up=lambda: up.send(address)
+    )

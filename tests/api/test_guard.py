@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 import json
 import re
@@ -10,10 +11,12 @@ from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
+from starlette.types import Receive, Scope, Send
 
 from soleplate.api.access_log import Access as Line
 from soleplate.api.access_log import access_log
 from soleplate.api.app import create_app
+from soleplate.api.guard import Guard
 from soleplate.api.messages import EXAMPLE_WALL
 from soleplate.api.security import Access
 from tests.api.test_bad_requests import problem
@@ -42,6 +45,15 @@ def test_any_other_is_replaced(client: TestClient, given: str | None) -> None:
     assert [answer.headers["X-Request-ID"] for answer in answers] == ids
     assert all(re.fullmatch("[0-9a-f]{16}", each) for each in ids)
     assert ids[0] != ids[1]
+
+
+def test_a_call_that_is_cancelled_at_a_stop_is_answered() -> None:
+    async def cancelled(scope: Scope, receive: Receive, send: Send) -> None:
+        raise asyncio.CancelledError
+
+    answer = TestClient(Guard(cancelled, Access()), base_url=BASE).get("/health")
+    assert answer.headers["retry-after"] == "10"
+    problem(answer, "stopping")
 
 
 def test_every_call_is_logged_without_what_it_sent() -> None:

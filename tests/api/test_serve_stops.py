@@ -77,6 +77,23 @@ def test_a_call_under_way_is_answered_and_every_process_ends(tmp_path: Path) -> 
         assert ended(workers)
 
 
+def test_a_call_that_never_ends_is_given_up_after_the_grace(tmp_path: Path) -> None:
+    options = ("--plugin", waiting_plugin(tmp_path), "--workers", "1", "--grace", "0")
+    with ThreadPoolExecutor() as threads, serving(*options) as server:
+        call = threads.submit(lay_out, server.address)
+        begun(tmp_path)
+        workers = children(server.process.pid)
+        server.process.send_signal(signal.SIGTERM)
+        assert server.process.wait(60) in (0, -signal.SIGTERM)
+        answer = call.result()
+        assert (answer.status_code, answer.json()["type"]) == (503, "/problems/stopping")
+        assert answer.headers["retry-after"] == "10"
+        assert workers
+        assert ended(workers)
+        assert server.process.stderr is not None
+        assert "Traceback" not in server.process.stderr.read()
+
+
 def test_its_workers_end_with_a_server_that_is_killed(tmp_path: Path) -> None:
     with (
         ThreadPoolExecutor() as threads,
