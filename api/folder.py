@@ -15,7 +15,7 @@ from soleplate.api.exports import export_files, options_for, plain
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.page import page_html
+from soleplate.viewer.page import READ_WITH, page_html
 from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.saw_bars import saw_plan_svg
 from soleplate.viewer.storey_rod import storey_rod_svg
@@ -31,7 +31,7 @@ SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"wall-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|storey-rod\.svg|job-book\.pdf"
+    r"wall-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
 )
 """What another layout's folder may have had besides."""
 
@@ -48,7 +48,7 @@ def folder_files(
     """
     files = {
         PAGE: page_html(layout, files="").encode(),
-        **static_files(),
+        **{name: content for name, content in static_files().items() if name in READ_WITH},
         "plan.svg": plan_svg(layout).encode(),
         **{
             f"wall-{number}-{plain(wall.name)}.svg": draw(layout, wall.name, registry).encode()

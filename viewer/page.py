@@ -17,6 +17,9 @@ from soleplate.viewer.view import View
 READING: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "bench.js", "main.js")
 """The scripts of a page that shows a building as it is: they need no server."""
 
+READ_WITH: Final = (*READING, "soleplate.css", "favicon.svg")
+"""All files that a page asks for which shows a building as it is."""
+
 EDITING: Final = (
     "building.js",
     "drawing.js",
