@@ -206,7 +206,7 @@ def test_a_bad_file_is_told_with_its_place(tmp_path: Path, command: str) -> None
         ("[" * 1000, "levels deep"),
         ('{"a": 1, "a": 2}', "given twice"),
         ('{"a": NaN}', "not a number"),
-        ('{"\\ud800": 1}', "unicode"),
+        ('{"\\ud800": 1}', "Unicode"),
     ],
 )
 def test_an_unreadable_file(tmp_path: Path, text: str, words: str) -> None:
