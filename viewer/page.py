@@ -98,6 +98,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
         "side": view.side,
         "scripts": [f"{files}{name}" for name in EDITING],
         "texts": dict(texts.script),
+        "schema": dict(texts.schema),
     }
     desk = _desk(parts, board_bar(served.layers, texts, live=True), view, hidden=layout is None, live=True)
     body = [

@@ -61,7 +61,7 @@ def start_section(
         class_="questions",
     )
     return element(
-        "section",
+        "main",
         element("h2", texts.start),
         element("p", texts.start_note),
         form,

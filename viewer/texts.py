@@ -285,6 +285,10 @@ class Texts:
     script: Mapping[str, str] = field(default_factory=lambda: SCRIPT_TEXTS)
     """What the script says, by the names that it knows."""
 
+    schema: Mapping[str, str] = field(default_factory=dict)
+    """What the published schema says, a rule's plugin included, by its own words: its names with spaces
+    between, and its descriptions whole. What is not in here is shown as the schema says it."""
+
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
 

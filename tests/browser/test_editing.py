@@ -9,7 +9,7 @@ import textwrap
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 from pypdf import PdfReader
 
 from soleplate.api.starting import building_of
@@ -368,3 +368,27 @@ def test_hostile_names_stay_text_in_entries_and_on_the_way_round(watched: Watche
         assert page.locator("img, #bench b").count() == 0
         assert page.locator("script:not([src], [type='application/json'])").count() == 0
     assert watched.complaints == []
+
+
+def test_what_the_schema_says_is_said_in_the_page_s_language(
+    watched: Watched, honey_house_address: str
+) -> None:
+    """The page's data tell it, by the schema's own words; what they do not tell is shown as it is."""
+    page = ready(watched.open(honey_house_address))
+    label, help_text = "label[for='entry/roof/pitch']", "[id='entry/roof/pitch-help']"
+    assert page.locator(label).inner_text() == "pitch"
+    words = {"pitch": "Neigung", page.locator(help_text).text_content(): "In Grad."}
+
+    def translated(route: Route) -> None:
+        answer = route.fetch()
+        body = answer.text()
+        assert body.count('"schema":{}') == 1
+        told = json.dumps(words, ensure_ascii=True).replace("<", "\\u003c")
+        route.fulfill(response=answer, body=body.replace('"schema":{}', f'"schema":{told}'))
+
+    page.route(honey_house_address, translated)
+    page.reload()
+    ready(page)
+    expect(page.locator(label)).to_have_text("Neigung")
+    expect(page.locator(help_text)).to_have_text("In Grad.")
+    expect(page.locator("label[for='entry/outline/length']")).to_have_text("length")

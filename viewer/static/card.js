@@ -48,6 +48,7 @@ const card = (() => {
   function open(piece) {
     fillFrom(piece);
     shown.hidden = false;
+    piece.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
   function close() {

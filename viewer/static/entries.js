@@ -3,7 +3,7 @@
 "use strict";
 
 const entries = (() => {
-  const { one, all, on, say, make } = page;
+  const { one, all, on, say, told, make } = page;
   const holder = document.getElementById("entries");
   const opened = new Set(["wall", "building"]);
   let schema = null;
@@ -26,7 +26,7 @@ const entries = (() => {
 
   const isLength = (part) => Boolean(part.anyOf?.some((kind) => kind.pattern) && part.anyOf.some((kind) => kind.type === "number"));
   const isWhole = (part) => part.type === "object" || part.type === "array" || Boolean(part.oneOf);
-  const words = (name) => String(name).replaceAll(/[_-]/g, " ").replaceAll(/([a-z])([A-Z])/g, (pair, a, b) => `${a} ${b.toLowerCase()}`);
+  const words = (name) => told(String(name).replaceAll(/[_-]/g, " ").replaceAll(/([a-z])([A-Z])/g, (pair, a, b) => `${a} ${b.toLowerCase()}`));
   const pointer = (path) => path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
   const idOf = (path) => `entry${pointer(path)}`;
 
@@ -365,7 +365,7 @@ const entries = (() => {
   async function start() {
     const answer = await fetch("/v1/schema").catch(() => null);
     if (!answer?.ok) return;
-    schema = await answer.json();
+    schema = JSON.parse(await answer.text(), (name, value) => (name === "description" ? told(value) : value));
     build();
   }
 

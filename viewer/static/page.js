@@ -11,6 +11,9 @@ const page = (() => {
   const say = (name, values = {}) =>
     (data.texts[name] ?? name).replace(/\{(\w+)\}/g, (whole, key) => values[key] ?? whole);
 
+  // What the published schema says, in the page's language where it has words for it.
+  const told = (text) => data.schema?.[text] ?? text;
+
   // An element; `set` are properties, `data-` and `aria-` ones and those in `named` are attributes.
   function make(tag, set = {}, ...children) {
     const made = document.createElement(tag);
@@ -33,11 +36,33 @@ const page = (() => {
     document.dispatchEvent(new Event("drawn"));
   }
 
-  // What is the same stays, so that a click that has begun on it still ends on it.
+  // A press and its release make a click only on the same element: a part whose link or button is pressed is
+  // replaced once it is released.
+  let pressed = null;
+  const waiting = new Map();
+
   function takeOver(part) {
-    const there = document.getElementById(part.id);
-    if (there && !there.isEqualNode(part)) there.replaceWith(document.adoptNode(part));
+    const old = document.getElementById(part.id);
+    if (pressed && old?.contains(pressed)) return waiting.set(part.id, part);
+    waiting.delete(part.id);
+    if (!old || old.isEqualNode(part)) return old;
+    const focused = old.contains(document.activeElement) ? document.activeElement.getAttribute("href") : null;
+    old.replaceWith(document.adoptNode(part));
+    // Whoever goes on by keyboard goes on from the same link.
+    if (focused) one(`a[href="${CSS.escape(focused)}"]`, part)?.focus({ preventScroll: true });
+    return part;
   }
+
+  function release() {
+    pressed = null;
+    if (waiting.size === 0) return;
+    for (const part of [...waiting.values()]) takeOver(part);
+    document.dispatchEvent(new Event("drawn"));
+  }
+
+  document.addEventListener("pointerdown", (event) => { pressed = event.target.closest("a, button"); }, true);
+  // The click comes after the release, and is heard before what waits for it.
+  for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => setTimeout(release), true);
 
   // One listener for all elements that a selector finds, whenever they come.
   function on(type, selector, act, options) {
@@ -85,5 +110,5 @@ const page = (() => {
   // What the buttons do, by the name that each bears.
   const actions = {};
 
-  return { data, actions, one, all, say, make, replaceParts, takeOver, on, memory, isTyping };
+  return { data, actions, one, all, say, told, make, replaceParts, takeOver, on, memory, isTyping };
 })();
