@@ -327,11 +327,19 @@ const entries = (() => {
     building.set(path, [...held, button.start()], "whole");
     document.getElementById(idOf([...path, held.length, "name"]))?.focus();
   });
+  function note(key, isOpen) {
+    opened[isOpen ? "add" : "delete"](key);
+    opened[isOpen ? "delete" : "add"](`-${key}`);
+  }
+
+  // At once, since the entries may be made afresh before the browser tells of the toggle.
+  on("click", "#entries [data-key] > summary", (summary) => {
+    const details = summary.parentElement;
+    note(details.dataset.key, !details.open);
+  });
   document.addEventListener("toggle", (event) => {
     const key = event.target.dataset?.key;
-    if (key === undefined || !holder.contains(event.target)) return;
-    opened[event.target.open ? "add" : "delete"](key);
-    opened[event.target.open ? "delete" : "add"](`-${key}`);
+    if (key !== undefined && holder.contains(event.target)) note(key, event.target.open);
   }, true);
   document.addEventListener("building", (event) => {
     if (event.detail === "whole" || event.detail === "settled") build();
