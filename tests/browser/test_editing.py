@@ -141,6 +141,9 @@ def test_the_place_of_an_opening_told_from_another_end_is_the_same_place(
 
 def test_another_rule_is_picked(watched: Watched, honey_house_address: str) -> None:
     page = ready(watched.open(honey_house_address))
+    # No rule of that family ships.
+    assert page.locator("[data-pointer$='/adjustments']").count() == 0
+    assert page.locator("[data-pointer='/defaults/lining']").count() == 1
     page.locator("#entries summary", has_text="Rules for every wall").click()
     page.locator(entry(page, "/defaults/studs")).select_option("fixed-centres")
     value = honey_house()

@@ -226,7 +226,7 @@ const entries = (() => {
       const found = resolved(member);
       const isSeldom = value?.[name] === undefined && !(part.required ?? []).includes(name)
         && (found.type === "object" || (found.type === "array" && found.items && isWhole(resolved(found.items)) && found.title !== "Openings"));
-      if (found.type === "array" && found.maxItems === 0) continue;
+      if (found.type === "null") continue; // No rule of that family is installed.
       (isSeldom ? seldom : plain).push(field([...path, name], member, name, value?.[name]));
     }
     return make("div", { className: "members" }, ...plain, seldom.length ? group(`${pointer(path)}#more`, say("more"), seldom) : null);
