@@ -75,7 +75,9 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
         update={
             "saw_plan": plan,
             "factory_ends": ends,
-            "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in layout.boards),
+            "boards": tuple(
+                _as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout.boards)
+            ),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
             "findings": gravest_first((*layout.findings, *findings)),
         }
@@ -233,6 +235,18 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
             LengthOnHand(length=row.length, count=row.count, grade=row.grade) for row in timber.on_hand
         ),
     )
+
+
+def _together(kinds: Iterable[BoardsOut]) -> list[BoardsOut]:
+    """One row of each section and material, since the saw plan cuts them all from the same lengths.
+
+    Where there were several, the bounds of each hold for none of it.
+    """
+    found: dict[tuple[tuple[float, float], str, str], BoardsOut] = {}
+    for kind in kinds:
+        key = (kind.section, kind.material, SHEET if kind.role == SHEET else "")
+        found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
+    return list(found.values())
 
 
 def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:

@@ -53,6 +53,11 @@ class FixedCover(CladdingRule):
     def _check(self) -> Self:
         if self.cover > self.width:
             raise unbuildable(f"cover is {self.cover:g} mm; accepted is up to the width, {self.width:g} mm")
+        if self.cover + self.gap > self.width:
+            raise unbuildable(
+                f"cover and gap are {self.cover + self.gap:g} mm together; accepted is up to the width,"
+                f" {self.width:g} mm, so that boards meet"
+            )
         if self.least_drop > self.most_drop:
             raise unbuildable(
                 f"least_drop is {self.least_drop:g} mm; accepted is up to most_drop, {self.most_drop:g} mm"

@@ -151,7 +151,11 @@ def _loose(joint: float, row: int) -> tuple[str, str, float | None]:
 def _unbacked(face: Face, joint: float) -> Iterator[tuple[str, str, float | None]]:
     """A remark on the bays in which nothing lies behind a level joint."""
     wall = face.wall
-    bays = [bay for bay in wall.bays_at(joint) if bay.clear >= NAILING_ROOM]
+    bays = [
+        bay
+        for bay in wall.bays_at(joint)
+        if bay.clear >= NAILING_ROOM and joint < wall.underside.highest(bay.left, bay.right)
+    ]
     if bays and joint < wall.underside.highest(0.0, wall.length):
         where = ", ".join(f"{bay.left:.0f}" for bay in bays[:12])
         yield (

@@ -10,7 +10,7 @@ from typing import Final
 from soleplate.engine.cladding.boards import Board, Length
 from soleplate.engine.cladding.region import along, span_at
 from soleplate.engine.cladding.rule import Support
-from soleplate.engine.geometry import Point, contains
+from soleplate.engine.geometry import Point, TopLine, contains
 from soleplate.engine.members import Member
 
 ONE_UNDER: Final = 100.0
@@ -38,15 +38,15 @@ ALONG_TIMBER: Final = 400.0
 """mm between the fixings of a batten that lies along a stud (common practice, no source)."""
 
 
-def fixed(board: Board, supports: Sequence[Support], end_distance: float) -> Board:
-    """The board with its fixings; `supports` are those that it crosses, or along which it lies."""
-    places = sorted(set(_places(board, supports, end_distance)))
+def fixed(board: Board, supports: Sequence[Support], top: TopLine, end_distance: float) -> Board:
+    """The board with its fixings; `supports` are those that it crosses, and `top` is the frame's."""
+    places = sorted(set(_places(board, supports, top, end_distance)))
     if board.strip.upright:
         return replace(board, fixed_at=tuple((v, u) for u, v in places))
     return replace(board, fixed_at=tuple(places))
 
 
-def _places(board: Board, supports: Sequence[Support], end_distance: float) -> Iterator[Point]:
+def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distance: float) -> Iterator[Point]:
     start, end = along(board.part)
     first, last = start + end_distance, end - end_distance
     for support in supports:
@@ -61,7 +61,10 @@ def _places(board: Board, supports: Sequence[Support], end_distance: float) -> I
         if span is None:
             continue
         for across in _across(board, *span):
-            if support.start <= across <= support.end:
+            if not board.strip.upright and not board.strip.on_battens:
+                # What hangs below the frame, or reaches over it, is fixed where the frame ends.
+                across = min(max(across, SHEET_EDGE), top.at(place) - SHEET_EDGE)
+            if span[0] < across < span[1] and support.start <= across <= support.end:
                 yield (place, across)
 
 
@@ -94,9 +97,15 @@ def _across(board: Board, low: float, high: float) -> tuple[float, ...]:
     return (low + quarter, high - quarter)
 
 
-def fixed_along(board: Board, end_distance: float) -> Board:
-    """A batten or corner board with fixings along its middle, where it lies on the timber behind."""
+def fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
+    """A batten or corner board with fixings along its middle, where it lies on the frame, up to its `top`."""
     start, end = along(board.part)
+    if board.strip.upright:
+        middle = (board.member.left + board.member.right) / 2
+        start, end = (
+            max(start, SHEET_EDGE - end_distance),
+            min(end, top.at(middle) - SHEET_EDGE + end_distance),
+        )
     first, last = min(start + end_distance, (start + end) / 2), max(end - end_distance, (start + end) / 2)
     places = []
     for place in _evenly(first, last, ALONG_TIMBER):
@@ -117,7 +126,7 @@ def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member
         if stud.near <= x <= stud.far:
             at_edge = min(x - left, right - x) < 2 * SHEET_EDGE
             for z in _evenly(bottom + SHEET_EDGE, top - SHEET_EDGE, ROUND_EDGES if at_edge else IN_FIELD):
-                if stud.start <= z <= stud.end:
+                if z > 0.0 and stud.start <= z <= stud.end:
                     places.add((round(x, 6), z))
     for z in (bottom + SHEET_EDGE, top - SHEET_EDGE):
         for x in _evenly(left + SHEET_EDGE, right - SHEET_EDGE, ROUND_EDGES):

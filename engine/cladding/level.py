@@ -65,13 +65,16 @@ def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Str
 def _batten_left(face: Face, near: float, far: float, width: float) -> tuple[bool, float]:
     """Whether a stud's batten may give way to others, and its left edge, mm."""
     left = (near + far - width) / 2
+    is_free = True
     for hole in face.holes:
         if near < hole.left < far + FINE:
-            return False, hole.left - width
+            left, is_free = hole.left - width, False
+            break
         if near - FINE < hole.right < far:
-            return False, hole.right
+            left, is_free = hole.right, False
+            break
     within = min(max(left, face.left), face.right - width)
-    return within == left, within
+    return is_free and within == left, within
 
 
 def level_tops(faces: Sequence[Face]) -> list[float]:

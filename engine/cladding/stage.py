@@ -187,7 +187,8 @@ class _Behind:
 def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
     if board.strip.role == "sheet":
         return fixed_sheet(board, length.supports, length.face.timbers)
+    top = length.face.top.raised(-rule.over_plate)
     if board.strip.upright and not board.strip.on_battens:
-        return fixed_along(board, rule.end_distance)
-    at_supports = fixed(board, length.supports, rule.end_distance)
+        return fixed_along(board, top, rule.end_distance)
+    at_supports = fixed(board, length.supports, top, rule.end_distance)
     return at_supports if board.strip.on_battens else fixed_ends(at_supports, length, rule.end_distance)
