@@ -29,6 +29,16 @@ def pairs(outline: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     return zip(outline, (*outline[1:], outline[0]), strict=True)
 
 
+def span_at(outline: Sequence[Point], x: float) -> tuple[float, float]:
+    """The lowest and the highest point of an outline above `x`, mm; `x` must lie between its sides."""
+    heights = [
+        z0 + (x - x0) / (x1 - x0) * (z1 - z0)
+        for (x0, z0), (x1, z1) in pairs(outline)
+        if min(x0, x1) <= x <= max(x0, x1) and x0 != x1
+    ]
+    return min(heights), max(heights)
+
+
 def area(outline: Sequence[Point]) -> float:
     """Area in mm2, positive for a counter-clockwise outline."""
     return sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairs(outline)) / 2

@@ -15,7 +15,7 @@ from typing import Any, ClassVar, Final, Literal, TypeVar
 
 from pydantic import ConfigDict
 
-from soleplate.engine.geometry import Outline, TopLine, pairs
+from soleplate.engine.geometry import Outline, TopLine, span_at
 from soleplate.engine.members import EndFixing, Member
 from soleplate.engine.model import Model
 from soleplate.engine.outline import Tee, WallEnd
@@ -289,16 +289,6 @@ class Bay:
         return self.right - self.left
 
 
-def _span_at(outline: Outline, height: float) -> tuple[float, float]:
-    """From where to where something lies at a height that it crosses: a raked plate, only under the slope."""
-    found = [
-        x0 + (height - z0) / (z1 - z0) * (x1 - x0)
-        for (x0, z0), (x1, z1) in pairs(outline)
-        if min(z0, z1) <= height <= max(z0, z1) and z0 != z1
-    ]
-    return min(found), max(found)
-
-
 @dataclass(frozen=True, slots=True)
 class StuddedWall(PlatedWall):
     """A wall whose uprights and openings stand."""
@@ -317,7 +307,8 @@ class StuddedWall(PlatedWall):
             if member.bottom < height and (height < member.top or self._reaches_plate(member))
         ]
         uprights = sorted((member.left, member.right) for member in crossing if member.is_upright)
-        taken = [_span_at(m.outline, height) for m in crossing if not m.is_upright]
+        # A raked plate is in the way only where it lies at that height.
+        taken = [span_at([(z, x) for x, z in m.outline], height) for m in crossing if not m.is_upright]
         taken += [(hole.left, hole.right) for hole in self.holes if hole.bottom < height < hole.top]
         bays: list[Bay] = []
         reach = uprights[0][1] if uprights else 0.0

@@ -8,11 +8,11 @@ from typing import Final, get_args
 
 from soleplate.engine.filling import FilledRun
 from soleplate.engine.framing import Frame
-from soleplate.engine.geometry import TOUCH
+from soleplate.engine.geometry import TOUCH, span_at
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
 from soleplate.engine.members import Member
 from soleplate.engine.rounding import rounded
-from soleplate.engine.soundness import STANDING, span_at
+from soleplate.engine.soundness import STANDING
 from soleplate.engine.timber import ToleranceClass, tolerance, worst_and_likely
 from soleplate.engine.units import Units, format_length, round_for_tape
 

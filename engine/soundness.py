@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.errors import Breakage
-from soleplate.engine.geometry import TOUCH, Outline, TopLine, area, contains, overlap, pairs
+from soleplate.engine.geometry import TOUCH, TopLine, area, contains, overlap, span_at
 from soleplate.engine.members import Member
 
 STANDING: Final = frozenset({"stud", "corner stud", "king stud", "trimmer", "cripple"})
@@ -111,16 +111,6 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
                 )
         active.append(member)
     return None
-
-
-def span_at(outline: Outline, x: float) -> tuple[float, float]:
-    """The lowest and the highest point of an outline above `x`, mm; `x` must lie between its sides."""
-    heights = [
-        z0 + (x - x0) / (x1 - x0) * (z1 - z0)
-        for (x0, z0), (x1, z1) in pairs(outline)
-        if min(x0, x1) <= x <= max(x0, x1) and x0 != x1
-    ]
-    return min(heights), max(heights)
 
 
 def _unsupported(members: Sequence[Member]) -> Unsound | None:
