@@ -1,4 +1,4 @@
-"""Dialogs by the keyboard alone, and for everybody; and two fingers on the drawing."""
+"""Dialogs by the keyboard alone, and for everybody, on a phone too."""
 
 from __future__ import annotations
 
@@ -72,42 +72,6 @@ def test_a_dialog_fits_a_phone(watched: Watched, keeping_address: str) -> None:
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 390
         page.keyboard.press("Escape")
-
-
-def test_two_fingers_bring_the_drawing_nearer(watched: Watched, keeping_address: str) -> None:
-    """As a touch screen tells it: both go apart to twice their distance, and back."""
-    page = ready(watched.open(keeping_address))
-    box = page.locator(".board").bounding_box()
-    assert box is not None
-    x, y = box["x"] + box["width"] / 2, box["y"] + 150.0
-    touch = page.context.new_cdp_session(page)
-
-    def fingers(kind: str, *apart: float) -> None:
-        points = [
-            {"x": x + side * each, "y": y, "id": number}
-            for each in apart
-            for number, side in enumerate((-1.0, 1.0))
-        ]
-        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
-
-    def width() -> float:
-        found: float = page.evaluate("document.querySelector('.elevation').getBoundingClientRect().width")
-        return found
-
-    before = width()
-    fingers("touchStart", 50.0)
-    for apart in (60.0, 80.0, 100.0):
-        fingers("touchMove", apart)
-    fingers("touchEnd")
-    assert width() == pytest.approx(2 * before, rel=0.1)
-    tape = page.evaluate("document.querySelector('.tape-strip').getBoundingClientRect().width")
-    assert tape == pytest.approx(width(), rel=0.01)
-    fingers("touchStart", 100.0)
-    for apart in (80.0, 60.0, 50.0):
-        fingers("touchMove", apart)
-    fingers("touchEnd")
-    assert width() == pytest.approx(before, rel=0.1)
-    assert watched.complaints == []
 
 
 def test_on_a_phone_the_drawing_begins_on_the_first_screen(watched: Watched, keeping_address: str) -> None:
