@@ -34,51 +34,119 @@ def test_a_touched_piece_stays_in_sight_beside_its_card(phone: Watched, honey_ho
     assert phone.complaints == []
 
 
-def pinch(page: Page, middle: tuple[float, float], start: float, end: float) -> None:
-    """Two fingers level with each other, moved from `start` to `end` px apart in even steps."""
-    session = page.context.new_cdp_session(page)
+Place = tuple[float, float]
 
-    def touch(kind: str, apart: float | None) -> None:
-        x, y = middle
-        places = [] if apart is None else [(x - apart / 2, y), (x + apart / 2, y)]
-        points = [{"x": px, "y": py, "id": index} for index, (px, py) in enumerate(places)]
-        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
 
-    touch("touchStart", start)
-    for step in range(1, 9):
-        touch("touchMove", start + (end - start) * step / 8)
-    touch("touchEnd", None)
+class Fingers:
+    """On the page's screen, level with each other and a distance in px from a middle."""
+
+    def __init__(self, page: Page, middle: Place) -> None:
+        self._session = page.context.new_cdp_session(page)
+        self._middle = middle
+
+    def _send(self, kind: str, *places: Place) -> None:
+        points = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(places)]
+        self._session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    def _both(self, apart: float) -> tuple[Place, Place]:
+        x, y = self._middle
+        return (x - apart / 2, y), (x + apart / 2, y)
+
+    def down(self, apart: float) -> None:
+        self._send("touchStart", *self._both(apart))
+
+    def slide(self, start: float, end: float) -> None:
+        """In even steps."""
+        for step in range(1, 9):
+            self._send("touchMove", *self._both(start + (end - start) * step / 8))
+
+    def up(self) -> None:
+        self._send("touchEnd")
+
+    def pinch(self, start: float, end: float) -> None:
+        self.down(start)
+        self.slide(start, end)
+        self.up()
+
+    def down_one_after_the_other(self, apart: float, panned: float) -> None:
+        """The first moves `panned` px along, up to its place, before the other comes down."""
+        first, second = self._both(apart)
+        for step in range(5):
+            place = first[0] - panned * (1 - step / 4), first[1]
+            self._send("touchMove" if step else "touchStart", place)
+        self._send("touchStart", first, second)
+
+
+NEAR = "Number(document.querySelector('.board').dataset.near)"
+
+
+def under(page: Page, x: float) -> float:
+    """What of the drawing is under `x` px, as a share of its width."""
+    share: float = page.evaluate(
+        """(x) => { const box = document.querySelector(".elevation").getBoundingClientRect();
+        return (x - box.left) / box.width; }""",
+        x,
+    )
+    return share
+
+
+def middle_of(page: Page) -> Place:
+    """Of the board's width; within every drawing's height."""
+    box = page.locator(".board").bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + 150.0
 
 
 def test_two_fingers_bring_the_drawing_nearer_and_back(phone: Watched, honey_house_address: str) -> None:
     page = ready(phone.open(honey_house_address))
-    board = page.locator(".board")
-    box = board.bounding_box()
-    assert box is not None
-    middle = box["x"] + box["width"] / 2, box["y"] + 150.0
-
-    def near() -> float:
-        return float(board.get_attribute("data-near") or "nan")
-
-    def under() -> float:
-        """The place along the drawing between the fingers, as a share of its width."""
-        share: float = page.evaluate(
-            """(x) => { const box = document.querySelector(".elevation").getBoundingClientRect();
-            return (x - box.left) / box.width; }""",
-            middle[0],
-        )
-        return share
-
-    assert near() == 1.0
-    place = under()
-    pinch(page, middle, 60.0, 180.0)
-    page.wait_for_function("Number(document.querySelector('.board').dataset.near) > 2.9")
-    assert near() == pytest.approx(3.0, abs=0.05)
-    assert under() == pytest.approx(place, abs=0.005)
+    middle = middle_of(page)
+    fingers = Fingers(page, middle)
+    assert page.evaluate(NEAR) == 1.0
+    place = under(page, middle[0])
+    fingers.pinch(60.0, 180.0)
+    page.wait_for_function(f"() => {NEAR} > 2.9")
+    assert page.evaluate(NEAR) == pytest.approx(3.0, abs=0.05)
+    assert under(page, middle[0]) == pytest.approx(place, abs=0.005)
     # The page itself stays as large as it is: only the drawing grows.
     assert page.evaluate("visualViewport.scale") == 1
-    pinch(page, middle, 180.0, 60.0)
-    page.wait_for_function("Number(document.querySelector('.board').dataset.near) < 1.1")
+    fingers.pinch(180.0, 60.0)
+    page.wait_for_function(f"() => {NEAR} < 1.1")
+    assert phone.complaints == []
+
+
+def test_two_fingers_are_followed_while_the_drawing_is_made_afresh(
+    phone: Watched, honey_house_address: str
+) -> None:
+    page = ready(phone.open(honey_house_address))
+    fingers = Fingers(page, middle_of(page))
+    fingers.pinch(60.0, 180.0)
+    page.wait_for_function(f"() => {NEAR} > 2.9")
+    fingers.down(180.0)
+    fingers.slide(180.0, 120.0)
+    page.evaluate("touched = document.querySelector('.elevation'); drawing.draw()")
+    page.wait_for_function("() => !touched.isConnected")
+    fingers.slide(120.0, 60.0)
+    page.wait_for_function(f"() => {NEAR} < 1.1")
+    fingers.up()
+    fingers.pinch(60.0, 120.0)
+    page.wait_for_function(f"() => {NEAR} > 1.9")
+    assert phone.complaints == []
+
+
+def test_a_second_finger_that_joins_one_that_pans_is_followed(
+    phone: Watched, honey_house_address: str
+) -> None:
+    page = ready(phone.open(honey_house_address))
+    middle = middle_of(page)
+    fingers = Fingers(page, middle)
+    fingers.pinch(60.0, 180.0)
+    page.wait_for_function(f"() => {NEAR} > 2.9")
+    fingers.down_one_after_the_other(180.0, panned=40.0)
+    place = under(page, middle[0])
+    fingers.slide(180.0, 90.0)
+    page.wait_for_function(f"() => {NEAR} < 1.6")
+    assert under(page, middle[0]) == pytest.approx(place, abs=0.01)
+    fingers.up()
     assert phone.complaints == []
 
 

@@ -51,16 +51,18 @@ const zoom = (() => {
     return now;
   }
 
-  // The place under (x, y), in pixels from the board's corner, stays there.
-  function to(board, near, x = board.clientWidth / 2, y = board.clientHeight / 2) {
-    const drawing = one(".elevation", board);
-    const before = drawing.getBoundingClientRect();
-    const along = (board.scrollLeft + x) / before.width;
-    const down = (board.scrollTop + y) / before.height;
+  // What is under (x, y), in pixels from the board's corner, as shares of the drawing's width and height.
+  function placeAt(board, x, y) {
+    const { width, height } = one(".elevation", board).getBoundingClientRect();
+    return { along: (board.scrollLeft + x) / width, down: (board.scrollTop + y) / height };
+  }
+
+  // The drawing as near as asked for, a place of it under (x, y): the one that is there unless told.
+  function to(board, near, x = board.clientWidth / 2, y = board.clientHeight / 2, place = placeAt(board, x, y)) {
     const now = apply(board, near);
-    const after = drawing.getBoundingClientRect();
-    board.scrollLeft = along * after.width - x;
-    board.scrollTop = down * after.height - y;
+    const { width, height } = one(".elevation", board).getBoundingClientRect();
+    board.scrollLeft = place.along * width - x;
+    board.scrollTop = place.down * height - y;
     remember(board, now);
   }
 
@@ -86,6 +88,8 @@ const zoom = (() => {
   }
 
   const boards = () => all(".wall:not([hidden]) .board").filter((board) => one(".elevation", board));
+  // A board that was drawn afresh under a hand is the same board.
+  const asDrawn = (board) => (board.isConnected ? board : boards().find((other) => lookOf(other) === lookOf(board)));
   const current = () => document.activeElement?.closest?.(".board") ?? boards()[0];
 
   on("wheel", ".board.fitted", (board, event) => {
@@ -95,26 +99,43 @@ const zoom = (() => {
     by(board, Math.exp(-event.deltaY / 300), event.clientX - corner.left, event.clientY - corner.top);
   }, { passive: false });
 
-  // Two fingers
+  // Two fingers hold the place that was between them, and are followed on what they touched: it still hears
+  // of them where the drawing was made afresh meanwhile and nothing reaches the document.
   let pinch = null;
-  const between = (touches) => {
+  const between = (touches, board) => {
     const [a, b] = touches;
-    return { apart: Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY), x: (a.clientX + b.clientX) / 2, y: (a.clientY + b.clientY) / 2 };
+    const corner = board.getBoundingClientRect();
+    return {
+      apart: Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY),
+      x: (a.clientX + b.clientX) / 2 - corner.left,
+      y: (a.clientY + b.clientY) / 2 - corner.top,
+    };
+  };
+  const followed = (event) => {
+    const board = asDrawn(pinch.board);
+    if (event.touches.length !== 2 || !board) return;
+    // One finger may have begun to pan before the other came; that cannot be stopped, only made up for.
+    if (event.cancelable) event.preventDefault();
+    const { apart, x, y } = between(event.touches, board);
+    to(board, pinch.near * apart / pinch.apart, x, y, pinch.place);
+  };
+  const lifted = () => {
+    pinch?.hearing.abort();
+    pinch = null;
   };
   on("touchstart", ".board.fitted", (board, event) => {
     if (event.touches.length !== 2) return;
     // Else the browser pans with them, and keeps their moves to itself.
-    event.preventDefault();
-    pinch = { board, near: nearOf(board), apart: between(event.touches).apart };
+    if (event.cancelable) event.preventDefault();
+    lifted();
+    const hearing = new AbortController();
+    const { apart, x, y } = between(event.touches, board);
+    pinch = { board, near: nearOf(board), apart, place: placeAt(board, x, y), hearing };
+    for (const { target } of event.touches) {
+      target.addEventListener("touchmove", followed, { passive: false, signal: hearing.signal });
+      for (const end of ["touchend", "touchcancel"]) target.addEventListener(end, lifted, { signal: hearing.signal });
+    }
   }, { passive: false });
-  on("touchmove", ".board.fitted", (board, event) => {
-    if (!pinch || event.touches.length !== 2) return;
-    event.preventDefault();
-    const { apart, x, y } = between(event.touches);
-    const corner = pinch.board.getBoundingClientRect();
-    to(pinch.board, pinch.near * apart / pinch.apart, x - corner.left, y - corner.top);
-  }, { passive: false });
-  document.addEventListener("touchend", () => { pinch = null; });
 
   // A mouse drags the paper.
   let drag = null;
@@ -127,8 +148,10 @@ const zoom = (() => {
     const [dx, dy] = [event.clientX - drag.x, event.clientY - drag.y];
     drag.moved ||= Math.hypot(dx, dy) > 4;
     if (!drag.moved) return;
-    drag.board.scrollLeft = drag.left - dx;
-    drag.board.scrollTop = drag.top - dy;
+    const board = asDrawn(drag.board);
+    if (!board) return;
+    board.scrollLeft = drag.left - dx;
+    board.scrollTop = drag.top - dy;
   });
   document.addEventListener("pointerup", () => {
     if (drag?.moved) addEventListener("click", (event) => event.stopPropagation(), { capture: true, once: true });
