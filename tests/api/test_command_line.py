@@ -6,6 +6,7 @@ import csv
 import json
 import signal
 import subprocess
+from collections.abc import Iterator
 from importlib.metadata import version
 from pathlib import Path
 from urllib.request import urlopen
@@ -276,6 +277,18 @@ def test_it_goes_on_without_a_broken_plugin_and_says_so(tmp_path: Path) -> None:
         assert json.load(answer)["left_out"] == ["wonky"]
 
 
+@pytest.fixture
+def ctrl_c_heeded() -> Iterator[None]:
+    """Commands heed Ctrl+C, also where the tests were started in the background of a shell without job control.
+
+    What such a shell starts inherits that SIGINT is ignored (POSIX.1-2017, XCU 2.11), and so on down.
+    """
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("ctrl_c_heeded")
 def test_ctrl_c_names_the_rule_that_was_asked(tmp_path: Path) -> None:
     plugin = tmp_path / "barn.py"
     plugin.write_text(
