@@ -279,7 +279,7 @@ def test_it_goes_on_without_a_broken_plugin_and_says_so(tmp_path: Path) -> None:
 
 @pytest.fixture
 def ctrl_c_heeded() -> Iterator[None]:
-    """Commands heed Ctrl+C, also where the tests were started in the background of a shell without job control.
+    """Commands heed Ctrl+C, also where a shell without job control runs the tests in the background.
 
     What such a shell starts inherits that SIGINT is ignored (POSIX.1-2017, XCU 2.11), and so on down.
     """
