@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from soleplate.engine.layout import Drift, Finding, Layout, Spacer, WallOut
+from soleplate.engine.layout import CourseOut, Drift, Finding, Layout, Spacer, WallOut
 from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import Sheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
@@ -170,20 +170,35 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
 
 
 def _courses(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
-    """The courses of level boards, from the lowest upwards, in the order in which they are put up."""
-    if not wall.courses:
-        return Markup("")
+    """The courses of level boards outside, and of those that line the inside, as each is seen."""
     lengths = {piece.mark: piece.display for piece in wall.pieces}
-    rows: list[tuple[Child, ...]] = [
-        (
-            f"{course.number}",
-            element("strong", course.display),
-            small_length(course.rip, layout.units) if course.rip else "",
-            ", ".join(texts.board_of.format(mark=mark, length=lengths[mark]) for mark in course.boards),
-        )
-        for course in wall.courses
-    ]
-    head = (texts.course, texts.lower_edge, texts.ripped_to, texts.boards)
+
+    def courses(name: str, boards: str, told: Sequence[CourseOut], *, class_: str, turned: bool) -> Markup:
+        """From the lowest upwards, in the order in which they are put up."""
+        if not told:
+            return Markup("")
+        rows: list[tuple[Child, ...]] = [
+            (
+                f"{course.number}",
+                element("strong", course.display),
+                small_length(course.rip, layout.units) if course.rip else "",
+                ", ".join(
+                    texts.board_of.format(mark=mark, length=lengths[mark])
+                    for mark in (reversed(course.boards) if turned else course.boards)
+                ),
+            )
+            for course in told
+        ]
+        head = (texts.course, texts.lower_edge, texts.ripped_to, boards)
+        return joined(element("h3", name), table(name, head, rows, class_=class_, named=False))
+
     return joined(
-        element("h3", texts.courses), table(texts.courses, head, rows, class_="courses", named=False)
+        courses(texts.courses, texts.boards, wall.courses, class_="courses", turned=False),
+        courses(
+            texts.lining_courses,
+            texts.boards_inside,
+            wall.lining_courses,
+            class_="lining-courses",
+            turned=True,
+        ),
     )

@@ -18,6 +18,7 @@ from tests.serving import serving
 def clad() -> dict[str, object]:
     value = honey_house()
     value["defaults"]["cladding"] = {"rule": "rebated", "width": 145, "cover": 130}
+    value["walls"]["left"] = {"lining": {"rule": "tongue-and-groove", "width": 120, "cover": 108}}
     return value
 
 
@@ -85,7 +86,7 @@ def test_it_is_loaded_again_without_a_network(watched: Watched, clad_address: st
     expect(page.locator("#bench-stage")).to_contain_text("Putting together")
     assert page.evaluate("document.querySelector('#bench-progress').max") == len(layout.cutting_list) + len(
         layout.walls
-    ) + sum(len(wall.courses) for wall in layout.walls)
+    ) + sum(len(wall.courses) + len(wall.lining_courses) for wall in layout.walls)
 
 
 def test_what_is_kept_never_stands_before_what_the_server_has(watched: Watched, tmp_path: Path) -> None:
@@ -119,6 +120,16 @@ def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: s
     for number, (wall, course) in enumerate(courses[:5], 1):
         expect(stage).to_have_text(f"Cladding, {number} of {len(courses)}")
         expect(step.locator("h2")).to_have_text(f"{wall.name}, course {course.number}")
+        expect(step.locator(".bench-figure")).to_contain_text(course.display)
+        assert all(mark in step.inner_text() for mark in course.boards)
+        page.keyboard.press("ArrowRight")
+    for _ in courses[5:]:
+        page.keyboard.press("ArrowRight")
+    left = next(wall for wall in layout.walls if wall.name == "left")
+    assert left.lining_courses
+    for number, course in enumerate(left.lining_courses, 1):
+        expect(stage).to_have_text(f"Lining, {number} of {len(left.lining_courses)}")
+        expect(step.locator("h2")).to_have_text(f"left inside, course {course.number}")
         expect(step.locator(".bench-figure")).to_contain_text(course.display)
         assert all(mark in step.inner_text() for mark in course.boards)
         page.keyboard.press("ArrowRight")

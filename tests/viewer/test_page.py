@@ -12,13 +12,14 @@ import pytest
 from soleplate.engine.layout import Layout
 from soleplate.viewer.markup import Markup, element, escape
 from soleplate.viewer.page import EDITING, READING, Served, page_html, served_page_html
+from soleplate.viewer.page_wall import wall_section
 from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.script_texts import SCRIPT_TEXTS
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.texts import ENGLISH
 from soleplate.viewer.view import View
 from soleplate.viewer.wording import ends_text, finding_id, wall_id
-from tests.buildings import layout_of
+from tests.buildings import building, layout_of, wall_of
 from tests.viewer.sample import HOSTILE, honey_house, hostile_building, one_piece
 
 VOID = {"meta", "link", "input", "br"}
@@ -114,6 +115,26 @@ def test_each_finding_of_a_wall_has_its_flag_on_the_drawing(page: Reader) -> Non
 
 def test_what_was_measured_is_told() -> None:
     assert "stud A is 3 mm shorter" in page_html(one_piece("stud A is 3 mm shorter"))
+
+
+def test_courses_of_both_faces_are_listed_as_each_is_seen() -> None:
+    value = building(walls={})
+    boards = {"rule": "tongue-and-groove", "width": 120, "cover": 108, "lengths": [1800, 2400]}
+    value["walls"]["left"] = {"cladding": boards, "lining": boards}
+    layout = layout_of(value)
+    wall = wall_of(layout, "left")
+    lengths = {piece.mark: piece.display for piece in wall.pieces}
+    assert any(len(course.boards) > 1 for course in wall.lining_courses)
+    section = wall_section(wall, layout, View().sheet(layout, wall))
+    for kind, courses, step in (("courses", wall.courses, 1), ("lining-courses", wall.lining_courses, -1)):
+        (listed,) = re.findall(rf'<table class="{kind}".*?</table>', section)
+        rows = ElementTree.fromstring(listed).findall("tbody/tr")
+        assert [["".join(cell.itertext()) for cell in row][:2] for row in rows] == [
+            [f"{course.number}", course.display] for course in courses
+        ]
+        assert ["".join(row[-1].itertext()) for row in rows] == [
+            ", ".join(f"{mark} {lengths[mark]}" for mark in course.boards[::step]) for course in courses
+        ]
 
 
 def test_ids_are_unique_and_links_lead_somewhere(page: Reader) -> None:

@@ -1,6 +1,6 @@
 // Bench mode: one thing to do at a time, in large type. First the cuts, a group at a time, then the walls with
-// their marks, then the courses of their cladding. What is ticked off is remembered, and so is what was last at
-// the bench: nothing here needs the server once it was open.
+// their marks, then the courses of their cladding, and of their lining. What is ticked off is remembered, and so
+// is what was last at the bench: nothing here needs the server once it was open.
 "use strict";
 
 const bench = (() => {
@@ -60,19 +60,20 @@ const bench = (() => {
     ] };
   }
 
-  function cladding(wall, row) {
-    const number = textOf("th", row);
+  const covering = (stage, kind, heading) => (wall, row) => {
     const cells = all("td", row).filter((cell) => cell.textContent);
-    return { stage: 2, id: `course ${wall.dataset.name} ${row.textContent}`, draw: () => [
-      make("h2", {}, say("courseOf", { wall: wall.dataset.name, number })),
+    return { stage, id: `${kind} ${wall.dataset.name} ${row.textContent}`, draw: () => [
+      make("h2", {}, say(heading, { wall: wall.dataset.name, number: textOf("th", row) })),
       ...cells.map((cell, index) => make("p", { className: index === 0 ? "bench-figure" : "bench-marks" },
         make("small", {}, cell.dataset.label), cell.textContent)),
     ] };
-  }
+  };
+  const cladding = covering(2, "course", "courseOf");
+  const lining = covering(3, "lining", "liningOf");
 
   function gather() {
-    const named = walls.flatMap((wall) => all(".courses tbody tr", wall).map((row) => cladding(wall, row)));
-    steps = [...rows.map(cutting), ...walls.map(putting), ...named];
+    const rowsOf = (kind, step) => walls.flatMap((wall) => all(`.${kind} tbody tr`, wall).map((row) => step(wall, row)));
+    steps = [...rows.map(cutting), ...walls.map(putting), ...rowsOf("courses", cladding), ...rowsOf("lining-courses", lining)];
   }
 
   // All walls, also those that the board does not show: asked for once, on the way in.
