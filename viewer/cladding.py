@@ -12,6 +12,7 @@ from soleplate.viewer.face import Face, Side
 from soleplate.viewer.frame import piece_place
 from soleplate.viewer.lettering import lettering
 from soleplate.viewer.tones import fill_of, role_class
+from soleplate.viewer.wording import role_text
 
 PAPER: Final = "#fffdf8"
 LEAST_TALL: Final = 25.0
@@ -31,7 +32,9 @@ def draw_cladding(
         course = {} if piece.course is None else {"course": piece.course}
         place = {"place": piece_place(face, piece)} if placed else {}
         said = face.texts.board_title if piece.course else face.texts.piece_title
-        title = said.format(mark=piece.mark, role=piece.role, length=piece.display, course=piece.course)
+        title = said.format(
+            mark=piece.mark, role=role_text(piece.role, face.texts), length=piece.display, course=piece.course
+        )
         drawn.append(
             svg.Polygon(
                 points=face.points(piece.outline),

@@ -13,7 +13,7 @@ from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import Box, Places, lettering, shortened, text_width
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.tones import fill_of, role_class
-from soleplate.viewer.wording import size_text
+from soleplate.viewer.wording import role_text, size_text
 
 TAG_PAPER = "#fffdf8"
 TAG_INK = "#1f2123"
@@ -52,7 +52,8 @@ def _back_to_front(face: Face) -> list[Piece]:
 
 
 def _piece_title(face: Face, piece: Piece) -> str:
-    return face.texts.piece_title.format(mark=piece.mark, role=piece.role, length=piece.display)
+    role = role_text(piece.role, face.texts)
+    return face.texts.piece_title.format(mark=piece.mark, role=role, length=piece.display)
 
 
 def piece_place(face: Face, piece: Piece) -> str:
@@ -73,7 +74,7 @@ def _hole(face: Face, opening: OpeningOut) -> svg.G:
     left, right, bottom, top = opening.left, opening.right, opening.bottom, opening.top
     title = face.texts.opening_title.format(
         name=opening.name,
-        kind=opening.kind,
+        kind=face.texts.opening_kinds[opening.kind],
         width=format_figure(right - left, face.units),
         height=format_figure(top - bottom, face.units),
     )

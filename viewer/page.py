@@ -72,7 +72,7 @@ def page_html(
     shown = view or View(texts=texts)
     parts = board_parts(layout, shown)
     layers = tuple(sorted({layer for wall in shown.added.values() for layer in wall}))
-    data = {"key": key, "texts": dict(texts.script)}
+    data = {"key": key, "texts": dict(texts.script), "roles": dict(texts.role_names)}
     header = element("header", parts["facts"], bench_tool(texts), _deferral(layout.cautions[:1], texts))
     return _document(
         texts.title.format(name=layout.name),
@@ -98,6 +98,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
         "side": view.side,
         "scripts": [f"{files}{name}" for name in EDITING],
         "texts": dict(texts.script),
+        "roles": dict(texts.role_names),
         "schema": dict(texts.schema),
     }
     desk = _desk(parts, board_bar(served.layers, texts, live=True), view, hidden=layout is None, live=True)

@@ -9,7 +9,7 @@ from soleplate.viewer.markup import Child, Markup, element, joined, table, table
 from soleplate.viewer.page_buying import to_buy
 from soleplate.viewer.page_wall import finding_list
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import cuts_text, section_text, weight_text
+from soleplate.viewer.wording import cuts_text, role_text, section_text, weight_text
 
 
 def cutting_list(layout: Layout, texts: Texts) -> Markup:
@@ -48,7 +48,7 @@ def _cutting_row(index: int, row: CuttingRow, drawn: Markup, layout: Layout, tex
         element("span", cuts_text(row, units, texts), data_field="ends"),
     )
     cells: tuple[tuple[str | None, str, Child], ...] = (
-        ("role", texts.role, row.role),
+        ("role", texts.role, role_text(row.role, texts)),
         (None, texts.ends, ends),
         ("short", texts.short_side, row.short_display if row.short_length < row.length else ""),
         ("gangs", texts.gangs, " + ".join(f"{gang}" for gang in row.gangs)),

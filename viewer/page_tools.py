@@ -144,7 +144,8 @@ def dialogs(exports: Mapping[str, str], texts: Texts) -> Markup:
     kept = element("div", id="kept-list")
     made = [
         element(
-            "li", button(name.replace("-", " "), "export"), " ", element("span", says),
+            "li", button(texts.export_names.get(name, name.replace("-", " ")), "export"),
+            " ", element("span", texts.schema.get(says, says)),
             data_export=name, data_paper=name in ON_PAPER or None,
         )
         for name, says in exports.items()

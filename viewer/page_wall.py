@@ -9,7 +9,7 @@ from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import Sheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import finding_id, size_text, small_length, wall_id, weight_text
+from soleplate.viewer.wording import finding_id, role_text, size_text, small_length, wall_id, weight_text
 
 
 def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
@@ -99,7 +99,7 @@ def _changes(wall: WallOut, texts: Texts) -> Markup:
 def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
-            texts.plate_marks.format(plate=plate),
+            texts.plate_marks.format(plate=role_text(plate, texts)),
             (texts.mark_at, texts.piece),
             [(mark.display, mark.mark) for mark in marks],
             class_="marks",
@@ -152,7 +152,7 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     rows: list[tuple[Child, ...]] = [
         (
             opening.name,
-            opening.kind,
+            texts.opening_kinds[opening.kind],
             size_text(opening.right - opening.left, opening.top - opening.bottom, units),
             format_length(opening.left, units),
             format_length(opening.bottom, units),

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from soleplate.viewer.name_texts import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.script_texts import SCRIPT_TEXTS
 from soleplate.viewer.sheet_texts import SheetTexts
 
@@ -61,6 +62,10 @@ class Texts:
         }
     )
     contents: str = "Lists"
+
+    role_names: Mapping[str, str] = field(default_factory=lambda: ROLE_NAMES)
+    opening_kinds: Mapping[str, str] = field(default_factory=lambda: OPENING_KINDS)
+    export_names: Mapping[str, str] = field(default_factory=lambda: EXPORT_NAMES)
 
     # the tools
     product: str = "Soleplate"
@@ -289,7 +294,8 @@ class Texts:
 
     schema: Mapping[str, str] = field(default_factory=dict)
     """What the published schema says, a rule's plugin included, by its own words: its names with spaces
-    between, and its descriptions whole. What is not in here is shown as the schema says it."""
+    between, and its descriptions whole; and the sentences of exporters. What is not in here is shown as it
+    is said there."""
 
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""

@@ -26,6 +26,11 @@ def section_text(section: tuple[float, float], units: Units) -> str:
     return f"{format_figure(breadth, units)} × {format_length(depth, units)}"
 
 
+def role_text(role: str, texts: Texts) -> str:
+    """What a piece or a plate is called; of a row of the cutting list its roles, joined by commas."""
+    return ", ".join(texts.role_names.get(each, each) for each in role.split(", "))
+
+
 def size_text(width: float, height: float, units: Units) -> str:
     """A width by a height, in whole millimetres without the unit as on a drawing, or in feet and inches."""
     return f"{format_figure(width, units)} × {format_figure(height, units)}"

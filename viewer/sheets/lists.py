@@ -24,7 +24,15 @@ from soleplate.viewer.sheets.blocks import (
     words,
 )
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import cut_text, is_upright, money_text, rip_text, timber_text, weight_text
+from soleplate.viewer.wording import (
+    cut_text,
+    is_upright,
+    money_text,
+    rip_text,
+    role_text,
+    timber_text,
+    weight_text,
+)
 
 TINTS: Final[Mapping[str, str]] = {"stop": "#d55e00", "warn": "#e69f00", "note": "#0072b2"}
 """By level of a finding (Okabe and Ito)."""
@@ -86,7 +94,7 @@ def _cut(
         tick(),
         f"{len(marks)}",
         strong(row.display, ", ".join(remarks)),
-        row.role,
+        role_text(row.role, texts),
         "; ".join(ends),
         " ".join(marks),
     ]

@@ -28,7 +28,7 @@ from soleplate.viewer.sheets.paper import Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import size_text, weight_text
+from soleplate.viewer.wording import role_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -146,7 +146,7 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
     for plate, marks in wall.marks.items():
         if marks:
             figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in marks]
-            groups.append([head(said.marks_of.format(plate=plate)), running_marks(figures)])
+            groups.append([head(said.marks_of.format(plate=role_text(plate, texts))), running_marks(figures)])
     groups += heights
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
@@ -189,7 +189,7 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Block:
         columns,
         (
             (
-                f"{opening.name} ({opening.kind})",
+                f"{opening.name} ({texts.opening_kinds[opening.kind]})",
                 size_text(opening.right - opening.left, opening.top - opening.bottom, units),
                 format_length(opening.left, units),
                 format_length(opening.bottom, units),

@@ -10,7 +10,7 @@ const card = (() => {
   function fill(holder, row, piece = null) {
     for (const slot of all("[data-slot]", holder)) {
       const name = slot.dataset.slot;
-      slot.textContent = piece?.dataset[name] ?? one(`[data-field="${name}"]`, row)?.textContent ?? "";
+      slot.textContent = (name === "role" && piece ? page.role(piece.dataset.role) : piece?.dataset[name]) ?? one(`[data-field="${name}"]`, row)?.textContent ?? "";
     }
     for (const slot of all("[data-slot=stock]", holder)) slot.textContent = stockOf(piece?.dataset.mark, row);
     for (const slot of all("[data-slot=place]", holder)) {

@@ -11,6 +11,9 @@ const page = (() => {
   const say = (name, values = {}) =>
     (data.texts[name] ?? name).replace(/\{(\w+)\}/g, (whole, key) => values[key] ?? whole);
 
+  // What a piece is, in the page's language where it has a name for it.
+  const role = (name) => data.roles[name] ?? name;
+
   // What the published schema says, in the page's language where it has words for it.
   const told = (text) => data.schema?.[text] ?? text;
 
@@ -110,5 +113,5 @@ const page = (() => {
   // What the buttons do, by the name that each bears.
   const actions = {};
 
-  return { data, actions, one, all, say, told, make, replaceParts, takeOver, on, memory, isTyping };
+  return { data, actions, one, all, say, role, told, make, replaceParts, takeOver, on, memory, isTyping };
 })();
