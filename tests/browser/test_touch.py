@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 
 import pytest
@@ -9,6 +10,8 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import PATIENCE, Watched
 from tests.browser.test_editing import ready
+from tests.buildings import building
+from tests.serving import serving
 
 WIDE, HIGH = 390, 844
 
@@ -163,3 +166,38 @@ def test_a_press_is_not_lost_when_the_drawing_follows_under_it(
     expect(page.locator("#walls .wall")).to_have_attribute("data-name", "right")
     expect(page.locator(".plan a[aria-current]")).to_have_attribute("data-wall", "wall-right")
     assert watched.complaints == []
+
+
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (1280, 900)])
+@pytest.mark.parametrize("wall", ["front", "long", "tall"])
+def test_fit_shows_the_whole_drawing_and_keeps_to_it(
+    watched: Watched, walls_address: str, wall: str, width: int, height: int
+) -> None:
+    watched.page.set_viewport_size({"width": width, "height": height})
+    page = ready(watched.open(f"{walls_address}?wall={wall}"))
+    page.locator("[data-do=nearer]").click()
+    page.locator("[data-do=fit]").click()
+    assert page.evaluate(CUT_OFF) == [0, 0]
+    page.set_viewport_size({"width": 700, "height": 500})
+    page.wait_for_function(f"() => String({CUT_OFF}) === '0,0'")
+    page.evaluate("touched = document.querySelector('.elevation'); drawing.draw()")
+    page.wait_for_function("() => !touched.isConnected")
+    assert page.evaluate(CUT_OFF) == [0, 0]
+    assert watched.complaints == []
+
+
+CUT_OFF = """(() => { const board = document.querySelector(".board");
+    return [board.scrollWidth - board.clientWidth, board.scrollHeight - board.clientHeight]; })()"""
+"""What of the board is out of sight, px."""
+
+
+@pytest.fixture(scope="module")
+def walls_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    walls = [{"name": "front", "length": 4500}, {"name": "long", "length": 24_000}]
+    value = building(
+        outline={"walls": [*walls, {"name": "tall", "length": 1200}]}, roof={"form": "level", "height": 3600}
+    )
+    file = tmp_path_factory.mktemp("walls") / "walls.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        yield server.address

@@ -6,6 +6,9 @@ const zoom = (() => {
   const { all, one, on } = page;
   const NEAREST = 12;
   const STEP = 1.25;
+  const WHOLE = 0;
+  // Of a board in px, and what is lost by rounding.
+  const EDGES = 4;
   let seen = { wall: null, near: 1, left: 0, top: 0 };
 
   const boxOf = (drawing) => {
@@ -18,7 +21,8 @@ const zoom = (() => {
     return `${wall.id} ${wall.dataset.side}`;
   };
 
-  // Pixels for a millimetre when the drawing just fits the board, and when its lettering can just be read.
+  // Pixels for a millimetre at first, when the whole fits the board or else its lettering can just be read; and
+  // the share of that at which the whole fits.
   function scales(board) {
     const drawing = one(".elevation", board);
     const [, , width, height] = boxOf(drawing);
@@ -26,29 +30,30 @@ const zoom = (() => {
     const tall = height + (strip ? boxOf(strip)[3] : 0);
     const style = getComputedStyle(board);
     const room = parseFloat(style.maxHeight) || Infinity;
-    const fits = Math.min(board.clientWidth / width, (room - 2) / tall);
+    const fits = Math.min(board.clientWidth / width, (room - EDGES) / tall);
     const legible = naturalWidth(drawing) / width;
-    return { width, whole: Math.max(fits, legible), least: Math.min(1, fits / Math.max(fits, legible)) };
+    const first = Math.max(fits, legible);
+    return { width, first, least: fits / first };
   }
 
   function apply(board, near) {
-    const { width, whole, least } = scales(board);
+    const { width, first, least } = scales(board);
     const now = Math.min(Math.max(near, least), NEAREST);
+    board.classList.toggle("whole", near <= least);
     const drawing = one(".elevation", board);
     const strip = one(".tape-strip", board);
-    drawing.style.width = `${width * whole * now}px`;
+    drawing.style.width = `${width * first * now}px`;
     board.dataset.near = now.toFixed(4);
-    if (!strip) return now;
+    if (!strip) return;
     const [left, top, , height] = boxOf(strip);
     const stretch = Math.max(now, 1);
-    strip.style.width = `${width * whole * now}px`;
-    strip.style.height = `${height * whole * Math.min(now, 1)}px`;
+    strip.style.width = `${width * first * now}px`;
+    strip.style.height = `${height * first * Math.min(now, 1)}px`;
     strip.setAttribute("viewBox", `${left * stretch} ${top} ${width * stretch} ${height}`);
     for (const group of all(".scaled", strip)) group.setAttribute("transform", `scale(${stretch} 1)`);
     for (const mark of all(".mark", strip)) {
       mark.setAttribute("transform", `translate(${(stretch - 1) * Number(mark.dataset.x)} 0)`);
     }
-    return now;
   }
 
   // What is under (x, y), in pixels from the board's corner, as shares of the drawing's width and height.
@@ -59,18 +64,20 @@ const zoom = (() => {
 
   // The drawing as near as asked for, a place of it under (x, y): the one that is there unless told.
   function to(board, near, x = board.clientWidth / 2, y = board.clientHeight / 2, place = placeAt(board, x, y)) {
-    const now = apply(board, near);
+    apply(board, near);
     const { width, height } = one(".elevation", board).getBoundingClientRect();
     board.scrollLeft = place.along * width - x;
     board.scrollTop = place.down * height - y;
-    remember(board, now);
+    remember(board);
   }
 
   const nearOf = (board) => Number(board.dataset.near ?? 1);
+  // The whole stays whole, however much room there is for it later.
+  const heldOf = (board) => (board.classList.contains("whole") ? WHOLE : nearOf(board));
   const by = (board, factor, x, y) => to(board, nearOf(board) * factor, x, y);
 
-  function remember(board, near = nearOf(board)) {
-    seen = { wall: lookOf(board), near, left: board.scrollLeft, top: board.scrollTop };
+  function remember(board) {
+    seen = { wall: lookOf(board), near: heldOf(board), left: board.scrollLeft, top: board.scrollTop };
   }
 
   // A drawing made afresh is shown as the one before it was.
@@ -162,7 +169,7 @@ const zoom = (() => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === "+" || event.key === "=") by(board, STEP);
     else if (event.key === "-") by(board, 1 / STEP);
-    else if (event.key === "0") to(board, 1);
+    else if (event.key === "0") to(board, WHOLE);
     else return;
     event.preventDefault();
   });
@@ -170,11 +177,11 @@ const zoom = (() => {
   Object.assign(page.actions, {
     nearer: () => by(current(), STEP),
     further: () => by(current(), 1 / STEP),
-    fit: () => to(current(), 1),
+    fit: () => to(current(), WHOLE),
   });
 
   document.addEventListener("drawn", ready);
-  addEventListener("resize", () => boards().forEach((board) => apply(board, nearOf(board))));
+  addEventListener("resize", () => boards().forEach((board) => apply(board, heldOf(board))));
 
   return { ready };
 })();
