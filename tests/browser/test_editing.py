@@ -233,6 +233,35 @@ def test_the_job_book_is_saved_on_the_paper_asked_for(watched: Watched, honey_ho
     assert watched.complaints == []
 
 
+def test_what_the_title_block_says_is_remembered_for_its_building(
+    watched: Watched, honey_house_address: str, tmp_path: Path
+) -> None:
+    told = {"Legal owner": "Osier & Daughters", "Created by": "Ash", "Rev.": "B", "Date of issue": "1 May"}
+    page = ready(watched.open(honey_house_address))
+    page.get_by_role("button", name="Sheets").click()
+    page.get_by_label("Paper").select_option("Letter")
+    for label, text in told.items():
+        page.get_by_label(label).fill(text)
+    page.reload()
+    ready(page)
+    page.get_by_role("button", name="Sheets").click()
+    expect(page.get_by_label("Paper")).to_have_value("Letter")
+    for label, text in told.items():
+        expect(page.get_by_label(label)).to_have_value(text)
+    page.get_by_role("button", name="Close").locator("visible=true").click()
+    other = tmp_path / "other.json"
+    other.write_text(json.dumps(building_of({"name": "Seed store"}, registry())))
+    page.locator("#file").set_input_files(other)
+    expect(page.locator("#facts h1")).to_have_text("Seed store")
+    page.get_by_role("button", name="Sheets").click()
+    for label in told:
+        expect(page.get_by_label(label)).to_have_value("")
+    page.get_by_label("Created by").fill("Rowan")
+    page.get_by_label("Created by").fill("")
+    assert page.evaluate("Object.keys(localStorage).filter((name) => name.includes('sheets:')).length") == 1
+    assert complaints(watched) == []
+
+
 def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
     with serving() as server:
         page = watched.open(server.address)

@@ -54,6 +54,7 @@ const files = (() => {
     const open = make("button", { type: "button", onclick: () => take(name, work) }, String(work?.name ?? name));
     const forget = make("button", { type: "button", className: "take-out", onclick: () => {
       memory.drop(name);
+      memory.drop(name.replace("work:", "sheets:"));
       unfinished();
     } }, say("forget"));
     return make("li", {}, open, " ", forget);

@@ -2,9 +2,24 @@
 "use strict";
 
 const sheets = (() => {
-  const { on, say } = page;
+  const { all, on, say, memory } = page;
   const dialog = document.getElementById("sheets");
   const said = document.getElementById("sheets-said");
+
+  const entries = () => all("[name]", dialog);
+  const place = () => `sheets:${building.key}`;
+
+  // What was entered for a building stands there again, whenever its sheets are asked for.
+  function recall() {
+    const kept = memory.read(place()) ?? {};
+    for (const entry of entries()) entry.value = kept[entry.name] ?? "";
+  }
+
+  function keep() {
+    const entered = entries().filter((entry) => entry.value !== "").map((entry) => [entry.name, entry.value]);
+    if (entered.length) memory.write(place(), Object.fromEntries(entered));
+    else memory.drop(place());
+  }
 
   // What the dialog says of paper and title block, for what is made on paper.
   function asked(row) {
@@ -34,7 +49,9 @@ const sheets = (() => {
     const row = button.closest("[data-export]");
     make(row.dataset.export, asked(row));
   });
+  on("input", "#sheets [name]", keep);
   page.actions.sheets = () => {
+    recall();
     said.textContent = "";
     dialog.showModal();
   };
