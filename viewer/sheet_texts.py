@@ -64,6 +64,8 @@ class SheetTexts:
     match_line: str = "match line {letter}"
     wall_part: str = "{wall}, part {number} of {count}"
     look: str = "Look at this first"
+    look_more: str = "Told on the next sheet: {counts}."
+    look_count: str = "{count} × {level}"
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
     bays: str = "Bays, clear between uprights on the sole plate, counted from the left"
     noggins: str = "Noggins, from the underside of the sole plate to their lower edge"

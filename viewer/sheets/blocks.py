@@ -14,6 +14,9 @@ from soleplate.viewer.sheets.picture import Picture
 Block = dict[str, Any]
 Cell = str | dict[str, str]
 
+MOST_IN_ONE: Final = 6
+"""Rows of contents that stand below each other."""
+
 _LONG_WORD: Final = re.compile(r"\S{15,}")
 _BREAK: Final = "\N{ZERO WIDTH SPACE}"
 
@@ -112,9 +115,13 @@ def facts(items: Iterable[tuple[str, str]]) -> Block:
 
 
 def contents(rows: Iterable[tuple[str, Sequence[str], str]], head: Sequence[str]) -> Block:
-    """Where sheets begin: by title their ids, whose numbers the typesetter knows, and a scale."""
+    """Where sheets begin: by title their ids, whose numbers the typesetter knows, and a scale.
+
+    Many stand side by side, the first half at the left.
+    """
     made = [{"title": breakable(title), "ids": list(ids), "scale": scale} for title, ids, scale in rows]
-    return {"kind": "contents", "head": list(head), "rows": made}
+    sides = 1 if len(made) <= MOST_IN_ONE else 2
+    return {"kind": "contents", "head": list(head), "rows": made, "sides": sides}
 
 
 def blocks_height(blocks: Iterable[Block], width: float) -> float:
@@ -143,13 +150,22 @@ def _marks_height(block: Block, width: float) -> float:
     return 7.2 * (1 + int(wide / (0.93 * width))) + 1.0
 
 
+def _contents_height(block: Block, width: float) -> float:
+    """Of its taller side, where it has two."""
+    rows = block["rows"]
+    side = width if block["sides"] == 1 else width / 2 - 3.0
+    first = -(-len(rows) // block["sides"])
+    tall = [4.5 * _lines(row["title"], side - 45.0) for row in rows]
+    return 4.5 + max(sum(tall[:first]), sum(tall[first:])) + 1.0
+
+
 _HEIGHTS: Final[dict[str, Callable[[Block, float], float]]] = {
     "head": lambda block, width: 8.6,
     "words": lambda block, width: 4.6 * _lines(block["text"], width) + 2.0,
     "list": lambda block, width: sum(4.6 * _lines(item, width - 5) + 0.4 for item in block["items"]) + 2.0,
     "notice": lambda block, width: 4.6 * _lines(block["text"] + block["level"], width - 3) + 1.5,
     "table": _table_height,
-    "contents": lambda block, width: 4.5 * (1 + len(block["rows"])) + 1.0,
+    "contents": _contents_height,
     "facts": lambda block, width: 9.5,
     "marks": _marks_height,
 }

@@ -3,51 +3,32 @@
 from __future__ import annotations
 
 import hashlib
-from typing import Any, Final, get_args
+from typing import Any, Final
 
 from soleplate.engine.lay_out import layout_json
-from soleplate.engine.layout import Layout, Level
+from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
-from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import cutting_rows
 from soleplate.viewer.page_saw import how_good
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.sheets import paper as sizes
-from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.bars import bar_pictures
 from soleplate.viewer.sheets.bevels import Bevel, bevels
-from soleplate.viewer.sheets.blocks import (
-    Block,
-    SheetOf,
-    blocks_height,
-    breakable,
-    contents,
-    drawing,
-    facts,
-    head,
-    listed,
-    words,
-)
-from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, notices, saw_table
+from soleplate.viewer.sheets.blocks import Block, SheetOf, breakable, drawing, head, listed, words
+from soleplate.viewer.sheets.cover import with_cover
+from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
 from soleplate.viewer.sheets.options import SheetOptions
 from soleplate.viewer.sheets.paper import Page, PaperName, paper_for, scale_text
-from soleplate.viewer.sheets.plan import cover_plan
 from soleplate.viewer.sheets.rod import notches_told, rod_pictures
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
 from soleplate.viewer.sheets.wall import wall_sheets
 from soleplate.viewer.texts import ENGLISH, Texts
-from soleplate.viewer.wording import money_text, section_text, weight_text
+from soleplate.viewer.wording import section_text
 
-LEAST_PLAN: Final = 0.2
-"""Share of the cover that the plan has at the least."""
-
-ONE_LINE: Final = 40
-"""Characters of a name that a heading may have to cut short; the cover then tells it in full besides."""
-
-USE: Final = 21.0
+USE: Final = 19.0
 """Height that the words on how to use the templates take, mm."""
 
-NOTES: Final = 17.0
+NOTES: Final = 15.0
 """Height that the words above the saw plan's bars take, mm."""
 
 
@@ -65,6 +46,7 @@ def job_book(layout: Layout, options: SheetOptions, texts: Texts = ENGLISH) -> d
         "page": {
             "binding": sizes.BINDING, "edge": sizes.EDGE, "inset": sizes.INSET, "block": sizes.BLOCK,
             "block_width": sizes.BLOCK_WIDTH, "note": sizes.NOTE, "heading": sizes.HEADING,
+            "gap": sizes.GAP,
         },
         "lettering": {
             "words": sizes.WORDS, "figures": sizes.FIGURES, "marks": sizes.MARKS,
@@ -119,53 +101,7 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
         sheets += _sawing(layout, layout.saw_plan, paper, texts)
     sheets.append(_buying(layout, texts))
     sheets += _templates(layout, found, paper, texts)
-    return [_cover(layout, sheets, paper, texts), *sheets]
-
-
-def _cover(layout: Layout, sheets: list[SheetOf], paper: PaperName, texts: Texts) -> SheetOf:
-    said = texts.sheets
-    pieces = sum(len(wall.pieces) for wall in layout.walls)
-    figures = [
-        (said.walls, f"{len(layout.walls)}"),
-        (said.pieces, f"{pieces}"),
-        (said.timber, weight_text(layout.weight_kg)),
-    ]
-    if layout.saw_plan is not None:
-        figures.append((said.lengths, f"{layout.saw_plan.bought}"))
-        if layout.saw_plan.cost > 0:
-            figures.append((said.cost, money_text(layout.saw_plan.cost)))
-    if (diagonal := plan_diagonal(layout)) is not None:
-        figures.append((said.outer_diagonals, format_length(diagonal, layout.units)))
-    look = _look(layout, texts)
-    before: list[Block] = [*([words(layout.name)] if len(layout.name) > ONE_LINE else []), facts(figures)]
-    after: list[Block] = [
-        head(texts.cautions),
-        listed(layout.cautions),
-        head(said.contents),
-        contents(_contents(sheets), (said.title, said.sheet, said.scale)),
-    ]
-    width, height = Page(paper, landscape=False).room
-    room = height - blocks_height([*before, *look, *after], width) - 4.0
-    plan, scale = cover_plan(layout, (width, max(room, LEAST_PLAN * height)), texts)
-    blocks = [drawing(plan), *before, *look, *after]
-    return SheetOf("cover", layout.name, said.cover_lead, said.cover, scale_text(scale), blocks)
-
-
-def _look(layout: Layout, texts: Texts) -> list[Block]:
-    """What stops the work in any wall, then what is found of the whole building, the gravest first."""
-    grave = get_args(Level)
-    found = [finding for finding in layout.findings if finding.wall is None or finding.level == "stop"]
-    found.sort(key=lambda finding: grave.index(finding.level))
-    return [head(texts.sheets.look), *notices(found, texts, with_wall=True)] if found else []
-
-
-def _contents(sheets: list[SheetOf]) -> list[tuple[str, list[str], str]]:
-    """By what sheets are about: which they are, and the scale of the first."""
-    rows: dict[str, tuple[str, list[str], str]] = {}
-    for sheet in sheets:
-        name = sheet.of or sheet.title
-        rows.setdefault(name, (name, [], sheet.scale))[1].append(sheet.id)
-    return list(rows.values())
+    return with_cover(sheets, layout, paper, texts)
 
 
 def _rods(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:

@@ -21,8 +21,8 @@ EDGE: Final = 10.0
 INSET: Final = 3.0
 """Between the frame and what stands in it."""
 
-BLOCK: Final = 22.0
-"""Height of the title block."""
+BLOCK: Final = 23.0
+"""Height of the title block: two rows, each of a field's name and up to two lines of what it says."""
 
 BLOCK_WIDTH: Final = 180.0
 """Of the title block, where the frame has room beside it (ISO 7200)."""
@@ -30,8 +30,11 @@ BLOCK_WIDTH: Final = 180.0
 NOTE: Final = 16.0
 """Height of the cautions above a title block that takes the frame's whole width."""
 
-HEADING: Final = 13.0
-"""Height of a sheet's own heading."""
+HEADING: Final = 12.0
+"""Height of a sheet's own heading, under which a line may say more."""
+
+GAP: Final = 2.0
+"""Over and under a drawing."""
 
 SCALES: Final = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 """Reducing scales, and full size (ISO 5455)."""
@@ -91,7 +94,7 @@ class Page:
     def room(self) -> tuple[float, float]:
         """Width and height for a drawing under the sheet's heading."""
         width, height = self.body
-        return width, height - HEADING
+        return width, height - HEADING - GAP
 
 
 def paper_for(units: Units) -> PaperName:

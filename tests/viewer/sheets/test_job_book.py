@@ -9,6 +9,7 @@ from collections import Counter
 import pytest
 from pypdf import PdfReader
 
+from soleplate.engine.layout import Finding, Level
 from soleplate.engine.units import format_figure
 from soleplate.viewer.elevation import cutting_rows
 from soleplate.viewer.sheets.book import book_sheets, identification, job_book
@@ -107,8 +108,12 @@ def test_capitals_are_at_least_as_high_as_the_standard_asks(name: str, paper: Pa
     for page in example_pages(name, paper):
         assert page.runs
         for run in page.runs:
-            capitals = next(share for font, share in CAPITALS.items() if font.replace(" ", "") in run.font)
-            assert run.size * capitals >= LEAST_LETTERING
+            assert run.size * capitals_of(run.font) >= LEAST_LETTERING
+
+
+def capitals_of(font: str) -> float:
+    """The height of a capital letter, of a text size of 1."""
+    return next(share for name, share in CAPITALS.items() if name.replace(" ", "") in font)
 
 
 @pytest.mark.parametrize(("name", "paper"), BOOKS)
@@ -245,6 +250,70 @@ def test_the_title_block_says_what_it_is_told() -> None:
     for page in pages:
         for said in ("Reed and Daughters", "M. Hollow", "2031-04-05"):
             assert said in words(page)
+
+
+@pytest.mark.parametrize(
+    ("owner", "creator", "revision", "date"),
+    [
+        (
+            "Osier, Sallow and Withy of Lower Mill Yd",
+            "Bartholomew Quincy-Hollow of Ash Meadows",
+            "rev. 7",
+            "23 November 2031",
+        ),
+        ("W" * 40, "Wm" * 20, "W" * 6, "W" * 16),
+    ],
+)
+def test_the_longest_entries_of_the_title_block_are_whole(
+    owner: str, creator: str, revision: str, date: str
+) -> None:
+    for page in pages_of(example("partition"), owner=owner, creator=creator, revision=revision, date=date):
+        told = words(page).replace(" ", "")
+        for said in (owner, creator, revision, date):
+            assert said.replace(" ", "") in told
+        placed = list(boxes(page))
+        assert covered(placed) == []
+        assert max(right for _, right, _, _ in placed) <= page.width - 10.0
+        for run in page.runs:
+            assert run.size * capitals_of(run.font) >= LEAST_LETTERING
+
+
+def findings_of(count: int, level: Level) -> tuple[Finding, ...]:
+    return tuple(
+        Finding(
+            level=level, code="odd", message=f"oddity {number} asks to be looked at before anything is cut",
+            basis="common practice",
+        )
+        for number in range(count)
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("level", ["stop", "warn", "note"])
+@pytest.mark.parametrize("paper", PAPERS)
+def test_many_findings_leave_the_plan_as_large_as_a_few(paper: PaperName, level: Level) -> None:
+    layout = example("reading_room")
+    few = layout.model_copy(update={"findings": findings_of(3, level)})
+    many = layout.model_copy(update={"findings": findings_of(30, level)})
+    scales = [book_sheets(each, paper, ENGLISH)[0].scale for each in (few, many)]
+    assert scales[0] == scales[1]
+    cover, following = (words(page) for page in pages_of(many, paper=paper)[:2])
+    told = [[f.message in page for f in many.findings] for page in (cover, following)]
+    assert [sum(on) for on in zip(*told, strict=True)] == [1] * 30
+    assert told[0] == sorted(told[0], reverse=True)
+    assert any(told[0]) or level == "note"
+    left = told[1].count(True)
+    assert f"Told on the next sheet: {left} × {ENGLISH.levels[level]}." in cover
+    assert "Look at this first 2 –" in cover
+    for caution in many.cautions:
+        assert caution in cover
+
+
+def test_findings_stand_on_the_cover_where_the_plan_is_as_large() -> None:
+    cover = words(example_pages("honey_house", "A4")[0])
+    found = [finding for finding in example("honey_house").findings if finding.wall is None]
+    assert found
+    assert all(finding.message in cover for finding in found)
+    assert "next sheet" not in cover
 
 
 def test_hostile_names_are_text() -> None:
