@@ -55,7 +55,7 @@ def folder_files(
             for number, wall in enumerate(layout.walls, 1)
         },
     }
-    if layout.storey_rod:
+    if layout.storey_rod or layout.lining_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()
     if layout.saw_plan is not None:
         drawn = saw_plan_svg(layout.saw_plan, layout.units, ends=layout.factory_ends)

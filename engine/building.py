@@ -163,10 +163,11 @@ class Choices(Model):
     openings_framing: OpeningRule | None = None
     """How openings are framed that do not say."""
     cladding: CladdingRule | None = None
-    """How the outside is clad; not at all without it. In `defaults` it holds for all walls but partitions."""
+    """How the outside is clad; not at all without it. In `defaults` it holds for all walls but partitions. A
+    partition's own is that of its outer face, as its elevation is drawn, which is indoors too."""
     lining: CladdingRule | None = None
-    """How the inside is lined, by the same rules; not at all without it. In `defaults` it holds for all walls
-    but partitions, which are lined on either face by a `cladding` and a `lining` of their own."""
+    """How the inside is lined, by the same rules; not at all without it. In `defaults` it holds for all
+    walls, and for both faces of partitions."""
     adjustments: Annotated[tuple[Adjustment, ...], Items(0, 20)] | None = None
     """What is changed in the finished frame, in this order."""
 

@@ -70,7 +70,8 @@ def lay_out(
         units=building.units,
         building=building.model_dump(mode="json", exclude_none=True, context={"units": building.units}),
         walls=walls,
-        storey_rod=storey_rod({b.name: b.cladding for b in built if b.cladding}, building.units),
+        storey_rod=storey_rod(_faces(built, indoors=False), building.units),
+        lining_rod=storey_rod(_faces(built, indoors=True), building.units),
         boards=boards,
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
         buying_list=buying_list(pieces, building.units, boards),
@@ -107,6 +108,14 @@ class Built:
         outside = _numbered(self.cladding, prefix, len(members) + 1, units)
         inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units)
         return NumberedWall(members, outside, inside)
+
+
+def _faces(built: Sequence[Built], *, indoors: bool) -> Iterator[Cladding]:
+    """The faces that are clad, those of partitions among the linings."""
+    for each in built:
+        for face, inside in ((each.cladding, each.frame.task.plan.is_partition), (each.lining, True)):
+            if face is not None and inside == indoors:
+                yield face
 
 
 Boards = Sequence[tuple[Board, Piece]]

@@ -463,6 +463,8 @@ class Layout(Result):
     """In the order of the plan."""
     storey_rod: tuple[RodCourse, ...] = ()
     """The courses of all walls that are clad with level boards, upwards."""
+    lining_rod: tuple[RodCourse, ...] = ()
+    """The same of all that is lined with level boards, partitions included."""
     boards: tuple[BoardsOut, ...] = ()
     """The boards and battens that cladding and lining are cut from."""
     cutting_list: tuple[CuttingRow, ...]

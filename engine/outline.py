@@ -177,6 +177,11 @@ class PlanWall:
     tees: tuple[Tee, ...] = ()
 
     @property
+    def is_partition(self) -> bool:
+        """Whether it stands inside, between two walls, so that both its faces are indoors."""
+        return all(end.kind == "tee" for end in self.ends)
+
+    @property
     def inwards(self) -> Plan:
         """The unit vector from its outer face to its inner one."""
         return (-self.run[1], self.run[0])

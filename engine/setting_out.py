@@ -129,12 +129,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
     walls = [_wall(building, index, plan, frames[plan.name], roof) for index, plan in enumerate(plans)]
     if measured:
         walls = [as_measured(wall, building.measured.get(wall.name)) for wall in walls]
-    chosen = {
-        plan.name: _chosen(
-            building, plan.name, registry, is_partition=all(end.kind == "tee" for end in plan.ends)
-        )
-        for plan in plans
-    }
+    chosen = {plan.name: _chosen(building, plan, registry) for plan in plans}
     by_name = {wall.name: wall for wall in walls}
     return tuple(
         WallTask(
@@ -268,9 +263,9 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: Ro
     )
 
 
-def _chosen(building: Building, name: str, registry: Registry, *, is_partition: bool) -> Chosen:
+def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
     """The wall's own choices, then the building's, then the rules that stand in."""
-    block, defaults = _block(building, name), building.defaults
+    block, defaults = _block(building, plan.name), building.defaults
 
     def pick(member: str, family: str) -> object:
         for choices in (block, defaults):
@@ -296,8 +291,8 @@ def _chosen(building: Building, name: str, registry: Registry, *, is_partition: 
         corners=corners,
         framings=tuple(framing for framing in framings if isinstance(framing, OpeningRule)),
         adjustments=adjustments or (),
-        cladding=block.cladding or (None if is_partition else defaults.cladding),
-        lining=block.lining or (None if is_partition else defaults.lining),
+        cladding=block.cladding or (defaults.lining if plan.is_partition else defaults.cladding),
+        lining=block.lining or defaults.lining,
     )
 
 

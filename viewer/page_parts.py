@@ -54,7 +54,7 @@ def way_round(layout: Layout, view: View) -> Markup:
         ("cutting-list", texts.cutting_list),
         ("buying-list", texts.buying_list),
         *([("saw-plan", texts.saw_plan)] if layout.saw_plan else []),
-        *([("storey-rod", texts.rod)] if layout.storey_rod else []),
+        *([("storey-rod", texts.rod)] if layout.storey_rod or layout.lining_rod else []),
         ("cautions", texts.cautions),
     ]
     return element(
@@ -94,8 +94,8 @@ def lists(layout: Layout, texts: Texts) -> Markup:
 
 
 def _storey_rod(layout: Layout, texts: Texts) -> Markup:
-    """The storey rod of all walls, where any is clad in courses."""
-    if not layout.storey_rod:
+    """The storey rods of all walls, where any is clad or lined in courses."""
+    if not (layout.storey_rod or layout.lining_rod):
         return Markup("")
     drawn = element("div", Markup(storey_rod_svg(layout, texts)), class_="board", tabindex="0", role="group",
                     aria_label=texts.rod)  # fmt: skip

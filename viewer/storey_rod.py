@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 import svg
 
@@ -28,24 +28,25 @@ LEAST_PIXELS: Final = 10.5
 def storey_rod_svg(layout: Layout, texts: Texts = ENGLISH) -> str:
     """Draw the storey rod; 1 unit is 1 mm, y 0 the underside of the sole plate.
 
-    Walls with courses of their own have a rod of their own. Each course has its number on the rod and the
-    height of its lower edge beside it; edges of openings are marked where boards are notched, with their
-    height over the course's lower edge.
+    Walls with courses of their own have a rod of their own, as have linings. Each course has its number on
+    the rod and the height of its lower edge beside it; edges of openings are marked where boards are notched,
+    with their height over the course's lower edge.
 
     Raises:
-        ValueError: no wall is clad in courses.
+        ValueError: no wall is clad or lined in courses.
     """
-    if not layout.storey_rod:
-        raise ValueError("no wall is clad in courses")
-    rods = rods_of(layout.storey_rod)
-    size = _size(layout.storey_rod)
+    rods = rods_of(layout)
+    if not rods:
+        raise ValueError("no wall is clad or lined in courses")
+    every = [course for rod in rods for course in rod.courses]
+    size = _size(every)
     parts: list[svg.Element] = []
     left = 0.0
-    for courses in rods:
-        drawn, wide = _rod(courses, layout, left, size, texts)
+    for rod in rods:
+        drawn, wide = _rod(rod, layout, left, size, texts)
         parts += drawn
         left += wide
-    bottom, top = _reach(layout.storey_rod)
+    bottom, top = _reach(every)
     head = 4.2 * size
     title = texts.storey_rod.format(name=layout.name)
     wide = max(left, text_width(title, 1.1 * size) + 2 * size)
@@ -69,8 +70,28 @@ def storey_rod_svg(layout: Layout, texts: Texts = ENGLISH) -> str:
     )
 
 
-def rods_of(courses: Sequence[RodCourse]) -> list[list[RodCourse]]:
-    """The courses of each rod, upwards: walls with other cladding have a rod of their own."""
+class Rod(NamedTuple):
+    """One rod: its courses, upwards, and whether they are those of linings."""
+
+    courses: Sequence[RodCourse]
+    lining: bool
+
+    def name(self, texts: Texts) -> str:
+        """The walls that it serves, in words."""
+        walls = ", ".join(self.courses[0].walls)
+        return texts.rod_of_lining.format(walls=walls) if self.lining else walls
+
+
+def rods_of(layout: Layout) -> list[Rod]:
+    """All rods: walls with other cladding have a rod of their own; those of linings come last."""
+    return [
+        Rod(courses, lining)
+        for all_, lining in ((layout.storey_rod, False), (layout.lining_rod, True))
+        for courses in _parted(all_)
+    ]
+
+
+def _parted(courses: Sequence[RodCourse]) -> list[list[RodCourse]]:
     rods: list[list[RodCourse]] = []
     for course in courses:
         own = next((rod for rod in rods if set(rod[0].walls) >= set(course.walls)), None)
@@ -90,17 +111,16 @@ def _size(courses: Sequence[RodCourse]) -> float:
     return min(max(min(course.seen for course in courses) * 0.62, 24.0), 60.0)
 
 
-def _rod(
-    courses: Sequence[RodCourse], layout: Layout, left: float, size: float, texts: Texts
-) -> tuple[list[svg.Element], float]:
+def _rod(rod: Rod, layout: Layout, left: float, size: float, texts: Texts) -> tuple[list[svg.Element], float]:
     """One rod with what stands beside it, and how wide it all is, mm."""
+    courses, name = rod.courses, rod.name(texts)
     bottom, top = _reach(courses)
     parts: list[svg.Element] = [
-        lettering(", ".join(courses[0].walls), left, -top - 1.4 * size, 0.9 * size, anchor="start"),
+        lettering(name, left, -top - 1.4 * size, 0.9 * size, anchor="start"),
         svg.Rect(x=left, y=-top, width=WIDE, height=top - bottom, fill=ROD, stroke=INK, stroke_width=4),
     ]
     beside = left + WIDE + 0.5 * size
-    widest = text_width(", ".join(courses[0].walls), 0.9 * size)
+    widest = text_width(name, 0.9 * size)
     for course in courses:
         parts += _course(course, left, size)
         edge = texts.rod_course.format(bottom=course.display, seen=format_figure(course.seen, layout.units))

@@ -129,14 +129,15 @@ def _courses(wall: WallOut, layout: Layout) -> Iterator[tuple[str, ...]]:
                 figure(course.top), "" if course.rip is None else figure(course.rip), "", "",
                 " ".join(course.boards),
             )  # fmt: skip
-    for on_rod in layout.storey_rod:
-        for cut_out in on_rod.cut_outs:
-            if cut_out.wall == wall.name:
-                at = format_length(cut_out.at, layout.units), figure(cut_out.at)
-                yield (
-                    "notch", wall.name, "outside", f"{on_rod.number}", *at, "", "", cut_out.opening,
-                    cut_out.edge, "",
-                )  # fmt: skip
+    for face, rod in (("outside", layout.storey_rod), ("inside", layout.lining_rod)):
+        for on_rod in rod:
+            for cut_out in on_rod.cut_outs:
+                if cut_out.wall == wall.name:
+                    at = format_length(cut_out.at, layout.units), figure(cut_out.at)
+                    yield (
+                        "notch", wall.name, face, f"{on_rod.number}", *at, "", "", cut_out.opening,
+                        cut_out.edge, "",
+                    )  # fmt: skip
 
 
 SAW_HEAD: Final = (

@@ -31,6 +31,7 @@ class Texts:
     hidden_mark: str = "({mark})"
     """On the tag of a piece that stands behind another one of the same outline."""
     storey_rod: str = "Storey rod of {name}"
+    rod_of_lining: str = "lining of {walls}"
     rod_course: str = "{bottom} ({seen} seen)"
     rod_notch: str = "{wall}, {opening}, {edge}: {over} over the course's lower edge"
     plan: str = "Plan of {name}; the front is at the bottom"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from soleplate.engine.cladding.faces import Claddings, has_corner_board
+from soleplate.engine.cladding.faces import Claddings, corner_board_at
 from soleplate.engine.cladding.rule import CladdingRule, Face, Span, Strip
 from soleplate.engine.geometry import TOUCH
 
@@ -43,5 +43,5 @@ def _widths(face: Face, rule: CladdingRule, claddings: Claddings) -> tuple[float
     width = rule.corner_section.depth
     if face.length < 4 * width:
         return 0.0, 0.0
-    left, right = (width if has_corner_board(end, rule, claddings) else 0.0 for end in face.ends)
+    left, right = (width if corner_board_at(end, rule, claddings, face.facing) else 0.0 for end in face.ends)
     return left, right

@@ -12,21 +12,21 @@ from soleplate.engine.members import Member
 from soleplate.engine.outline import Tee, WallEnd
 from soleplate.engine.rules import FramedWall, Hole
 
-Claddings = Mapping[str, CladdingRule | None]
-"""The rule of each wall on one side, by its name."""
+Claddings = Mapping[tuple[str, Facing], CladdingRule]
+"""The rules of all faces that have one."""
 
 
-def face_of(wall: FramedWall, top: TopLine, rule: CladdingRule, claddings: Claddings, facing: Facing) -> Face:
-    """One face of a wall; `top` is the wall's top line, plates that lie over it included.
-
-    `claddings` are those of all walls on the same side.
-    """
+def face_of(wall: FramedWall, top: TopLine, claddings: Claddings, facing: Facing) -> Face:
+    """One face of a wall that has a rule; `top` is the wall's top line, plates that lie over it included."""
+    rule = claddings[wall.name, facing]
     raised = top.raised(rule.over_plate)
     left, right = (_seen_from(end, facing) for end in wall.ends)
-    start, end = -_reach(left, rule, claddings), wall.length + _reach(right, rule, claddings)
+    others = [_neighbour(end, claddings, facing) for end in (left, right)]
+    start = -_reach(left, rule, others[0])
+    end = wall.length + _reach(right, rule, others[1])
     holes = [_cleared(hole, rule.clearance) for hole in wall.holes]
     if facing == "inside":
-        holes += [_beside(tee, raised.highest(start, end)) for tee in wall.tees]
+        holes += [_beside(tee) for tee in wall.tees]
     timbers = tuple(member for member in wall.members if _reaches(member, wall, facing))
     return Face(
         wall=wall,
@@ -50,39 +50,50 @@ def _reaches(member: Member, wall: FramedWall, facing: Facing) -> bool:
     return member.depth[0] < TOUCH if facing == "outside" else member.depth[1] > wall.depth - TOUCH
 
 
-def covers_corner(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> bool:
+def corner_board_at(end: WallEnd, rule: CladdingRule, claddings: Claddings, facing: Facing) -> bool:
+    """Whether the boards of a wall, whose `rule` it is, end at a corner board."""
+    return _has_corner_board(end, rule, _neighbour(end, claddings, facing))
+
+
+def _neighbour(end: WallEnd, claddings: Claddings, facing: Facing) -> CladdingRule | None:
+    """The rule of what a face meets at an end: a partition meets the lining of its host."""
+    side: Facing = "inside" if end.kind == "tee" else facing
+    return claddings.get((end.neighbour or "", side))
+
+
+def _covers_corner(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> bool:
     """Whether a wall's cladding runs past at an outer corner and covers the end of its neighbour's."""
-    return (end.kind == "through") == (_decider(end, rule, claddings).runs_past != "walls-between")
+    return (end.kind == "through") == (_decider(end, rule, other).runs_past != "walls-between")
 
 
-def has_corner_board(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> bool:
-    """Whether the boards of a wall end at a corner board."""
+def _has_corner_board(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> bool:
     is_corner = end.kind in ("through", "butts") and not end.reentrant
-    return is_corner and _decider(end, rule, claddings).runs_past == "corner-boards"
+    return is_corner and _decider(end, rule, other).runs_past == "corner-boards"
 
 
-def _decider(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> CladdingRule:
+def _decider(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> CladdingRule:
     """The rule that decides at a corner: that of the wall that runs through, if it is clad."""
-    other = claddings.get(end.neighbour or "")
     return rule if end.kind == "through" or other is None else other
 
 
-def _reach(end: WallEnd, rule: CladdingRule, claddings: Claddings) -> float:
+def _reach(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> float:
     """How far cladding reaches past the end of the frame, mm.
 
     The frame of a wall between ends at its neighbour's inside: its cladding goes on to the corner. At a
-    re-entrant corner the wall that runs through has its end hidden behind its neighbour and its boards.
+    re-entrant corner the wall that runs through has its end hidden behind its neighbour and its boards. A
+    partition's boards end at its host's lining.
     """
-    if end.kind not in ("through", "butts"):
-        return 0.0
-    other = claddings.get(end.neighbour or "")
     stands_off = 0.0 if other is None else other.build_out
+    if end.kind == "free":
+        return 0.0
+    if end.kind == "tee":
+        return -stands_off
     if end.reentrant:
         return -end.neighbour_depth - stands_off if end.kind == "through" else 0.0
     to_corner = end.neighbour_depth if end.kind == "butts" else 0.0
-    if not covers_corner(end, rule, claddings):
+    if not _covers_corner(end, rule, other):
         return to_corner
-    if other is not None and has_corner_board(end, rule, claddings):
+    if other is not None and _has_corner_board(end, rule, other):
         stands_off = other.cavity + other.corner_section.breadth
     return to_corner + stands_off
 
@@ -98,10 +109,10 @@ def _cleared(hole: Hole, clearance: float) -> Hole:
     )
 
 
-def _beside(tee: Tee, top: float) -> Hole:
+def _beside(tee: Tee) -> Hole:
     """Where a partition stands against the wall, nothing lies on it."""
     left, right = tee.centre - tee.depth / 2, tee.centre + tee.depth / 2
-    return Hole(tee.partition, "gap", left, right, -math.inf, top)
+    return Hole(tee.partition, "gap", left, right, -math.inf, math.inf)
 
 
 def _studs(wall: FramedWall, timbers: Sequence[Member], ends: tuple[WallEnd, WallEnd]) -> tuple[Support, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 
 from soleplate.engine.cladding.region import FINE
@@ -85,5 +86,5 @@ def level_tops(faces: Sequence[Face]) -> list[float]:
 def opening_edges(faces: Sequence[Face]) -> tuple[list[float], list[float]]:
     """The heights of sills, and those of heads, clearance included, each once, upwards; no floors."""
     holes = [hole for face in faces for hole in face.holes]
-    sills = {round(hole.bottom, 6) for hole in holes if not hole.reaches_floor}
-    return sorted(sills), sorted({round(hole.top, 6) for hole in holes})
+    sills = {round(hole.bottom, 6) for hole in holes if math.isfinite(hole.bottom)}
+    return sorted(sills), sorted({round(hole.top, 6) for hole in holes if math.isfinite(hole.top)})

@@ -14,6 +14,7 @@ from soleplate.engine.geometry import area, under
 from soleplate.engine.layout import CladdingOut, CourseOut, CutOut, Piece, RodCourse
 from soleplate.engine.movement import board_movement
 from soleplate.engine.rounding import rounded
+from soleplate.engine.rules import Hole
 from soleplate.engine.units import Units, format_length
 
 MM2_PER_M2 = 1e6
@@ -41,15 +42,17 @@ def courses_out(
     return tuple(found)
 
 
-def cladding_out(cladding: Cladding, swing: float) -> CladdingOut:
-    """A wall's cladding in numbers; `swing` is that of its moisture, in per cent."""
+def cladding_out(cladding: Cladding, swing: float) -> CladdingOut | None:
+    """A wall's cladding in numbers, if there is any; `swing` is that of its moisture, in per cent."""
+    if not cladding.boards:
+        return None
     rule = cladding.rule
     widths = [board.strip.section.depth for board in cladding.boards if board.strip.role == "board"]
     moves = board_movement(max(widths), swing, rule.swelling_gap, rule.material) if widths else None
     face = cladding.face
-    bottom = min((board.member.bottom for board in cladding.boards), default=0.0)
+    bottom = min(board.member.bottom for board in cladding.boards)
     gross = area(under(face.top, face.left, face.right, bottom))
-    holes = sum((hole.right - hole.left) * (hole.top - max(hole.bottom, bottom)) for hole in face.holes)
+    holes = sum(_area_of(hole, face, bottom) for hole in face.holes)
     return CladdingOut.model_construct(
         rule=rule.name,
         build_out=rounded(rule.build_out),
@@ -62,6 +65,13 @@ def cladding_out(cladding: Cladding, swing: float) -> CladdingOut:
         membrane_m2=rounded(gross / MM2_PER_M2),
         fixings=sum(len(board.fixed_at) for board in cladding.boards),
     )
+
+
+def _area_of(hole: Hole, face: Face, bottom: float) -> float:
+    """Of an opening, or of what a partition takes up over `bottom`, mm2."""
+    if math.isinf(hole.top):
+        return area(under(face.top, hole.left, hole.right, bottom))
+    return (hole.right - hole.left) * (hole.top - max(hole.bottom, bottom))
 
 
 def _laps(cladding: Cladding) -> set[float]:
@@ -78,20 +88,17 @@ def _laps(cladding: Cladding) -> set[float]:
     }
 
 
-def storey_rod(claddings: Mapping[str, Cladding], units: Units) -> tuple[RodCourse, ...]:
-    """The courses of all walls, upwards; walls whose cladding has the same courses share them."""
-    groups: dict[tuple[Course, ...], list[str]] = {}
-    for name, cladding in claddings.items():
+def storey_rod(claddings: Iterable[Cladding], units: Units) -> tuple[RodCourse, ...]:
+    """The courses of all these faces, upwards; those whose cladding has the same courses share them."""
+    groups: dict[tuple[Course, ...], list[Face]] = {}
+    for cladding in claddings:
         if cladding.courses:
-            groups.setdefault(cladding.courses, []).append(name)
-    highest = {name: cladding.face.highest for name, cladding in claddings.items()}
+            groups.setdefault(cladding.courses, []).append(cladding.face)
     found = [
         _rod_course(
-            course,
-            {name: claddings[name].face for name in names if highest[name] > course.bottom + FINE},
-            units,
+            course, {face.wall.name: face for face in faces if face.highest > course.bottom + FINE}, units
         )
-        for courses, names in groups.items()
+        for courses, faces in groups.items()
         for course in courses
     ]
     return tuple(sorted(found, key=lambda course: (course.bottom, course.number)))

@@ -74,8 +74,8 @@ class Face:
     It runs from `left` to `right`, which takes corners into account, and up to `top`, the roof with what
     boards reach over it. `ends` are the wall's as seen on this side: a corner that is re-entrant outside is
     none inside, and the other way round. `holes` have the clearance round them already; one that reaches the
-    floor goes on down, and inside those are holes where partitions meet the wall. `timbers` are the wall's
-    that reach this face, `studs` the supports, left to right.
+    floor goes on down, and where a partition meets the wall there is one without end. `timbers` are the
+    wall's that reach this face, `studs` the supports, left to right.
     """
 
     wall: FramedWall

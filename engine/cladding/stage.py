@@ -65,12 +65,8 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
         UnbuildableError: a wall cannot be clad so.
         RuleError: a rule failed, or returned what cannot be.
     """
-    claddings = {frame.wall.name: frame.task.rules.cladding for frame in frames}
-    linings = {frame.wall.name: frame.task.rules.lining for frame in frames}
-    outside = _asked_all(frames, claddings, registry, "outside")
-    inside = _asked_all(frames, linings, registry, "inside")
-    _tell_of_other_courses(outside)
-    works = [*outside, *inside]
+    works = _asked_all(frames, registry)
+    _tell_of_other_courses(works)
     bought = (*_cut(works, building, battens=True), *_cut(works, building, battens=False))
     bought += sheets_bought((board for work in works for board in work.boards), building.stock.kerf)
     by_face = {
@@ -86,18 +82,25 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
     return CladWalls(by_face, bought)
 
 
-def _asked_all(
-    frames: Sequence[Frame], claddings: Claddings, registry: Registry, facing: Facing
-) -> list[_Work]:
-    """The strips of every wall on one side, as the rules lay them."""
-    groups: dict[str, list[tuple[CladdingRule, Frame, Face, Asked]]] = {}
-    for frame in frames:
-        rule = claddings[frame.wall.name]
-        if rule is not None:
-            top = frame.plates.top or frame.wall.top
-            face = face_of(frame.wall, top, rule, claddings, facing)
-            groups.setdefault(rule.courses_by, []).append((rule, frame, face, Asked(frame.task, registry)))
-    works: dict[str, _Work] = {}
+def _asked_all(frames: Sequence[Frame], registry: Registry) -> list[_Work]:
+    """The strips of every face that has a rule, as the rules lay them: outsides first, then insides."""
+    sides: tuple[Facing, ...] = ("outside", "inside")
+    chosen = {
+        (frame.wall.name, side): (frame, rule)
+        for side in sides
+        for frame in frames
+        for rule in (frame.task.rules.cladding if side == "outside" else frame.task.rules.lining,)
+        if rule is not None
+    }
+    claddings: Claddings = {key: rule for key, (_, rule) in chosen.items()}
+    groups: dict[tuple[bool, str], list[tuple[CladdingRule, Frame, Face, Asked]]] = {}
+    for (_, side), (frame, rule) in chosen.items():
+        face = face_of(frame.wall, frame.plates.top or frame.wall.top, claddings, side)
+        indoors = side == "inside" or frame.task.plan.is_partition
+        groups.setdefault((indoors, rule.courses_by), []).append(
+            (rule, frame, face, Asked(frame.task, registry))
+        )
+    works: dict[tuple[str, Facing], _Work] = {}
     for members in groups.values():
         faces = [within_corner_boards(face, rule, claddings) for rule, _, face, _ in members]
         courses = _courses(members[0][0], faces, members[0][3])
@@ -113,23 +116,25 @@ def _asked_all(
             clad = replace(clad, strips=(*clad.strips, *corners))
             work = _Work(rule, whole, courses, clad, asked)
             work.findings += [_remark(frame, remark) for remark in clad.reported]
-            works[frame.wall.name] = work
-    return [works[frame.wall.name] for frame in frames if frame.wall.name in works]
+            works[whole.key] = work
+    return [works[key] for key in chosen]
 
 
 def _tell_of_other_courses(works: Sequence[_Work]) -> None:
     """Tell at each corner where level courses of two walls do not meet."""
-    level = {work.face.wall.name: work for work in works if work.courses}
-    for name, work in level.items():
+    level = {work.face.key: work for work in works if work.courses}
+    for (name, facing), work in level.items():
         for end in work.face.ends:
-            other = level.get(end.neighbour or "")
-            if end.kind == "butts" and other is not None and other.courses != work.courses:
+            side: Facing = "inside" if end.kind == "tee" else facing
+            other = level.get((end.neighbour or "", side))
+            if end.kind in ("butts", "tee") and other is not None and other.courses != work.courses:
+                what = "cladding" if facing == "outside" and end.kind != "tee" else "lining"
                 work.findings.append(
                     Finding(
                         level="note",
                         code="courses-apart",
-                        message=f"its courses do not line up with those of {other.face.wall.name} round the"
-                        " corner, since their cladding is set out otherwise",
+                        message=f"the courses of its {what} do not line up with those of"
+                        f" {other.face.wall.name} round the corner, since theirs are set out otherwise",
                         wall=name,
                         basis=PRACTICE,
                     )

@@ -105,8 +105,8 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
 
 
 def _rods(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:
-    """A sheet for each storey rod, where walls are clad in courses."""
-    if not layout.storey_rod:
+    """A sheet for each storey rod, where walls are clad or lined in courses."""
+    if not (layout.storey_rod or layout.lining_rod):
         return []
     said = texts.sheets
     pictures, scale = rod_pictures(layout, Page(paper, landscape=False).room, texts)

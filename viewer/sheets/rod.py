@@ -11,7 +11,7 @@ from soleplate.engine.units import format_figure
 from soleplate.viewer.lettering import lettering, shortened, spread
 from soleplate.viewer.sheets.paper import FIGURES, SCALES
 from soleplate.viewer.sheets.picture import Picture, picture
-from soleplate.viewer.storey_rod import notches_of, rods_of
+from soleplate.viewer.storey_rod import Rod, notches_of, rods_of
 from soleplate.viewer.texts import Texts
 
 WIDE = 9.0
@@ -26,19 +26,21 @@ ROW = 1.25
 
 def rod_pictures(layout: Layout, room: tuple[float, float], texts: Texts) -> tuple[list[Picture], int]:
     """A picture for each rod, at the largest standard scale at which all fit a sheet; and that scale."""
-    rods = rods_of(layout.storey_rod)
-    low = min(0.0, *(course.bottom for course in layout.storey_rod))
-    tall = max(course.top for course in layout.storey_rod) - low
+    rods = rods_of(layout)
+    every = [course for rod in rods for course in rod.courses]
+    low = min(0.0, *(course.bottom for course in every))
+    tall = max(course.top for course in every) - low
     head = HEAD * FIGURES
     scale = next(scale for scale in SCALES if tall / scale + head + 2 * FIGURES <= room[1])
-    return [_rod(courses, layout, room[0], scale, texts) for courses in rods], scale
+    return [_rod(rod, layout, room[0], scale, texts) for rod in rods], scale
 
 
-def _rod(courses: Sequence[RodCourse], layout: Layout, width: float, scale: int, texts: Texts) -> Picture:
+def _rod(rod: Rod, layout: Layout, width: float, scale: int, texts: Texts) -> Picture:
     """One rod; 1 unit is 1 mm on the sheet, y 0 the underside of the sole plate."""
     size = FIGURES
+    courses = rod.courses
     bottom, top = min(0.0, courses[0].bottom) / scale, max(course.top for course in courses) / scale
-    walls = shortened(", ".join(courses[0].walls), size, width - 4)
+    walls = shortened(rod.name(texts), size, width - 4)
     parts: list[svg.Element] = [
         lettering(walls, 2.0, -top - 1.6 * size, size, anchor="start"),
         svg.Rect(
@@ -61,7 +63,7 @@ def _rod(courses: Sequence[RodCourse], layout: Layout, width: float, scale: int,
         parts.append(lettering(label, beside, line, size, anchor="start"))
     for _, at, _ in notches_of(courses):
         parts.append(_leader([(2.0, -at / scale), (2 + WIDE, -at / scale)], dashed=True))
-    alt = texts.sheets.rod_alt.format(walls=", ".join(courses[0].walls), courses=len(courses))
+    alt = texts.sheets.rod_alt.format(walls=rod.name(texts), courses=len(courses))
     view = 0.0, -top - HEAD * size, width, top - bottom + (HEAD + 2.0) * size
     return picture(parts, view, alt)
 
@@ -75,8 +77,14 @@ def _edge(course: RodCourse, layout: Layout, texts: Texts) -> str:
 def notches_told(layout: Layout, texts: Texts) -> list[str]:
     """Where courses are notched for openings, in sentences, from the lowest."""
     return [
-        texts.rod_notch.format(wall=wall, opening=opening, edge=edge, over=over)
-        for (wall, opening, edge), _, over in notches_of(layout.storey_rod)
+        texts.rod_notch.format(
+            wall=texts.rod_of_lining.format(walls=wall) if rod.lining else wall,
+            opening=opening,
+            edge=edge,
+            over=over,
+        )
+        for rod in rods_of(layout)
+        for (wall, opening, edge), _, over in notches_of(rod.courses)
     ]
 
 

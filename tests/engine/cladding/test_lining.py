@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -96,15 +97,64 @@ def test_nothing_lies_where_a_partition_stands() -> None:
     assert union.intersection(box(stands[0], 0.0, stands[2], 2300.0)).area < 1.0
     assert union.bounds[0] < stands[0] - 500.0
     assert union.bounds[2] > stands[2] + 500.0
-    assert lining(inner) == []
 
 
-def test_a_partition_is_lined_on_both_faces_by_its_own_rules() -> None:
+def parted(**blocks: Any) -> dict[str, Any]:
     outline = {**RECTANGLE, "partitions": [{"name": "inner", "runs": "front-back", "at": 2000}]}
-    value = building(outline=outline, roof={"form": "level", "height": 2300})
-    value["walls"] = {"inner": {"cladding": SHEETS, "lining": SHEETS}}
+    return building(outline=outline, roof={"form": "level", "height": 2300}, walls=blocks)
+
+
+def test_a_partition_is_lined_on_both_faces_between_the_linings_of_its_hosts() -> None:
+    """By hand: 2700 less two walls of 70 is 2560, less 15 mm boards at either end 2530."""
+    value = parted()
+    value["defaults"] |= {"lining": BOARDS, "cladding": LEVEL[0]}
+    layout = layout_of(value)
+    inner = wall_of(layout, "inner")
+    assert {piece.depth for piece in inner.pieces if not piece.is_frame} == {(-15.0, 0.0), (70.0, 85.0)}
+    assert {p.length for p in inner.pieces if not p.is_frame} == {2530.0}
+    assert reach(inner) == (15.0, 2545.0)
+    assert "inner" not in layout.storey_rod[0].walls
+    assert layout.lining_rod[0].walls == ("front", "right", "back", "left", "inner")
+
+
+def test_a_partition_has_its_own_way_on_either_face() -> None:
+    value = parted(inner={"cladding": {"rule": "bare"}, "lining": SHEETS})
+    value["defaults"]["lining"] = BOARDS
     inner = wall_of(layout_of(value), "inner")
-    assert {piece.depth for piece in inner.pieces if not piece.is_frame} == {(-12.0, 0.0), (70.0, 82.0)}
+    assert {piece.depth for piece in inner.pieces if not piece.is_frame} == {(70.0, 82.0)}
+    assert inner.cladding is None
+    assert inner.rules["cladding"] == "bare"
+
+
+def test_a_wall_is_left_bare_where_its_neighbours_are_clad() -> None:
+    """By hand: the boards of the walls between run on to the bare wall, and end where its frame does."""
+    value = building(walls={"front": {"cladding": {"rule": "bare"}}})
+    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130}
+    layout = layout_of(value)
+    assert wall_of(layout, "front").cladding is None
+    assert [p for p in wall_of(layout, "front").pieces if not p.is_frame] == []
+    assert "front" not in layout.storey_rod[0].walls
+    left = [x for p in wall_of(layout, "left").pieces if not p.is_frame for x, _ in p.outline]
+    assert max(left) - min(left) == 2700.0
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(buildings())
+def test_no_two_pieces_of_different_walls_are_in_the_same_place(value: dict[str, Any]) -> None:
+    """Their plans that overlap are at different heights. Frames lap at corners by their plates alone."""
+    value["defaults"] |= {"lining": BOARDS, "cladding": LEVEL[0]}
+    try:
+        layout = layout_of(value)
+    except UnbuildableError:
+        reject()
+    reaches = [
+        (wall.name, in_plan(wall, min(xs), max(xs), y0, y1))
+        for wall in layout.walls
+        for y0, y1 in sorted({piece.depth for piece in wall.pieces if not piece.is_frame})
+        for xs in ([x for p in wall.pieces if p.face and p.depth == (y0, y1) for x, _ in p.outline],)
+    ]
+    for (one, plan), (other, beside) in combinations(reaches, 2):
+        assert one == other or plan.intersection(beside).area < 1.0, (one, other)
 
 
 def test_its_marks_come_last_and_change_none() -> None:
