@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from soleplate.engine.cladding.region import (
     Box,
@@ -21,6 +23,10 @@ from soleplate.engine.geometry import TOUCH, Outline, Point, is_convex
 from soleplate.engine.members import ALONG, FLATTEST, UPRIGHT, Member
 
 
+BUTTED_EVERY: Final = 50.0
+"""mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
+
+
 @dataclass(frozen=True, slots=True)
 class Length:
     """A strip's stretch between openings and edges, before it is jointed."""
@@ -35,9 +41,15 @@ class Length:
         """Where it starts and ends along the strip, mm."""
         return along(self.part)
 
-    def places(self) -> tuple[float, ...]:
-        """The centres of the supports on which it can be jointed, mm along the strip."""
+    def places(self, longest: float) -> tuple[float, ...]:
+        """Where it can be jointed, mm along the strip; `longest` is the longest to be had.
+
+        That is on the centres of supports; a batten along a stud is butted anywhere, where it must be.
+        """
         start, end = self.ends
+        if self.strip.lies_along:
+            steps = range(1, math.ceil((end - start) / BUTTED_EVERY)) if end - start > longest else ()
+            return tuple(start + step * BUTTED_EVERY for step in steps)
         return tuple(
             support.centre
             for support in self.supports

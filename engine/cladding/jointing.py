@@ -56,8 +56,8 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], bui
     findings: list[Finding] = []
     bought: list[BoardsOut] = []
     for kind in _kinds(lengths, rules, sales, building):
-        runs = _runs([lengths[number] for number in kind.numbers])
-        # Upright battens are too short to be jointed: there is nothing to choose that the saw plan does not.
+        runs = _runs([lengths[number] for number in kind.numbers], max(row.length for row in kind.sale))
+        # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
         effort = EFFORT if lengths[kind.numbers[0]].strip.role == "board" else 0
         plan = plan_joints(runs, kind.sale, kind.rules, effort)
         found = plan.all_joints(runs)
@@ -134,8 +134,8 @@ def _kinds(
     ]
 
 
-def _runs(lengths: Sequence[Length]) -> list[CourseRun]:
-    """What is planned; upright boards are counted from left to right as courses are upwards."""
+def _runs(lengths: Sequence[Length], longest: float) -> list[CourseRun]:
+    """What is planned, `longest` being the longest board to be had; upright boards are counted from left to right as courses are upwards."""
     lefts: dict[str, set[float]] = {}
     for length in lengths:
         lefts.setdefault(_name(length.face), set()).add(length.strip.whole.left)
@@ -147,7 +147,7 @@ def _runs(lengths: Sequence[Length]) -> list[CourseRun]:
         name, strip = _name(length.face), length.strip
         course = columns[name][strip.whole.left] if strip.upright else strip.course
         start, end = length.ends
-        found.append(CourseRun(name, course, start, end, length.places() if strip.jointed else ()))
+        found.append(CourseRun(name, course, start, end, length.places(longest) if strip.jointed else ()))
     return found
 
 

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Final, NamedTuple
 
 from soleplate.engine.cladding.region import FINE
 from soleplate.engine.cladding.rule import Battens, Course, Face, Span, Strip
 from soleplate.engine.timber import Section
+
+LEAST_BATTEN: Final = 100.0
+"""mm. A shorter batten cannot be fixed twice without splitting (common practice, no source)."""
+
+Interval = tuple[float, float]
+"""Of heights, mm."""
 
 Nails = Callable[[Course], tuple[float, ...]]
 
@@ -41,30 +48,72 @@ def level_strips(
         )
 
 
+class _Place(NamedTuple):
+    """Where an upright batten may stand: beside an opening or not, its left edge, and over what height."""
+
+    gives_way: bool
+    left: float
+    heights: tuple[Interval, ...]
+
+
 def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Strip]:
-    """A batten on every stud, from `bottom` up to the roof, kept clear of openings and of each other."""
-    thickness, width = battens.section[0], min(battens.section[1], face.length)
-    studs = {(support.near, support.far) for support in face.studs}
-    placed: list[float] = []
-    # What stands beside an opening or at an end comes first: boards end there.
-    for _, left in sorted(_batten_left(face, near, far, width) for near, far in studs):
-        if all(abs(left - other) >= width - FINE for other in placed):
-            placed.append(left)
-    for left in sorted(placed):
-        span = Span(left, left + width, bottom, face.highest)
+    """A batten on every upright, as high as that is, from `bottom` up to the roof.
+
+    Beside an opening it stands at the opening's edge, since boards end there; where that takes the room of
+    another, the other goes on over and under it.
+    """
+    width = min(battens.section[1], face.length)
+    heights: dict[tuple[float, float], list[Interval]] = {}
+    for stud in face.studs:
+        heights.setdefault((stud.near, stud.far), []).append(
+            (max(stud.start, bottom), min(stud.end, face.highest))
+        )
+    places = sorted(
+        _Place(*_batten_left(face, near, far, width), _merged(stretches))
+        for (near, far), stretches in heights.items()
+    )
+    placed: list[tuple[float, Interval]] = []
+    for place in places:
+        beside = [stretch for left, stretch in placed if abs(left - place.left) < width - FINE]
+        for stretch in place.heights:
+            placed += [(place.left, rest) for rest in _without(stretch, beside)]
+    for left, (start, end) in sorted(placed):
+        span = Span(left, left + width, start, end)
         yield Strip(
             "batten",
             Section(*battens.section),
             battens.material,
             whole=span,
             seen=span,
-            depth=(-thickness, 0.0),
+            depth=(-battens.section[0], 0.0),
             upright=True,
         )
 
 
+def _merged(stretches: Iterable[Interval]) -> tuple[Interval, ...]:
+    """Stretches that meet or overlap made one, from the lowest."""
+    found: list[Interval] = []
+    for start, end in sorted(stretches):
+        if found and start <= found[-1][1] + LEAST_BATTEN:
+            found[-1] = found[-1][0], max(found[-1][1], end)
+        else:
+            found.append((start, end))
+    return tuple(found)
+
+
+def _without(stretch: Interval, taken: Iterable[Interval]) -> list[Interval]:
+    """What is left of a stretch beside those that are taken, where that is worth a batten."""
+    rest = [stretch]
+    for start, end in taken:
+        rest = [
+            part for low, high in rest for part in ((low, min(high, start)), (max(low, end), high))
+            if part[1] > part[0]
+        ]  # fmt: skip
+    return [part for part in rest if part[1] - part[0] >= LEAST_BATTEN]
+
+
 def _batten_left(face: Face, near: float, far: float, width: float) -> tuple[bool, float]:
-    """Whether a stud's batten may give way to others, and its left edge, mm."""
+    """Whether a stud's batten gives way to others, and its left edge, mm."""
     left = (near + far - width) / 2
     is_free = True
     for hole in face.holes:

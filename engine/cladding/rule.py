@@ -154,6 +154,11 @@ class Strip:
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
 
     @property
+    def lies_along(self) -> bool:
+        """Whether it is an upright batten on the frame: it lies along a stud, and can be butted anywhere."""
+        return self.role == "batten" and self.upright and not self.on_battens
+
+    @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
         return self.across < self.section.depth - 0.001
