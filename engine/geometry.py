@@ -110,6 +110,17 @@ def contains(outline: Sequence[Point], point: Point) -> bool:
     return inside
 
 
+def from_edge(outline: Sequence[Point], point: Point) -> float:
+    """The distance of a point from the nearest edge of an outline, mm."""
+    x, z = point
+    least = math.inf
+    for (x0, z0), (x1, z1) in pairs(outline):
+        dx, dz = x1 - x0, z1 - z0
+        along = min(max(((x - x0) * dx + (z - z0) * dz) / (dx * dx + dz * dz), 0.0), 1.0)
+        least = min(least, math.hypot(x - x0 - along * dx, z - z0 - along * dz))
+    return least
+
+
 def overlap(one: Outline, other: Outline) -> bool:
     """Whether two outlines share more than a sliver thinner than `TOUCH`."""
     left, right, bottom, top = bounds(one)

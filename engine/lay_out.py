@@ -13,6 +13,7 @@ from soleplate.engine.cautions import CAUTIONS
 from soleplate.engine.cladding.boards import Board
 from soleplate.engine.cladding.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.cladding.stage import Cladding, clad_walls
+from soleplate.engine.cladding.too_long import too_long
 from soleplate.engine.errors import TooManyPiecesError
 from soleplate.engine.framing import Frame, frame_wall
 from soleplate.engine.layout import (
@@ -75,7 +76,11 @@ def lay_out(
         boards=boards,
         cutting_list=cutting_list(pieces, building.units, building.stock.gang),
         buying_list=buying_list(pieces, building.units, boards),
-        findings=tuple(finding for each in built for finding in _findings(each, designed)),
+        findings=tuple(
+            finding
+            for each, wall in zip(built, walls, strict=True)
+            for finding in _findings(each, wall, designed)
+        ),
         cautions=CAUTIONS,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
@@ -138,12 +143,16 @@ def _numbered(cladding: Cladding | None, prefix: str, first: int, units: Units) 
     return number_boards(cladding, prefix, first, units) if cladding else ()
 
 
-def _findings(built: Built, designed: Mapping[str, Built]) -> Iterator[Finding]:
+def _findings(built: Built, wall_out: WallOut, designed: Mapping[str, Built]) -> Iterator[Finding]:
     """What was found in a wall, that it is not as long as drawn first."""
     if built.name in designed:
         drawn, wall = designed[built.name].frame.task.wall, built.frame.task.wall
         yield from off_the_drawing(wall.name, drawn.length, wall.length, built.frame.task.building.units)
     yield from built.findings
+    for clad in (built.cladding, built.lining):
+        if clad is not None and clad.too_long:
+            pieces = [piece for piece in wall_out.pieces if piece.face == clad.face.facing]
+            yield from too_long(clad, pieces, built.frame.task.building.units)
 
 
 def _built(

@@ -98,13 +98,14 @@ def board_movement(
     return BoardMovement(width, swing, abs(width_change(width, swing, rate.value)), gap, rate.source)
 
 
-def movement_finding(movement: BoardMovement, wall: str | None, walls: str) -> Finding:
+def movement_finding(movement: BoardMovement, wall: str | None, where: str) -> Finding:
     """What is to be said of a board's movement: a note, or a warning where the gap is less than it.
 
-    `wall` is the one wall it concerns, if so; `walls` names all of them in the sentence.
+    `wall` is the one wall it concerns, if so; `where` is what the sentence begins with, such as the names of
+    several walls.
     """
     told = (
-        f"{walls}: a board of {movement.width:g} mm changes by {movement.change:.1f} mm in width over"
+        f"{where}a board of {movement.width:g} mm changes by {movement.change:.1f} mm in width over"
         f" {movement.swing:g} % of moisture"
     )
     if movement.gap is None:

@@ -1,8 +1,7 @@
-"""Checks of finished cladding: what a builder should look at again. Advisory, never an approval."""
+"""Checks of cladding against weather and site: what to look at again. Advisory, never an approval."""
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Iterator
 from typing import Final
 
@@ -10,6 +9,7 @@ from soleplate.engine.building import Building
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.layout import PRACTICE, Finding, Layout, Piece, WallOut
 from soleplate.engine.movement import board_movement, movement_finding
+from soleplate.engine.outline import Rectangle
 
 SAME: Final = 0.5
 """mm. Over or under a limit by less than this is neither."""
@@ -29,17 +29,8 @@ WIDEST_ELSE: Final = 150.0
 SLIMMEST: Final = 6.0
 WIDTH_BASIS: Final = "BS 8605-1:2014, as restated by the TDCA"
 
-WIDEST_CENTRES: Final = 600.0
-CENTRES_BASIS: Final = "TDCA (battens at 600 mm; 400 mm for green oak)"
-
-END_DISTANCE: Final = 20.0
-END_BASIS: Final = "BM TRADA 2022, by the TDCA (20 mm and more from the end)"
-
 LEAST_CAVITY: Final = 21.0
 CAVITY_BASIS: Final = "TDCA (a clear cavity of 21 mm, ventilated and drained)"
-
-HELD: Final = 60.0
-"""mm. A lining is held at its end by a fixing so near to it (common practice, no source)."""
 
 ROOM_TO_STAND: Final = 600.0
 """mm that a person needs to swing a hammer or hold a driver to a wall (common practice, no source)."""
@@ -47,8 +38,10 @@ ROOM_TO_STAND: Final = 600.0
 
 @hookimpl
 def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
-    """Return findings on ground clearance, laps, widths, supports, cavities, linings and room to work."""
-    clad = [wall for wall in layout.walls if wall.cladding is not None]
+    """Return findings on what is out of doors: ground clearance, laps, widths, cavities, movement, room."""
+    outline = building.outline
+    inside = {each.name for each in outline.partitions} if isinstance(outline, Rectangle) else set()
+    clad = [wall for wall in layout.walls if wall.cladding is not None and wall.name not in inside]
     found: list[Finding] = []
     found += _near_ground(clad, building)
     for walls in _alike(clad):
@@ -56,12 +49,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _wide_boards(walls)
         found += _shallow_cavity(walls)
         found += _movement(walls, building.site.moisture_swing)
-    for wall in layout.walls:
-        found += _unfixed(wall)
-        found += _loose_corners(wall)
     for wall in clad:
-        found += _wide_centres(wall)
-        found += _near_ends(wall)
         found += _no_room(wall, building)
     return found
 
@@ -120,16 +108,18 @@ def _near_ground(walls: list[WallOut], building: Building) -> Iterator[Finding]:
 
 def _short_laps(walls: list[WallOut]) -> Iterator[Finding]:
     cladding = walls[0].cladding
-    if cladding is None or cladding.lap is None or cladding.rule not in LEAST_LAP:
+    whole = any(piece.rip is None for wall in walls for piece in _boards(wall))
+    if cladding is None or cladding.rule not in LEAST_LAP or not whole:
         return
     limit, basis = LEAST_LAP[cladding.rule]
-    if cladding.lap < limit - SAME:
+    lap = cladding.lap or 0.0
+    if lap < limit - SAME:
         yield Finding(
             level="warn",
             code="short-lap",
-            message=f"boards lap by {cladding.lap:.0f} mm on {_names(walls)}; {limit:.0f} mm and more"
+            message=f"boards lap by {lap:.0f} mm on {_names(walls)}; {limit:.0f} mm and more"
             " keeps the weather out",
-            value=cladding.lap,
+            value=lap,
             limit=limit,
             basis=basis,
         )
@@ -180,111 +170,10 @@ def _movement(walls: list[WallOut], swing: float) -> Iterator[Finding]:
     if walls[0].cladding is not None and boards:
         widest = max(boards, key=lambda piece: piece.section[1])
         movement = board_movement(widest.section[1], swing, walls[0].cladding.gap, widest.material)
-        yield movement_finding(movement, walls[0].name if len(walls) == 1 else None, _names(walls))
-
-
-def _wide_centres(wall: WallOut) -> Iterator[Finding]:
-    """The widest stretch of a board between two supports, once for each wall."""
-    spans = [(_span(piece), piece.mark) for piece in _boards(wall)]
-    wide = [(span, mark) for span, mark in spans if span > WIDEST_CENTRES + SAME]
-    if wide:
-        widest = max(span for span, _ in wide)
-        yield Finding(
-            level="warn",
-            code="boards-span-wide",
-            message=f"{_count(len(wide), 'board is', 'boards are')} held only every {widest:.0f} mm at the"
-            f" widest; {WIDEST_CENTRES:.0f} mm and less keeps them straight",
-            wall=wall.name,
-            pieces=tuple(mark for _, mark in wide),
-            value=round(widest, 3),
-            limit=WIDEST_CENTRES,
-            basis=CENTRES_BASIS,
-        )
-
-
-def _span(piece: Piece) -> float:
-    """The widest distance between two supports along a board, by where it is fixed, mm."""
-    axis = 0 if piece.course is not None else 1
-    places = sorted({place[axis] for place in piece.fixed_at or ()})
-    return max((after - before for before, after in itertools.pairwise(places)), default=0.0)
-
-
-def _unfixed(wall: WallOut) -> Iterator[Finding]:
-    loose = [piece.mark for piece in wall.pieces if piece.fixed_at is not None and len(piece.fixed_at) < 2]
-    if loose:
-        yield Finding(
-            level="warn",
-            code="board-loose",
-            message=f"{_count(len(loose), 'piece has', 'pieces have')} fewer than two fixings; put timber"
-            " behind, or fix them to their neighbours",
-            wall=wall.name,
-            pieces=tuple(loose),
-            value=float(len(loose)),
-            basis=PRACTICE,
-        )
-
-
-def _loose_corners(wall: WallOut) -> Iterator[Finding]:
-    """Where the lining ends in a corner that has no timber to fix it to, once for each end."""
-    lining = [piece for piece in wall.pieces if piece.face == "inside" and piece.role != "batten"]
-    for end, turn in (("left", 1.0), ("right", -1.0)):
-        reach = {piece.mark: min(turn * x for x, _ in piece.outline) for piece in lining}
-        first = min(reach.values(), default=0.0)
-        loose = [
-            piece.mark
-            for piece in lining
-            if reach[piece.mark] < first + SAME
-            and _is_loose(piece, [z for x, z in piece.fixed_at or () if turn * x < first + HELD])
-        ]
-        if loose:
-            yield Finding(
-                level="warn",
-                code="lining-loose",
-                message=f"nothing lies behind the lining at the {end} end (seen from outside); take a corner"
-                " rule that sets a stud there, such as three-stud, or fix a batten in the corner",
-                wall=wall.name,
-                pieces=tuple(loose),
-                value=float(len(loose)),
-                basis=PRACTICE,
-            )
-
-
-def _is_loose(piece: Piece, held: list[float]) -> bool:
-    """Whether an upright edge that is fixed at these heights is free for too far, mm."""
-    heights = [z for _, z in piece.outline]
-    places = sorted({min(heights), *held, max(heights)})
-    return not held or any(b - a > WIDEST_CENTRES for a, b in itertools.pairwise(places))
-
-
-def _near_ends(wall: WallOut) -> Iterator[Finding]:
-    """Fixings nearer to the ends of boards than they should be, once for each wall."""
-    clear = {piece.mark: _clear_of_ends(piece) for piece in _boards(wall) if piece.fixed_at}
-    near = [mark for mark, distance in clear.items() if distance < END_DISTANCE - SAME]
-    if near:
-        least = min(clear[mark] for mark in near)
-        yield Finding(
-            level="note",
-            code="fixing-near-end",
-            message=f"{_count(len(near), 'board has', 'boards have')} a fixing {least:.0f} mm from an end,"
-            f" where {END_DISTANCE:.0f} mm keeps boards from splitting: drill, or use wider battens or studs",
-            wall=wall.name,
-            pieces=tuple(near),
-            value=round(least, 3),
-            limit=END_DISTANCE,
-            basis=END_BASIS,
-        )
-
-
-def _clear_of_ends(piece: Piece) -> float:
-    """The least distance of a fixing from an end of a board, mm."""
-    axis = 0 if piece.course is not None else 1
-    along = [point[axis] for point in piece.outline]
-    places = [place[axis] for place in piece.fixed_at or ()]
-    return min(min(places) - min(along), max(along) - max(places))
-
-
-def _count(number: int, one: str, several: str) -> str:
-    return f"{number} {one if number == 1 else several}"
+        if len(walls) == 1:
+            yield movement_finding(movement, walls[0].name, "")
+        else:
+            yield movement_finding(movement, None, f"{_names(walls)}: ")
 
 
 def _no_room(wall: WallOut, building: Building) -> Iterator[Finding]:

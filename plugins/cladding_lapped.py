@@ -9,7 +9,13 @@ from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.cladding.level import level_strips, level_tops, upright_battens
+from soleplate.engine.cladding.level import (
+    NARROWEST_RIP,
+    level_strips,
+    level_tops,
+    narrow_at_openings,
+    upright_battens,
+)
 from soleplate.engine.cladding.rule import (
     Battens,
     Clad,
@@ -18,9 +24,10 @@ from soleplate.engine.cladding.rule import (
     CladdingWidth,
     Course,
     Face,
+    Remark,
 )
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Distance, Limits, unbuildable
+from soleplate.engine.model import AnyLength, Limits, unbuildable
 from soleplate.engine.rules import CannotFrame
 from soleplate.engine.timber import Section
 
@@ -88,8 +95,10 @@ class Lapped(CladdingRule):
     """Between exposures in different zones; where they would differ more, boards are notched instead."""
     drop: Annotated[AnyLength, Limits(0.0, 500.0)] = 20.0
     """How far the first course reaches below the underside of the sole plate."""
-    narrowest_rip: Distance = 40.0
-    """What is seen of a last course ripped under a level top, at the least; less is reported."""
+    narrowest_rip: Annotated[AnyLength, Limits(0.0, 500.0)] | None = None
+    """What is seen of a last course ripped under a level top, and of what an opening leaves of a course, at
+    the least; less is reported. Up to the greatest exposure; else 40 mm, or half the usual exposure where
+    that is less."""
     battens: Battens | None = None
     """Battens on the studs, behind the boards; none without it."""
 
@@ -107,6 +116,11 @@ class Lapped(CladdingRule):
                 raise unbuildable(
                     f"{name} is {value:g} mm; accepted is up to {room:g} mm, the width less the least lap"
                 )
+        for name, value in (("exposure", self.exposure), ("narrowest_rip", self.narrowest_rip)):
+            if value is not None and value > self.most + NOTHING:
+                raise unbuildable(
+                    f"{name} is {value:g} mm; accepted is up to the greatest exposure, {self.most:g} mm"
+                )
         return self
 
     @property
@@ -118,6 +132,11 @@ class Lapped(CladdingRule):
     def most(self) -> float:
         """The greatest exposure, mm."""
         return self.greatest_exposure or self.width - self.least_lap
+
+    @property
+    def least_rip(self) -> float:
+        """What is seen of a course at the least, if it can be, mm."""
+        return min(NARROWEST_RIP, self.usual / 2) if self.narrowest_rip is None else self.narrowest_rip
 
     @property
     def cavity(self) -> float:
@@ -215,7 +234,7 @@ class Lapped(CladdingRule):
         return best[1] if best else None
 
     def _narrow_rips(self, zones: Zones, tops: Sequence[float]) -> int:
-        return sum(NOTHING < self._seen_last(zones, top) < self.narrowest_rip - NOTHING for top in tops)
+        return sum(NOTHING < self._seen_last(zones, top) < self.least_rip - NOTHING for top in tops)
 
     @staticmethod
     def _seen_last(zones: Zones, top: float) -> float:
@@ -243,19 +262,20 @@ class Lapped(CladdingRule):
             )
         )
         battens = upright_battens(face, self.battens, courses[0].bottom) if self.battens else ()
-        return Clad(boards, tuple(battens), tuple(self._narrow(face, courses)))
+        remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
+        return Clad(boards, tuple(battens), remarks)
 
-    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[tuple[str, str, float | None]]:
+    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[Remark]:
         """A remark where little is seen of the last course under a level top."""
         top = face.level_top
         if top is None:
             return
         last = next((c for c in reversed(courses) if c.bottom < top - NOTHING), courses[0])
         seen = min(last.top, top) - last.bottom
-        if seen < min(self.narrowest_rip, last.seen) - NOTHING:
+        if seen < min(self.least_rip, last.seen) - NOTHING:
             yield (
                 "narrow-rip",
-                f"{seen:.0f} mm is seen of the last course, less than {self.narrowest_rip:.0f} mm;"
+                f"{seen:.0f} mm is seen of the last course, less than {self.least_rip:.0f} mm;"
                 " change the exposure or the drop, or cover it with a board under the eaves",
                 round(seen, 3),
             )

@@ -7,7 +7,14 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.cladding.level import level_strips, level_tops, opening_edges, upright_battens
+from soleplate.engine.cladding.level import (
+    NARROWEST_RIP,
+    level_strips,
+    level_tops,
+    narrow_at_openings,
+    opening_edges,
+    upright_battens,
+)
 from soleplate.engine.cladding.rule import (
     Battens,
     Clad,
@@ -17,6 +24,7 @@ from soleplate.engine.cladding.rule import (
     Course,
     Face,
     Gap,
+    Remark,
 )
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.model import AnyLength, Limits, unbuildable
@@ -44,8 +52,9 @@ class FixedCover(CladdingRule):
     """How far the first course reaches below the underside of the sole plate, at the least."""
     most_drop: Drop = 60.0
     """The same at the most. Within the two it is chosen so that no ripped course is too narrow."""
-    narrowest_rip: Annotated[AnyLength, Limits(0.0, 500.0)] = 40.0
-    """The narrowest that a course may be ripped to under a level top, or left over or under an opening."""
+    narrowest_rip: Annotated[AnyLength, Limits(0.0, 500.0)] | None = None
+    """The narrowest that a course may be ripped to under a level top, or left over or under an opening: at
+    the most half of cover and gap; else 40 mm, or that half where it is less."""
     battens: Battens | None = None
     """Battens on the studs, behind the boards; none without it."""
 
@@ -62,7 +71,17 @@ class FixedCover(CladdingRule):
             raise unbuildable(
                 f"least_drop is {self.least_drop:g} mm; accepted is up to most_drop, {self.most_drop:g} mm"
             )
+        if self.narrowest_rip is not None and self.narrowest_rip > self.pitch / 2:
+            raise unbuildable(
+                f"narrowest_rip is {self.narrowest_rip:g} mm; accepted is up to {self.pitch / 2:g} mm, half"
+                " of cover and gap, since no drop does more for every height"
+            )
         return self
+
+    @property
+    def least_rip(self) -> float:
+        """The narrowest that a course is left, if it can be, mm."""
+        return min(NARROWEST_RIP, self.pitch / 2) if self.narrowest_rip is None else self.narrowest_rip
 
     @property
     def pitch(self) -> float:
@@ -106,14 +125,14 @@ class FixedCover(CladdingRule):
         ]
 
     def choose_drop(self, tops: Sequence[float], sills: Sequence[float], heads: Sequence[float]) -> float:
-        """The least drop in the range that leaves no narrow rip, mm.
+        """The least drop in the range that leaves the fewest narrow strips at openings, and none at tops, mm.
 
-        `tops`, `sills` and `heads` are heights, mm. Where openings cannot be served too, level tops alone
-        are; where they cannot either, the drop is that whose narrowest rip is widest. What is left of a
-        course grows or shrinks as the drop grows, and jumps where a course ends there: hence the least drop
-        that serves is the start of the range, or makes some rip nothing or just wide enough.
+        `tops`, `sills` and `heads` are heights, mm. Where level tops cannot be served, the drop is that whose
+        narrowest rip is widest. What is left of a course grows or shrinks as the drop grows, and jumps where
+        a course ends there: hence the least drop that serves as many is the start of the range, or makes some
+        strip nothing or just wide enough.
         """
-        wanted = min(self.narrowest_rip, self.pitch / 2)
+        wanted = self.least_rip
         levels = [*tops, *sills, *heads]
         starts = {(rip - level) % self.pitch for level in levels for rip in (0.0, wanted)}
         turns = range(int(self.most_drop // self.pitch) + 1)
@@ -126,17 +145,25 @@ class FixedCover(CladdingRule):
             }
             if self.least_drop <= drop <= self.most_drop
         )
-        for below, above in (([*tops, *sills], heads), (tops, ())):
-            for drop in tries:
-                if self._narrowest(drop, below, above) >= wanted - NOTHING:
-                    return drop
-        return max(tries, key=lambda drop: (round(self._narrowest(drop, tops, ()), 6), -drop))
 
-    def _narrowest(self, drop: float, below: Sequence[float], above: Sequence[float]) -> float:
-        """The narrowest of what is left of courses below and above some heights, mm."""
+        def narrow(drop: float) -> int:
+            strips = (*self._strips(drop, sills, ()), *self._strips(drop, (), heads))
+            return sum(strip < wanted - NOTHING for strip in strips)
+
+        serving = [drop for drop in tries if self._narrowest(drop, tops) >= wanted - NOTHING]
+        if serving:
+            return min(serving, key=lambda drop: (narrow(drop), drop))
+        return max(tries, key=lambda drop: (round(self._narrowest(drop, tops), 6), -drop))
+
+    def _narrowest(self, drop: float, tops: Sequence[float]) -> float:
+        """The narrowest of what is left of courses under level tops, mm."""
+        return min(self._strips(drop, tops, ()), default=self.pitch)
+
+    def _strips(self, drop: float, below: Sequence[float], above: Sequence[float]) -> list[float]:
+        """What is left of courses below and above some heights that cut them, mm."""
         rests = [(level + drop) % self.pitch for level in below]
         rests += [-(level + drop) % self.pitch for level in above]
-        return min((rest for rest in rests if NOTHING < rest < self.pitch - NOTHING), default=self.pitch)
+        return [rest for rest in rests if NOTHING < rest < self.pitch - NOTHING]
 
     def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
         """Return a strip for each course, and battens where they are wanted; see `CladdingRule`."""
@@ -146,18 +173,18 @@ class FixedCover(CladdingRule):
             face, courses, section, self.material, depth, on_battens=self.battens is not None
         )
         battens = upright_battens(face, self.battens, courses[0].bottom) if self.battens else ()
-        return Clad(tuple(boards), tuple(battens), tuple(self._narrow(face, courses)))
+        remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
+        return Clad(tuple(boards), tuple(battens), remarks)
 
-    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[tuple[str, str, float | None]]:
+    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[Remark]:
         """A remark where the last course under a level top is narrower than it should be."""
         if face.level_top is None:
             return
-        drop = -courses[0].bottom
-        rest = self._narrowest(drop, [face.level_top], ())
-        if rest < min(self.narrowest_rip, self.pitch / 2) - NOTHING:
+        rest = self._narrowest(-courses[0].bottom, [face.level_top])
+        if rest < self.least_rip - NOTHING:
             yield (
                 "narrow-rip",
-                f"the last course is {rest:.0f} mm high, narrower than {self.narrowest_rip:.0f} mm; no drop"
+                f"the last course is {rest:.0f} mm high, narrower than {self.least_rip:.0f} mm; no drop"
                 f" of the first course from {self.least_drop:.0f} to {self.most_drop:.0f} mm does better",
                 round(rest, 3),
             )

@@ -15,6 +15,7 @@ from soleplate.engine.cladding.rule import (
     CladdingThickness,
     Course,
     Face,
+    Remark,
     Span,
     Strip,
     Support,
@@ -78,16 +79,18 @@ class Sheets(CladdingRule):
         if rows * face.length / self.width > MOST_SHEETS:
             raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")
         strips: list[Strip] = []
-        reported: list[tuple[str, str, float | None]] = []
+        reported: list[Remark] = []
         below: tuple[float, ...] = ()
         for row in range(rows):
             bottom = row * (self.height + self.gap) - self.drop
             joints, loose = self._joints(face, below)
+            joints, loose = self._through_openings(face, joints, loose, bottom)
             strips += self._row(face, joints, bottom)
             reported += [_loose(joint, row) for joint in loose]
             if row:
                 reported += _unbacked(face, bottom - self.gap / 2)
             below = joints
+            reported += _narrow(row, min(bottom + self.height, face.highest) - bottom)
         return Clad(tuple(strips), reported=tuple(reported))
 
     def _joints(self, face: Face, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
@@ -118,6 +121,28 @@ class Sheets(CladdingRule):
             found.append(at)
         return tuple(sorted(found)), loose
 
+    def _through_openings(
+        self, face: Face, joints: Sequence[float], loose: Sequence[float], bottom: float
+    ) -> tuple[tuple[float, ...], list[float]]:
+        """The joints, and one more through each opening that would lie wholly within a sheet.
+
+        It is set on the upright over or under the opening that is nearest its middle; then the same of those
+        that no upright is behind.
+        """
+        more: list[float] = []
+        free: list[float] = []
+        for hole in sorted(face.holes, key=lambda hole: hole.left):
+            edges = (face.left, *sorted((*joints, *more)), face.right)
+            left = max(edge for edge in edges if edge <= hole.left or edge == face.left) + self.gap / 2
+            right = min(edge for edge in edges if edge >= left + self.gap / 2 + NOTHING) - self.gap / 2
+            is_within = left < hole.left and hole.right < right
+            if is_within and bottom < hole.bottom and hole.top < min(bottom + self.height, face.highest):
+                middle = (hole.left + hole.right) / 2
+                behind = [stud.centre for stud in face.studs if hole.left < stud.centre < hole.right]
+                more.append(min(behind, key=lambda centre: abs(centre - middle), default=middle))
+                free += [] if behind else more[-1:]
+        return tuple(sorted((*joints, *more))), [*loose, *free]
+
     def _row(self, face: Face, joints: Sequence[float], bottom: float) -> Iterator[Strip]:
         for left, right in itertools.pairwise((face.left, *joints, face.right)):
             span = Span(left + self.gap / 2, right - self.gap / 2, bottom, bottom + self.height)
@@ -139,7 +164,7 @@ def _backs(face: Face, stud: Support) -> bool:
     return is_full or any(hole.left < stud.centre < hole.right for hole in face.holes)
 
 
-def _loose(joint: float, row: int) -> tuple[str, str, float | None]:
+def _loose(joint: float, row: int) -> Remark:
     return (
         "sheet-edge-loose",
         f"the joint at {joint:.0f} mm in row {row + 1} has no stud behind it; move a stud there, or nail"
@@ -148,7 +173,18 @@ def _loose(joint: float, row: int) -> tuple[str, str, float | None]:
     )
 
 
-def _unbacked(face: Face, joint: float) -> Iterator[tuple[str, str, float | None]]:
+def _narrow(row: int, height: float) -> Iterator[Remark]:
+    """A remark on a row that is hardly worth a sheet."""
+    if height < LEAST_SHEET:
+        yield (
+            "narrow-sheet",
+            f"row {row + 1} of the sheets is {height:.0f} mm high at the most; take higher sheets, or drop"
+            f" them less, so that none is narrower than {LEAST_SHEET:.0f} mm",
+            round(height, 3),
+        )
+
+
+def _unbacked(face: Face, joint: float) -> Iterator[Remark]:
     """A remark on the bays in which nothing lies behind a level joint."""
     wall = face.wall
     bays = [

@@ -107,11 +107,12 @@ class Upright(CladdingRule):
         bottoms = [step * row for row in range(rows + 1)]
         while bottoms[-1] + step < face.highest - width:
             bottoms.append(bottoms[-1] + step)
-        spans = [Span(face.left, face.right, bottom, bottom + width) for bottom in bottoms]
+        spans = [Span(*face.behind, bottom, bottom + width) for bottom in bottoms]
         for hole in face.holes:
-            left = max((stud.centre for stud in face.studs if stud.centre < hole.left), default=face.left)
-            right = min((stud.centre for stud in face.studs if stud.centre > hole.right), default=face.right)
-            ends = max(left, face.left), min(right, face.right)
+            first, last = face.behind
+            left = max((stud.centre for stud in face.studs if stud.centre < hole.left), default=first)
+            right = min((stud.centre for stud in face.studs if stud.centre > hole.right), default=last)
+            ends = max(left, first), min(right, last)
             for bottom, beyond in ((hole.bottom - width, -width), (hole.top, width)):
                 span = Span(*ends, bottom, bottom + width)
                 if math.isfinite(bottom) and bottom > -self.drop and not _serves(spans, span, beyond):

@@ -22,7 +22,6 @@ from soleplate.engine.cladding.rule import Face, Span, Strip, Support
 from soleplate.engine.geometry import TOUCH, Outline, Point, is_convex
 from soleplate.engine.members import ALONG, FLATTEST, UPRIGHT, Member
 
-
 BUTTED_EVERY: Final = 50.0
 """mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
 

@@ -15,15 +15,20 @@ MOST_STRIPS: Final = 3_000
 
 def faulty(clad: Clad, face: Face, rule: CladdingRule) -> str | None:
     """What is wrong with a rule's answer, in words, or `None`."""
-    strips: tuple[object, ...] = (*clad.battens, *clad.strips)
-    if len(strips) > MOST_STRIPS:
-        return f"returned {len(strips)} strips for one wall; accepted are up to {MOST_STRIPS}"
-    for strip in strips:
-        if not isinstance(strip, Strip):
-            return f"returned {type(strip).__name__} where a Strip belongs"
-        message = _misshapen(strip) or _outside(strip, face, rule)
-        if message:
-            return message
+    reaches: list[tuple[tuple[object, ...], tuple[float, float]]] = [
+        (clad.battens, face.behind),
+        (clad.strips, (face.left, face.right)),
+    ]
+    count = len(clad.battens) + len(clad.strips)
+    if count > MOST_STRIPS:
+        return f"returned {count} strips for one wall; accepted are up to {MOST_STRIPS}"
+    for strips, reach in reaches:
+        for strip in strips:
+            if not isinstance(strip, Strip):
+                return f"returned {type(strip).__name__} where a Strip belongs"
+            message = _misshapen(strip) or _outside(strip, reach, rule)
+            if message:
+                return message
     layers = {
         depth: [s for s in clad.battens if s.depth == depth] for depth in {s.depth for s in clad.battens}
     }
@@ -54,12 +59,12 @@ def _misshapen(strip: Strip) -> str | None:
     return None
 
 
-def _outside(strip: Strip, face: Face, rule: CladdingRule) -> str | None:
-    whole = strip.whole
-    if whole.left < face.left - TOUCH or whole.right > face.right + TOUCH:
+def _outside(strip: Strip, reach: tuple[float, float], rule: CladdingRule) -> str | None:
+    whole, (left, right) = strip.whole, reach
+    if whole.left < left - TOUCH or whole.right > right + TOUCH:
         return (
             f"a {strip.role} from {whole.left:.1f} to {whole.right:.1f} mm leaves the face, which reaches"
-            f" from {face.left:.1f} to {face.right:.1f} mm"
+            f" from {left:.1f} to {right:.1f} mm"
         )
     if strip.depth[1] > TOUCH or strip.depth[0] < -rule.build_out - TOUCH:
         return (

@@ -38,6 +38,7 @@ def face_of(wall: FramedWall, top: TopLine, claddings: Claddings, facing: Facing
         holes=tuple(holes),
         timbers=timbers,
         studs=_studs(wall, timbers, (left, right)),
+        behind=(start, end),
     )
 
 

@@ -19,8 +19,8 @@ ONE_UNDER: Final = 100.0
 QUARTER: Final = 0.25
 """Of two fixings, each is set a quarter of the width from its edge (BM TRADA 2022, by the TDCA)."""
 
-SHEET_EDGE: Final = 10.0
-"""mm from the edge of a sheet: 3/8 in (sheet makers' guides; building codes' nailing schedules)."""
+CLEAR: Final = 10.0
+"""mm from an edge: 3/8 in of sheets (sheet makers' guides; building codes' nailing schedules)."""
 
 ROUND_EDGES: Final = 150.0
 """mm between the fixings round a sheet's edges: 6 in (the same)."""
@@ -63,7 +63,7 @@ def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distanc
         for across in _across(board, *span):
             if not board.strip.upright and not board.strip.on_battens:
                 # What hangs below the frame, or reaches over it, is fixed where the frame ends.
-                across = min(max(across, SHEET_EDGE), top.at(place) - SHEET_EDGE)
+                across = min(max(across, CLEAR), top.at(place) - CLEAR)
             if span[0] < across < span[1] and support.start <= across <= support.end:
                 yield (place, across)
 
@@ -88,7 +88,7 @@ def fixed_ends(board: Board, length: Length, end_distance: float) -> Board:
 
 def _across(board: Board, low: float, high: float) -> tuple[float, ...]:
     """The places across a board that is `low` to `high` there."""
-    said = tuple(place for place in board.strip.nails if low < place < high)
+    said = tuple(place for place in board.strip.nails if low + CLEAR <= place <= high - CLEAR)
     if said:
         return said
     if high - low < ONE_UNDER:
@@ -103,8 +103,8 @@ def fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
     if board.strip.upright:
         middle = (board.member.left + board.member.right) / 2
         start, end = (
-            max(start, SHEET_EDGE - end_distance),
-            min(end, top.at(middle) - SHEET_EDGE + end_distance),
+            max(start, CLEAR - end_distance),
+            min(end, top.at(middle) - CLEAR + end_distance),
         )
     first, last = min(start + end_distance, (start + end) / 2), max(end - end_distance, (start + end) / 2)
     places = []
@@ -122,16 +122,16 @@ def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member
     lying = [member for member in timbers if not member.is_upright]
     places: set[Point] = set()
     for stud in studs:
-        x = min(max(stud.centre, left + SHEET_EDGE), right - SHEET_EDGE)
+        x = min(max(stud.centre, left + CLEAR), right - CLEAR)
         if stud.near <= x <= stud.far:
-            at_edge = min(x - left, right - x) < 2 * SHEET_EDGE
-            for z in _evenly(bottom + SHEET_EDGE, top - SHEET_EDGE, ROUND_EDGES if at_edge else IN_FIELD):
+            at_edge = min(x - left, right - x) < 2 * CLEAR
+            for z in _evenly(bottom + CLEAR, top - CLEAR, ROUND_EDGES if at_edge else IN_FIELD):
                 if z > 0.0 and stud.start <= z <= stud.end:
                     places.add((round(x, 6), z))
-    for z in (bottom + SHEET_EDGE, top - SHEET_EDGE):
-        for x in _evenly(left + SHEET_EDGE, right - SHEET_EDGE, ROUND_EDGES):
+    for z in (bottom + CLEAR, top - CLEAR):
+        for x in _evenly(left + CLEAR, right - CLEAR, ROUND_EDGES):
             behind = any(m.left <= x <= m.right and contains(m.outline, (x, z)) for m in lying)
-            if behind and all(math.dist((x, z), other) > SHEET_EDGE for other in places):
+            if behind and all(math.dist((x, z), other) > CLEAR for other in places):
                 places.add((x, z))
     inside = [place for place in sorted(places) if contains(board.member.outline, place)]
     return replace(board, fixed_at=tuple(inside))

@@ -19,7 +19,6 @@ from soleplate.engine.heading_joints import (
 )
 from soleplate.engine.layout import BoardCount, BoardsOut, Finding
 from soleplate.engine.rounding import rounded
-from soleplate.engine.units import format_length
 
 BASIS = "NBS clause on heading joints: over supports, two board widths apart on one support"
 
@@ -135,7 +134,10 @@ def _kinds(
 
 
 def _runs(lengths: Sequence[Length], longest: float) -> list[CourseRun]:
-    """What is planned, `longest` being the longest board to be had; upright boards are counted from left to right as courses are upwards."""
+    """What is planned; upright boards are counted from left to right as courses are upwards.
+
+    `longest` is the longest board to be had, mm.
+    """
     lefts: dict[str, set[float]] = {}
     for length in lengths:
         lefts.setdefault(_name(length.face), set()).add(length.strip.whole.left)
@@ -172,21 +174,5 @@ def _near(wall: str, apart: int, wanted: int) -> Finding:
         wall=wall,
         value=float(apart),
         limit=float(wanted),
-        basis=BASIS,
-    )
-
-
-def too_long(length: Length, board: float, longest: float, building: Building) -> Finding:
-    """The finding on a board that is longer than can be had, and that no support lets be jointed."""
-    strip = length.strip
-    which = f"in course {strip.course}" if strip.course else f"at {strip.whole.left:.0f} mm"
-    return Finding(
-        level="stop",
-        code="board-too-long",
-        message=f"a {strip.role} {which} would be {format_length(board, building.units)} long, and no support"
-        f" lies where it could be jointed; the longest to be had is {format_length(longest, building.units)}",
-        wall=length.face.wall.name,
-        value=round(board, 3),
-        limit=longest,
         basis=BASIS,
     )

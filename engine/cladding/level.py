@@ -7,8 +7,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from soleplate.engine.cladding.region import FINE
-from soleplate.engine.cladding.rule import Battens, Course, Face, Span, Strip
+from soleplate.engine.cladding.rule import Battens, Course, Face, Remark, Span, Strip
 from soleplate.engine.timber import Section
+
+NARROWEST_RIP: Final = 40.0
+"""mm. A course narrower than this splits as it is ripped or fixed (common practice, no source)."""
 
 LEAST_BATTEN: Final = 100.0
 """mm. A shorter batten cannot be fixed twice without splitting (common practice, no source)."""
@@ -62,15 +65,16 @@ def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Str
     Beside an opening it stands at the opening's edge, since boards end there; where that takes the room of
     another, the other goes on over and under it.
     """
-    width = min(battens.section[1], face.length)
+    width = min(battens.section[1], face.behind[1] - face.behind[0])
     heights: dict[tuple[float, float], list[Interval]] = {}
     for stud in face.studs:
         heights.setdefault((stud.near, stud.far), []).append(
             (max(stud.start, bottom), min(stud.end, face.highest))
         )
     places = sorted(
-        _Place(*_batten_left(face, near, far, width), _merged(stretches))
+        _Place(*stands, _merged(stretches))
         for (near, far), stretches in heights.items()
+        if (stands := _batten_left(face, near, far, width))
     )
     placed: list[tuple[float, Interval]] = []
     for place in places:
@@ -112,19 +116,45 @@ def _without(stretch: Interval, taken: Iterable[Interval]) -> list[Interval]:
     return [part for part in rest if part[1] - part[0] >= LEAST_BATTEN]
 
 
-def _batten_left(face: Face, near: float, far: float, width: float) -> tuple[bool, float]:
-    """Whether a stud's batten gives way to others, and its left edge, mm."""
-    left = (near + far - width) / 2
-    is_free = True
+def _batten_left(face: Face, near: float, far: float, width: float) -> tuple[bool, float] | None:
+    """Whether a stud's batten gives way to others, and its left edge, mm.
+
+    Where its middle, which is fixed, would miss all uprights, there is none.
+    """
+    wanted = [(True, (near + far - width) / 2)]
     for hole in face.holes:
         if near < hole.left < far + FINE:
-            left, is_free = hole.left - width, False
+            wanted.insert(0, (False, hole.left - width))
             break
         if near - FINE < hole.right < far:
-            left, is_free = hole.right, False
+            wanted.insert(0, (False, hole.right))
             break
-    within = min(max(left, face.left), face.right - width)
-    return is_free and within == left, within
+    for is_free, left in wanted:
+        within = min(max(left, face.behind[0]), face.behind[1] - width)
+        middle = within + width / 2
+        if any(stud.near <= middle <= stud.far for stud in face.studs):
+            return is_free and within == left, within
+    return None
+
+
+def narrow_at_openings(face: Face, courses: Sequence[Course], least: float) -> Iterator[Remark]:
+    """A remark where less than `least` mm of a course is left under a sill or over a head."""
+    found: list[tuple[float, str]] = []
+    for hole in face.holes:
+        for course in courses:
+            if course.bottom + FINE < hole.bottom < course.top - FINE:
+                found.append((hole.bottom - course.bottom, f"under {hole.name}"))
+            if course.bottom + FINE < hole.top < course.top - FINE and hole.top < face.highest:
+                found.append((course.top - hole.top, f"over {hole.name}"))
+    narrow = [(rest, where) for rest, where in found if rest < least - FINE]
+    if narrow:
+        told = ", ".join(f"{rest:.0f} mm {where}" for rest, where in narrow[:12])
+        yield (
+            "narrow-strip",
+            f"of some courses less than {least:.0f} mm is left at openings: {told}; they split easily: move"
+            " the openings or the first course, or cover them with the trim",
+            round(min(rest for rest, _ in narrow), 3),
+        )
 
 
 def level_tops(faces: Sequence[Face]) -> list[float]:

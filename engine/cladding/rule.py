@@ -15,13 +15,13 @@ from __future__ import annotations
 from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal, NamedTuple
+from typing import Annotated, Final, Literal, NamedTuple, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from soleplate.engine.geometry import TopLine
 from soleplate.engine.members import Member
-from soleplate.engine.model import AnyLength, Items, Limits, Model, Name
+from soleplate.engine.model import AnyLength, Items, Limits, Model, Name, unbuildable
 from soleplate.engine.outline import WallEnd
 from soleplate.engine.rules import FramedWall, Hole, Rule
 from soleplate.engine.timber import Section, SectionField
@@ -38,9 +38,15 @@ LEAST_BOARD: Final = 300.0
 BoardLength = Annotated[AnyLength, Limits(300.0, 20_000.0)]
 CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
 CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
-BattenSide = Annotated[AnyLength, Limits(5.0, 150.0)]
+BattenThickness = Annotated[AnyLength, Limits(5.0, 150.0)]
+BattenWidth = Annotated[AnyLength, Limits(25.0, 150.0)]
+"""A narrower batten splits where boards are fixed to it (common practice, no source)."""
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
 Facing = Literal["outside", "inside"]
+
+
+Remark = tuple[str, str, float | None]
+"""What a rule says of a face: a code, a sentence, and a value or `None`."""
 
 
 class Span(NamedTuple):
@@ -75,7 +81,8 @@ class Face:
     boards reach over it. `ends` are the wall's as seen on this side: a corner that is re-entrant outside is
     none inside, and the other way round. `holes` have the clearance round them already; one that reaches the
     floor goes on down, and where a partition meets the wall there is one without end. `timbers` are the
-    wall's that reach this face, `studs` the supports, left to right.
+    wall's that reach this face, `studs` the supports, left to right. `behind` is how far battens reach:
+    under corner boards too, between which `left` and `right` lie.
     """
 
     wall: FramedWall
@@ -87,6 +94,7 @@ class Face:
     holes: tuple[Hole, ...]
     timbers: tuple[Member, ...]
     studs: tuple[Support, ...]
+    behind: tuple[float, float]
 
     @property
     def key(self) -> tuple[str, Facing]:
@@ -166,20 +174,17 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class Clad:
-    """What a rule returns for one face: battens first, then boards or sheets.
-
-    `reported` are remarks: (code, sentence, value or None).
-    """
+    """What a rule returns for one face: battens first, then boards or sheets."""
 
     strips: tuple[Strip, ...]
     battens: tuple[Strip, ...] = ()
-    reported: tuple[tuple[str, str, float | None], ...] = ()
+    reported: tuple[Remark, ...] = ()
 
 
 class Battens(Model):
     """Battens on the studs, which hold the cladding off the wall."""
 
-    section: Annotated[tuple[BattenSide, BattenSide], Field(strict=False)]
+    section: Annotated[tuple[BattenThickness, BattenWidth], Field(strict=False)]
     """As [thickness, width]; the thickness is the cavity behind the boards."""
     material: Name = "softwood"
     """Of the battens."""
@@ -214,6 +219,15 @@ class CladdingRule(Rule):
     """The shortest board at a heading joint."""
     end_distance: Annotated[AnyLength, Limits(0.0, 100.0)] = END_DISTANCE
     """From the end of a board to a fixing, at the least."""
+
+    @model_validator(mode="after")
+    def _check_lengths(self) -> Self:
+        if self.lengths and self.least_board > max(self.lengths):
+            raise unbuildable(
+                f"least_board is {self.least_board:g} mm; accepted is up to the longest of lengths,"
+                f" {max(self.lengths):g} mm"
+            )
+        return self
 
     @property
     def corner_section(self) -> Section:

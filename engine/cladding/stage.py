@@ -13,8 +13,8 @@ from soleplate.engine.cladding.checking import faulty
 from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
 from soleplate.engine.cladding.faces import Claddings, face_of
 from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_ends, fixed_sheet
-from soleplate.engine.cladding.jointing import heading_joints, too_long
-from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Facing, Strip, Support
+from soleplate.engine.cladding.jointing import heading_joints
+from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Facing, Remark, Strip, Support
 from soleplate.engine.cladding.sheet_cutting import sheets_bought
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH
@@ -24,12 +24,16 @@ from soleplate.engine.registry import Registry
 
 @dataclass(frozen=True, slots=True)
 class Cladding:
-    """What lies on one face of a wall: its rule, the face, the courses it shares, its boards in order."""
+    """What lies on one face of a wall: its rule, the face, the courses it shares, its boards in order.
+
+    `too_long` are boards that can neither be had nor jointed, each with the longest that can be had, mm.
+    """
 
     rule: CladdingRule
     face: Face
     courses: tuple[Course, ...]
     boards: tuple[Board, ...]
+    too_long: tuple[tuple[Board, float], ...] = ()
     findings: tuple[Finding, ...] = ()
 
 
@@ -44,6 +48,7 @@ class _Work:
     asked: Asked
     battens: list[Board] = field(default_factory=list)
     boards: list[Board] = field(default_factory=list)
+    too_long: list[tuple[Board, float]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
 
@@ -75,6 +80,7 @@ def clad_walls(frames: Sequence[Frame], building: Building, registry: Registry) 
             work.face,
             work.courses,
             (*work.battens, *work.boards),
+            tuple(work.too_long),
             tuple(work.findings),
         )
         for work in works
@@ -93,18 +99,16 @@ def _asked_all(frames: Sequence[Frame], registry: Registry) -> list[_Work]:
         if rule is not None
     }
     claddings: Claddings = {key: rule for key, (_, rule) in chosen.items()}
-    groups: dict[tuple[bool, str], list[tuple[CladdingRule, Frame, Face, Asked]]] = {}
+    groups: dict[tuple[bool, str], list[tuple[CladdingRule, Face, Asked]]] = {}
     for (_, side), (frame, rule) in chosen.items():
         face = face_of(frame.wall, frame.plates.top or frame.wall.top, claddings, side)
         indoors = side == "inside" or frame.task.plan.is_partition
-        groups.setdefault((indoors, rule.courses_by), []).append(
-            (rule, frame, face, Asked(frame.task, registry))
-        )
+        groups.setdefault((indoors, rule.courses_by), []).append((rule, face, Asked(frame.task, registry)))
     works: dict[tuple[str, Facing], _Work] = {}
     for members in groups.values():
-        faces = [within_corner_boards(face, rule, claddings) for rule, _, face, _ in members]
-        courses = _courses(members[0][0], faces, members[0][3])
-        for (rule, frame, whole, asked), face in zip(members, faces, strict=True):
+        faces = [within_corner_boards(face, rule, claddings) for rule, face, _ in members]
+        courses = _courses(members[0][0], faces, members[0][2])
+        for (rule, whole, asked), face in zip(members, faces, strict=True):
             clad = asked(rule, partial(rule.lay, face, courses))
             if not isinstance(clad, Clad):
                 raise asked.fault(rule, f"returned {type(clad).__name__}, not Clad")
@@ -115,7 +119,7 @@ def _asked_all(frames: Sequence[Frame], registry: Registry) -> list[_Work]:
             corners = corner_strips(whole, rule, claddings, bottom)
             clad = replace(clad, strips=(*clad.strips, *corners))
             work = _Work(rule, whole, courses, clad, asked)
-            work.findings += [_remark(frame, remark) for remark in clad.reported]
+            work.findings += [_remark(whole, remark) for remark in clad.reported]
             works[whole.key] = work
     return [works[key] for key in chosen]
 
@@ -149,10 +153,16 @@ def _courses(rule: CladdingRule, faces: Sequence[Face], asked: Asked) -> tuple[C
     return courses
 
 
-def _remark(frame: Frame, remark: tuple[str, str, float | None]) -> Finding:
+def _remark(face: Face, remark: Remark) -> Finding:
     code, message, value = remark
+    where = "" if face.facing == "outside" else "in its lining, "
     return Finding(
-        level="warn", code=code, message=message, wall=frame.wall.name, value=value, basis=PRACTICE
+        level="warn",
+        code=code,
+        message=f"{where}{message}",
+        wall=face.wall.name,
+        value=value,
+        basis=PRACTICE,
     )
 
 
@@ -169,8 +179,7 @@ def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> tuple[
         boards = [_fixed(board, length, work.rule) for board in boards_of(length, joints)]
         (work.battens if battens else work.boards).extend(boards)
         if length.strip.role != "sheet":
-            too_long_ones = [board.length for board in boards if board.length > longest + TOUCH]
-            work.findings += [too_long(length, board, longest, building) for board in too_long_ones]
+            work.too_long += [(board, longest) for board in boards if board.length > longest + TOUCH]
     for work in works:
         work.findings += [finding for finding in jointed.findings if finding.wall == work.face.wall.name]
     return jointed.bought

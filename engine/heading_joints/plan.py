@@ -25,7 +25,7 @@ from soleplate.engine.heading_joints.search import Search, StuckError
 from soleplate.engine.heading_joints.task import Kinds, Run, kinds_of, runs_of
 from soleplate.engine.heading_joints.ways import Way
 
-EFFORT: Final = 1_000
+EFFORT: Final = 2_000
 """Ways of making up runs that are looked at in each batch."""
 
 BATCH: Final = 120

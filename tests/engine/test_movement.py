@@ -20,7 +20,7 @@ def test_a_gap_that_is_enough_is_noted_and_one_that_is_not_warned_of() -> None:
     """125 mm of softwood over 6 %: 1.875 mm."""
     wide, tight = board_movement(125, 6, 4), board_movement(125, 6, 1)
     assert (wide.change, wide.is_enough, tight.is_enough) == (pytest.approx(1.875), True, False)
-    note, warning = movement_finding(wide, None, "front, back"), movement_finding(tight, "front", "front")
+    note, warning = movement_finding(wide, None, "front, back: "), movement_finding(tight, "front", "")
     assert (note.level, note.wall, note.value, note.limit) == ("note", None, 1.875, 4)
     assert (warning.level, warning.wall, warning.limit) == ("warn", "front", 1)
     assert "by 1.9 mm in width over 6 % of moisture" in warning.message
@@ -30,7 +30,7 @@ def test_a_gap_that_is_enough_is_noted_and_one_that_is_not_warned_of() -> None:
 def test_boards_that_lap_have_no_gap_to_compare() -> None:
     movement = board_movement(150, 6)
     assert movement.is_enough
-    finding = movement_finding(movement, "front", "front")
+    finding = movement_finding(movement, "front", "")
     assert (finding.level, finding.limit) == ("note", None)
 
 

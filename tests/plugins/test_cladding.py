@@ -35,11 +35,11 @@ def of(layout: Layout, wall: str, role: str) -> list[Piece]:
 heights = st.floats(100.0, 4000.0)
 
 
-@given(st.lists(heights, min_size=1, max_size=3), st.floats(40.0, 300.0), st.floats(0.0, 60.0))
-def test_the_least_drop_that_serves_is_chosen(tops: list[float], cover: float, narrowest: float) -> None:
+@given(st.lists(heights, min_size=1, max_size=3), st.floats(40.0, 300.0), st.floats(0.0, 0.5))
+def test_the_least_drop_that_serves_is_chosen(tops: list[float], cover: float, share: float) -> None:
     """Against every drop in steps of a quarter of a millimetre."""
-    rule = Rebated(width=300.0, cover=cover, least_drop=10.0, most_drop=80.0, narrowest_rip=narrowest)
-    wanted = min(narrowest, cover / 2)
+    wanted = cover * share
+    rule = Rebated(width=300.0, cover=cover, least_drop=10.0, most_drop=80.0, narrowest_rip=wanted)
     chosen = rule.choose_drop(tops, [], [])
 
     def narrow(drop: float) -> bool:
@@ -51,6 +51,39 @@ def test_the_least_drop_that_serves_is_chosen(tops: list[float], cover: float, n
     if serving:
         assert not narrow(chosen)
         assert chosen <= serving[0] + 1e-3
+
+
+@given(
+    st.lists(heights, min_size=1, max_size=3),
+    st.lists(heights, max_size=3),
+    st.floats(90.0, 200.0),
+    st.floats(0.0, 90.0),
+)
+def test_of_drops_that_serve_tops_none_leaves_fewer_narrow_strips(
+    sills: list[float], heads: list[float], cover: float, over: float
+) -> None:
+    """Against every drop in steps of a quarter of a millimetre."""
+    rule = Rebated(width=300.0, cover=cover, least_drop=10.0, most_drop=10.0 + over)
+
+    def narrow(drop: float, slack: float) -> int:
+        strips = [(sill + drop) % cover for sill in sills] + [-(head + drop) % cover for head in heads]
+        return sum(slack < strip < 40.0 - slack and cover - strip > slack for strip in strips)
+
+    chosen = rule.choose_drop([], sills, heads)
+    best = min(narrow(10.0 + step / 4, 0.0) for step in range(int(over * 4) + 1))
+    assert narrow(chosen, 1e-3) <= best
+
+
+def test_narrow_strips_at_openings_are_told() -> None:
+    """By hand: courses of 130 mm from 20 mm down; the door's head at 1880 + 5 mm is 65 mm under an edge."""
+    rule = {"rule": "rebated", "cover": 130, "least_drop": 20, "most_drop": 20, "narrowest_rip": 65}
+    layout = clad({**rule, "clearance": 5})
+    told = {f.wall: f for f in layout.findings if f.code == "narrow-strip"}
+    edges = {round(course.bottom, 3) for course in layout.storey_rod}
+    assert 1930.0 in edges
+    assert told["front"].value == 45.0
+    assert "45 mm over doors" in told["front"].message
+    assert "narrow-strip" not in codes(clad({**rule, "narrowest_rip": 44}), "front")
 
 
 def test_the_last_course_is_ripped_and_said() -> None:
@@ -324,3 +357,63 @@ def test_notched_boards_keep_square_ends_and_are_alike_only_where_their_notches_
             for piece in (by_mark[mark] for mark in row.marks if mark in by_mark)
         }
         assert len(shapes) == bool(row.notched)
+
+
+def test_a_batten_beside_an_opening_is_as_high_as_what_stands_there() -> None:
+    """The honey house's doors, by hand: trimmers end under the lintel's top at 2025, kings go on up."""
+    layout = clad({"rule": "rebated", "cover": 130, "battens": {"section": [25, 50]}})
+    front = wall_of(layout, "front")
+    (doors,) = front.openings
+    battens = {
+        min(x for x, _ in p.outline): (min(z for _, z in p.outline), max(z for _, z in p.outline))
+        for p in front.pieces
+        if p.role == "batten"
+    }
+    (lintel,) = (piece for piece in front.pieces if piece.role == "lintel" and piece.depth[0] == 0.0)
+    over = max(z for _, z in lintel.outline)
+    assert battens[doors.left - 5.0 - 50.0][1] == over
+    (king,) = (piece for piece in front.pieces if piece.role == "king stud" and piece.outline[1][0] < 1500.0)
+    middle = (king.outline[0][0] + king.outline[1][0]) / 2
+    assert battens[middle - 25.0][0] == over
+
+
+def test_a_sheet_round_a_window_is_jointed_on_an_upright_with_its_gap() -> None:
+    layout = clad({"rule": "sheets", "width": 2440, "height": 2440, "gap": 3})
+    right = wall_of(layout, "right")
+    (window,) = right.openings
+    joined = [
+        (one, other)
+        for one, other in pairwise(sorted(of(layout, "right", "sheet"), key=lambda p: min(p.outline)))
+        if window.left < max(x for x, _ in one.outline) < window.right
+    ]
+    assert joined
+    cripples = {sum(x for x, _ in p.outline) / 4 for p in of(layout, "right", "cripple")}
+    for one, other in joined:
+        left, right_ = max(x for x, _ in one.outline), min(x for x, _ in other.outline)
+        assert right_ - left == pytest.approx(3.0)
+        assert any(abs((left + right_) / 2 - centre) < 0.01 for centre in cripples)
+
+
+def test_boards_that_do_not_lap_at_all_are_told() -> None:
+    layout = clad({"rule": "rebated", "width": 130, "cover": 130})
+    (found,) = [finding for finding in layout.findings if finding.code == "short-lap"]
+    assert (found.value, found.limit) == (0.0, 15.0)
+
+
+def test_what_is_found_of_a_lining_says_so() -> None:
+    value = building(outline={"length": 4500, "width": 2700})
+    value["defaults"]["lining"] = {"rule": "tongue-and-groove", "width": 95, "cover": 85, "thickness": 12}
+    value["defaults"]["studs"] = {"rule": "equal-bays", "largest_centres": 900}
+    layout = layout_of(value)
+    wide = [finding for finding in layout.findings if finding.code == "boards-span-wide"]
+    assert {finding.wall for finding in wide} == {"front", "right", "back", "left"}
+    assert all(finding.message.startswith("in its lining, ") for finding in wide)
+    assert all(
+        piece.face == "inside"
+        for finding in wide
+        for piece in wall_of(layout, finding.wall or "").pieces
+        if piece.mark in finding.pieces
+    )
+    (moves,) = [finding for finding in layout.findings if finding.code == "board-movement"]
+    assert moves.message.startswith("lining of front, right, back, left: ")
+    assert not codes(layout) & {"thin-board", "wide-board", "short-lap", "ground-unknown"}

@@ -129,6 +129,34 @@ def assert_fixings_hold(layout: Layout) -> None:
             assert wall.cladding.fixings == sum(len(piece.fixed_at or ()) for piece in wall.pieces)
 
 
+def assert_battens_hold(layout: Layout) -> None:
+    """What an upright batten on the frame is fixed to is timber of its wall, or of its neighbour at a corner."""
+    for wall in layout.walls:
+        frame = [Polygon(p.outline).buffer(ROUND) for p in wall.pieces if p.is_frame and p.depth[0] == 0.0]
+        for piece in wall.pieces:
+            if piece.role == "batten" and piece.depth[1] == 0.0 and is_upright(piece):
+                for x, z in piece.fixed_at or ():
+                    held = any(timber.contains(Point(x, z)) for timber in frame)
+                    assert held or not 70.0 < x < wall.length - 70.0, (wall.name, piece.mark, x, z)
+
+
+def is_upright(piece: Piece) -> bool:
+    left, right = ends(piece)
+    heights = [z for _, z in piece.outline]
+    return max(heights) - min(heights) > right - left
+
+
+def assert_near_edges_are_told(layout: Layout) -> None:
+    """A fixing of a board nearer than 9 mm to any edge of it is told."""
+    codes = ("fixing-near-edge", "fixing-near-end")
+    told = {mark for found in layout.findings if found.code in codes for mark in found.pieces}
+    for wall in layout.walls:
+        for piece in wall.pieces:
+            if piece.role == "board" and piece.mark not in told:
+                edge = Polygon(piece.outline).boundary
+                assert all(edge.distance(Point(place)) > 9.0 for place in piece.fixed_at or ()), piece.mark
+
+
 def assert_lengths_suffice(layout: Layout) -> None:
     """A length covers no more than itself times what is seen of its width: a bound on what is bought."""
     seen = max((course.seen for course in layout.storey_rod), default=0.0)
@@ -150,12 +178,17 @@ def test_the_boards_of_any_building(value: dict[str, Any]) -> None:
     assert_joints_keep_their_rules(layout, rule)
     assert_courses_line_up(layout)
     assert_fixings_hold(layout)
+    assert_battens_hold(layout)
+    assert_near_edges_are_told(layout)
     assert_lengths_suffice(layout)
 
 
-@pytest.mark.parametrize("lengths", [[3000, 3600, 4200], [2400], [4800, 5400]])
-def test_what_is_bought_is_near_a_proven_bound(lengths: list[int]) -> None:
-    """The bound is the joint planner's: no choice of joints and cuts takes less board."""
+@pytest.mark.parametrize(
+    ("lengths", "over"), [([3000, 3600, 4200], 0.01), ([2400], 0.06), ([4800, 5400], 0.02)]
+)
+def test_what_is_bought_is_near_a_proven_bound(lengths: list[int], over: float) -> None:
+    """The bound is the joint planner's: no choice of joints and cuts takes less board. With short boards
+    alone, each wall a few of them wide, it is looser."""
     value = honey_house()
     value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130, "lengths": lengths}
     layout = layout_of(value)
@@ -163,7 +196,7 @@ def test_what_is_bought_is_near_a_proven_bound(lengths: list[int]) -> None:
     total = sum(row.length * row.count for row in bought.lengths)
     assert bought.value == total
     assert bought.bound is not None
-    assert bought.bound <= total <= 1.05 * bought.bound
+    assert bought.bound <= total <= (1 + over) * bought.bound
     area = sum(wall.cladding.area_m2 for wall in layout.walls if wall.cladding) * 1e6
     assert sum(row.count for row in bought.lengths) >= area / (130.0 * max(lengths))
     cut = sum(piece.length for wall in layout.walls for piece in boards(wall))
@@ -182,7 +215,9 @@ def test_boards_and_battens_of_the_examples_are_bought_within_5_per_cent_of_the_
 
 
 def test_there_is_an_example_of_every_cladding_rule() -> None:
-    used = {json.loads(path.read_text())["defaults"].get("cladding", {}).get("rule") for path in EXAMPLES}
+    files = [json.loads(path.read_text()) for path in EXAMPLES]
+    choices = [choice for file in files for choice in (file["defaults"], *file.get("walls", {}).values())]
+    used = {choice["cladding"]["rule"] for choice in choices if "cladding" in choice}
     assert {rule.name for rule in registry().of_family("cladding_rules")} <= used
 
 
@@ -200,3 +235,40 @@ def test_joints_that_cannot_be_so_far_apart_are_nearer_and_told(apart: int) -> N
     assert found.value is not None
     assert found.value < apart
     assert max(piece.length for piece in boards(layout.walls[0])) <= 1800
+
+
+def test_boards_that_cannot_be_had_are_told_once_for_each_wall_with_their_marks() -> None:
+    """By hand: uprights at 1500 mm, so that no joint makes a board of 900 mm; all 16 courses stay whole."""
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 3045}]},
+        roof={"form": "level", "height": 2000},
+        defaults={
+            "studs": {"rule": "equal-bays", "largest_centres": 1500},
+            "cladding": {"rule": "rebated", "cover": 130, "lengths": [900]},
+        },
+    )
+    layout = layout_of(value)
+    (found,) = [finding for finding in layout.findings if finding.code == "board-too-long"]
+    long = [piece.mark for piece in boards(layout.walls[0]) if piece.length > 900.0]
+    assert list(found.pieces) == long
+    assert len(long) == 16
+    assert (found.level, found.value, found.limit) == ("stop", 3045.0, 900.0)
+
+
+def test_battens_longer_than_can_be_had_are_butted_on_their_studs() -> None:
+    value = building(roof={"form": "level", "height": 3200})
+    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130, "battens": {"section": [25, 50]}}
+    value["stock"] = {"stock": [{"section": [25, 50], "lengths": [{"length": 2400}]}]}
+    layout = layout_of(value)
+    assert "board-too-long" not in {finding.code for finding in layout.findings}
+    for wall in layout.walls:
+        columns: dict[tuple[float, float], list[Piece]] = {}
+        for piece in wall.pieces:
+            if piece.role == "batten":
+                columns.setdefault(ends(piece), []).append(piece)
+        for column in columns.values():
+            reaches = sorted((min(z for _, z in p.outline), max(z for _, z in p.outline)) for p in column)
+            assert (reaches[0][0], reaches[-1][1]) == (wall.cladding and wall.cladding.bottom, 3200.0)
+            assert all(below[1] == above[0] for below, above in pairwise(reaches))
+            assert all(300.0 <= top - bottom <= 2400.0 for bottom, top in reaches)
+            assert all(len(piece.fixed_at or ()) >= 2 for piece in column)
