@@ -49,7 +49,7 @@ def drawings(name: str) -> Iterator[tuple[str, str]]:
                 f"{name}-wall-{number}-{side}",
                 elevation_svg(layout, wall.name, side=side, layers=LAYERS),
             )
-    if layout.storey_rod:
+    if layout.storey_rod or layout.lining_rod:
         yield f"{name}-storey-rod", storey_rod_svg(layout)
 
 

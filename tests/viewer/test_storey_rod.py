@@ -48,7 +48,7 @@ def test_walls_with_other_courses_have_their_own_rod() -> None:
 
 
 def test_a_building_without_courses_has_no_rod() -> None:
-    with pytest.raises(ValueError, match="no wall is clad in courses"):
+    with pytest.raises(ValueError, match="no wall is clad or lined in courses"):
         storey_rod_svg(bare())
 
 

@@ -130,7 +130,7 @@ def assert_fixings_hold(layout: Layout) -> None:
 
 
 def assert_battens_hold(layout: Layout) -> None:
-    """What an upright batten on the frame is fixed to is timber of its wall, or of its neighbour at a corner."""
+    """What an upright batten on the frame is fixed to is timber, at a corner of its neighbour."""
     for wall in layout.walls:
         frame = [Polygon(p.outline).buffer(ROUND) for p in wall.pieces if p.is_frame and p.depth[0] == 0.0]
         for piece in wall.pieces:
