@@ -23,6 +23,7 @@ from soleplate.api.limits import (
 )
 from soleplate.api.messages import board_model, elevation_model, what_if_model
 from soleplate.api.outcomes import HTML, JSON, LATER, Done, Outcome, as_json, failed
+from soleplate.api.problems import faults_json
 from soleplate.engine.building import Building
 from soleplate.engine.errors import BuildingError, Fault, TooManyPiecesError
 from soleplate.engine.lay_out import lay_out
@@ -144,10 +145,15 @@ class Jobs:
 
     def _draw_board(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_document(self._board, value)
-        with _faults_at(_in_building):
-            building = self.registry.read_building(asked.building)
-            lay_out_ = self.planned if asked.saw_plan else self._laid_out
-            layout = lay_out_(building, quick=quick)
+        try:
+            with _faults_at(_in_building):
+                building = self.registry.read_building(asked.building)
+                lay_out_ = self.planned if asked.saw_plan else self._laid_out
+                layout = lay_out_(building, quick=quick)
+        except BuildingError as error:
+            if not asked.faults:
+                raise
+            return Done(faults_json(error), JSON)
         parts = board_html(layout, asked, self.registry)
         return Done(parts.encode(), HTML, lasting=_is_lasting(layout))
 

@@ -93,6 +93,9 @@ class BoardRequest(Model):
     """Whether the lists of the whole building are wanted, or for now the drawing alone."""
     saw_plan: bool = False
     """Whether to plan the sawing too, where the building lists its stock; that takes its time."""
+    faults: bool = False
+    """Whether what is wrong with the building is to be told as JSON, its faults in `errors`, and not as a
+    problem."""
 
 
 class WhatIfRequest(Model):

@@ -192,7 +192,10 @@ def _answer(answer: Answer, references: Any) -> dict[str, Any]:
     described: dict[str, Any] = {
         "description": answer.description,
         "headers": {**_headers(*shared), **own},
-        "content": {kind: {"schema": schema} for kind in (answer.media_type, *answer.other_types)},
+        "content": {
+            answer.media_type: {"schema": schema},
+            **{kind: {"schema": _unmodelled(kind)} for kind in answer.other_types},
+        },
     }
     if answer.links:
         described["links"] = {

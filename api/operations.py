@@ -228,7 +228,11 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
         ),
         Operation(
             "POST", "/v1/boards", "drawBoard", "Draw the parts of the page that follow from a building",
-            Answer("The parts, each an element with an id", media_type="text/html"), work.draw_board,
+            Answer(
+                "The parts, each an element with an id; or the building's faults, where those are asked for",
+                media_type="text/html", other_types=("application/json",),
+            ),
+            work.draw_board,
             body=Body(board_model(registry.building_model), {"small": EXAMPLE_BOARD}), problems=WORK,
             group=PAGES,
             description="What the page in a browser keeps in step with: all that is drawn and listed of a"

@@ -120,7 +120,7 @@ def problem_of(error: Exception) -> Problem:
     faults: tuple[ProblemFault, ...] = ()
     plugin = rule = None
     if isinstance(error, BuildingError | ArchiveError):
-        faults = tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in error.faults)
+        faults = _faults_of(error)
         detail = "; ".join(str(fault).replace("(the whole file)", "the body") for fault in error.faults[:3])
         detail += f"; and {len(faults) - 3} more" if len(faults) > 3 else ""
     elif isinstance(error, PluginError):
@@ -139,6 +139,15 @@ def problem_of(error: Exception) -> Problem:
         plugin=plugin,
         rule=rule,
     )
+
+
+def _faults_of(error: BuildingError | ArchiveError) -> tuple[ProblemFault, ...]:
+    return tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in error.faults)
+
+
+def faults_json(error: BuildingError) -> bytes:
+    """The faults alone, as the member `errors` that problem details have."""
+    return _ascii_json({"errors": [fault.model_dump() for fault in _faults_of(error)]})
 
 
 def headers_of(error: Exception) -> dict[str, str]:
@@ -160,6 +169,10 @@ def answer_with(problem: Problem, headers: Mapping[str, str], request_id: str | 
 
 
 def problem_json(problem: Problem) -> bytes:
-    """Problem details as JSON, in ASCII: a fault may quote text that UTF-8 cannot carry."""
-    members = problem.model_dump(exclude_none=True, exclude_defaults=True)
-    return json.dumps(members, ensure_ascii=True).encode("ascii")
+    """Problem details as JSON."""
+    return _ascii_json(problem.model_dump(exclude_none=True, exclude_defaults=True))
+
+
+def _ascii_json(value: object) -> bytes:
+    """In ASCII: a fault may quote text that UTF-8 cannot carry."""
+    return json.dumps(value, ensure_ascii=True).encode("ascii")

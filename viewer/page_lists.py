@@ -43,9 +43,11 @@ def _cutting_row(index: int, row: CuttingRow, drawn: Markup, layout: Layout, tex
         element("span", section_text(row.section, units), data_field="section"),
         element("small", timber, data_field="timber"),
     )
-    ends = joined(
+    ends = element(
+        "div",
         element("span", drawn, class_="drawn", data_drawn="ends"),
         element("span", cuts_text(row, units, texts), data_field="ends"),
+        class_="both-ends",
     )
     cells: tuple[tuple[str | None, str, Child], ...] = (
         ("role", texts.role, role_text(row.role, texts)),

@@ -76,6 +76,16 @@ def test_a_fault_is_told_by_its_place(client: TestClient) -> None:
     assert answer.status_code == 422
     (fault,) = answer.json()["errors"]
     assert fault == {"pointer": "/building/outline/length", "detail": "20 mm; accepted is 50 to 60000 mm"}
+    asked_for = client.post("/v1/boards", json={"building": value, "faults": True})
+    assert asked_for.status_code == 200
+    assert asked_for.headers["content-type"] == "application/json"
+    assert asked_for.json() == {"errors": [fault]}
+
+
+def test_a_faulty_request_is_refused_where_faults_of_the_building_are_asked_for(client: TestClient) -> None:
+    answer = client.post("/v1/boards", json={"building": honey_house(), "faults": True, "wall": 3})
+    assert answer.status_code == 422
+    assert answer.json()["errors"][0]["pointer"] == "/wall"
 
 
 def test_the_schema_is_the_published_one(client: TestClient) -> None:

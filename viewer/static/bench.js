@@ -82,8 +82,8 @@ const bench = (() => {
     rows = all("#cutting-list tbody tr");
     if (typeof drawing === "undefined") return;
     key = building.key;
-    const answer = await drawing.ask("/v1/boards", { building: building.file, wall: null }).catch(() => null);
-    if (answer && !answer.ok) return;
+    const answer = await drawing.askForParts({ wall: null }).catch(() => null);
+    if (answer && !drawing.hasParts(answer)) return;
     if (answer) memory.write("bench", { key, html: await answer.text() });
     const last = memory.read("bench");
     if (!last) return;

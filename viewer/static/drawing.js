@@ -33,6 +33,10 @@ const drawing = (() => {
   const ask = (path, body) =>
     call(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
 
+  // The page's parts of the building as it is now, or else what is wrong with it, which is no failed call.
+  const askForParts = (look) => ask("/v1/boards", { building: building.file, faults: true, ...look });
+  const hasParts = (answer) => answer.ok && answer.headers.get("Content-Type").startsWith("text/html");
+
   function askForToken() {
     const entry = make("input", { type: "password", autocomplete: "off", "aria-label": say("needToken") });
     const use = (event) => {
@@ -65,17 +69,16 @@ const drawing = (() => {
   }
 
   async function once() {
-    const sent = building.file;
     const wanted = look.wall;
     let answer;
     try {
-      answer = await ask("/v1/boards", { building: sent, wall: wanted, side: look.side, lists: false });
+      answer = await askForParts({ wall: wanted, side: look.side, lists: false });
     } catch {
       tell(say("noServer"));
       isGood = false;
       return;
     }
-    if (answer.ok) {
+    if (hasParts(answer)) {
       const html = await answer.text();
       isGood = true;
       faults([]);
@@ -100,9 +103,8 @@ const drawing = (() => {
 
   async function complete(withSawPlan) {
     const mine = turn;
-    const asked = { building: building.file, wall: look.wall, side: look.side, saw_plan: withSawPlan };
-    const answer = await ask("/v1/boards", asked).catch(() => null);
-    const html = answer?.ok ? await answer.text() : null;
+    const answer = await askForParts({ wall: look.wall, side: look.side, saw_plan: withSawPlan }).catch(() => null);
+    const html = answer && hasParts(answer) ? await answer.text() : null;
     // What was drawn anew meanwhile has its own lists on their way.
     if (html === null || mine !== turn) return false;
     replaceParts(html, ["way", "lists", "patterns"]);
@@ -158,7 +160,7 @@ const drawing = (() => {
   document.addEventListener("building", draw);
 
   return {
-    call, ask, draw, tell, faults, choose, reveal, look,
+    call, askForParts, hasParts, draw, tell, faults, choose, reveal, look,
     get isGood() { return isGood; },
     get isBusy() { return isBusy; },
   };
