@@ -18,6 +18,10 @@ Outline = tuple[Point, ...]
 TOUCH: Final = 0.01
 """mm. Surfaces closer than this touch, and overlaps thinner than this are none."""
 
+STRAIGHT: Final = 5e-6
+"""mm. A point this near to the line between its neighbours is no corner: coordinates may be held at a
+millionth of a mm."""
+
 
 def rectangle(left: float, right: float, bottom: float, top: float) -> Outline:
     """An upright rectangle, from its bottom left corner."""
@@ -75,18 +79,22 @@ def clip(outline: Sequence[Point], start: Point, end: Point) -> Outline:
 
 def tidy(points: Sequence[Point]) -> Outline:
     """An outline without doubled points and without points on a straight edge; `()` if it has no area."""
-    kept: list[Point] = []
+    corners: list[Point] = []
     for point in points:
-        if not kept or math.dist(point, kept[-1]) > 1e-6:
-            kept.append(point)
-    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= 1e-6:
-        kept.pop()
-    corners = [
-        here
-        for before, here, after in zip((kept[-1:] + kept[:-1]), kept, (kept[1:] + kept[:1]), strict=True)
-        if abs(_turn(before, here, after)) > 1e-9 * (1 + math.dist(before, here) * math.dist(here, after))
-    ]
+        while len(corners) > 1 and is_on_line(corners[-1], corners[-2], point):
+            corners.pop()
+        if not corners or math.dist(point, corners[-1]) > 1e-6:
+            corners.append(point)
+    while len(corners) > 2 and is_on_line(corners[-1], corners[-2], corners[0]):
+        corners.pop()
+    while len(corners) > 2 and is_on_line(corners[0], corners[-1], corners[1]):
+        del corners[0]
     return tuple(corners) if len(corners) > 2 and abs(area(corners)) > 1e-9 else ()
+
+
+def is_on_line(point: Point, start: Point, end: Point) -> bool:
+    """Whether a point lies as near as `STRAIGHT` to the line through two others."""
+    return abs(_turn(start, point, end)) <= STRAIGHT * math.dist(start, end)
 
 
 def _turn(before: Point, here: Point, after: Point) -> float:

@@ -17,7 +17,9 @@ from soleplate.engine.geometry import (
     TopLine,
     area,
     bounds,
+    clip,
     is_convex,
+    is_on_line,
     pairs,
     rectangle,
     tidy,
@@ -130,8 +132,8 @@ def shape(outline: Outline, grain: float, *, ripped: bool = False) -> Shape:
     Notches do not count: it is the shape before they are cut out. Of a board that is `ripped`, an edge
     flatter than `FLATTEST` is sawn along the board and is no end.
     """
-    turned = _turned(outline if is_convex(outline) else hull(outline), grain)
-    along = [u for u, _ in turned]
+    turned = _turned(outline if is_convex(outline) else before_notches(outline), grain)
+    along = [u for u, _ in _turned(outline, grain)]
     sides: list[float] = []
     starts: list[tuple[Point, Point]] = []
     finishes: list[tuple[Point, Point]] = []
@@ -181,6 +183,24 @@ def _end(edges: Sequence[tuple[Point, Point]], outwards: float, upright: bool) -
     if upright:
         return End("bevel", angles, "left" if higher else "right")
     return End("bevel", angles, "top" if higher else "bottom")
+
+
+def before_notches(outline: Outline) -> Outline:
+    """The convex outline out of which notches were cut, counter-clockwise.
+
+    Edges of the hull along which the outline has none of its own lie across a notch in a corner: those beside
+    them run on until they meet. Where they never do, it is the hull.
+    """
+    whole = hull(outline)
+    left, right, bottom, top = bounds(outline)
+    reach = right - left + top - bottom
+    shaped = around = rectangle(left - reach, right + reach, bottom - reach, top + reach)
+    for start, end in pairs(whole):
+        if any(is_on_line(a, start, end) and is_on_line(b, start, end) for a, b in pairs(outline)):
+            shaped = clip(shaped, start, end)
+    (least, lowest), _, (most, highest), _ = around
+    is_closed = all(least < x < most and lowest < z < highest for x, z in shaped)
+    return shaped if is_closed else whole
 
 
 def hull(outline: Sequence[Point]) -> Outline:
