@@ -254,7 +254,7 @@ def test_what_the_title_block_says_is_remembered_for_its_building(
     page.get_by_label("Created by").fill("Rowan")
     page.get_by_label("Created by").fill("")
     assert page.evaluate("Object.keys(localStorage).filter((name) => name.includes('sheets:')).length") == 1
-    assert complaints(watched) == []
+    assert watched.complaints == []
 
 
 def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
