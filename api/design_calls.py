@@ -13,6 +13,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from soleplate.api.bodies import read_body
+from soleplate.api.compressing import fresh
 from soleplate.api.design_messages import (
     DesignsOut,
     RevisionsOut,
@@ -67,7 +68,7 @@ class DesignCalls:
         )
         page = found[: query.limit]
         following = page[-1].id if len(found) > len(page) else None
-        return _json(DesignsOut(designs=tuple(map(row_of, page)), next=following))
+        return await _list(request, DesignsOut(designs=tuple(map(row_of, page)), next=following))
 
     async def add(self, request: Request) -> Response:
         """Keep a new design."""
@@ -106,7 +107,7 @@ class DesignCalls:
         )
         page = found[: query.limit]
         following = page[-1].number if len(found) > len(page) else None
-        return _json(RevisionsOut(revisions=tuple(map(revision_row, page)), next=following))
+        return await _list(request, RevisionsOut(revisions=tuple(map(revision_row, page)), next=following))
 
     async def revision(self, request: Request) -> Response:
         """A design as it was at one of its revisions."""
@@ -184,6 +185,10 @@ def _text(request: Request, text: Text) -> Response:
     if is_known(request.headers, headers["ETag"]):
         return Response(status_code=304, headers=headers)
     return Response(design_json(text), headers=headers, media_type=JSON)
+
+
+async def _list(request: Request, answer: DesignsOut | RevisionsOut) -> Response:
+    return await fresh(request, answer.model_dump_json(exclude_none=True).encode(), JSON)
 
 
 def _json(answer: BaseModel, *, status: int = 200, headers: dict[str, str] | None = None) -> Response:

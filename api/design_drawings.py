@@ -9,6 +9,7 @@ import anyio.to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 
+from soleplate.api.compressing import ONCE
 from soleplate.api.design_calls import DesignCalls
 from soleplate.api.fixed import Fixed
 from soleplate.api.jobs import Job
@@ -62,9 +63,9 @@ class DesignDrawings:
         outcome = await self._workshop.do(job, request)
         if isinstance(outcome, Done):
             # In a thread, for it is hashed and compressed.
-            made = Fixed(outcome.body, outcome.media_type)
+            made = Fixed(outcome.body, outcome.media_type, level=ONCE)
             return await anyio.to_thread.run_sync(made.answer, request)
-        return response(Failed(_of_design(outcome.problem), outcome.trace), request)
+        return await response(Failed(_of_design(outcome.problem), outcome.trace), request)
 
 
 def _of_design(problem: Problem) -> Problem:

@@ -1,4 +1,4 @@
-"""Content negotiation: whether a caller takes the one form in which something is made."""
+"""Content negotiation: whether a caller takes the one form in which something is made, and takes it coded."""
 
 from __future__ import annotations
 
@@ -20,6 +20,15 @@ def require_accepted(headers: Headers, offered: str) -> None:
     given = headers.get("accept", "").strip()
     if given and _weight(given, offered) <= 0:
         raise NotAcceptable(f"this is made as {offered} alone; accepted is a call that takes that")
+
+
+def takes_gzip(headers: Headers) -> bool:
+    """Whether a call asks for compressed answers, gzip's own weight before that of all (RFC 9110, 12.5.3)."""
+    found = {}
+    for part in headers.get("accept-encoding", "").split(","):
+        coding, *parameters = (piece.strip().lower() for piece in part.split(";"))
+        found[coding] = _quality(parameters)
+    return found.get("gzip", found.get("*", 0.0)) > 0
 
 
 def _weight(header: str, offered: str) -> float:

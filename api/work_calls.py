@@ -13,6 +13,7 @@ from starlette.responses import Response
 
 from soleplate.api.bodies import read_body
 from soleplate.api.calls import Calls
+from soleplate.api.compressing import fresh
 from soleplate.api.jobs import Job
 from soleplate.api.negotiation import SVG, require_accepted
 from soleplate.api.outcomes import Done, Failed
@@ -40,7 +41,7 @@ class WorkCalls:
         if not asked:
             return self._calls.first_page(request)
         body = json.dumps({"asked": asked, "own": self._own}).encode()
-        return response(await self._workshop.do(Job("page", body), request), request)
+        return await response(await self._workshop.do(Job("page", body), request), request)
 
     async def lay_out(self, request: Request) -> Response:
         """A building's layout."""
@@ -86,13 +87,13 @@ class WorkCalls:
         self, request: Request, name: str, argument: str = "", options: tuple[tuple[str, str], ...] = ()
     ) -> Response:
         job = Job(name, await read_body(request), argument, options)
-        return response(await self._workshop.do(job, request), request)
+        return await response(await self._workshop.do(job, request), request)
 
 
-def response(outcome: Done | Failed, request: Request) -> Response:
+async def response(outcome: Done | Failed, request: Request) -> Response:
     """An outcome as the answer to a call; what is no fault of the caller's is logged with its trace."""
     if isinstance(outcome, Done):
-        return Response(outcome.body, 200, outcome.headers, outcome.media_type)
+        return await fresh(request, outcome.body, outcome.media_type, outcome.headers)
     if outcome.trace is not None:
         LOG.error("%s: %s\n%s", id_of(request.scope), outcome.problem.title, outcome.trace)
     return answer_with(outcome.problem, {}, id_of(request.scope))

@@ -68,7 +68,11 @@ def test_every_call_is_logged_without_what_it_sent() -> None:
         ("GET", "/nope\n\x1b[2J", 404),
         ("GET", "/health", 421),
     ]
-    assert (lines[0].request_id, lines[0].sent, lines[0].client) == ("w1", len(answer.content), "testclient")
+    assert (lines[0].request_id, lines[0].sent, lines[0].client) == (
+        "w1",
+        int(answer.headers["content-length"]),
+        "testclient",
+    )
     out = io.StringIO()
     for form in ("text", "json"):
         write = access_log(form, out=out, now=lambda: datetime(2026, 5, 4, tzinfo=UTC))  # type: ignore[arg-type]
