@@ -22,7 +22,10 @@ READ_WITH: Final = (*READING, "soleplate.css", "favicon.svg")
 
 EDITING: Final = (
     "building.js",
+    "schema.js",
+    "lengths.js",
     "drawing.js",
+    "begun.js",
     "entries.js",
     "drag.js",
     "files.js",
@@ -163,7 +166,8 @@ def _desk(
     return element(
         "div",
         element("nav", parts["way"], class_="way-round", aria_label=texts.way_round),
-        element("main", bar, status, parts["walls"]),
+        element("main", bar, parts["walls"]),
+        status,
         entries if live else Markup(""),
         parts["lists"],
         class_="desk live" if live else "desk",

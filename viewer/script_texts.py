@@ -8,6 +8,8 @@ from typing import Final
 SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "drawn": "Drawn",
     "lastGood": "Not drawn: the last good drawing stands.",
+    "outOfDate": "Not as typed",
+    "helpHere": "What an entry means is told here.",
     "noServer": "The server does not answer: the last good drawing stands, what you typed is kept.",
     "choose": "by the building's rule",
     "add": "Add",

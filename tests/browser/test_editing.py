@@ -318,7 +318,8 @@ def test_a_rule_of_a_plugin_is_picked_and_typed(watched: Watched, tmp_path: Path
         expect(studs).to_have_count(3)
         page.get_by_label("doubled").check()
         expect(studs).to_have_count(4)
-        assert page.get_by_text("Whether two stand there side by side.").is_visible()
+        page.get_by_label("doubled").focus()
+        expect(page.locator("#entry-help")).to_contain_text("Whether two stand there side by side.")
     assert watched.complaints == []
 
 

@@ -16,7 +16,7 @@ const drag = (() => {
   function place(path, sizes, left) {
     const kind = ["left", "right", "centre"].find((each) => building.get([...path, each]) !== undefined) ?? "left";
     const mm = { left, right: sizes.along - left - sizes.width, centre: left + sizes.width / 2 }[kind];
-    return { [kind]: entries.inUnit(mm) };
+    return { [kind]: lengths.fromMm(mm) };
   }
 
   function sizesOf(hole) {
@@ -74,7 +74,7 @@ const drag = (() => {
   function ready() {
     for (const hole of all(".live .hole")) {
       const { left, along, width } = sizesOf(hole);
-      const said = { tabindex: 0, role: "slider", "aria-label": one("title", hole).textContent, "aria-valuemin": 0, "aria-valuemax": Math.round(along - width), "aria-valuenow": Math.round(left), "aria-valuetext": `${entries.inUnit(Math.round(left))} ${building.get(["units"]) ?? "mm"}` };
+      const said = { tabindex: 0, role: "slider", "aria-label": one("title", hole).textContent, "aria-valuemin": 0, "aria-valuemax": Math.round(along - width), "aria-valuenow": Math.round(left), "aria-valuetext": `${lengths.shownMm(left)}${lengths.unit() === "mm" ? " mm" : ""}` };
       for (const [name, value] of Object.entries(said)) hole.setAttribute(name, String(value));
       if (hole.dataset.opening === last && document.activeElement === document.body) hole.focus({ preventScroll: true });
     }

@@ -74,7 +74,8 @@ const drawing = (() => {
     try {
       answer = await askForParts({ wall: wanted, side: look.side, lists: false });
     } catch {
-      tell(say("noServer"));
+      tell(make("p", { className: "not-drawn" }, say("noServer")));
+      stale(true);
       isGood = false;
       return;
     }
@@ -124,17 +125,34 @@ const drawing = (() => {
     status.replaceChildren(...said);
   }
 
+  // What is wrong, in sight wherever the page is scrolled to, each fault with the way to its entry.
   function faults(errors) {
     const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: error.detail }));
-    const placed = entries.showFaults(told);
+    entries.showFaults(told);
+    stale(told.length > 0);
     if (told.length === 0) return tell();
-    const items = told.map((fault, index) => {
-      const place = placed[index];
-      return make("li", {}, place
-        ? make("button", { type: "button", onclick: () => entries.show(place) }, `${place.dataset.label}: ${fault.detail}`)
-        : `${fault.pointer} ${fault.detail}`);
-    });
-    return tell(make("p", { className: "not-drawn" }, say("lastGood")), make("ul", {}, ...items));
+    return tell(make("p", { className: "not-drawn" }, say("lastGood")), make("ul", {}, ...told.map(item)));
+  }
+
+  function item(fault) {
+    const wall = fault.pointer.match(/^\/(?:walls|measured)\/([^/]+)/)?.[1].replaceAll("~1", "/").replaceAll("~0", "~");
+    const place = entries.nearest(fault.pointer);
+    if (!place && !(wall && wall !== look.wall)) return make("li", {}, fault.detail);
+    const name = place ? place.dataset.label : say("thisWall", { wall });
+    const go = () => {
+      if (!place) choose(wall);
+      const there = entries.nearest(fault.pointer);
+      if (there) entries.show(there);
+    };
+    return make("li", {}, make("button", { type: "button", onclick: go }, `${name}: ${fault.detail}`));
+  }
+
+  // The drawing is marked as long as it is not of what is typed.
+  function stale(isStale) {
+    for (const wall of all("#walls > .wall")) {
+      if (isStale) wall.dataset.stale = say("outOfDate");
+      else delete wall.dataset.stale;
+    }
   }
 
   function reveal() {
@@ -159,8 +177,11 @@ const drawing = (() => {
   });
   document.addEventListener("building", draw);
 
+  // Once what is drawn is what is in hand.
+  const rest = () => (isBusy ? new Promise((resolve) => { document.addEventListener("at-rest", resolve, { once: true }); }) : Promise.resolve());
+
   return {
-    call, askForParts, hasParts, draw, tell, faults, choose, reveal, look,
+    call, ask, askForParts, hasParts, draw, rest, tell, faults, choose, reveal, look,
     get isGood() { return isGood; },
     get isBusy() { return isBusy; },
   };

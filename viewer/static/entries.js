@@ -4,58 +4,13 @@
 
 const entries = (() => {
   const { one, all, on, say, told, make } = page;
+  const { resolved, isLength, isWhole } = schema;
   const holder = document.getElementById("entries");
   const opened = new Set(["wall", "building"]);
-  let schema = null;
 
-  // What a part of the schema says, references followed; `null` among its kinds makes it optional.
-  function resolved(part) {
-    let found = part;
-    while (found.$ref) {
-      const { $ref, ...own } = found;
-      found = { ...schema.$defs[$ref.split("/").pop()], ...own };
-    }
-    const kinds = found.anyOf?.filter((kind) => kind.type !== "null");
-    if (kinds && kinds.length < found.anyOf.length) {
-      const { anyOf, ...own } = found;
-      const rest = kinds.length === 1 ? resolved(kinds[0]) : { anyOf: kinds };
-      return { ...rest, ...own, isOptional: true };
-    }
-    return found;
-  }
-
-  const isLength = (part) => Boolean(part.anyOf?.some((kind) => kind.pattern) && part.anyOf.some((kind) => kind.type === "number"));
-  const isWhole = (part) => part.type === "object" || part.type === "array" || Boolean(part.oneOf);
   const words = (name) => told(String(name).replaceAll(/[_-]/g, " ").replaceAll(/([a-z])([A-Z])/g, (pair, a, b) => `${a} ${b.toLowerCase()}`));
   const pointer = (path) => path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
   const idOf = (path) => `entry${pointer(path)}`;
-
-  // A value to begin with: an example of a rule, or the members that must be given.
-  function begun(part) {
-    const found = resolved(part);
-    if (found.const !== undefined) return found.const;
-    if (found.examples?.length) return found.examples[0];
-    if (found.enum) return found.enum[0];
-    if (found.oneOf) return begun(found.oneOf[0]);
-    if (isLength(found)) return Math.min(Math.max(inUnit(1000), inUnit(found["x-least-mm"] ?? 0)), inUnit(found["x-most-mm"] ?? 1e5));
-    if (found.prefixItems) return building.get(["frame", "section"]) ?? found.prefixItems.map(begun);
-    if (found.type === "array") return found.minItems ? [begun(found.items)] : [];
-    if (found.type === "object") {
-      const made = Object.fromEntries((found.required ?? []).map((name) => [name, begun(found.properties[name])]));
-      // A length on sale is what a stock timber is for, an edge what an opening's place is.
-      if (found.properties?.lengths) made.lengths = [{ length: inUnit(4800) }];
-      if (found.properties?.centre) made.left = 0;
-      return made;
-    }
-    if (found.type === "integer" || found.type === "number") return found.minimum ?? 1;
-    if (found.type === "boolean") return false;
-    return "new";
-  }
-
-  // mm in the building file's own unit, to what a tape can set.
-  function inUnit(mm) {
-    return building.get(["units"]) === "in" ? Math.round(mm / 25.4 * 16) / 16 : Math.round(mm * 1000) / 1000;
-  }
 
   const numeral = /^-?\d+(\.\d+)?$/;
   const read = (text) => {
@@ -69,24 +24,47 @@ const entries = (() => {
     entry.id = id;
     entry.dataset.pointer = pointer(path);
     entry.dataset.label = words(name);
-    const helpId = `${id}-help`;
-    if (help) entry.setAttribute("aria-describedby", helpId);
-    return make("p", { className: "entry" },
-      make("label", { for: id }, words(name)), entry,
-      help ? make("small", { id: helpId, className: "help" }, help) : null);
+    return make("p", { className: "entry" }, make("label", { for: id }, words(name)), entry, described(entry, help));
   }
+
+  // The help of an entry is read out with it, and shown on the slip once it is gone to: in its place it would
+  // move whatever stands below.
+  function described(entry, help) {
+    if (!help) return null;
+    const id = `${entry.id}-help`;
+    entry.setAttribute("aria-describedby", id);
+    return make("small", { id, hidden: true }, help);
+  }
+
+  const slip = make("p", { id: "entry-help", className: "help", "aria-hidden": "true" }, say("helpHere"));
+  on("focusin", "#entries [data-pointer]", (entry) => {
+    const help = document.getElementById(entry.getAttribute("aria-describedby"))?.textContent;
+    slip.replaceChildren(...(help ? [make("strong", {}, entry.dataset.label), ` ${help}`] : [say("helpHere")]));
+  });
 
   function typed(path, part, name, value) {
     const isList = part.type === "array";
-    const shown = isList ? (value ?? []).join(", ") : value ?? "";
-    const usual = part.default === null || part.default === undefined || isWhole(part) ? "" : String(part.default);
-    const entry = make("input", { type: "text", value: String(shown), autocomplete: "off", placeholder: usual });
-    if (isLength(part) || part.type === "number" || part.type === "integer") entry.inputMode = "text";
-    entry.dataset.steps = isLength(part) ? String(inUnit(10)) : part.type === "integer" || part.type === "number" ? "1" : "";
-    entry.take = (text) => {
+    const ofLengths = isLength(isList ? resolved(part.items) : part);
+    const tell = (each) => (ofLengths ? lengths.shown(each) : String(each ?? ""));
+    const shown = (held) => (isList ? (held ?? []).map(tell).join(", ") : tell(held));
+    const hasUsual = part.default !== null && part.default !== undefined && !isWhole(part);
+    // The schema's own lengths are in mm.
+    const usual = hasUsual ? (ofLengths && typeof part.default === "number" ? lengths.shownMm(part.default) : String(part.default)) : "";
+    const entry = make("input", { type: "text", value: shown(value), autocomplete: "off", placeholder: usual });
+    entry.dataset.steps = isList ? "" : ofLengths ? "length" : part.type === "integer" || part.type === "number" ? "1" : "";
+    const taken = (text) => {
       if (part.type === "string") return text.trim() === "" && part.isOptional ? undefined : text;
       if (isList) return text.trim() === "" ? undefined : text.split(",").map(read).filter((each) => each !== undefined);
       return read(text);
+    };
+    // As it is held in the file, until something else is typed; then as the building tells it.
+    let held = { text: entry.value, value };
+    entry.take = () => {
+      if (entry.value === held.text) return held.value;
+      const next = taken(entry.value);
+      if (ofLengths) entry.value = shown(next);
+      held = { text: entry.value, value: next };
+      return next;
     };
     return labelled(path, name, part.description, entry);
   }
@@ -97,6 +75,12 @@ const entries = (() => {
       ...options.map((option) => make("option", { value: option, selected: option === value }, words(option))));
     entry.pick = act;
     return labelled(path, name, help, entry);
+  }
+
+  function units(path, part, name, value) {
+    const made = chosen(path, name, part.description, part.enum, value ?? part.default, null, null);
+    one("select", made).whole = (text) => lengths.turned(building.file, text);
+    return made;
   }
 
   function ticked(path, part, name, value) {
@@ -110,15 +94,15 @@ const entries = (() => {
     const kinds = part.oneOf.map(resolved);
     const by = part.discriminator?.propertyName;
     const nameOf = (kind) => (by ? kind.properties[by].const : kind.title);
-    const now = kinds.find((kind) => value && (by
-      ? value[by] === kind.properties[by].const
-      : (kind.required ?? []).every((member) => member in value)));
+    const now = schema.kindOf(part, value);
     const none = part.isOptional ? say("choose") : null;
     const pick = (text) => {
       const kind = kinds.find((each) => nameOf(each) === text);
-      return kind ? begun(kind) : undefined;
+      if (!kind) return undefined;
+      return pointer(path) === "/roof" ? begun.roof(text) : begun.rule(kind, value, by);
     };
     const select = chosen(path, name, now?.description?.split("\n")[0] ?? part.description, kinds.map(nameOf), now && nameOf(now), none, pick);
+    if (pointer(path) === "/outline") one("select", select).whole = begun.outline;
     return make("div", { className: "kind" }, select, now ? members(path, now, value, [by]) : null);
   }
 
@@ -145,7 +129,7 @@ const entries = (() => {
     const hole = all(".hole").find((each) => each.dataset.opening === opening?.name);
     if (!hole) return building.get([...path, from]) ?? 0;
     const [left, right, length] = ["left", "right", "along"].map((name) => Number(hole.dataset[name]));
-    return inUnit({ left, right: length - right, centre: (left + right) / 2 }[to] ?? left);
+    return lengths.fromMm({ left, right: length - right, centre: (left + right) / 2 }[to] ?? left);
   }
 
   function list(path, part, name, value) {
@@ -156,8 +140,8 @@ const entries = (() => {
       [field([...path, index], items, index, item, true), make("button", { type: "button", className: "take-out", "data-out": pointer([...path, index]) }, say("remove"))],
     ));
     const adders = items.title === "Opening"
-      ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), () => opening(kind, value ?? [])))
-      : [adder(path, `${say("add")}: ${words(name)}`, () => begun(items))];
+      ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), () => begun.opening(kind, value ?? [])))
+      : [adder(path, `${say("add")}: ${words(name)}`, () => begun.of(items))];
     return make("div", { className: "list" }, make("h3", {}, words(name)), ...shown, make("p", { className: "adders" }, ...adders));
   }
 
@@ -167,32 +151,11 @@ const entries = (() => {
     return made;
   }
 
-  // A new opening of a usual size in the widest stretch of the wall that has none.
-  function opening(kind, others) {
-    const board = one(".wall .elevation");
-    const length = Number(board?.dataset.along ?? 2400);
-    const holes = all(".hole").map((hole) => [Number(hole.dataset.left), Number(hole.dataset.right)]).sort((a, b) => a[0] - b[0]);
-    let [from, to] = [0, holes[0]?.[0] ?? length];
-    holes.forEach(([, right], index) => {
-      const next = holes[index + 1]?.[0] ?? length;
-      if (next - right > to - from) [from, to] = [right, next];
-    });
-    const tall = Number(board?.dataset.tall ?? 2100);
-    const width = Math.max(Math.min(kind === "window" ? 600 : 800, Math.floor((to - from) / 2)), 100);
-    const height = kind === "window" ? Math.min(600, Math.floor(tall / 3)) : Math.min(1900, Math.floor(tall - 250));
-    let number = 1;
-    while (others.some((other) => other.name === `${kind} ${number}`)) number += 1;
-    return {
-      name: `${kind} ${number}`, kind, width: inUnit(width), height: inUnit(height),
-      at: { left: inUnit(Math.round((from + to - width) / 2)) },
-      ...(kind === "window" ? { sill: inUnit(Math.min(900, Math.floor(tall / 2.4))) } : {}),
-    };
-  }
-
   function field(path, part, name, value, isBare = false) {
     const found = resolved(part);
     if (found.const !== undefined) return null;
     if (found.oneOf) return oneOf(path, found, name, value);
+    if (pointer(path) === "/units") return units(path, found, name, value);
     if (found.enum) return chosen(path, name, found.description, found.enum, value ?? found.default, found.isOptional ? say("choose") : null, (text) => text || undefined);
     if (isLength(found)) return typed(path, found, name, value);
     if (found.prefixItems) return pair(path, found, name, value);
@@ -208,13 +171,13 @@ const entries = (() => {
   }
 
   function pair(path, part, name, value) {
-    const help = part.description;
     const made = part.prefixItems.map((item, index) => {
-      const entry = typed([...path, index], resolved(item), say("of", { name: words(name), number: index + 1 }), value?.[index]);
+      const member = { description: part.description, ...resolved(item) };
+      const entry = typed([...path, index], member, say("of", { name: words(name), number: index + 1 }), value?.[index]);
       one("input", entry).together = path;
       return entry;
     });
-    return make("div", { className: "pair", role: "group", "aria-label": words(name) }, ...made, help ? make("small", { className: "help" }, help) : null);
+    return make("div", { className: "pair", role: "group", "aria-label": words(name) }, ...made);
   }
 
   // What is given or usual stands in the open; what is seldom needed under `More`.
@@ -248,9 +211,9 @@ const entries = (() => {
   const BY_WALL = ["walls", "measured"];
 
   function build() {
-    if (!schema || !building.file || holder.hidden) return;
+    if (!schema.whole || !building.file || holder.hidden) return;
     const focused = document.activeElement?.id;
-    const { properties } = schema;
+    const { properties } = schema.whole;
     const file = building.file;
     const shown = drawing.look.wall;
     const byWall = (name) => resolved(properties[name].additionalProperties);
@@ -271,7 +234,7 @@ const entries = (() => {
       made.push(panel("measured", say("measured", { wall: shown }),
         field(["measured", shown], byWall("measured"), shown, file.measured?.[shown], true), say("measuredHelp")));
     }
-    holder.replaceChildren(...made);
+    holder.replaceChildren(...made, slip);
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   }
 
@@ -299,28 +262,44 @@ const entries = (() => {
 
   function take(entry) {
     const path = pathOf(entry.dataset.pointer);
+    if (entry.whole) return become(entry.whole(entry.value));
     if (entry.pick) return put(path, entry.pick(entry.value), "whole");
     if (entry.tick) return put(path, entry.checked, "entry");
     if (entry.together) {
-      const both = all("input", entry.closest(".pair")).map((each) => read(each.value));
+      const both = all("input", entry.closest(".pair")).map((each) => each.take());
       if (both.some((each) => each === undefined)) return undefined;
       return put(entry.together, both, "entry");
     }
-    return put(path, entry.take(entry.value), "entry");
+    return put(path, entry.take(), "entry");
+  }
+
+  // A change that reaches over the file; what it came of may have changed by the time that it is there.
+  async function become(next) {
+    const from = building.file;
+    const file = await next;
+    if (building.file === from) building.become(file, "whole");
   }
 
   on("change", "#entries [data-pointer]", take);
+  // Ten mm or half an inch; with Shift one mm or a sixteenth.
+  function stepOf(entry, isFine) {
+    if (entry.dataset.steps !== "length") return Number(entry.dataset.steps);
+    return lengths.unit() === "in" ? (isFine ? 25.4 / 16 : 12.7) : (isFine ? 1 : 10);
+  }
+
   on("keydown", "#entries input[data-steps]", (entry, event) => {
     const up = { ArrowUp: 1, ArrowDown: -1 }[event.key];
-    const value = read(entry.value);
+    const value = entry.dataset.steps === "length" ? lengths.mm(read(entry.value)) : read(entry.value);
     if (!up || !entry.dataset.steps || typeof value !== "number" || event.ctrlKey || event.altKey) return;
     event.preventDefault();
-    const step = Number(entry.dataset.steps) / (event.shiftKey && entry.dataset.steps !== "1" ? 10 : 1);
-    entry.value = String(Math.round((value + up * step) * 1e4) / 1e4);
+    const next = value + up * stepOf(entry, event.shiftKey);
+    entry.value = entry.dataset.steps === "length" ? lengths.shownMm(next) : String(Math.round(next * 1e4) / 1e4);
     take(entry);
   });
   on("click", "#entries [data-out]", (button) => put(pathOf(button.dataset.out), undefined, "whole"));
-  on("click", "#entries [data-add]", (button) => {
+  // What is added is made to fit the wall as it is drawn.
+  on("click", "#entries [data-add]", async (button) => {
+    await drawing.rest();
     const path = pathOf(button.dataset.add);
     const held = building.get(path) ?? [];
     opened.add(`${pointer(path)}/${held.length}`);
@@ -345,17 +324,29 @@ const entries = (() => {
     if (event.detail === "whole" || event.detail === "settled") build();
   });
 
-  // Say each fault at its entry, or at the nearest one around it; gives back those entries.
+  // Say each fault at its entry, or at the nearest one around it, whose group opens.
   function showFaults(faults) {
-    for (const said of all(".fault", holder)) said.remove();
-    for (const entry of all("[aria-invalid]", holder)) entry.removeAttribute("aria-invalid");
-    return faults.map((fault) => {
-      const entry = nearest(fault.pointer);
-      if (!entry) return null;
-      entry.setAttribute("aria-invalid", "true");
-      entry.closest(".entry").append(make("small", { className: "fault", role: "alert" }, fault.detail));
-      return entry;
-    });
+    page.atRest("faults", () => still(() => {
+      for (const said of all(".fault", holder)) said.remove();
+      for (const entry of all("[aria-invalid]", holder)) entry.removeAttribute("aria-invalid");
+      const found = faults.map((fault) => [nearest(fault.pointer), fault]).filter(([entry]) => entry);
+      for (const [entry, fault] of found) {
+        entry.setAttribute("aria-invalid", "true");
+        entry.closest(".entry").append(make("small", { className: "fault" }, fault.detail));
+        reveal(entry);
+      }
+      // Who types somewhere else is left where they are: the list of faults leads here.
+      const isElsewhere = holder.contains(document.activeElement) && !found.some(([entry]) => entry === document.activeElement);
+      if (found.length && !isElsewhere) found[0][0].closest(".entry").scrollIntoView({ block: "nearest" });
+    }));
+  }
+
+  // What one types in stays where it is on the screen while things come and go above it.
+  function still(act) {
+    const typing = holder.contains(document.activeElement) ? document.activeElement : null;
+    const before = typing?.getBoundingClientRect().top;
+    act();
+    if (typing?.isConnected) scrollBy(0, typing.getBoundingClientRect().top - before);
   }
 
   function nearest(place) {
@@ -365,17 +356,18 @@ const entries = (() => {
     return inside.sort((a, b) => b.dataset.pointer.length - a.dataset.pointer.length)[0] ?? around[0] ?? null;
   }
 
-  function show(entry) {
+  function reveal(entry) {
     for (let around = entry.closest("details"); around; around = around.parentElement.closest("details")) around.open = true;
+  }
+
+  function show(entry) {
+    reveal(entry);
     entry.focus();
   }
 
   async function start() {
-    const answer = await fetch("/v1/schema").catch(() => null);
-    if (!answer?.ok) return;
-    schema = JSON.parse(await answer.text(), (name, value) => (name === "description" ? told(value) : value));
-    build();
+    if (await schema.start()) build();
   }
 
-  return { start, build, showFaults, show, inUnit };
+  return { start, build, showFaults, nearest, show };
 })();

@@ -42,7 +42,9 @@ const page = (() => {
   // A press and its release make a click only on the same element: a part whose link or button is pressed is
   // replaced once it is released.
   let pressed = null;
+  let isDown = false;
   const waiting = new Map();
+  const later = new Map();
 
   function takeOver(part) {
     const old = document.getElementById(part.id);
@@ -56,14 +58,28 @@ const page = (() => {
     return part;
   }
 
+  // What moves parts of the page waits until nothing is pressed, lest the press end on something else; of one
+  // name only the last is done.
+  function atRest(name, act) {
+    if (isDown) later.set(name, act);
+    else act();
+  }
+
   function release() {
     pressed = null;
+    isDown = false;
+    const acts = [...later.values()];
+    later.clear();
+    for (const act of acts) act();
     if (waiting.size === 0) return;
     for (const part of [...waiting.values()]) takeOver(part);
     document.dispatchEvent(new Event("drawn"));
   }
 
-  document.addEventListener("pointerdown", (event) => { pressed = event.target.closest("a, button"); }, true);
+  document.addEventListener("pointerdown", (event) => {
+    pressed = event.target.closest("a, button");
+    isDown = true;
+  }, true);
   // The click comes after the release, and is heard before what waits for it.
   for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => setTimeout(release), true);
 
@@ -113,5 +129,5 @@ const page = (() => {
   // What the buttons do, by the name that each bears.
   const actions = {};
 
-  return { data, actions, one, all, say, role, told, make, replaceParts, takeOver, on, memory, isTyping };
+  return { data, actions, one, all, say, role, told, make, replaceParts, takeOver, atRest, on, memory, isTyping };
 })();

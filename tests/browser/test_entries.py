@@ -1,0 +1,195 @@
+"""Entries in a hand: no press is lost, faults are in sight, and nothing jumps."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.conftest import Watched
+from tests.browser.test_editing import entry, ready, type_in
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of
+from tests.serving import serving
+
+EXAMPLES = HONEY_HOUSE.parent
+
+
+def press(page: Page, wanted: Locator) -> None:
+    """By the mouse, where it is when the hand goes there: nothing waits or scrolls in between."""
+    wanted.evaluate("(element) => element.scrollIntoView({ block: 'center' })")
+    box = wanted.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.up()
+
+
+def top(wanted: Locator) -> float:
+    box = wanted.bounding_box()
+    assert box is not None
+    return box["y"]
+
+
+def test_no_press_is_lost_where_an_entry_had_the_focus(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(".plan a[data-wall='wall-left']").click()
+    expect(page.locator("#wall-left")).to_be_visible()
+    press(page, page.get_by_role("button", name="Add a window"))
+    expect(page.locator("#wall-left .hole")).to_have_count(1)
+    expect(page.locator(entry(page, "/walls/left/openings/0/name"))).to_be_focused()
+    press(page, page.get_by_role("button", name="Add a gap"))
+    expect(page.locator("#wall-left .hole")).to_have_count(2)
+    expect(page.locator(entry(page, "/walls/left/openings/1/name"))).to_be_focused()
+    press(page, page.get_by_role("button", name="Take out").last)
+    expect(page.locator("#wall-left .hole")).to_have_count(1)
+    page.locator(entry(page, "/walls/left/openings/0/sill")).focus()
+    press(page, page.locator("#entries summary", has_text="window 1"))
+    expect(page.locator(entry(page, "/walls/left/openings/0/sill"))).to_be_hidden()
+    assert watched.complaints == []
+
+
+def test_the_focus_moves_nothing_and_its_help_is_shown(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    places = """Array.from(document.querySelectorAll("#entries [data-pointer]"),
+        (entry) => entry.getBoundingClientRect().top)"""
+    before = page.evaluate(places)
+    for pointer in ("/name", "/outline/length", "/roof/pitch", "/frame/section/0"):
+        page.evaluate("(id) => document.getElementById(id).focus({ preventScroll: true })", f"entry{pointer}")
+        assert page.evaluate(places) == before
+        said = page.locator(f"[id='entry{pointer}-help']").text_content()
+        assert said
+        expect(page.locator("#entry-help")).to_contain_text(said)
+
+
+def test_a_fault_is_in_sight_where_one_types_and_moves_nothing(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator("#entries summary", has_text="The site").click()
+    typed = page.locator(entry(page, "/site/people"))
+    typed.scroll_into_view_if_needed()
+    before = top(typed)
+    typed.fill("99")
+    typed.press("Enter")
+    expect(page.locator("#status")).to_contain_text("the last good drawing stands")
+    expect(page.locator("#status")).to_be_in_viewport()
+    expect(page.locator(".wall[data-stale='Not as typed']")).to_have_count(1)
+    assert abs(top(typed) - before) < 1
+    typed.fill("2")
+    typed.press("Enter")
+    expect(page.locator("#status")).to_be_empty()
+    expect(page.locator(".wall[data-stale]")).to_have_count(0)
+    assert abs(top(typed) - before) < 1
+    assert watched.complaints == []
+
+
+def test_a_fault_in_a_closed_group_opens_it(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    doors = page.locator(entry(page, "/walls/front/openings/0/width"))
+    expect(doors).to_be_hidden()
+    typed = page.locator(entry(page, "/outline/length"))
+    typed.scroll_into_view_if_needed()
+    before = top(typed)
+    type_in(page, "/outline/length", "1300")
+    expect(page.locator("#entries .fault")).to_be_visible()
+    expect(typed).to_be_focused()
+    assert abs(top(typed) - before) < 1
+    page.locator("#status button").first.click()
+    expect(page.locator("#entries [aria-invalid]")).to_be_focused()
+    expect(page.locator("#entries [aria-invalid]")).to_be_in_viewport()
+
+
+def test_a_fault_of_another_wall_is_gone_to(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(".plan a[data-wall='wall-back']").click()
+    expect(page.locator("#wall-back")).to_be_visible()
+    type_in(page, "/outline/length", "1300")
+    page.locator("#status button", has_text="Wall front").first.click()
+    expect(page.locator("#entries [aria-invalid]")).to_be_focused()
+    assert page.evaluate("document.activeElement.dataset.pointer").startswith("/walls/front/openings/0")
+
+
+def held(page: Page) -> dict[str, Any]:
+    """The building file in hand."""
+    file: dict[str, Any] = page.evaluate("building.file")
+    return file
+
+
+def at_rest(page: Page) -> None:
+    """Once all that was changed is drawn."""
+    expect(page.locator("#status")).to_be_empty()
+    while page.evaluate("drawing.isBusy"):
+        page.wait_for_timeout(20)
+    assert page.evaluate("drawing.isGood")
+
+
+def test_another_unit_leaves_the_building_as_it_is(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(entry(page, "/units")).select_option("in")
+    facts = page.locator(".wall-head .facts")
+    expect(facts).to_contain_text("14 ft 9 3/16 in long, 29 pieces")
+    expect(page.locator(entry(page, "/outline/length"))).to_have_value("14 ft 9 3/16 in")
+    expect(page.locator(entry(page, "/frame/section/0"))).to_have_value("1 3/4 in")
+    told = layout_of(held(page))
+    for wall, before in zip(told.walls, layout_of(honey_house()).walls, strict=True):
+        assert [piece.length for piece in wall.pieces] == pytest.approx(
+            [piece.length for piece in before.pieces], abs=0.001
+        )
+    page.locator(entry(page, "/outline/length")).press("ArrowUp")
+    expect(facts).to_contain_text("14 ft 9 11/16 in long")
+    type_in(page, "/outline/length", "192")
+    expect(facts).to_contain_text("16 ft long")
+    expect(page.locator(entry(page, "/outline/length"))).to_have_value("16 ft")
+    type_in(page, "/outline/length", "4500 mm")
+    page.locator(entry(page, "/units")).select_option("mm")
+    expect(facts).to_contain_text("4500 mm long")
+    same = held(page)
+    assert same["outline"].pop("length") == "4500 mm"
+    expect(page.locator(entry(page, "/outline/length"))).to_have_value("4500")
+    expected = honey_house()
+    expected["outline"].pop("length")
+    assert same == {**expected, "units": "mm"}
+    for _ in range(5):
+        page.get_by_role("button", name="Undo").click()
+    assert held(page) == honey_house()
+    assert watched.complaints == []
+
+
+def test_what_is_begun_with_is_in_the_building_s_unit(watched: Watched) -> None:
+    with serving(EXAMPLES / "studio_in_inches.json") as server:
+        page = ready(watched.open(server.address))
+        expect(page.locator(entry(page, "/outline/length"))).to_have_value("16 ft")
+        page.locator(".plan a[data-wall='wall-left']").click()
+        page.get_by_role("button", name="Add a window").click()
+        expect(page.locator("#wall-left .hole")).to_have_count(1)
+        expect(page.locator(entry(page, "/walls/left/openings/0/width"))).to_have_value("1 ft 11 5/8 in")
+        page.locator("#entries summary", has_text="Rules for every wall").click()
+        page.locator(entry(page, "/defaults/cladding")).select_option("lapped")
+        at_rest(page)
+        assert 0 < held(page)["defaults"]["cladding"]["width"] < 12
+    assert watched.complaints == []
+
+
+@pytest.mark.parametrize("file", ["honey_house.json", "studio_in_inches.json", "l_shaped_workshop.json"])
+def test_any_roof_and_outline_that_is_picked_is_drawn_at_once(watched: Watched, file: str) -> None:
+    with serving(EXAMPLES / file) as server:
+        page = ready(watched.open(server.address))
+        openings = {name: wall.get("openings") for name, wall in held(page)["walls"].items()}
+        pitch = held(page)["roof"].get("pitch", 8)
+        for form in ("duo-pitch", "mono-pitch", "level"):
+            page.locator(entry(page, "/roof")).select_option(form)
+            at_rest(page)
+            assert held(page)["roof"]["form"] == form
+            assert held(page)["roof"].get("pitch", pitch) == pitch
+        for kind in ("ClosedPlan", "SingleWalls", "Rectangle", "SingleWalls", "ClosedPlan", "Rectangle"):
+            page.locator(entry(page, "/outline")).select_option(kind)
+            expect(page.locator(entry(page, "/outline"))).to_have_value(kind)
+            at_rest(page)
+            if file != "l_shaped_workshop.json":
+                assert {name: wall.get("openings") for name, wall in held(page)["walls"].items()} == openings
+                walls = page.locator("#way .plan a").evaluate_all(
+                    "(links) => links.map((a) => a.dataset.wall)"
+                )
+                assert walls[:4] == ["wall-front", "wall-right", "wall-back", "wall-left"]
+    assert watched.complaints == []
