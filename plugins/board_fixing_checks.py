@@ -22,6 +22,9 @@ CENTRES_BASIS: Final = "TDCA (battens at 600 mm; 400 mm for green oak)"
 END_DISTANCE: Final = 20.0
 END_BASIS: Final = "BM TRADA 2022, by the TDCA (20 mm and more from the end)"
 
+FREE_TOP: Final = 150.0
+"""mm that a board may go on over its last fixing (common practice, no source)."""
+
 EDGE_DISTANCE: Final = 10.0
 """mm from a fixing to the edge of a board or sheet, at the least (common practice, no source)."""
 
@@ -47,6 +50,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     found: list[Finding] = []
     for wall in layout.walls:
         found += _unfixed(wall)
+        found += _free_tops(wall)
         for facing, where in SIDES:
             found += _loose_ends(wall, facing)
             boards = [piece for piece in wall.pieces if piece.role == "board" and piece.face == facing]
@@ -130,6 +134,29 @@ def _is_loose(piece: Piece, held: list[float]) -> bool:
     heights = [z for _, z in piece.outline]
     places = sorted({min(heights), *held, max(heights)})
     return not held or any(b - a > WIDEST_CENTRES for a, b in itertools.pairwise(places))
+
+
+def _free_tops(wall: WallOut) -> Iterator[Finding]:
+    """Upright boards that go on too far over their last batten under a slope, once for each wall."""
+    free = {
+        piece.mark: max(z for _, z in piece.outline) - max(z for _, z in piece.fixed_at)
+        for piece in wall.pieces
+        if piece.role == "board" and piece.course is None and piece.fixed_at
+    }
+    long = [mark for mark, over in free.items() if over > FREE_TOP + SAME]
+    if long:
+        longest = max(free[mark] for mark in long)
+        yield Finding(
+            level="warn",
+            code="board-top-free",
+            message=f"{_count(len(long), 'board goes', 'boards go')} on by up to {longest:.0f} mm over the"
+            f" last level batten, where {FREE_TOP:.0f} mm and less is held: nail a batten along the slope",
+            wall=wall.name,
+            pieces=tuple(long),
+            value=round(longest, 3),
+            limit=FREE_TOP,
+            basis=PRACTICE,
+        )
 
 
 def _near_ends(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[Finding]:

@@ -48,6 +48,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _short_laps(walls)
         found += _wide_boards(walls)
         found += _shallow_cavity(walls)
+        found += _starter(walls)
         found += _movement(walls, building.site.moisture_swing)
     for wall in clad:
         found += _no_room(wall, building)
@@ -161,6 +162,21 @@ def _shallow_cavity(walls: list[WallOut]) -> Iterator[Finding]:
             value=cladding.cavity,
             limit=LEAST_CAVITY,
             basis=CAVITY_BASIS,
+        )
+
+
+def _starter(walls: list[WallOut]) -> Iterator[Finding]:
+    """Lapped boards lean on the ones below; the first has none."""
+    boards = _boards(walls[0])
+    if walls[0].cladding is not None and walls[0].cladding.rule == "lapped" and boards:
+        thick = -boards[0].depth[1] - walls[0].cladding.cavity
+        yield Finding(
+            level="note",
+            code="starter-strip",
+            message=f"put a strip {thick:.0f} mm thick behind the lower edge of the first course on"
+            f" {_names(walls)}, so that it leans as those over it do; rip it from an offcut",
+            value=round(thick, 3),
+            basis=PRACTICE,
         )
 
 
