@@ -92,7 +92,8 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 
 def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
     member = board.member
-    cut = shape(member.outline, member.grain, ripped=True) if board.is_sloped else _square(board.length)
+    ripped = not board.strip.raking
+    cut = shape(member.outline, member.grain, ripped=ripped) if board.is_sloped else _square(board.length)
     return Piece.model_construct(
         mark=mark,
         role=member.role,

@@ -98,7 +98,7 @@ class Upright(CladdingRule):
             yield from upright_battens(face, self.counter_battens, -self.drop)
 
     def _level_battens(self, face: Face) -> Iterator[Strip]:
-        """Rows at even distances from the sole plate to the top, and one at each sill and head."""
+        """Rows at even distances from the sole plate to the top, one at each sill and head, one up slopes."""
         thickness, width = self.battens.section
         out = self.cavity - thickness
         last = face.top.lowest(face.left, face.right) - self.over_plate - width
@@ -117,7 +117,13 @@ class Upright(CladdingRule):
                 span = Span(*ends, bottom, bottom + width)
                 if math.isfinite(bottom) and bottom > -self.drop and not _serves(spans, span, beyond):
                     spans = [*(part for other in spans for part in _clear_of(other, span)), span]
-        for row, span in enumerate(sorted(spans, key=lambda span: (span.bottom, span.left)), 1):
+        slopes = [math.radians(face.top.slope((x0 + x1) / 2)) for (x0, _), (x1, _) in face.top.segments()]
+        is_raked = face.level_top is None
+        under = self.over_plate + (max(width / math.cos(slope) for slope in slopes) if is_raked else 0.0)
+        rows_of = [(span, under, False) for span in sorted(spans, key=lambda s: (s.bottom, s.left))]
+        if is_raked:
+            rows_of.append((Span(*face.behind, -self.drop, face.highest), self.over_plate, True))
+        for row, (span, below, raking) in enumerate(rows_of, 1):
             yield Strip(
                 "batten",
                 Section(thickness, width),
@@ -126,6 +132,8 @@ class Upright(CladdingRule):
                 seen=span,
                 depth=(-out - thickness, -out),
                 course=row,
+                under=below,
+                raking=raking,
             )
 
 

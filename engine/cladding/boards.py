@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.cladding.region import (
     Box,
+    Cell,
     Part,
     along,
     cut,
@@ -19,11 +21,15 @@ from soleplate.engine.cladding.region import (
     span_at,
 )
 from soleplate.engine.cladding.rule import Face, Span, Strip, Support
-from soleplate.engine.geometry import TOUCH, Outline, Point, is_convex
+from soleplate.engine.geometry import TOUCH, Outline, Point, TopLine, is_convex
 from soleplate.engine.members import ALONG, FLATTEST, UPRIGHT, Member
 
 BUTTED_EVERY: Final = 50.0
 """mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
+
+
+SAME_SLOPE: Final = 1e-6
+"""Degrees."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,26 +43,40 @@ class Length:
 
     @property
     def ends(self) -> tuple[float, float]:
-        """Where it starts and ends along the strip, mm."""
-        return along(self.part)
+        """Where it starts and ends along the strip, mm; of a raking one, along its slope."""
+        start, end = along(self.part)
+        return start * self.stretch, end * self.stretch
+
+    @property
+    def stretch(self) -> float:
+        """How long a raking strip is for each mm of the wall; else 1."""
+        return _stretch(self.part) if self.strip.raking else 1.0
 
     def places(self, longest: float) -> tuple[float, ...]:
         """Where it can be jointed, mm along the strip; `longest` is the longest to be had.
 
-        That is on the centres of supports; a batten along a stud is butted anywhere, where it must be.
+        That is on the centres of supports; a batten along a stud is butted anywhere, where it must be. A
+        raking one is not jointed unless it must be.
         """
         start, end = self.ends
         if self.strip.lies_along:
             steps = range(1, math.ceil((end - start) / BUTTED_EVERY)) if end - start > longest else ()
             return tuple(start + step * BUTTED_EVERY for step in steps)
+        if self.strip.raking and end - start <= longest:
+            return ()
+        first, last = along(self.part)
+        crossed = [support for support in self.supports if support.far > first and support.near < last]
+        # What is left on either side of a joint has another support: a board that a slope cuts ends on none.
         return tuple(
-            support.centre
-            for support in self.supports
-            if start + 1.0 < support.centre < end - 1.0 and self._bears(support)
+            support.centre * self.stretch
+            for support in crossed[1:-1]
+            if first + 1.0 < support.centre < last - 1.0 and self._bears(support)
         )
 
     def _bears(self, support: Support) -> bool:
         """Whether a support lies behind the whole of what is seen of the strip there."""
+        if self.strip.raking:
+            return True
         seen = _box(self.strip.seen, upright=self.strip.upright)
         span = span_at(self.part, support.centre)
         if span is None:
@@ -86,9 +106,9 @@ class Board:
 
     @property
     def length(self) -> float:
-        """Of the blank, over the long points, mm."""
+        """Of the blank, over the long points, mm; of a raking one, along its slope."""
         start, end = along(self.part)
-        return end - start
+        return (end - start) * (_stretch(self.part) if self.strip.raking else 1.0)
 
     @property
     def is_sloped(self) -> bool:
@@ -103,7 +123,7 @@ class Board:
     @property
     def taper(self) -> tuple[float, float] | None:
         """Its width at its start and its end, mm, where it is ripped along a slope."""
-        sloping = any(
+        sloping = not self.strip.raking and any(
             0.0 < abs(side[1] - side[0]) <= (cell.u1 - cell.u0) * FLATTEST
             for cell in self.part
             for side in (cell.low, cell.high)
@@ -115,7 +135,7 @@ class Board:
 
 
 def lengths_of(
-    face: Face, strips: Iterable[Strip], behind: Callable[[Strip], tuple[Support, ...]]
+    face: Face, strips: Sequence[Strip], behind: Callable[[Strip], tuple[Support, ...]]
 ) -> list[Length]:
     """The strips of one face cut round openings and under the roof.
 
@@ -127,24 +147,52 @@ def lengths_of(
         )
         for upright in (False, True)
     }
-    roof = {upright: limits(face.top, upright=upright) for upright in (False, True)}
+    roof = {
+        (upright, under): limits(face.top.raised(-under), upright=upright)
+        for upright, under in {(strip.upright, strip.under) for strip in strips}
+    }
     return [
         Length(face, strip, part, behind(strip))
         for strip in strips
-        for part in parts(
-            _box(strip.whole, upright=strip.upright),
-            _box(strip.seen, upright=strip.upright),
-            holes[strip.upright],
-            roof[strip.upright],
+        for part in (
+            _raking(strip, face.top)
+            if strip.raking
+            else parts(
+                _box(strip.whole, upright=strip.upright),
+                _box(strip.seen, upright=strip.upright),
+                holes[strip.upright],
+                roof[strip.upright, strip.under],
+            )
         )
         if seen_of(part, _box(strip.seen, upright=strip.upright))
     ]
 
 
+def _raking(strip: Strip, top: TopLine) -> Iterator[Part]:
+    """A part for each slope over a raking strip, plumb at its ends."""
+    line = top.raised(-strip.under).between(strip.whole.left, strip.whole.right)
+    # Where the wall ends its top goes on at the same slope.
+    bends = (
+        here
+        for before, here, after in zip(line, line[1:], line[2:], strict=False)
+        if abs(top.slope((before[0] + here[0]) / 2) - top.slope((here[0] + after[0]) / 2)) > SAME_SLOPE
+    )
+    for (x0, z0), (x1, z1) in itertools.pairwise((line[0], *bends, line[-1])):
+        if abs(z1 - z0) > TOUCH:
+            plumb = strip.section.depth * math.hypot(x1 - x0, z1 - z0) / (x1 - x0)
+            yield (Cell(x0, x1, (z0 - plumb, z1 - plumb), (z0, z1)),)
+
+
+def _stretch(part: Part) -> float:
+    """The length of a slope for each mm along the wall."""
+    cell = part[0]
+    return math.hypot(cell.u1 - cell.u0, cell.high[1] - cell.high[0]) / (cell.u1 - cell.u0)
+
+
 def boards_of(length: Length, joints: Sequence[float]) -> list[Board]:
     """The boards of one length, jointed at these places."""
     whole = [length.part]
-    for joint in joints:
+    for joint in (place / length.stretch for place in joints):
         whole = [piece for part in whole for piece in (cut(part, joint) if _crosses(part, joint) else [part])]
     return [_board(length, part) for part in whole]
 
@@ -162,9 +210,16 @@ def _board(length: Length, part: Part) -> Board:
         strip.section,
         outline(part, upright=strip.upright),
         strip.depth if face.facing == "outside" else _turned(strip.depth, face.wall.depth),
-        UPRIGHT if strip.upright else ALONG,
+        _grain(strip, part),
     )
     return Board(strip, member, part, tuple(outline(part, upright=strip.upright) for part in seen))
+
+
+def _grain(strip: Strip, part: Part) -> float:
+    if strip.raking:
+        cell = part[0]
+        return math.degrees(math.atan2(cell.high[1] - cell.high[0], cell.u1 - cell.u0))
+    return UPRIGHT if strip.upright else ALONG
 
 
 def _turned(depth: tuple[float, float], through: float) -> tuple[float, float]:
@@ -183,9 +238,18 @@ def supports_of(battens: Iterable[Board], *, upright: bool) -> tuple[Support, ..
     """The battens that boards cross; `upright` is the boards' direction."""
     found = []
     for batten in battens:
-        if batten.strip.upright == upright:
+        if batten.strip.upright == upright or batten.strip.raking:
             continue
         start, end = along(batten.part)
         low, high = span_at(batten.part, (start + end) / 2) or (0.0, 0.0)
         found.append(Support((low + high) / 2, low, high, start, end))
     return tuple(sorted(found, key=lambda support: (support.centre, support.start)))
+
+
+def raking_supports(battens: Iterable[Board], place: float) -> Iterator[Support]:
+    """The raking battens that an upright board crosses whose middle is at `place` along the wall, mm."""
+    for batten in battens:
+        start, end = along(batten.part)
+        if batten.strip.raking and start <= place <= end:
+            low, high = span_at(batten.part, place) or (0.0, 0.0)
+            yield Support((low + high) / 2, low, high, start, end)

@@ -30,7 +30,8 @@ def faulty(clad: Clad, face: Face, rule: CladdingRule) -> str | None:
             if message:
                 return message
     layers = {
-        depth: [s for s in clad.battens if s.depth == depth] for depth in {s.depth for s in clad.battens}
+        depth: [s for s in clad.battens if s.depth == depth and not s.raking]
+        for depth in {s.depth for s in clad.battens}
     }
     for group in (*(layers[depth] for depth in sorted(layers)), clad.strips):
         message = _covering(group)

@@ -57,9 +57,10 @@ def corner_board_at(end: WallEnd, rule: CladdingRule, claddings: Claddings, faci
 
 
 def _neighbour(end: WallEnd, claddings: Claddings, facing: Facing) -> CladdingRule | None:
-    """The rule of what a face meets at an end: a partition meets the lining of its host."""
+    """The rule of what a face meets at an end, if anything lies there: a partition meets its host's lining."""
     side: Facing = "inside" if end.kind == "tee" else facing
-    return claddings.get((end.neighbour or "", side))
+    other = claddings.get((end.neighbour or "", side))
+    return other if other is not None and other.build_out > 0.0 else None
 
 
 def _covers_corner(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> bool:
@@ -68,7 +69,7 @@ def _covers_corner(end: WallEnd, rule: CladdingRule, other: CladdingRule | None)
 
 
 def _has_corner_board(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> bool:
-    is_corner = end.kind in ("through", "butts") and not end.reentrant
+    is_corner = end.kind in ("through", "butts") and not end.reentrant and rule.build_out > 0.0
     return is_corner and _decider(end, rule, other).runs_past == "corner-boards"
 
 

@@ -140,7 +140,9 @@ class Strip:
     `section` is (thickness, width) as it is bought. `whole` is the rectangle that it takes up, laps
     included, `seen` what is seen of it once all is on. `depth` is its y interval. An upright strip has its
     length plumb. A strip whose `jointed` is false is never jointed in its length. `nails` are the places
-    across it, mm, at which it is fixed at every support, where its width alone does not tell.
+    across it, mm, at which it is fixed at every support, where its width alone does not tell. It ends `under`
+    mm, measured plumb, below the top of the face. A `raking` one is a batten that follows the slopes there,
+    its width square to them, a part for each; `whole` is the rectangle that it may lie in.
     """
 
     role: str
@@ -154,10 +156,14 @@ class Strip:
     on_battens: bool = False
     jointed: bool = True
     nails: tuple[float, ...] = ()
+    under: float = 0.0
+    raking: bool = False
 
     @property
     def across(self) -> float:
         """Its own width, mm; that of its section, unless it is ripped."""
+        if self.raking:
+            return self.section.depth
         whole = self.whole
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
 

@@ -8,7 +8,14 @@ from functools import partial
 
 from soleplate.engine.asking import Asked
 from soleplate.engine.building import Building
-from soleplate.engine.cladding.boards import Board, Length, boards_of, lengths_of, supports_of
+from soleplate.engine.cladding.boards import (
+    Board,
+    Length,
+    boards_of,
+    lengths_of,
+    raking_supports,
+    supports_of,
+)
 from soleplate.engine.cladding.checking import faulty
 from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
 from soleplate.engine.cladding.faces import Claddings, face_of
@@ -190,9 +197,14 @@ class _Behind:
 
     def __init__(self, work: _Work) -> None:
         self._studs = work.face.studs
+        self._raking = [board for board in work.battens if board.strip.raking]
         self._battens = {upright: supports_of(work.battens, upright=upright) for upright in (False, True)}
 
     def __call__(self, strip: Strip) -> tuple[Support, ...]:
+        if strip.on_battens and strip.upright and self._raking:
+            middle = (strip.whole.left + strip.whole.right) / 2
+            crossed = (*self._battens[True], *raking_supports(self._raking, middle))
+            return tuple(sorted(crossed, key=lambda support: (support.centre, support.start)))
         if strip.on_battens:
             return self._battens[strip.upright]
         return () if strip.upright and strip.role != "sheet" else self._studs

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import Polygon, unary_union
 
 from soleplate.engine.layout import Layout, Piece
 from soleplate.engine.saw_planning import with_saw_plan
@@ -156,6 +157,27 @@ def test_level_battens_go_on_the_studs_first() -> None:
     assert {piece.depth for piece in of(layout, "left", "board")} == {(-91.0, -66.0), (-116.0, -91.0)}
     rows = sorted({min(z for _, z in p.outline) for p in battens if p.depth[0] == -66.0})
     assert max(after - before for before, after in pairwise(rows)) <= 600.0 + 0.001
+
+
+def test_a_batten_follows_each_slope_and_holds_the_tops_of_boards() -> None:
+    """By hand: 1500 mm of a slope of 30 degrees are 1500 / cos 30 = 1732.05 mm."""
+    value = building(
+        outline={"length": 3000, "width": 3000, "through": "left-right"},
+        roof={"form": "duo-pitch", "ridge": "left-right", "low_height": 2000, "pitch": 30},
+    )
+    value["defaults"]["cladding"] = {"rule": "board-and-batten", "battens": {"section": [50, 50]}}
+    layout = layout_of(value)
+    battens = of(layout, "left", "batten")
+    raking = [piece for piece in battens if piece.ends[0].cut == "bevel" and piece.ends[0].angle == 30.0]
+    reach = max(x for piece in raking for x, _ in piece.outline) - 1500.0
+    assert [piece.short_length for piece in raking] == pytest.approx(
+        [reach / math.cos(math.radians(30.0))] * 2
+    )
+    assert {piece.taper for piece in raking} == {None}
+    assert all(len(piece.fixed_at or ()) >= 3 for piece in raking)
+    outlines = [Polygon(piece.outline) for piece in battens]
+    assert sum(each.area for each in outlines) == pytest.approx(unary_union(outlines).area, abs=1.0)
+    assert not codes(layout) & {"board-top-free", "fixing-near-end"}
 
 
 def test_a_batten_on_every_stud_beside_openings_too() -> None:

@@ -126,10 +126,11 @@ def test_a_partition_has_its_own_way_on_either_face() -> None:
     assert inner.rules["cladding"] == "bare"
 
 
-def test_a_wall_is_left_bare_where_its_neighbours_are_clad() -> None:
+@pytest.mark.parametrize("past", ["through-walls", "corner-boards"])
+def test_a_wall_is_left_bare_where_its_neighbours_are_clad(past: str) -> None:
     """By hand: the boards of the walls between run on to the bare wall, and end where its frame does."""
     value = building(walls={"front": {"cladding": {"rule": "bare"}}})
-    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130}
+    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130, "runs_past": past}
     layout = layout_of(value)
     assert wall_of(layout, "front").cladding is None
     assert [p for p in wall_of(layout, "front").pieces if not p.is_frame] == []
