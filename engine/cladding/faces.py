@@ -57,7 +57,7 @@ def corner_board_at(end: WallEnd, rule: CladdingRule, claddings: Claddings, faci
 
 
 def _neighbour(end: WallEnd, claddings: Claddings, facing: Facing) -> CladdingRule | None:
-    """The rule of what a face meets at an end, if anything lies there: a partition meets its host's lining."""
+    """The rule of what a face meets at an end, if any: a partition meets its host's lining."""
     side: Facing = "inside" if end.kind == "tee" else facing
     other = claddings.get((end.neighbour or "", side))
     return other if other is not None and other.build_out > 0.0 else None
