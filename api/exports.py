@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from soleplate.engine.accepted_values import accepted
 from soleplate.engine.errors import RuleError, UnbuildableError
 from soleplate.engine.extensions import Exporter, ExportOptions
 from soleplate.engine.layout import Layout
@@ -95,7 +96,7 @@ def options_for(exporter: Exporter, asked: Mapping[str, Any]) -> ExportOptions:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         name = ".".join(map(str, first["loc"]))
-        raise ValueError(f"{name}: {first['msg'][:1].lower()}{first['msg'][1:]}") from error
+        raise ValueError(f"{name}: {accepted(first)}") from error
 
 
 def export_files(

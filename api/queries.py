@@ -11,6 +11,7 @@ from starlette.requests import Request
 
 from soleplate.api.refusals import BadParameter
 from soleplate.api.store.kept import ID_PATTERN, Show
+from soleplate.engine.accepted_values import accepted
 from soleplate.engine.registry import Registry
 from soleplate.viewer.elevation import LAYERS
 
@@ -106,9 +107,9 @@ def read_query(model: type[AnyQuery], request: Request) -> AnyQuery:
     try:
         return model.model_validate_strings(values)
     except ValidationError as error:
-        first = error.errors(include_url=False, include_context=False, include_input=False)[0]
+        first = error.errors(include_url=False, include_input=False)[0]
         schema = described(model)[str(first["loc"][0])]
-        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema) or first['msg'].lower()}") from None
+        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema) or accepted(first)}") from None
 
 
 def _accepted(schema: Mapping[str, Any]) -> str | None:

@@ -2,30 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any, Final
+from collections.abc import Callable, Sequence
+from typing import Any
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from soleplate.engine.accepted_members import accepted_members
+from soleplate.engine.accepted_values import accepted
 from soleplate.engine.errors import BuildingError, Fault, SchemaError, UnbuildableError
 from soleplate.engine.model import NAME_PATTERN, UNBUILDABLE
-
-OBJECT: Final = "accepted is an object: members in braces"
-LIST: Final = "accepted is a list, in brackets"
-
-PLAIN: Final[Mapping[str, str]] = {
-    "missing": "missing; it must be given",
-    "dict_type": OBJECT,
-    "model_type": OBJECT,
-    "model_attributes_type": OBJECT,
-    "tuple_type": LIST,
-    "list_type": LIST,
-    "none_required": "no rule of this family is installed; install a plugin that brings one, or leave it out",
-    "string_unicode": "a character in it is none (half a surrogate pair); accepted is Unicode text",
-}
-"""What to say of pydantic's types of errors that need no more."""
 
 
 def document_error(
@@ -91,20 +77,6 @@ def _message(detail: dict[str, Any], model: type[BaseModel]) -> str:
             return f"unknown: {str(context['tag'])[:60]!r}; accepted are {context['expected_tags']}"
         case "union_tag_not_found":
             return f"{context['discriminator']} is missing; it says which kind this is"
-        case "literal_error":
-            return f"accepted is {context['expected']}"
         case "string_pattern_mismatch" if context["pattern"] == NAME_PATTERN:
             return "accepted is a text on one line, with no space at either end and no control characters"
-        case "too_short":
-            return f"{_items(context['actual_length'])}; accepted are at least {context['min_length']}"
-        case "too_long":
-            most = context["max_length"]
-            return f"over {_items(most)}; accepted are up to {most}"
-        case plain if plain in PLAIN:
-            return PLAIN[plain]
-    text = str(detail["msg"])
-    return text[:1].lower() + text[1:]
-
-
-def _items(count: int) -> str:
-    return "1 item" if count == 1 else f"{count} items"
+    return accepted(detail)

@@ -35,6 +35,7 @@ from soleplate.engine.registry import Registry
 from soleplate.engine.rounding import rounded
 from soleplate.engine.running_marks import bays, running_marks, spacers
 from soleplate.engine.setting_out import WallTask, set_out
+from soleplate.engine.told_lengths import telling, told
 from soleplate.engine.units import Units, format_length
 
 MOST_PIECES: Final = 40_000
@@ -56,7 +57,11 @@ def lay_out(
         TooManyPiecesError: it has over `most_pieces`.
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
-    registry = registry or load_registry()
+    with telling(building.units):
+        return _laid_out(building, registry or load_registry(), most_pieces)
+
+
+def _laid_out(building: Building, registry: Registry, most_pieces: int) -> Layout:
     built, boards = _built(set_out(building, registry), building, registry, most_pieces)
     designed: dict[str, Built] = {}
     if building.measured:
@@ -84,8 +89,11 @@ def lay_out(
         cautions=CAUTIONS,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
-    found = registry.findings(layout, building)
-    return layout.model_copy(update={"findings": gravest_first((*layout.findings, *found))})
+    found = [
+        finding.model_copy(update={"message": told(finding.message, building.units)})
+        for finding in (*layout.findings, *registry.findings(layout, building))
+    ]
+    return layout.model_copy(update={"findings": gravest_first(found)})
 
 
 @dataclass(frozen=True, slots=True)

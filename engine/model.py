@@ -25,7 +25,14 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, core_schema
 
-from soleplate.engine.units import ACCEPTED, LENGTH_PATTERN, LONGEST_TEXT, MM_PER_UNIT, parse_length
+from soleplate.engine.units import (
+    ACCEPTED,
+    LENGTH_PATTERN,
+    LONGEST_TEXT,
+    MM_PER_UNIT,
+    parse_length,
+    plain_figure,
+)
 
 LONGEST: Final = 100_000.0
 """No length in a building file is over 100 m: more is a slip of the unit, not a small building."""
@@ -103,7 +110,8 @@ class Limits:
 
     def _check(self, value: float) -> float:
         if not self.least <= value <= self.most:
-            raise unbuildable(f"{value:g} mm; accepted is {self.least:g} to {self.most:g} mm")
+            said = f"{value:g}" if abs(value) > LONGEST * 1_000 else plain_figure(value)
+            raise unbuildable(f"{said} mm; accepted is {self.least:g} to {self.most:g} mm")
         return value
 
 

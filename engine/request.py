@@ -15,7 +15,8 @@ from soleplate.engine.document_faults import document_error
 from soleplate.engine.model import ByName, Items
 from soleplate.engine.rules import Rule
 from soleplate.engine.single_wall import WallRequest
-from soleplate.engine.units import MM_PER_UNIT
+from soleplate.engine.told_lengths import telling
+from soleplate.engine.units import Units
 
 Document = TypeVar("Document", bound=BaseModel)
 Models = Mapping[str, Sequence[type[Rule]]]
@@ -123,9 +124,9 @@ def read_document(model: type[Document], value: Any) -> Document:
         SchemaError: the published JSON Schema says no.
         UnbuildableError: it is well-formed, and nothing that can be built is like that.
     """
-    units = value.get("units") if isinstance(value, dict) else None
-    context = {"units": units if isinstance(units, str) and units in MM_PER_UNIT else "mm"}
-    try:
-        return model.model_validate(value, context=context)
-    except ValidationError as error:
-        raise document_error(error, value, model) from None
+    units: Units = "in" if isinstance(value, dict) and value.get("units") == "in" else "mm"
+    with telling(units):
+        try:
+            return model.model_validate(value, context={"units": units})
+        except ValidationError as error:
+            raise document_error(error, value, model) from None

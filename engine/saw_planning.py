@@ -23,6 +23,7 @@ from soleplate.engine.sawing import (
 )
 from soleplate.engine.soundness import STANDING
 from soleplate.engine.timber import same_section
+from soleplate.engine.told_lengths import told
 from soleplate.engine.units import Units, format_figure, format_length
 
 PRACTICE: Final = "common practice, no source"
@@ -64,7 +65,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     try:
         plan = plan_sawing(_request(planned, listed, stock))
     except UnbuildableError as error:
-        findings += [_too_little(fault) for fault in error.faults]
+        findings += [_too_little(told(fault.message, layout.units)) for fault in error.faults]
         return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
     plan, ends = keeping_factory_ends(
         plan,
@@ -169,12 +170,12 @@ def _left_out(
             )
 
 
-def _too_little(fault: Fault) -> Finding:
+def _too_little(said: str) -> Finding:
     """That the lengths on hand do not suffice, where none are on sale."""
     return Finding(
         level="stop",
         code="stock-too-little",
-        message=f"there is no saw plan: {fault.message}",
+        message=f"there is no saw plan: {said}",
         basis=PRACTICE,
     )
 

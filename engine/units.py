@@ -82,6 +82,11 @@ def format_figure(mm: float, units: Units) -> str:
     return _whole_millimetres(mm) if units == "mm" else _feet_inches(mm)
 
 
+def plain_figure(mm: float) -> str:
+    """Millimetres for a sentence: to 0.001, without an exponent or needless zeros."""
+    return f"{mm:.3f}".rstrip("0").rstrip(".")
+
+
 def round_for_tape(mm: float, units: Units) -> float:
     """The length, in mm, that a tape can set: whole millimetres, or sixteenths of an inch."""
     if units == "mm":

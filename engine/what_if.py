@@ -12,6 +12,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import ValidationError
 
+from soleplate.engine.accepted_values import accepted
 from soleplate.engine.building import Building
 from soleplate.engine.errors import BuildingError, UnbuildableError
 from soleplate.engine.lay_out import MOST_PIECES, lay_out
@@ -218,7 +219,7 @@ def _resized(building: Building, dimension: str, change: float) -> Building:
             return _raised(building, change)
         return building.model_copy(update={"outline": _extended(building.outline, dimension, change)})
     except ValidationError as error:
-        raise UnbuildableError.at(place, error.errors()[0]["msg"]) from None
+        raise UnbuildableError.at(place, accepted(error.errors()[0])) from None
 
 
 def _extended(outline: AnyOutline, dimension: str, change: float) -> AnyOutline:

@@ -56,7 +56,7 @@ def test_the_sheets_take_the_same(client: TestClient) -> None:
     [
         ("job-book", {"paper": "A5"}, "paper: accepted are A4, Letter"),
         ("job-book", {"paper": ""}, "paper"),
-        ("job-book", {"owner": "x" * 41}, "owner: string should have at most 40 characters"),
+        ("job-book", {"owner": "x" * 41}, "owner: accepted is a text of at most 40 characters"),
         ("job-book", {"creator": "a\nb"}, "creator"),
         ("job-book", {"colour": "red"}, "no parameter is called 'colour'; accepted are paper, owner"),
         ("job-book", {"paper": ["A4", "Letter"]}, "given twice"),

@@ -70,7 +70,7 @@ def test_options_go_to_the_exporters_that_have_them() -> None:
 
 @pytest.mark.parametrize(
     ("asked", "said"),
-    [({"paper": "A3"}, "paper: input should be 'A4' or 'Letter'"), ({"date": "x" * 17}, "date: .*16")],
+    [({"paper": "A3"}, "paper: accepted is 'A4' or 'Letter'"), ({"date": "x" * 17}, "date: .*16")],
 )
 def test_an_option_that_may_not_be_is_told(asked: dict[str, str], said: str) -> None:
     with pytest.raises(ValueError, match=said):

@@ -70,11 +70,16 @@ def test_no_time_gives_a_plan_that_is_not_proven(client: TestClient) -> None:
         (parts(count=10_000), "schema", "/parts/0/count", "P1"),
         (parts(section=[38, 63]), "unbuildable", "/parts/0", "38 x 63"),
         (parts(length=2), "unbuildable", "/", "kerf"),
-        (stock(lengths=[{"length": 2400, "price": 0}]), "schema", "/stock/0/lengths/0/price", "greater"),
+        (
+            stock(lengths=[{"length": 2400, "price": 0}]),
+            "schema",
+            "/stock/0/lengths/0/price",
+            "at least 0.01",
+        ),
         (stock(lengths=[{"length": 2400}]), "unbuildable", "/stock/0/lengths/0", "price"),
         (changed(parts=7), "schema", "/parts", "accepted is a list"),
         (changed(parts=[]), "schema", "/parts", "at least 1"),
-        (changed(kerf=-1), "schema", "/kerf", "greater"),
+        (changed(kerf=-1), "schema", "/kerf", "at least 0"),
     ],
 )
 def test_a_bad_request(client: TestClient, request_: Any, kind: str, pointer: str, words: str) -> None:

@@ -66,7 +66,7 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
         {"units": "in", "frame": {"section": [1.5, 3.5]}, "outline": {"length": 1.7e308, "width": 100}},
         UnbuildableError,
         "/outline/length",
-        "to 60000",
+        "to 196 ft 10 3/16 in",
     ),
     ("huge", {"outline": {"length": 1e300, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),
     ("absurd", {"outline": {"length": 1e7, "width": 2700}}, UnbuildableError, "/outline/length", "to 60000"),

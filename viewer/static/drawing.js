@@ -127,7 +127,7 @@ const drawing = (() => {
 
   // What is wrong, in sight wherever the page is scrolled to, each fault with the way to its entry.
   function faults(errors) {
-    const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: error.detail }));
+    const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: entries.labelled(error.detail) }));
     entries.showFaults(told);
     stale(told.length > 0);
     if (told.length === 0) return tell();

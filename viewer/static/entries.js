@@ -9,6 +9,8 @@ const entries = (() => {
   const opened = new Set(["wall", "building"]);
 
   const words = (name) => told(String(name).replaceAll(/[_-]/g, " ").replaceAll(/([a-z])([A-Z])/g, (pair, a, b) => `${a} ${b.toLowerCase()}`));
+  // What the server says, its names of members as the labels have them.
+  const inLabels = (said) => said.replaceAll(/\b[a-z]+(?:_[a-z]+)+\b/g, (name) => words(name));
   const pointer = (path) => path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
   const idOf = (path) => `entry${pointer(path)}`;
 
@@ -369,5 +371,5 @@ const entries = (() => {
     if (await schema.start()) build();
   }
 
-  return { start, build, showFaults, nearest, show };
+  return { start, build, showFaults, nearest, show, labelled: inLabels };
 })();
