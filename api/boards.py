@@ -65,7 +65,7 @@ def begin(
         except BuildingError as error:
             return Begun(None, None, answers, faults_by_question(error))
     if file is None or "start" in asked:
-        return Begun()
+        return Begun(answers={name: value for name, value in asked.items() if name == "units"})
     building = registry.read_building(file)
     return Begun(building, lay_out(building))
 
@@ -87,7 +87,7 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
             for _, exporter in registry.exporters
         },
         claddings=tuple(rule.name for rule in registry.of_family("cladding_rules")),
-        answers=begun.answers,
+        answers=begun.answers or ({} if begun.building is None else {"units": begun.building.units}),
         faults=begun.faults,
     )
     view = View(query=query, side=side)

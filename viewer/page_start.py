@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from soleplate.engine.units import Units
 from soleplate.viewer.markup import Markup, element
 from soleplate.viewer.texts import Texts
 
@@ -19,20 +20,42 @@ class Question:
     choices: tuple[str, ...] = ()
 
 
-QUESTIONS: Final = (
-    Question("name", "Garden store"),
-    Question("length", "3600"),
-    Question("width", "2400"),
-    Question("roof", "mono-pitch", ("mono-pitch", "duo-pitch", "level")),
-    Question("low_height", "2000"),
-    Question("pitch", "8"),
-    Question("section", "45 x 70", ("38 x 63", "45 x 70", "45 x 95", "45 x 145")),
-    Question("largest_bay", "600"),
-    Question("door", "front", ("front", "right", "back", "left", "none")),
-)
-"""In the order in which a builder thinks of them; a length may carry its unit, as in a building file."""
+def _questions(sizes: Mapping[str, str], sections: tuple[str, ...]) -> tuple[Question, ...]:
+    return (
+        Question("name", "Garden store"),
+        Question("length", sizes["length"]),
+        Question("width", sizes["width"]),
+        Question("roof", "mono-pitch", ("mono-pitch", "duo-pitch", "level")),
+        Question("low_height", sizes["low_height"]),
+        Question("pitch", "7"),
+        Question("section", sizes["section"], sections),
+        Question("centres", sizes["centres"]),
+        Question("door", "front", ("front", "right", "back", "left", "none")),
+    )
+
+
+QUESTIONS: Final[Mapping[Units, tuple[Question, ...]]] = {
+    "mm": _questions(
+        {"length": "3600", "width": "2400", "low_height": "2100", "section": "45 x 95", "centres": "600"},
+        ("38 x 63", "45 x 70", "45 x 95", "45 x 145"),
+    ),
+    "in": _questions(
+        {
+            "length": "12 ft", "width": "8 ft", "low_height": "7 ft", "section": "1 1/2 x 3 1/2",
+            "centres": "16",
+        },
+        ("1 1/2 x 2 1/2", "1 1/2 x 3 1/2", "1 1/2 x 5 1/2"),
+    ),
+}  # fmt: skip
+"""By the unit of bare numbers, in the order in which a builder thinks of them; a length may carry its own
+unit, as in a building file. Sections are usual planed sizes."""
 
 NO_CLADDING: Final = "none"
+
+
+def units_of(answers: Mapping[str, str]) -> Units:
+    """The unit that is asked in; millimetres unless the answers say inches."""
+    return "in" if answers.get("units") == "in" else "mm"
 
 
 def start_section(
@@ -45,7 +68,9 @@ def start_section(
     hidden: bool,
 ) -> Markup:
     """The questions with what was answered so far, and the examples; `claddings` are rules to choose from."""
-    questions = (*QUESTIONS, Question("cladding", NO_CLADDING, (NO_CLADDING, *claddings)))
+    units = units_of(answers)
+    other: Units = "mm" if units == "in" else "in"
+    questions = (*QUESTIONS[units], Question("cladding", NO_CLADDING, (NO_CLADDING, *claddings)))
     begun = [
         element("li", element("a", title, href=f"?example={name}"))
         for name, title in sorted(examples.items())
@@ -53,6 +78,7 @@ def start_section(
     whole = [] if "" not in faults else [element("p", faults[""], class_="fault", role="alert")]
     form = element(
         "form",
+        element("input", type="hidden", name="units", value=units),
         *whole,
         *(_question(question, answers, faults, texts) for question in questions),
         element("p", element("button", texts.draw_it, type="submit", class_="main-button")),
@@ -63,7 +89,12 @@ def start_section(
     return element(
         "main",
         element("h2", texts.start),
-        element("p", texts.start_note),
+        element(
+            "p",
+            texts.start_notes[units],
+            " ",
+            element("a", texts.start_in[other], href=f"?start=&units={other}", class_="other-units"),
+        ),
         form,
         *([element("h3", texts.start_from), element("ul", *begun, class_="begun")] if begun else []),
         element("div", id="unfinished", class_="live-only", hidden=True),

@@ -90,7 +90,15 @@ class Texts:
 
     # the start
     start: str = "Begin a building"
-    start_note: str = "Lengths are in millimetres, or carry their unit: 2.4 m, 8 ft, 7 ft 6 in."
+    start_notes: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "mm": "Lengths are in millimetres, or carry their unit: 2.4 m, 8 ft, 7 ft 6 in.",
+            "in": "Lengths are in inches, or carry their unit: 8 ft, 7 ft 6 in, 2.4 m.",
+        }
+    )
+    start_in: Mapping[str, str] = field(
+        default_factory=lambda: {"mm": "Ask in millimetres", "in": "Ask in feet and inches"}
+    )
     start_from: str = "Or begin with one that is drawn already"
     draw_it: str = "Draw it"
     questions: Mapping[str, str] = field(
@@ -101,8 +109,8 @@ class Texts:
             "roof": "What roof?",
             "low_height": "How high are the walls, at the lowest?",
             "pitch": "How steep is the roof, in degrees?",
-            "section": "What timber, breadth by depth in mm?",
-            "largest_bay": "How far apart may studs stand, in the clear?",
+            "section": "What timber, breadth by depth?",
+            "centres": "How far apart may studs stand, centre to centre?",
             "door": "Where is the door?",
             "cladding": "What is it clad in?",
         }
