@@ -31,6 +31,9 @@ from soleplate.viewer.view import View
 OWN: Final = frozenset({"wall", "all", "side"})
 """Members of a query that say how a building is looked at, not which one."""
 
+BARE: Final = "bare"
+"""The rule that leaves a face unclad, which the start asks for by choosing none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Begun:
@@ -86,7 +89,7 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
             exporter.name: inspect.cleandoc(exporter.__doc__ or "").partition("\n")[0]
             for _, exporter in registry.exporters
         },
-        claddings=tuple(rule.name for rule in registry.of_family("cladding_rules")),
+        claddings=tuple(rule.name for rule in registry.of_family("cladding_rules") if rule.name != BARE),
         answers=begun.answers or ({} if begun.building is None else {"units": begun.building.units}),
         faults=begun.faults,
     )

@@ -27,7 +27,7 @@ def _questions(sizes: Mapping[str, str], sections: tuple[str, ...]) -> tuple[Que
         Question("width", sizes["width"]),
         Question("roof", "mono-pitch", ("mono-pitch", "duo-pitch", "level")),
         Question("low_height", sizes["low_height"]),
-        Question("pitch", "7"),
+        Question("pitch", "6"),
         Question("section", sizes["section"], sections),
         Question("centres", sizes["centres"]),
         Question("door", "front", ("front", "right", "back", "left", "none")),
@@ -36,12 +36,12 @@ def _questions(sizes: Mapping[str, str], sections: tuple[str, ...]) -> tuple[Que
 
 QUESTIONS: Final[Mapping[Units, tuple[Question, ...]]] = {
     "mm": _questions(
-        {"length": "3600", "width": "2400", "low_height": "2100", "section": "45 x 95", "centres": "600"},
+        {"length": "3600", "width": "2400", "low_height": "2120", "section": "45 x 95", "centres": "600"},
         ("38 x 63", "45 x 70", "45 x 95", "45 x 145"),
     ),
     "in": _questions(
         {
-            "length": "12 ft", "width": "8 ft", "low_height": "7 ft", "section": "1 1/2 x 3 1/2",
+            "length": "12 ft", "width": "8 ft", "low_height": "7 ft 2 in", "section": "1 1/2 x 3 1/2",
             "centres": "16",
         },
         ("1 1/2 x 2 1/2", "1 1/2 x 3 1/2", "1 1/2 x 5 1/2"),

@@ -94,6 +94,9 @@ def test_the_schema_is_the_published_one(client: TestClient) -> None:
     assert schema["$defs"]["EqualBays"]["examples"]
 
 
+STARTED_WITH = [rule.name for rule in registry().of_family("cladding_rules") if rule.name != "bare"]
+
+
 @pytest.mark.parametrize("name", sorted(examples()))
 def test_every_example_can_be_begun_with(client: TestClient, name: str) -> None:
     answer = client.get("/", params={"example": name})
@@ -110,13 +113,43 @@ def test_there_is_no_other_example(client: TestClient) -> None:
 def test_a_few_answers_give_a_building(client: TestClient, roof: str, door: str) -> None:
     answers = {"length": "3 m", "width": "7 ft 6 in", "roof": roof, "door": door}
     laid_out = layout_of(building_of(answers, registry()))
-    assert [wall.length for wall in laid_out.walls][:2] == [3000, pytest.approx(2286 - 140)]
+    assert [wall.length for wall in laid_out.walls][:2] == [3000, pytest.approx(2286 - 190)]
     openings = {wall.name: len(wall.openings) for wall in laid_out.walls if wall.openings}
     assert openings == ({} if door == "none" else {door: 1})
     assert not [finding for finding in laid_out.findings if finding.level == "stop"]
     answer = client.get("/", params=answers)
     assert answer.status_code == 200
     assert "<h1>Garden store</h1>" in answer.text
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("cladding", ["none", *STARTED_WITH])
+@pytest.mark.parametrize("roof", ["mono-pitch", "duo-pitch", "level"])
+def test_what_is_begun_with_is_faulted_in_nothing_that_was_chosen_for_it(
+    units: str, cladding: str, roof: str
+) -> None:
+    """Lintels where the roof rests, centres that linings span, and boards that stay flat."""
+    file = building_of({"units": units, "cladding": cladding, "roof": roof}, registry())
+    assert file["units"] == units
+    codes = {finding.code for finding in layout_of(file).findings}
+    assert not codes & {"no-lintel", "wide-bay", "wide-for-stud", "thin-board", "short-lap", "narrow-sheet"}
+
+
+def test_the_start_asks_in_feet_and_inches_too(client: TestClient) -> None:
+    asked = client.get("/", params={"start": "", "units": "in"}).text
+    assert 'name="length" value="12 ft"' in asked
+    assert '<option value="1 1/2 x 3 1/2" selected' in asked
+    assert 'name="units" value="in"' in asked
+    assert 'href="?start=&amp;units=mm"' in asked
+    answers = {"units": "in", "length": "15 ft", "width": "96", "section": "1 1/2 x 5 1/2"}
+    begun = layout_of(building_of(answers, registry()))
+    assert (begun.units, begun.walls[0].display) == ("in", "15 ft")
+    assert begun.walls[1].length == pytest.approx((96 - 11) * 25.4)
+    door = begun.walls[0].openings[0]
+    assert door.right - door.left == pytest.approx(36 * 25.4)
+    wrong = client.get("/", params={**answers, "low_height": "1"}).text
+    assert re.findall(r'<small id="start-(\w+)-fault"', wrong) == ["low_height"]
+    assert "1 in; accepted is 3 15/16 in to" in wrong
 
 
 @pytest.mark.parametrize(
