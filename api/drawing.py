@@ -10,7 +10,8 @@ from soleplate.engine.errors import UnbuildableError
 from soleplate.engine.extensions import Drawn, nothing_to_draw
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.registry import Registry
-from soleplate.viewer.elevation import SHOWN, elevation_svg
+from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.layers import SHOWN
 
 
 def draw(

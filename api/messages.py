@@ -10,7 +10,7 @@ from soleplate.engine.layout import Result
 from soleplate.engine.model import Items, Model, Name
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
-from soleplate.viewer.elevation import LAYERS
+from soleplate.viewer.layers import LAYERS, WHOLE
 
 EXAMPLE_WALL: Final[dict[str, Any]] = {
     "name": "partition",
@@ -74,8 +74,8 @@ class ElevationRequest(Model):
     """The building file."""
     wall: Name
     """The wall's name."""
-    layers: tuple[str, ...] = LAYERS
-    """What to draw; all of it unless said otherwise."""
+    layers: tuple[str, ...] = WHOLE
+    """What to draw; all but the fixings unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
 
@@ -134,7 +134,8 @@ def board_model(building: Any = Any) -> type[BoardRequest]:
 
 def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:
     """The request for a drawing, its layers narrowed to those that are there, its building typed as given."""
-    names = (*LAYERS, *(layer.name for _, layer in registry.drawing_layers))
+    plugins = tuple(layer.name for _, layer in registry.drawing_layers)
+    names = (*LAYERS, *plugins)
     layer: Any = Literal[names]
     described = ElevationRequest.model_fields
     model: Any = create_model(
@@ -144,7 +145,7 @@ def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRe
         building=(building, Field(description=described["building"].description)),
         layers=(
             Annotated[tuple[layer, ...], Items(0, len(names))],
-            Field(names, description=described["layers"].description),
+            Field((*WHOLE, *plugins), description=described["layers"].description),
         ),
     )
     narrowed: type[ElevationRequest] = model

@@ -13,7 +13,7 @@ from soleplate.api.refusals import BadParameter
 from soleplate.api.store.kept import ID_PATTERN, Show
 from soleplate.engine.accepted_values import accepted
 from soleplate.engine.registry import Registry
-from soleplate.viewer.elevation import LAYERS
+from soleplate.viewer.layers import LAYERS, WHOLE
 
 AnyQuery = TypeVar("AnyQuery", bound=BaseModel)
 
@@ -66,22 +66,23 @@ class RevisionsQuery(Query):
 class ElevationQuery(Query):
     """How to draw a wall."""
 
-    layers: tuple[str, ...] = LAYERS
-    """What to draw, with commas between; all of it unless said otherwise."""
+    layers: tuple[str, ...] = WHOLE
+    """What to draw, with commas between; all but the fixings unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
 
 
 def elevation_query(registry: Registry) -> type[ElevationQuery]:
     """The parameters of a drawing, its layers narrowed to those that are there."""
-    names = (*LAYERS, *(layer.name for _, layer in registry.drawing_layers))
+    plugins = tuple(layer.name for _, layer in registry.drawing_layers)
+    names = (*LAYERS, *plugins)
     layer: Any = Literal[names]
     model: Any = create_model(
         "ElevationQuery",
         __base__=ElevationQuery,
         layers=(
             Annotated[tuple[layer, ...], Field(max_length=len(names)), BeforeValidator(_listed)],
-            Field(names, description=ElevationQuery.model_fields["layers"].description),
+            Field((*WHOLE, *plugins), description=ElevationQuery.model_fields["layers"].description),
         ),
     )
     narrowed: type[ElevationQuery] = model

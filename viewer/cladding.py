@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 import svg
@@ -10,7 +10,7 @@ import svg
 from soleplate.engine.layout import Piece
 from soleplate.viewer.face import Face, Side
 from soleplate.viewer.frame import piece_place
-from soleplate.viewer.lettering import lettering
+from soleplate.viewer.lettering import Box, Places, lettering
 from soleplate.viewer.tones import fill_of, role_class
 from soleplate.viewer.wording import role_text
 
@@ -22,13 +22,20 @@ LEAST_TALL: Final = 25.0
 def draw_cladding(
     face: Face, rows: Mapping[str, int], facing: Side = "outside", *, placed: bool = False
 ) -> list[svg.Element]:
-    """What lies on one face of the frame, a polygon each, the hidden ones first, as laps lie.
+    """What lies on one face of the frame, a polygon each; see `draw_boards`."""
+    return draw_boards(face, face.on(facing), rows, placed=placed)
+
+
+def draw_boards(
+    face: Face, pieces: Sequence[Piece], rows: Mapping[str, int], *, placed: bool = False
+) -> list[svg.Element]:
+    """Pieces that lie on a frame, a polygon each, the hidden ones first, as laps lie.
 
     `data-mark` is the piece's, `data-cut` its row in the cutting list, counted from 0, `data-course` the
     course that it lies in; where it is `placed`, `data-place` says where it sits.
     """
     drawn: list[svg.Element] = []
-    for piece in _as_laid(face, facing):
+    for piece in _as_laid(face, pieces):
         course = {} if piece.course is None else {"course": piece.course}
         place = {"place": piece_place(face, piece)} if placed else {}
         said = face.texts.board_title if piece.course else face.texts.piece_title
@@ -47,15 +54,15 @@ def draw_cladding(
     return drawn
 
 
-def _as_laid(face: Face, facing: Side) -> list[Piece]:
+def _as_laid(face: Face, pieces: Sequence[Piece]) -> list[Piece]:
     """What is furthest from the eye first, and lower courses before upper ones."""
     return sorted(
-        face.on(facing),
+        pieces,
         key=lambda p: (-p.depth[1] if face.side == "outside" else p.depth[0], p.course or 0),
     )
 
 
-def label_courses(face: Face, facing: Side = "outside") -> list[svg.Element]:
+def label_courses(face: Face, facing: Side, places: Places) -> list[svg.Element]:
     """The number of each course at the left end of its boards, in their place under a slope too."""
     labels: list[svg.Element] = []
     boards = {piece.mark: piece for piece in face.on(facing)}
@@ -67,8 +74,7 @@ def label_courses(face: Face, facing: Side = "outside") -> list[svg.Element]:
             continue
         size = min(0.8 * face.size, 0.8 * tall)
         x, y = face.x(max(start, 0.0) + face.size), -(course.bottom + course.top) / 2
-        labels.append(
-            svg.Rect(x=x - 0.8 * size, y=y - 0.55 * size, width=1.6 * size, height=1.1 * size, fill=PAPER)
-        )
+        box = places.take([Box.around(x, y, 1.6 * size, 1.1 * size)])
+        labels.append(svg.Rect(x=box.left, y=box.top, width=1.6 * size, height=1.1 * size, fill=PAPER))
         labels.append(lettering(f"{course.number}", x, y, size))
     return labels

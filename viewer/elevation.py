@@ -3,57 +3,32 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
 from typing import Final, get_args
 
 import svg
 
-from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine
+from soleplate.engine.extensions import Drawn
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.viewer.cladding import draw_cladding, label_courses
-from soleplate.viewer.dimensions import apex_mark, level_string, upright_string
+from soleplate.viewer.boarding import overhangs
+from soleplate.viewer.dimensions import level_string
 from soleplate.viewer.face import Face, Side
-from soleplate.viewer.flags import FLAG_ROOM, draw_flags
-from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
-from soleplate.viewer.lettering import FONTS, Places, lettering, wrapped
-from soleplate.viewer.rod_beside import ROOM, draw_rod
+from soleplate.viewer.flags import FLAG_ROOM
+from soleplate.viewer.layers import BOARDED, FINDINGS, LAYERS, SHOWN, Sheet, layer_group
+from soleplate.viewer.lettering import FONTS, lettering, wrapped
+from soleplate.viewer.rod_beside import ROOM
 from soleplate.viewer.serialise import figure, svg_text
 from soleplate.viewer.tape import tape
 from soleplate.viewer.texts import ENGLISH, Texts
+from soleplate.viewer.tiers import tiers
 from soleplate.viewer.tones import tone_patterns
-
-SHOWN: Final = ("frame", "openings", "marks", "dimensions")
-"""What a drawing shows unless said otherwise; drawing layers of plugins come on top."""
-
-BOARDED: Final[Mapping[str, Side]] = {"cladding": "outside", "lining": "inside"}
-"""The layers of what lies on the frame, each with its face; seen from there it hides the frame."""
-
-LAYERS: Final = (*SHOWN, *BOARDED)
-"""What may be switched on and off."""
-
-FINDINGS: Final = "findings"
-"""A layer that drawings within a page have besides: flags whose numbers the page's findings bear."""
+from soleplate.viewer.wall_layers import wall_layers
 
 LEAST_PIXELS: Final = 10.5
 """Of lettering on a screen: a drawing asks for the width that gives at least this."""
 
 PAPER: Final = "#fffdf8"
 INK: Final = "#2b2d30"
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """What a drawing is made of, beyond the wall itself."""
-
-    layout: Layout
-    rows: Mapping[str, int]
-    """Row of the cutting list by mark, counted from 0."""
-    side: Side = "outside"
-    layers: Collection[str] = LAYERS
-    added: Mapping[str, Sequence[Drawn]] | None = None
-    standalone: bool = True
-    texts: Texts = ENGLISH
 
 
 def elevation_svg(
@@ -101,7 +76,7 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     headroom = face.height + (FLAG_ROOM if flagged else 2.2 if apex else 0.6) * size
     title = wrapped(_seen(face), 1.1 * size, 2 * half - 2 * size)
     top = -headroom - 1.5 * len(title) * size
-    parts = [_lines("heading", title, middle - half + size, top, 1.1 * size), *_layers(face, sheet, apex)]
+    parts = [_lines("heading", title, middle - half + size, top, 1.1 * size), *wall_layers(face, sheet, apex)]
     drop = face.drop if "cladding" in sheet.layers else 0.0
     foot = 0.6 * size + drop
     if "marks" in sheet.layers and sheet.standalone:
@@ -109,7 +84,7 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
         parts += named
     if "dimensions" in sheet.layers:
         drawn, foot = _level_strings(face, foot)
-        parts.append(_group("dimensions", drawn))
+        parts.append(layer_group("dimensions", drawn))
     cautions = sheet.layout.cautions if sheet.standalone else sheet.layout.cautions[:1]
     notes = [line for text in cautions for line in wrapped(text, 0.85 * size, 2 * half - 2 * size)]
     parts.append(_lines("cautions", notes, middle - half + size, foot + 0.8 * size, 0.85 * size))
@@ -120,7 +95,8 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
 def _half(face: Face, sheet: Sheet) -> float:
     """Half the drawing's width: room for heights at either side, and for the rod within a page."""
     rod = 0.0 if sheet.standalone or not face.wall.courses else ROOM
-    return max(face.length / 2 + (4.6 + rod) * face.size, 20 * face.size)
+    beyond = max(overhangs(face, sheet))
+    return max(face.length / 2 + beyond + (4.6 + rod) * face.size, 20 * face.size)
 
 
 def draw_tape(wall: WallOut, sheet: Sheet) -> str:
@@ -135,7 +111,7 @@ def draw_tape(wall: WallOut, sheet: Sheet) -> str:
     parts, foot = _named_tape(face, 0.5 * size, middle, half)
     view = svg.ViewBoxSpec(middle - half, 0, 2 * half, foot + 0.6 * size)
     drawing = svg.G(fill="currentColor", extra={"font-family": FONTS}, elements=parts)
-    return svg_text(_sized(view, face, "tape-strip", sheet.texts.tape, [drawing]))
+    return svg_text(_sized(view, face, ["tape-strip"], sheet.texts.tape, [drawing]))
 
 
 def _named_tape(face: Face, top: float, middle: float, half: float) -> tuple[list[svg.Element], float]:
@@ -145,11 +121,11 @@ def _named_tape(face: Face, top: float, middle: float, half: float) -> tuple[lis
     names = wrapped(name, 0.85 * size, 2 * half - 2 * size)
     strip = tape(face, top + (0.5 + 1.2 * len(names)) * size)
     title = _lines("marks", names, middle - half + size, top, 0.85 * size, gap=1.2 * size)
-    return [title, _group("marks", strip.drawn)], strip.bottom
+    return [title, layer_group("marks", strip.drawn)], strip.bottom
 
 
 def _sized(
-    view: svg.ViewBoxSpec, face: Face, class_: str, label: str, elements: list[svg.Element]
+    view: svg.ViewBoxSpec, face: Face, classes: list[str], label: str, elements: list[svg.Element]
 ) -> svg.SVG:
     """A drawing of the width in pixels that gives its lettering at least `LEAST_PIXELS`.
 
@@ -160,7 +136,7 @@ def _sized(
         viewBox=view,
         width=round(float(view.width) * scale),
         height=round(float(view.height) * scale),
-        class_=[class_],
+        class_=classes,
         data={"along": figure(face.length), "tall": figure(face.height)},
         extra={"role": "group", "aria-label": label},
         elements=elements,
@@ -179,72 +155,15 @@ def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxS
         extra={"font-family": FONTS},
         elements=parts,
     )
-    return _sized(view, face, "elevation", seen, [*before, drawing])
+    return _sized(view, face, ["elevation", *_near_classes(face)], seen, [*before, drawing])
 
 
-def _layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[svg.Element]:
-    """All that lies on the wall's face, timbers lowest and tags uppermost."""
-    places = Places(4 * face.size)
-    parts: list[svg.Element] = []
-    if "frame" in sheet.layers:
-        pieces = draw_pieces(face, sheet.rows, placed=not sheet.standalone)
-        frame = svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=pieces)
-        parts.append(frame)
-    hidden = len(parts)
-    if "openings" in sheet.layers:
-        parts += [
-            _group("openings", draw_openings(face)),
-            _group("openings", label_openings(face, places), TAG_INK),
-        ]
-    for name, drawn in (sheet.added or {}).items():
-        if name in sheet.layers:
-            parts.append(_group(name, [_added(face, shape) for shape in drawn]))
-    tags: list[svg.Element] = []
-    if "marks" in sheet.layers and "frame" in sheet.layers:
-        tags.append(_group("marks", label_pieces(face, places), TAG_INK))
-    near = [
-        _boarded(face, sheet, name) for name in _boarded_layers(face, sheet) if BOARDED[name] == face.side
-    ]
-    far = [_boarded(face, sheet, name) for name in _boarded_layers(face, sheet) if BOARDED[name] != face.side]
-    if near:
-        # Over the timbers and their marks, under all that is told of openings; within a page they are off at
-        # first, and the marks needed.
-        parts[hidden:hidden] = [*([] if sheet.standalone else tags), *near]
-    else:
-        parts += tags
-    parts[:0] = far
-    if "dimensions" in sheet.layers:
-        parts.append(_group("dimensions", _upright_strings(face, apex)))
-    if not sheet.standalone and face.wall.courses:
-        parts.append(_group("dimensions", draw_rod(face, face.length + 4.2 * face.size)))
-    if FINDINGS in sheet.layers:
-        told = [finding for finding in sheet.layout.findings if finding.wall == face.wall.name]
-        parts.append(_group(FINDINGS, draw_flags(face, told, places)))
-    return parts
-
-
-def _boarded_layers(face: Face, sheet: Sheet) -> list[str]:
-    return [name for name in BOARDED if name in sheet.layers and face.on(BOARDED[name])]
-
-
-def _boarded(face: Face, sheet: Sheet, layer: str) -> svg.G:
-    """Boards and the numbers of their courses; off at first within a page, since they hide the frame."""
-    off, facing = [] if sheet.standalone else ["off"], BOARDED[layer]
-    boards = svg.G(
-        stroke=TAG_INK,
-        stroke_width=4,
-        elements=draw_cladding(face, sheet.rows, facing, placed=not sheet.standalone),
-    )
-    numbers = svg.G(fill=TAG_INK, pointer_events="none", elements=label_courses(face, facing))
-    return svg.G(class_=["layer", layer, *off], elements=[boards, numbers])
-
-
-def _upright_strings(face: Face, apex: tuple[float, float] | None) -> list[svg.Element]:
-    size, heights = face.size, (face.wall.top_line[0][1], face.wall.top_line[-1][1])
-    left, right = heights if face.side == "outside" else heights[::-1]
-    drawn = upright_string(face, left, -2.2 * size, 0.0)
-    drawn += upright_string(face, right, face.length + 3.2 * size, face.length)
-    return drawn + (apex_mark(face, *apex) if apex else [])
+def _near_classes(face: Face) -> list[str]:
+    """What a style sheet must know of a drawing to hide what boards cover: `near-cladding`, `near-behind`."""
+    near = next(layer for layer, facing in BOARDED.items() if facing == face.side)
+    laid = tiers(face.wall, face.side)
+    behind = ["near-behind"] if any(tier.is_behind for tier in laid) else []
+    return [f"near-{near}", *behind] if laid else []
 
 
 def _level_strings(face: Face, top: float) -> tuple[list[svg.Element], float]:
@@ -273,36 +192,11 @@ def _seen(face: Face) -> str:
     return said.format(wall=face.wall.name)
 
 
-def _added(face: Face, shape: Drawn) -> svg.Element:
-    if isinstance(shape, DrawnLine | DrawnArea):
-        closed = isinstance(shape, DrawnArea)
-        points = face.points(shape.outline if isinstance(shape, DrawnArea) else shape.points)
-        title: list[svg.Element] = [svg.Title(text=shape.title)] if shape.title else []
-        kind = svg.Polygon if closed else svg.Polyline
-        return kind(
-            points=points,
-            fill="currentColor" if closed else "none",
-            fill_opacity=0.2 if closed else None,
-            stroke="currentColor",
-            stroke_width=8,
-            elements=title,
-        )
-    at = face.point(shape.at)
-    return lettering(shape.text, float(at.x), float(at.y), face.size)
-
-
-def _group(layer: str, elements: Iterable[svg.Element], fill: str | None = None) -> svg.G:
-    """A layer's group; texts with a fill of their own stand on timber and let the pointer through to it."""
-    return svg.G(
-        class_=["layer", layer], fill=fill, pointer_events="none" if fill else None, elements=list(elements)
-    )
-
-
 def _lines(
     layer: str, lines: Sequence[str], left: float, top: float, size: float, *, gap: float | None = None
 ) -> svg.G:
     step = gap or 1.3 * size
-    return _group(
+    return layer_group(
         layer,
         [
             lettering(line, left, top + (index + 0.5) * step, size, anchor="start")

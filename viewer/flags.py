@@ -12,7 +12,7 @@ from typing import Final
 import svg
 
 from soleplate.engine.geometry import bounds
-from soleplate.engine.layout import Finding
+from soleplate.engine.layout import Finding, Piece
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import Box, Places, lettering
 from soleplate.viewer.wording import finding_id
@@ -29,29 +29,38 @@ _CORNERS: Final = {
 }
 
 
-def draw_flags(face: Face, findings: Sequence[Finding], places: Places) -> list[svg.Element]:
-    """The flags of a wall's findings, each a link to its place in the list; kept clear of the tags.
+def flag_wall(face: Face, findings: Sequence[Finding], places: Places) -> list[svg.Element]:
+    """The flags of a wall's findings that name no piece, over the wall from its left.
 
-    One that names pieces is flagged at the first few of them, any other at the wall's upper left.
+    Each is a link to its place in the list, where all the wall's findings are counted.
     """
-    drawn: list[svg.Element] = []
-    for number, finding in enumerate(findings, 1):
-        for spots in _spots(face, finding):
-            box = places.take(spots)
-            drawn.append(_flag(face, finding, number, box))
-    return drawn
+    wide, top = 1.7 * face.size, -face.height - FLAG_ROOM / 2 * face.size
+    spots = [Box.around((1.0 + 2.0 * step) * face.size, top, wide, wide) for step in range(12)]
+    known = {piece.mark for piece in face.wall.pieces}
+    return [
+        _flag(face, finding, number, places.take(spots))
+        for number, finding in enumerate(findings, 1)
+        if known.isdisjoint(finding.pieces)
+    ]
 
 
-def _spots(face: Face, finding: Finding) -> list[list[Box]]:
-    """For each flag of a finding the boxes that it may take, best first."""
+def flag_pieces(
+    face: Face, findings: Sequence[Finding], pieces: Sequence[Piece], places: Places
+) -> list[svg.Element]:
+    """The flags of findings at the first few of some pieces that each names; kept clear of the tags."""
+    return [
+        _flag(face, finding, number, places.take(spots))
+        for number, finding in enumerate(findings, 1)
+        for spots in _spots(face, [piece for piece in pieces if piece.mark in finding.pieces][:MOST_FLAGS])
+    ]
+
+
+def _spots(face: Face, pieces: Sequence[Piece]) -> list[list[Box]]:
+    """For the flag of each piece the boxes that it may take, best first."""
     wide = 1.7 * face.size
-    outlines = [piece.outline for piece in face.wall.pieces if piece.mark in finding.pieces][:MOST_FLAGS]
-    if not outlines:
-        top = -face.height - FLAG_ROOM / 2 * face.size
-        return [[Box.around((1.0 + 2.0 * step) * face.size, top, wide, wide) for step in range(12)]]
     found: list[list[Box]] = []
-    for outline in outlines:
-        left, right, bottom, top = bounds(outline)
+    for piece in pieces:
+        left, right, bottom, top = bounds(piece.outline)
         shares = (0.72, 0.28, 0.86, 0.14, 0.62, 0.38)
         found.append(
             [

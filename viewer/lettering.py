@@ -67,6 +67,11 @@ class Places:
             self._taken[strip].append(kept)
         return best
 
+    def copy(self) -> Places:
+        """The same boxes taken; what is taken there is free here."""
+        taken = defaultdict(list, {strip: list(boxes) for strip, boxes in self._taken.items()})
+        return Places(self.strip, self.crowded, taken)
+
     def is_free(self, box: Box) -> bool:
         """Whether nothing that was taken reaches into a box."""
         return self._covered(box) == 0.0

@@ -81,7 +81,7 @@ def page_html(
         texts.title.format(name=layout.name),
         [
             header,
-            _desk(parts, board_bar(layers, texts, live=False), shown),
+            _desk(parts, board_bar(layers, shown, live=False), shown),
         ],
         parts,
         data,
@@ -104,7 +104,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
         "roles": dict(texts.role_names),
         "schema": dict(texts.schema),
     }
-    desk = _desk(parts, board_bar(served.layers, texts, live=True), view, hidden=layout is None, live=True)
+    desk = _desk(parts, board_bar(served.layers, view, live=True), view, hidden=layout is None, live=True)
     body = [
         element(
             "header",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import svg
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.elevation import BOARDED, FINDINGS, LAYERS
+from soleplate.viewer.layers import BEHIND, BOARDED, FINDINGS, FIXINGS, OFF_AT_FIRST, SHOWN
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_lists import buying_list, cautions, cutting_list, findings
 from soleplate.viewer.page_saw import saw_plan
@@ -115,14 +115,21 @@ def patterns(layout: Layout) -> Markup:
 
 
 def layer_switches(added: tuple[str, ...], texts: Texts) -> Markup:
-    """What lies on the drawings, to be switched on and off where a script runs."""
+    """What lies on the drawings, to be switched on and off; what plugins `added` is, where a script runs."""
     switches = [
         element(
             "label",
-            element("input", type="checkbox", checked=layer not in BOARDED, value=layer, name="layer"),
+            element(
+                "input",
+                type="checkbox",
+                checked=layer not in OFF_AT_FIRST,
+                value=layer,
+                name="layer",
+                data_added=layer in added or None,
+            ),
             " ",
             texts.layer_names.get(layer, layer.replace("-", " ")),
         )
-        for layer in (*LAYERS, *added, FINDINGS)
+        for layer in (*SHOWN, BEHIND, *BOARDED, FIXINGS, *added, FINDINGS)
     ]
     return element("fieldset", element("legend", texts.layers), joined(*switches), class_="layers")

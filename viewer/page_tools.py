@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Final
+from typing import Final, get_args
 
+from soleplate.viewer.face import Side
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page_parts import layer_switches
 from soleplate.viewer.sheets.options import LONGEST
 from soleplate.viewer.sheets.paper import PAPERS
 from soleplate.viewer.texts import Texts
+from soleplate.viewer.view import View
 
 ON_PAPER: Final = frozenset({"job-book", "sheets"})
 """The exports that can be asked for paper and title block."""
@@ -48,39 +50,59 @@ def tools(texts: Texts) -> Markup:
     )  # fmt: skip
 
 
-def board_bar(layers: tuple[str, ...], texts: Texts, *, live: bool) -> Markup:
-    """What is done with the drawing: from which side it is seen, how near, and what lies on it."""
+def board_bar(layers: tuple[str, ...], view: View, *, live: bool) -> Markup:
+    """What is done with the drawing: from which side it is seen, what lies on it, and how near it is.
+
+    Where no script runs the sides are links, and the layers work by themselves.
+    """
+    texts = view.texts
     sides = element(
         "fieldset",
         element("legend", texts.seen_from),
         *(
             element(
                 "label",
-                element("input", type="radio", name="side", value=side, checked=side == "outside"),
+                element("input", type="radio", name="side", value=side, checked=side == view.side),
                 " ",
                 name,
             )
             for side, name in texts.side_names.items()
         ),
-        class_="sides",
+        class_="sides live-only",
+        hidden=True,
     )
     nearer = element(
         "div",
         button("−", "further", key="-", title=texts.further),
         button("+", "nearer", key="+", title=texts.nearer),
         button(texts.fit, "fit", key="0"),
-        class_="nearness",
+        class_="nearness live-only",
         role="group",
         aria_label=texts.nearness,
+        hidden=True,
     )
     return element(
         "div",
-        sides if live else Markup(""),
+        joined(sides, _side_links(view)) if live else Markup(""),
         layer_switches(layers, texts),
         nearer,
-        class_="board-bar live-only",
-        hidden=True,
+        class_="board-bar",
     )
+
+
+def _side_links(view: View) -> Markup:
+    """The same look from the other side, for where no script runs."""
+    sides: tuple[Side, ...] = get_args(Side)
+    links = [
+        element(
+            "a",
+            view.texts.seen_from_side.format(side=view.texts.side_names[side]),
+            href=view.with_query(wall=view.wall, side=side),
+        )
+        for side in sides
+        if side != view.side
+    ]
+    return element("noscript", *links)
 
 
 def cut_card(texts: Texts) -> Markup:

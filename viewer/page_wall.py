@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from soleplate.engine.layout import CourseOut, Drift, Finding, Layout, Spacer, WallOut
 from soleplate.engine.units import format_length
-from soleplate.viewer.elevation import Sheet, draw_tape, draw_wall
+from soleplate.viewer.elevation import draw_tape, draw_wall
+from soleplate.viewer.layers import Sheet
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import finding_id, role_text, size_text, small_length, wall_id, weight_text

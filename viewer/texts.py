@@ -57,8 +57,10 @@ class Texts:
             "openings": "Openings",
             "marks": "Marks",
             "dimensions": "Sizes",
+            "behind": "Battens and under-boards",
             "cladding": "Cladding",
             "lining": "Lining",
+            "fixings": "Fixings",
             "findings": "Findings",
         }
     )
@@ -82,6 +84,7 @@ class Texts:
     bench: str = "Bench"
     entries: str = "What is to be built"
     seen_from: str = "Seen from"
+    seen_from_side: str = "See it from {side}"
     side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "outside", "inside": "inside"})
     nearness: str = "How near"
     nearer: str = "Nearer"

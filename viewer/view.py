@@ -8,8 +8,9 @@ from urllib.parse import urlencode
 
 from soleplate.engine.extensions import Drawn
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.viewer.elevation import FINDINGS, LAYERS, Sheet, cutting_rows
+from soleplate.viewer.elevation import cutting_rows
 from soleplate.viewer.face import Side
+from soleplate.viewer.layers import FINDINGS, LAYERS, Sheet
 from soleplate.viewer.plan import fragment
 from soleplate.viewer.texts import ENGLISH, Texts
 

@@ -171,3 +171,25 @@ def test_the_folder_opens_from_disk(watched: Watched, tmp_path: Path) -> None:
     assert page.evaluate(styled) != "block"
     assert all(url.startswith((tmp_path / "made").as_uri()) for url in watched.requests)
     assert watched.complaints == []
+
+
+def test_the_other_side_is_a_link_away_where_no_script_runs(
+    browser: Browser, honey_house_address: str
+) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{honey_house_address}?wall=back")
+    page.get_by_role("link", name="See it from inside").click()
+    assert page.locator("section.wall").get_attribute("data-side") == "inside"
+    assert page.locator("section.wall").get_attribute("id") == "wall-back"
+    page.get_by_role("link", name="See it from outside").click()
+    assert page.locator("section.wall").get_attribute("data-side") == "outside"
+    assert page.locator("input[name=layer][value=fixings]").is_visible()
+    context.close()
+
+
+def test_the_side_that_is_shown_is_the_one_that_is_chosen(watched: Watched, honey_house_address: str) -> None:
+    page = watched.open(f"{honey_house_address}?side=inside")
+    expect(page.locator("input[name=side][value=inside]")).to_be_checked()
+    assert page.get_by_role("link", name="See it from").count() == 0
+    assert watched.complaints == []

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from soleplate.viewer.elevation import LAYERS, elevation_svg
+from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.layers import LAYERS
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.paper import paper_for
 from soleplate.viewer.storey_rod import storey_rod_svg

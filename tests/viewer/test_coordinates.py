@@ -11,7 +11,8 @@ import pytest
 
 from soleplate.engine.geometry import area, bounds
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.viewer.elevation import LAYERS, elevation_svg
+from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.layers import LAYERS
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.paper import CAPITALS, FIGURE_FONT, FIGURE_WIDTH, PaperName
 from soleplate.viewer.texts import ENGLISH

@@ -10,8 +10,9 @@ import pytest
 
 from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine, DrawnText
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.viewer.elevation import SHOWN, elevation_svg
+from soleplate.viewer.elevation import elevation_svg
 from soleplate.viewer.face import Side
+from soleplate.viewer.layers import SHOWN
 from soleplate.viewer.serialise import carriable
 from soleplate.viewer.tones import TONES, role_class
 from tests.buildings import HONEY_HOUSE, layout_of, wall_of

@@ -7,7 +7,8 @@ from xml.etree import ElementTree
 import pytest
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.elevation import LAYERS, elevation_svg
+from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.layers import LAYERS
 from soleplate.viewer.storey_rod import storey_rod_svg
 from tests.buildings import honey_house, layout_of, wall_of
 
@@ -55,7 +56,7 @@ def test_a_building_without_courses_has_no_rod() -> None:
 def test_the_cladding_layer_draws_each_piece_once_with_its_course() -> None:
     layout = clad()
     root = ElementTree.fromstring(elevation_svg(layout, "right", layers=LAYERS))
-    (group,) = root.findall(f".//{SVG}g[@class='layer cladding']")
+    (group,) = root.findall(f".//{SVG}g[@class='layer cladding near top']")
     drawn = {polygon.get("data-mark"): polygon for polygon in group.iter(f"{SVG}polygon")}
     pieces = {piece.mark: piece for piece in wall_of(layout, "right").pieces if piece.face == "outside"}
     assert drawn.keys() == pieces.keys()

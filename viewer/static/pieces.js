@@ -46,7 +46,9 @@ const pieces = (() => {
 
   const DIRECTIONS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
-  const groupOf = (piece) => all(".piece", piece.closest(".elevation"));
+  // Of a drawing, those that are to be seen: boards hide the frame once they are shown, and not before.
+  const shown = (drawing) => all(".piece", drawing).filter((piece) => piece.getClientRects().length > 0);
+  const groupOf = (piece) => shown(piece.closest(".elevation"));
 
   function goTo(piece) {
     for (const other of groupOf(piece)) other.setAttribute("tabindex", other === piece ? "0" : "-1");
@@ -67,10 +69,10 @@ const pieces = (() => {
 
   function ready() {
     for (const drawing of all(".wall .elevation")) {
-      const group = all(".piece", drawing);
+      const group = shown(drawing);
       if (group.length === 0) continue;
       const stop = group.find((piece) => piece.dataset.mark === last) ?? group[0];
-      for (const piece of group) {
+      for (const piece of all(".piece", drawing)) {
         piece.setAttribute("tabindex", piece === stop ? "0" : "-1");
         piece.setAttribute("role", "button");
         piece.setAttribute("aria-controls", "cut-card");
@@ -78,9 +80,10 @@ const pieces = (() => {
       }
       if (last && stop.dataset.mark === last && document.activeElement === document.body) stop.focus({ preventScroll: true });
     }
-    for (const box of all("input[name=layer]")) switchLayer(box);
+    for (const box of all("input[data-added]")) switchLayer(box);
   }
 
+  // The style sheet switches the layers that it knows.
   function switchLayer(box) {
     for (const part of all(`.layer.${CSS.escape(box.value)}`)) part.classList.toggle("off", !box.checked);
   }
@@ -113,7 +116,7 @@ const pieces = (() => {
   });
   on("pointerover", ".cutting tr[data-cut]", (row) => alike(row.dataset.cut).forEach((piece) => piece.classList.add("alike")));
   on("pointerout", ".cutting tr[data-cut]", (row) => alike(row.dataset.cut).forEach((piece) => piece.classList.remove("alike")));
-  on("change", "input[name=layer]", switchLayer);
+  on("change", "input[name=layer]", ready);
   on("click", ".flag", (flag, event) => {
     const told = document.getElementById(decodeURIComponent(flag.getAttribute("href").slice(1)))
       ?? document.getElementById(flag.getAttribute("href").slice(1));
