@@ -8,6 +8,8 @@ from typing import Final
 SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "drawn": "Drawn",
     "lastGood": "Not drawn: the last good drawing stands.",
+    "nearest": "It stands at the nearest place where it can; further on, {why}",
+    "drawnAlong": "A mouse draws an opening along its wall, and so does a finger that rests on it first.",
     "outOfDate": "Not as typed",
     "helpHere": "What an entry means is told here.",
     "noServer": "The server does not answer: the last good drawing stands, what you typed is kept.",

@@ -193,3 +193,40 @@ def test_any_roof_and_outline_that_is_picked_is_drawn_at_once(watched: Watched, 
                 )
                 assert walls[:4] == ["wall-front", "wall-right", "wall-back", "wall-left"]
     assert watched.complaints == []
+
+
+def drawn_by(page: Page, hole: Locator, along: float, steps: int = 4) -> None:
+    """The mouse takes an opening by its middle, px along."""
+    box = hole.locator(".opening").bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + along, y, steps=steps)
+    page.mouse.up()
+
+
+def test_an_opening_drawn_too_far_stays_where_it_last_can_be(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    hole = page.locator("#wall-front .hole")
+    at = page.locator(entry(page, "/walls/front/openings/0/at/centre"))
+    drawn_by(page, hole, -600)
+    status = page.locator("#status")
+    expect(status).to_contain_text("It stands at the nearest place where it can")
+    # Room for an end stud, a king stud and a trimmer, 45 mm each, beside it: as near to the end as that.
+    expect(hole).to_have_attribute("data-left", "135")
+    expect(at).to_have_value("885")
+    assert held(page)["walls"]["front"]["openings"][0]["at"] == {"centre": 885}
+    hole.focus()
+    page.keyboard.press("ArrowLeft")
+    expect(status).to_contain_text("It stands at the nearest place where it can")
+    expect(hole).to_have_attribute("data-left", "135")
+    page.keyboard.press("ArrowRight")
+    expect(hole).to_have_attribute("data-left", "145")
+    expect(status).to_be_empty()
+    page.get_by_role("button", name="Undo").click()
+    page.get_by_role("button", name="Undo").click()
+    expect(hole).to_have_attribute("data-left", "1500")
+    assert watched.complaints == []

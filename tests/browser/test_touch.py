@@ -201,3 +201,43 @@ def walls_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     file.write_text(json.dumps(value))
     with serving(file) as server:
         yield server.address
+
+
+def test_a_finger_pans_from_an_opening_and_takes_it_along_once_it_rests(
+    phone: Watched, honey_house_address: str
+) -> None:
+    page = ready(phone.open(honey_house_address))
+    page.evaluate("document.querySelector('.board').scrollIntoView({ block: 'center' })")
+    hole = page.locator(".hole")
+    finger = page.context.new_cdp_session(page)
+
+    def send(kind: str, *places: Place) -> None:
+        points = [{"x": x, "y": y, "id": 0} for x, y in places]
+        finger.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    def down() -> Place:
+        box = hole.locator(".opening").bounding_box()
+        assert box is not None
+        place = box["x"] + 50, box["y"] + box["height"] / 2
+        assert place[0] < WIDE - 20
+        send("touchStart", place)
+        return place
+
+    def slide(start: Place) -> None:
+        for step in range(1, 9):
+            send("touchMove", (start[0] - 5 * step, start[1]))
+        send("touchEnd")
+
+    before = page.evaluate("JSON.stringify(building.file)")
+    slide(down())
+    page.wait_for_function("() => document.querySelector('.board').scrollLeft > 10")
+    assert page.evaluate("JSON.stringify(building.file)") == before
+    start = down()
+    expect(page.locator(".hole.held")).to_have_count(1)
+    slide(start)
+    expect(hole).not_to_have_attribute("data-left", "1500")
+    expect(page.locator(".hole.held")).to_have_count(0)
+    moved = float(hole.get_attribute("data-left") or "nan")
+    assert 90 <= moved < 1450
+    assert page.evaluate("building.canUndo")
+    assert phone.complaints == []

@@ -57,13 +57,7 @@ const building = (() => {
     changed("preview");
   }
 
-  function settle(isGood) {
-    if (isGood) become(now, "settled");
-    else {
-      now = JSON.parse(steps[at]);
-      changed("whole");
-    }
-  }
+  const settle = () => become(now, "settled");
 
   function move(by) {
     if (at + by < 0 || at + by >= steps.length) return;

@@ -1,10 +1,17 @@
-// An opening is drawn along its wall, by the pointer or with the arrow keys.
+// An opening is drawn along its wall, by the pointer or with the arrow keys. Where it cannot stand it stays at the
+// nearest place where it can, and the page says why.
 "use strict";
 
 const drag = (() => {
-  const { all, one, on } = page;
+  const { all, one, on, say, make } = page;
   const STEP = 10;
+  // mm that the nearest good place is sought to.
+  const NEAR = 1;
+  // ms that a finger rests on an opening before it takes it along, and px that a resting one may stray.
+  const HOLD = 500;
+  const STRAY = 8;
   let held = null;
+  let resting = null;
 
   const pathOf = (hole) => {
     const wall = hole.closest(".wall").dataset.name;
@@ -25,46 +32,100 @@ const drag = (() => {
   }
 
   const within = (sizes, left) => Math.min(Math.max(Math.round(left), 0), Math.max(sizes.along - sizes.width, 0));
+  const turn = (hole) => (hole.closest(".wall").dataset.side === "inside" ? -1 : 1);
+
+  function take(name, event) {
+    const hole = all(".live .hole").find((each) => each.dataset.opening === name);
+    const path = hole && pathOf(hole);
+    if (!path) return;
+    hole.focus({ preventScroll: true });
+    const drawn = hole.closest(".elevation");
+    const [, , width] = drawn.getAttribute("viewBox").split(" ").map(Number);
+    const sizes = sizesOf(hole);
+    const scale = turn(hole) * width / drawn.getBoundingClientRect().width;
+    held = { name, path, sizes, good: sizes.left, wanted: sizes.left, from: event.clientX, scale, moved: false, pointer: event.pointerId };
+    mark();
+  }
+
+  const mark = () => all(".live .hole").forEach((hole) => hole.classList.toggle("held", hole.dataset.opening === held?.name));
 
   on("pointerdown", ".live .hole", (hole, event) => {
-    const path = pathOf(hole);
-    if (!path || event.button !== 0) return;
+    if (event.button !== 0) return;
+    if (event.pointerType === "touch") return rest(hole, event);
     event.preventDefault();
-    hole.focus({ preventScroll: true });
-    const drawing = hole.closest(".elevation");
-    const [, , width] = drawing.getAttribute("viewBox").split(" ").map(Number);
-    const turned = hole.closest(".wall").dataset.side === "inside" ? -1 : 1;
-    held = { path, sizes: sizesOf(hole), from: event.clientX, scale: turned * width / drawing.getBoundingClientRect().width, moved: false, pointer: event.pointerId };
+    take(hole.dataset.opening, event);
   });
+
+  // A finger may mean to pan: only one that rests on an opening takes it along, and then the board stays.
+  function rest(hole, event) {
+    letGo();
+    if (!event.isPrimary) return;
+    const hearing = new AbortController();
+    const stay = (move) => { if (held && move.cancelable) move.preventDefault(); };
+    event.target.addEventListener("touchmove", stay, { passive: false, signal: hearing.signal });
+    resting = { x: event.clientX, y: event.clientY, pointer: event.pointerId, hearing, timer: setTimeout(() => {
+      take(hole.dataset.opening, event);
+      navigator.vibrate?.(20);
+    }, HOLD) };
+  }
+
+  function letGo() {
+    clearTimeout(resting?.timer);
+    resting?.hearing.abort();
+    resting = null;
+  }
+
+  document.addEventListener("contextmenu", (event) => { if (resting) event.preventDefault(); });
+  document.addEventListener("touchstart", (event) => { if (event.touches.length > 1 && !held) letGo(); }, { passive: true });
 
   document.addEventListener("pointermove", (event) => {
+    if (resting && !held && Math.hypot(event.clientX - resting.x, event.clientY - resting.y) > STRAY) letGo();
     if (!held || event.pointerId !== held.pointer) return;
-    const mm = (event.clientX - held.from) * held.scale;
     if (!held.moved && Math.abs(event.clientX - held.from) < 3) return;
     held.moved = true;
-    building.preview(held.path, place(held.path, held.sizes, within(held.sizes, held.sizes.left + mm)));
+    // What was drawn of the places before is known to be good.
+    if (drawing.isGood && !drawing.isBusy) held.good = held.wanted;
+    held.wanted = within(held.sizes, held.sizes.left + (event.clientX - held.from) * held.scale);
+    building.preview(held.path, place(held.path, held.sizes, held.wanted));
   });
 
-  function release(event) {
+  async function release(event) {
+    letGo();
     if (!held || event.pointerId !== held.pointer) return;
-    const { moved } = held;
+    const done = held;
     held = null;
-    if (!moved) return;
-    if (drawing.isBusy) document.addEventListener("at-rest", () => building.settle(drawing.isGood), { once: true });
-    else building.settle(drawing.isGood);
+    mark();
+    if (done.moved) await settle(done);
   }
   document.addEventListener("pointerup", release);
   document.addEventListener("pointercancel", release);
 
-  on("keydown", ".live .hole", (hole, event) => {
+  // Take a place over that is drawn; else the nearest one to it that can be, sought between it and a good one.
+  async function settle({ path, sizes, good, wanted }) {
+    await drawing.rest();
+    if (drawing.isGood) return building.settle();
+    const why = drawing.why;
+    let [near, far] = [good, wanted];
+    while (Math.abs(far - near) > NEAR) {
+      const middle = Math.round((near + far) / 2);
+      if (await drawing.tries(building.written(path, place(path, sizes, middle)))) near = middle;
+      else far = middle;
+    }
+    building.preview(path, place(path, sizes, near));
+    building.settle();
+    await drawing.rest();
+    return drawing.tell(make("p", { className: "noted" }, say("nearest", { why })));
+  }
+
+  on("keydown", ".live .hole", async (hole, event) => {
     const along = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     const path = pathOf(hole);
     if (!along || !path || event.ctrlKey || event.altKey || event.metaKey) return;
     event.preventDefault();
     const sizes = sizesOf(hole);
-    const turned = hole.closest(".wall").dataset.side === "inside" ? -1 : 1;
-    const left = within(sizes, sizes.left + along * turned * (event.shiftKey ? 1 : STEP));
-    building.set(path, place(path, sizes, left), "settled");
+    const wanted = within(sizes, sizes.left + along * turn(hole) * (event.shiftKey ? 1 : STEP));
+    building.preview(path, place(path, sizes, wanted));
+    await settle({ path, sizes, good: sizes.left, wanted });
   });
 
   let last = null;
@@ -78,6 +139,10 @@ const drag = (() => {
       for (const [name, value] of Object.entries(said)) hole.setAttribute(name, String(value));
       if (hole.dataset.opening === last && document.activeElement === document.body) hole.focus({ preventScroll: true });
     }
+    for (const keys of all(".live .keys")) {
+      if (one(".hole", keys.closest(".wall")) && !one(".drawn-along", keys)) keys.append(" ", make("span", { className: "drawn-along" }, say("drawnAlong")));
+    }
+    mark();
   }
 
   document.addEventListener("drawn", ready);

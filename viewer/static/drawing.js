@@ -12,6 +12,7 @@ const drawing = (() => {
   let isWanted = false;
   let isBusy = false;
   let isGood = true;
+  let why = "";
   let later = 0;
   let turn = 0;
 
@@ -128,6 +129,7 @@ const drawing = (() => {
   // What is wrong, in sight wherever the page is scrolled to, each fault with the way to its entry.
   function faults(errors) {
     const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: entries.labelled(error.detail) }));
+    why = told[0]?.detail ?? "";
     entries.showFaults(told);
     stale(told.length > 0);
     if (told.length === 0) return tell();
@@ -177,12 +179,19 @@ const drawing = (() => {
   });
   document.addEventListener("building", draw);
 
+  // Whether another building than the one in hand could be drawn.
+  async function tries(file) {
+    const answer = await askForParts({ building: file, wall: look.wall, side: look.side, lists: false }).catch(() => null);
+    return answer !== null && hasParts(answer);
+  }
+
   // Once what is drawn is what is in hand.
   const rest = () => (isBusy ? new Promise((resolve) => { document.addEventListener("at-rest", resolve, { once: true }); }) : Promise.resolve());
 
   return {
-    call, ask, askForParts, hasParts, draw, rest, tell, faults, choose, reveal, look,
+    call, ask, askForParts, hasParts, draw, rest, tries, tell, faults, choose, reveal, look,
     get isGood() { return isGood; },
+    get why() { return why; },
     get isBusy() { return isBusy; },
   };
 })();
