@@ -55,15 +55,15 @@ class Length:
     def places(self, longest: float) -> tuple[float, ...]:
         """Where it can be jointed, mm along the strip; `longest` is the longest to be had.
 
-        That is on the centres of supports; a batten along a stud is butted anywhere, where it must be. A
-        raking one is not jointed unless it must be.
+        That is on the centres of supports; a batten along a stud is butted anywhere. What stands or rakes is
+        not jointed unless it must be: water runs into the end grain of upright boards.
         """
         start, end = self.ends
-        if self.strip.lies_along:
-            steps = range(1, math.ceil((end - start) / BUTTED_EVERY)) if end - start > longest else ()
-            return tuple(start + step * BUTTED_EVERY for step in steps)
-        if self.strip.raking and end - start <= longest:
+        if (self.strip.upright or self.strip.raking) and end - start <= longest:
             return ()
+        if self.strip.lies_along:
+            steps = range(1, math.ceil((end - start) / BUTTED_EVERY))
+            return tuple(start + step * BUTTED_EVERY for step in steps)
         first, last = along(self.part)
         crossed = [support for support in self.supports if support.far > first and support.near < last]
         # What is left on either side of a joint has another support: a board that a slope cuts ends on none.

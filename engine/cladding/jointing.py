@@ -36,11 +36,11 @@ class Kind:
 
 @dataclass(frozen=True, slots=True)
 class Jointed:
-    """The joints of each length, mm along it, the longest board that can be had for each, and findings."""
+    """The joints of each length, mm along it, the longest to be had for each, and what is found of faces."""
 
     joints: tuple[tuple[float, ...], ...]
     longest: tuple[float, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[tuple[Face, Finding], ...]
     bought: tuple[BoardsOut, ...]
 
 
@@ -52,7 +52,7 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], bui
     """
     sales = [_sale(rule, length, building) for length, rule in zip(lengths, rules, strict=True)]
     joints: list[tuple[float, ...]] = [()] * len(lengths)
-    findings: list[Finding] = []
+    findings: list[tuple[Face, Finding]] = []
     bought: list[BoardsOut] = []
     for kind in _kinds(lengths, rules, sales, building):
         runs = _runs([lengths[number] for number in kind.numbers], max(row.length for row in kind.sale))
@@ -61,13 +61,14 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], bui
         plan = plan_joints(runs, kind.sale, kind.rules, effort)
         found = plan.all_joints(runs)
         plans = [plan]
-        for wall, apart in _broken(plan).items():
-            own = [index for index, run in enumerate(runs) if run.wall == wall]
+        for layer, apart in _broken(plan).items():
+            own = [index for index, run in enumerate(runs) if run.wall == layer]
             eased = plan_joints([runs[i] for i in own], kind.sale, replace(kind.rules, courses_apart=apart))
             plans.append(eased)
             for index, places in zip(own, eased.all_joints([runs[i] for i in own]), strict=True):
                 found[index] = places
-            findings.append(_near(wall, apart, kind.rules.courses_apart))
+            face = lengths[kind.numbers[own[0]]].face
+            findings.append((face, _near(face, apart, kind.rules.courses_apart)))
         bought.append(_bought(lengths[kind.numbers[0]].strip, plans))
         for number, places in zip(kind.numbers, found, strict=True):
             joints[number] = places
@@ -140,38 +141,39 @@ def _runs(lengths: Sequence[Length], longest: float) -> list[CourseRun]:
     """
     lefts: dict[str, set[float]] = {}
     for length in lengths:
-        lefts.setdefault(_name(length.face), set()).add(length.strip.whole.left)
+        lefts.setdefault(_layer(length), set()).add(length.strip.whole.left)
     columns = {
         name: {left: number for number, left in enumerate(sorted(all_))} for name, all_ in lefts.items()
     }
     found = []
     for length in lengths:
-        name, strip = _name(length.face), length.strip
+        name, strip = _layer(length), length.strip
         course = columns[name][strip.whole.left] if strip.upright else strip.course
         start, end = length.ends
         found.append(CourseRun(name, course, start, end, length.places(longest) if strip.jointed else ()))
     return found
 
 
-def _name(face: Face) -> str:
-    """What the face is called in the plan of joints; no wall's name has a tab."""
-    name, facing = face.key
-    return name if facing == "outside" else f"{name}\t{facing}"
+def _layer(length: Length) -> str:
+    """What is planned as a wall: the boards at one depth on one face. No wall's name has a tab."""
+    name, facing = length.face.key
+    return f"{name}\t{facing}\t{length.strip.depth[1]:.3f}"
 
 
 def _broken(plan: JointPlan) -> dict[str, int]:
-    """The walls that cannot keep the rule, each with how many courses apart its joints can be."""
+    """The layers that cannot keep the rule, each with how many courses apart its joints can be."""
     return {fault.wall: fault.courses_apart or 1 for fault in plan.faults if fault.reason == "rule"}
 
 
-def _near(wall: str, apart: int, wanted: int) -> Finding:
+def _near(face: Face, apart: int, wanted: int) -> Finding:
+    where = "" if face.facing == "outside" else "in its lining, "
     kept = "one over the other" if apart == 1 else f"{apart} courses apart"
     return Finding(
         level="warn",
         code="joints-near",
-        message=f"some heading joints on one support lie {kept}, where {wanted} courses are wanted: there are"
-        " too few supports for the lengths of board that can be had; take longer ones, or add studs",
-        wall=wall,
+        message=f"{where}some heading joints on one support lie {kept}, where {wanted} courses are wanted:"
+        " there are too few supports for the lengths of board that can be had; take longer ones, or add studs",
+        wall=face.wall.name,
         value=float(apart),
         limit=float(wanted),
         basis=BASIS,

@@ -188,7 +188,7 @@ def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> tuple[
         if length.strip.role != "sheet":
             work.too_long += [(board, longest) for board in boards if board.length > longest + TOUCH]
     for work in works:
-        work.findings += [finding for finding in jointed.findings if finding.wall == work.face.wall.name]
+        work.findings += [finding for face, finding in jointed.findings if face.key == work.face.key]
     return jointed.bought
 
 

@@ -272,3 +272,14 @@ def test_battens_longer_than_can_be_had_are_butted_on_their_studs() -> None:
             assert all(below[1] == above[0] for below, above in pairwise(reaches))
             assert all(300.0 <= top - bottom <= 2400.0 for bottom, top in reaches)
             assert all(len(piece.fixed_at or ()) >= 2 for piece in column)
+
+
+@pytest.mark.parametrize("lengths", [[2400, 3000], [1500]])
+def test_upright_boards_are_jointed_only_where_they_must_be(lengths: list[int]) -> None:
+    value = building(roof={"form": "level", "height": 2000})
+    value["defaults"]["cladding"] = {"rule": "board-on-board", "lengths": lengths}
+    pieces = [piece for wall in layout_of(value).walls for piece in boards(wall)]
+    if max(lengths) > 2020:
+        assert {piece.length for piece in pieces} == {2020.0}
+    else:
+        assert all(piece.length <= 1500.0 for piece in pieces)

@@ -200,3 +200,17 @@ def test_it_is_not_lifted_with_the_frame() -> None:
     value["defaults"]["lining"] = SHEETS
     lined = {f.wall: f.value for f in layout_of(value).findings if f.code == "heavy-wall"}
     assert bare == lined
+
+
+def test_joints_of_a_lining_that_lie_near_are_told() -> None:
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 4500}]},
+        roof={"form": "level", "height": 2000},
+        defaults={
+            "studs": {"rule": "equal-bays", "largest_bay": 600},
+            "lining": {**BOARDS, "joints_apart": 4, "lengths": [1800]},
+        },
+    )
+    (found,) = [finding for finding in layout_of(value).findings if finding.code == "joints-near"]
+    assert found.message.startswith("in its lining, ")
+    assert found.wall == "wall"
