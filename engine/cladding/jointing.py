@@ -172,7 +172,7 @@ def _near(face: Face, apart: int, wanted: int) -> Finding:
         level="warn",
         code="joints-near",
         message=f"{where}some heading joints on one support lie {kept}, where {wanted} courses are wanted:"
-        " there are too few supports for the lengths of board that can be had; take longer ones, or add studs",
+        " there are too few supports for the lengths that can be had; take longer ones, or add studs",
         wall=face.wall.name,
         value=float(apart),
         limit=float(wanted),
