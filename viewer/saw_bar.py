@@ -13,6 +13,7 @@ from soleplate.viewer.frame import TAG_INK, TAG_PAPER
 from soleplate.viewer.lettering import shortened, stacked, text_width
 from soleplate.viewer.set_ups import SetUp
 from soleplate.viewer.texts import Texts
+from soleplate.viewer.tones import SAW_TONES, saw_fill
 from soleplate.viewer.wording import money_text
 
 _LINE: Final = 1.2
@@ -103,9 +104,22 @@ def _timber(sheet: Sheet, bar: SetUp) -> svg.G:
         for index, piece in enumerate(bar.sawn[0])
     ]
     whole = svg.Rect(x=0, width=like.stock_length, height=sheet.high, fill=TAG_INK)
-    left_over = svg.G(class_=["offcuts"], fill="url(#tone-offcut)", elements=rest)
-    cuts = svg.G(class_=["cuts"], fill=f"url(#tone-{tone})", elements=pieces)
-    return svg.G(stroke=TAG_INK, elements=[whole, left_over, cuts] if rest else [whole, cuts])
+    left_over = svg.G(class_=["offcuts"], fill=saw_fill("offcut"), elements=rest)
+    cuts = svg.G(class_=["cuts"], fill=saw_fill(tone), elements=pieces)
+    grounds: list[svg.Element] = []
+    if like.on_hand:
+        grounds.append(_ground(sheet, [(piece.start, piece.length) for piece in bar.sawn[0]], tone))
+    if rest:
+        grounds.append(_ground(sheet, [(start, length) for start, length, _ in lost], "offcut"))
+    return svg.G(stroke=TAG_INK, elements=[whole, *grounds, *([left_over] if rest else []), cuts])
+
+
+def _ground(sheet: Sheet, stretches: Sequence[tuple[float, float]], tone: str) -> svg.G:
+    """Plain ground under a pattern, or the dark bar would show between the pattern's tiles."""
+    drawn: list[svg.Element] = [
+        svg.Rect(x=start, width=length, height=sheet.high) for start, length in stretches if length > 0
+    ]
+    return svg.G(fill=SAW_TONES[tone].ground, stroke="none", elements=drawn)
 
 
 def _rect(sheet: Sheet, start: float, length: float, title: str) -> svg.Rect:

@@ -20,7 +20,7 @@ from soleplate.viewer.saw_bar import Sheet, draw_bar, figures_width, plain, wedg
 from soleplate.viewer.serialise import figure, svg_text
 from soleplate.viewer.set_ups import SetUp, set_ups
 from soleplate.viewer.texts import ENGLISH, Texts
-from soleplate.viewer.tones import SAW_TONES, saw_patterns
+from soleplate.viewer.tones import saw_fill, saw_patterns
 from soleplate.viewer.wording import timber_text
 
 TEXTS_ALONG: Final = 52
@@ -166,5 +166,5 @@ def _sample(sheet: Sheet, name: str, x: float, top: float) -> svg.Element:
             svg.Rect(x=x + across * size, y=top, width=0.8 * size, height=size) for across in (0, 1)
         ]
         between = svg.Rect(x=x + 0.8 * size, y=top, width=0.2 * size, height=size, fill=TAG_INK)
-        return svg.G(fill=SAW_TONES["bought"].ground, elements=[*sides, between])
-    return svg.Rect(x=x, y=top, width=1.8 * size, height=size, fill=f"url(#tone-{name})", stroke=TAG_INK)
+        return svg.G(fill=saw_fill("bought"), elements=[*sides, between])
+    return svg.Rect(x=x, y=top, width=1.8 * size, height=size, fill=saw_fill(name), stroke=TAG_INK)

@@ -82,19 +82,35 @@ def tone_of(role: str) -> Tone:
 
 
 def fill_of(role: str) -> str:
-    """The fill that refers to a role's pattern."""
-    return f"url(#tone-{role_class(role)})"
+    """The fill that refers to a role's pattern, or its ground where that is plain."""
+    return _fill(role_class(role), tone_of(role))
+
+
+def saw_fill(name: str) -> str:
+    """The fill of one of `SAW_TONES`."""
+    return _fill(name, SAW_TONES[name])
+
+
+def _fill(name: str, tone: Tone) -> str:
+    # No pattern for what is plain: between the tiles of one, paper shows as a grid.
+    return tone.ground if tone.strokes == "plain" else f"url(#tone-{name})"
 
 
 def tone_patterns(roles: Sequence[str]) -> svg.Defs:
     """The patterns of some roles, each once, to stand in the document whose pieces refer to them."""
     classes = {role_class(role): tone_of(role) for role in roles}
-    return svg.Defs(elements=[_pattern(name, classes[name]) for name in sorted(classes)])
+    return _patterns({name: classes[name] for name in sorted(classes)})
 
 
 def saw_patterns() -> svg.Defs:
-    """The patterns of a saw plan: `tone-bought`, `tone-on-hand` and `tone-offcut`."""
-    return svg.Defs(elements=[_pattern(name, tone) for name, tone in SAW_TONES.items()])
+    """The patterns of a saw plan: `tone-on-hand` and `tone-offcut`."""
+    return _patterns(SAW_TONES)
+
+
+def _patterns(tones: Mapping[str, Tone]) -> svg.Defs:
+    return svg.Defs(
+        elements=[_pattern(name, tone) for name, tone in tones.items() if tone.strokes != "plain"]
+    )
 
 
 def _pattern(name: str, tone: Tone) -> svg.Pattern:

@@ -31,6 +31,7 @@ from soleplate.viewer.serialise import carriable
 from soleplate.viewer.set_ups import set_ups
 from soleplate.viewer.tables import saw_plan_csv
 from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.tones import SAW_TONES
 from tests.buildings import building, honey_house, layout_of, registry
 from tests.viewer.sample import HOSTILE
 from tests.viewer.test_page import Reader
@@ -265,7 +266,27 @@ def test_the_page_tells_the_plan() -> None:
     ids = [value for _, attrs in page.elements if (value := attrs.get("id"))]
     assert len(set(ids)) == len(ids)
     references = {name for fill in page.attributes("g", "fill") for name in re.findall(r"url\(#(.+)\)", fill)}
-    assert {"tone-bought", "tone-on-hand", "tone-offcut"} <= references <= set(ids)
+    assert {"tone-on-hand", "tone-offcut"} <= references <= set(ids)
+
+
+def test_no_pattern_lies_on_the_dark_bar_and_plain_timber_has_none() -> None:
+    """Between a pattern's tiles what lies under them shows, as a grid through the lettering."""
+    layout = planned()
+    root = ElementTree.fromstring(saw_plan_svg(plan_of(layout), "mm", ends=layout.factory_ends))
+    fills = {name: tone.ground for name, tone in SAW_TONES.items()}
+    patterned = set()
+    for bar in root.iterfind(f".//{SVG}g[@data-set-up]"):
+        timber = bar[0]
+        rects = [(rect, group.get("fill")) for group in timber if group.tag == f"{SVG}g" for rect in group]
+        grounds = [(rect.get("x"), rect.get("width"), fill) for rect, fill in rects]
+        for rect, fill in rects:
+            if fill in ("url(#tone-on-hand)", "url(#tone-offcut)"):
+                ground = fills[fill.removeprefix("url(#tone-").removesuffix(")")]
+                assert (rect.get("x"), rect.get("width"), ground) in grounds
+                patterned.add(fill)
+            else:
+                assert fill in fills.values()
+    assert len(patterned) == 2
 
 
 def test_uprights_with_and_without_a_factory_end_are_told_apart() -> None:
