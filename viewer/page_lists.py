@@ -6,7 +6,7 @@ from soleplate.engine.layout import CuttingRow, Layout
 from soleplate.engine.units import format_length
 from soleplate.viewer.cut_ends import CutEnds
 from soleplate.viewer.markup import Child, Markup, element, joined, table, table_of
-from soleplate.viewer.page_buying import to_buy
+from soleplate.viewer.page_buying import buying_tables
 from soleplate.viewer.page_wall import finding_list
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import cuts_text, role_text, section_text, weight_text
@@ -71,7 +71,7 @@ def _cutting_row(index: int, row: CuttingRow, drawn: Markup, layout: Layout, tex
 
 
 def buying_list(layout: Layout, texts: Texts) -> Markup:
-    """The run of timber of each section, after what to buy for it where the layout has a saw plan."""
+    """What to buy, and the run of timber of each section."""
     head = (
         texts.section,
         texts.material,
@@ -96,9 +96,7 @@ def buying_list(layout: Layout, texts: Texts) -> Markup:
     return element(
         "section",
         element("h2", texts.buying_list),
-        element("p", texts.buying_note)
-        if layout.saw_plan is None
-        else to_buy(layout, layout.saw_plan, texts),
+        buying_tables(layout, texts),
         table(texts.buying_list, head, rows, class_="buying", named=False),
         id="buying-list",
     )

@@ -189,7 +189,6 @@ class Texts:
     run_total: str = "Run, end to end"
     longest: str = "Longest piece"
     volume: str = "Volume"
-    buying_note: str = "Without saw cuts and offcuts: plan the lengths before buying."
     findings: str = "Findings"
     findings_note: str = "Advice, never an approval."
     no_findings: str = "Nothing was found. That is no approval."
@@ -261,16 +260,23 @@ class Texts:
     from_on_hand: str = "From what is on hand"
     price: str = "Price"
     spare: str = (
-        "{timber}: order {ordered} lengths in all, {spare} of them spare, so that with a chance of at least"
-        " {chance} % enough are straight. The spare ones are in neither the plan nor the cost."
+        "{timber}: order {ordered} lengths in all, {spare} of them spare, of the longest, {length}, which"
+        " serves for any, so that with a chance of at least {chance} % enough are straight. The spare"
+        " ones are in neither the plan nor the cost."
     )
     spare_unpriced: str = (
-        "{timber}: order {ordered} lengths in all, {spare} of them spare, so that with a chance of at least"
-        " {chance} % enough are straight. The spare ones are not in the plan."
+        "{timber}: order {ordered} lengths in all, {spare} of them spare, of the longest, {length}, which"
+        " serves for any, so that with a chance of at least {chance} % enough are straight. The spare"
+        " ones are not in the plan."
     )
     run_of_timber: str = "The run of timber"
-    planned_note: str = "The run is without saw cuts and offcuts."
-    unplanned_note: str = "Not in the saw plan, so plan the lengths before buying: {timbers}."
+    run_note: str = "The run is without saw cuts and offcuts."
+    run_in_all: str = "run of {length}"
+    uncounted: str = "lengths not counted; longest piece {longest}"
+    uncounted_note: str = (
+        "Where lengths are not counted, the run is told, without saw cuts and offcuts, and more than that is"
+        " needed. Give the lengths on sale, and a saw plan counts how many of each to buy."
+    )
 
     # ends of a piece
     square: str = "square"

@@ -262,7 +262,6 @@ def test_the_page_tells_the_plan() -> None:
             assert f"{line.count} × {format_length(line.stock_length, 'mm')}" in page.texts
         if row.spare and row.spare.spare:
             assert f"order {row.spare.ordered} lengths in all, {row.spare.spare} of them spare" in told
-    assert ENGLISH.buying_note not in page.texts
     ids = [value for _, attrs in page.elements if (value := attrs.get("id"))]
     assert len(set(ids)) == len(ids)
     references = {name for fill in page.attributes("g", "fill") for name in re.findall(r"url\(#(.+)\)", fill)}
@@ -335,7 +334,7 @@ def test_no_plan_no_section() -> None:
     page = Reader(page_html(layout))
     assert "saw-plan" not in page.attributes("section", "id")
     assert "#saw-plan" not in page.attributes("a", "href")
-    assert ENGLISH.buying_note in page.texts
+    assert ENGLISH.uncounted_note in page.texts
     assert not [fill for fill in page.attributes("pattern", "id") if "on-hand" in fill]
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
-from soleplate.engine.sawing import BuyingLine, SawPlan
+from soleplate.engine.sawing import SawPlan
 from soleplate.engine.units import format_figure, format_length
+from soleplate.viewer.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
 from soleplate.viewer.set_ups import set_ups
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
@@ -27,7 +27,6 @@ from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import (
     cut_text,
     is_upright,
-    money_text,
     rip_text,
     role_text,
     timber_text,
@@ -162,56 +161,38 @@ def saw_table(layout: Layout, plan: SawPlan, texts: Texts) -> Block:
 
 
 def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:
-    """What to ask the merchant for and what is on hand, where it was planned; and the run of each section."""
+    """What to ask the merchant for and what is on hand; and the run of each section."""
     blocks: list[Block] = []
-    priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
-    lines = [line for row in layout.buying_list for line in row.lengths]
-    for name, on_hand in ((texts.to_buy, False), (texts.from_on_hand, True)):
-        chosen = [line for line in lines if line.on_hand == on_hand]
-        if chosen:
-            blocks += [head(name), _lengths(chosen, layout, texts, priced=priced and not on_hand)]
-    spares = list(_spares(layout, texts, priced=priced))
-    timbers = [timber_text(r.section, r.material, layout.units) for r in layout.buying_list if not r.lengths]
-    if layout.saw_plan is None:
-        blocks.append(words(texts.buying_note))
-    elif timbers:
-        spares.append(texts.unplanned_note.format(timbers=", ".join(timbers)))
-    if spares:
-        blocks.append(listed(spares))
-    return [*blocks, head(texts.run_of_timber), words(texts.planned_note), _run(layout, texts)]
+    for name, lines, priced in (
+        (texts.to_buy, to_buy(layout, texts), is_priced(layout)),
+        (texts.from_on_hand, from_on_hand(layout, texts), False),
+    ):
+        if lines:
+            blocks += [head(name), _lengths(lines, texts, priced=priced)]
+    if notes := to_note(layout, texts):
+        blocks.append(listed(notes))
+    return [*blocks, head(texts.run_of_timber), words(texts.run_note), _run(layout, texts)]
 
 
-def _lengths(lines: Sequence[BuyingLine], layout: Layout, texts: Texts, *, priced: bool) -> Block:
+def _lengths(lines: Sequence[Wanted], texts: Texts, *, priced: bool) -> Block:
     columns = [
         Column(texts.sheets.done),
         Column(texts.lengths, "auto", "figure"),
         Column(texts.section, "rest", "figure"),
         *([Column(texts.price, "auto", "figure", right=True)] if priced else []),
     ]
-    rows: list[list[Cell]] = []
-    for line in lines:
-        stock = texts.lengths_alike.format(
-            count=line.count, length=format_length(line.stock_length, layout.units)
-        )
-        timber = timber_text(line.section, line.material, layout.units)
-        if line.grade == "short":
-            timber = f"{timber}, {texts.bent}"
-        each = texts.each.format(price=money_text(line.cost / line.count)) if line.count > 1 else ""
-        price = [strong(money_text(line.cost), each)] if priced else []
-        rows.append([tick(), strong(stock), timber, *price])
-    return table(columns, rows)
-
-
-def _spares(layout: Layout, texts: Texts, *, priced: bool) -> Iterable[str]:
-    text = texts.spare if priced else texts.spare_unpriced
-    for row in layout.buying_list:
-        if row.spare and row.spare.spare > 0:
-            yield text.format(
-                timber=timber_text(row.section, row.material, layout.units),
-                ordered=row.spare.ordered,
-                spare=row.spare.spare,
-                chance=math.floor(100 * row.spare.confidence),
+    return table(
+        columns,
+        (
+            (
+                tick(),
+                strong(line.lengths, line.remark),
+                line.timber,
+                *([strong(line.price, line.each)] if priced else []),
             )
+            for line in lines
+        ),
+    )
 
 
 def _run(layout: Layout, texts: Texts) -> Block:

@@ -1,0 +1,69 @@
+"""What to buy is told whole, on the page as on the sheets, with and without a saw plan."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from soleplate.engine.units import format_length
+from soleplate.viewer.buying import from_on_hand, to_buy, to_note
+from soleplate.viewer.page_lists import buying_list
+from soleplate.viewer.sheets.lists import buying_blocks
+from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.wording import timber_text
+from tests.buildings import layout_of
+from tests.viewer.sheets.books import EXAMPLES, example
+from tests.viewer.test_page import Reader
+
+NAMES = sorted(path.stem for path in EXAMPLES.glob("*.json"))
+
+
+@pytest.mark.parametrize("planned", [True, False])
+@pytest.mark.parametrize("name", NAMES)
+def test_all_timber_is_there_counted_or_as_its_run(name: str, planned: bool) -> None:
+    layout = example(name) if planned else layout_of(json.loads((EXAMPLES / f"{name}.json").read_text()))
+    told = [(line.timber, line.lengths, bool(line.remark)) for line in to_buy(layout, ENGLISH)]
+    on_hand = " ".join(line.timber for line in from_on_hand(layout, ENGLISH))
+    for row in layout.buying_list:
+        timber = timber_text(row.section, row.material, layout.units)
+        lengths = [(length, is_run) for of, length, is_run in told if of == timber]
+        bought = [line for line in row.lengths if not line.on_hand]
+        if row.lengths:
+            assert len(lengths) == len(bought)
+            assert not any(is_run for _, is_run in lengths)
+            assert bought or timber in on_hand
+        else:
+            assert lengths == [(f"run of {row.display}", True)]
+    said = ENGLISH.uncounted_note in to_note(layout, ENGLISH)
+    assert said == any(is_run for _, _, is_run in told)
+    if not planned:
+        assert said
+
+
+@pytest.mark.parametrize("name", ["hen_house", "l_shaped_workshop"])
+def test_the_page_and_the_sheets_tell_the_same(name: str) -> None:
+    layout = example(name)
+    page = Reader(str(buying_list(layout, ENGLISH))).texts
+    blocks = buying_blocks(layout, ENGLISH)
+    assert blocks[0] == {"kind": "head", "text": ENGLISH.to_buy}
+    rows = [[cell["strong"] if isinstance(cell, dict) and "strong" in cell else cell for cell in row]
+            for row in blocks[1]["rows"]]  # fmt: skip
+    lines = to_buy(layout, ENGLISH)
+    assert [(row[1], row[2]) for row in rows] == [(line.lengths, line.timber) for line in lines]
+    assert ENGLISH.to_buy in page
+    for line in lines:
+        assert line.lengths in page
+        assert not line.remark or line.remark in page
+
+
+def test_spares_are_of_the_longest_length_that_is_bought() -> None:
+    layout = example("l_shaped_workshop")
+    notes = to_note(layout, ENGLISH)
+    rows = [row for row in layout.buying_list if row.spare and row.spare.spare]
+    assert rows
+    for row in rows:
+        longest = max(line.stock_length for line in row.lengths if not line.on_hand)
+        assert row.spare is not None
+        said = f"{row.spare.spare} of them spare, of the longest, {format_length(longest, layout.units)},"
+        assert any(said in note and timber_text(row.section, row.material, "mm") in note for note in notes)
