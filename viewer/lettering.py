@@ -76,6 +76,11 @@ class Places:
         """Whether nothing that was taken reaches into a box."""
         return self._covered(box) == 0.0
 
+    def share_covered(self, box: Box) -> float:
+        """The share of a box that what was taken covers, 1 or more where it is all covered."""
+        reaching = {other for strip in self._strips(box) for other in self._taken.get(strip, ())}
+        return sum(box.shared(other) for other in reaching) / box.shared(box)
+
     def _covered(self, box: Box) -> float:
         return sum(box.shared(other) for strip in self._strips(box) for other in self._taken.get(strip, ()))
 

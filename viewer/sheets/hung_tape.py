@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import svg
 
@@ -10,8 +12,9 @@ from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Mark
 from soleplate.engine.units import MM_PER_INCH, format_figure
 from soleplate.viewer.face import Face
-from soleplate.viewer.lettering import lettering, spread, stacked, text_width
+from soleplate.viewer.lettering import lettering, spread, text_width
 from soleplate.viewer.sheets.parts import Part
+from soleplate.viewer.sheets.strings import BESIDE
 from soleplate.viewer.tape import PLATE, Tape
 
 ROW = 1.22
@@ -19,6 +22,28 @@ ROW = 1.22
 
 MOST_ROWS = 4
 """Where marks would hang in more rows, they stand upright side by side instead."""
+
+CLEAR = 0.2
+"""Between a mark's line and its text, in text sizes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """A text in its row, from 0, beside the line that comes down to it from its place on the tape."""
+
+    at: float
+    left: float
+    right: float
+    row: int
+
+    def is_clear_of(self, other: Hung, gap: float) -> bool:
+        """Whether neither's line or text comes nearer than `gap` to the other's text."""
+        if self.row == other.row and self.left < other.right + gap and other.left < self.right + gap:
+            return False
+        return not (self._strikes(other, gap) or other._strikes(self, gap))
+
+    def _strikes(self, other: Hung, gap: float) -> bool:
+        return other.row <= self.row and other.left - gap < self.at < other.right + gap
 
 
 def hung_tape(face: Face, part: Part, top: float) -> Tape:
@@ -28,11 +53,6 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
     marks = sorted(face.wall.marks.get(PLATE, ()), key=lambda mark: mark.at)
     texts = [(mark.mark, format_figure(mark.at, face.units)) for mark in marks]
     widths = [text_width(f"{mark} {figure}", 0.9 * size) for mark, figure in texts]
-    placed = stacked(
-        [(mark.at - 0.2 * size, width) for mark, width in zip(marks, widths, strict=True)],
-        part.left - 2.2 * size,
-        0.35 * size,
-    )
     drawn: list[svg.Element] = [
         svg.Rect(
             x=part.left, y=top, width=part.right - part.left, height=edge - top,
@@ -41,37 +61,54 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
         _graduation(face, part, top),
         _crosses(face, marks, top, edge),
     ]  # fmt: skip
-    rows = 1 + max((row for _, row in placed), default=0)
-    clear = all(
-        left + width <= mark.at + 0.2 * size
-        for mark, width, (left, _) in zip(marks, widths, placed, strict=True)
-    )
-    if rows <= MOST_ROWS and clear:
-        hung = _hung(face, edge, marks, texts, widths, placed)
-        return Tape([*drawn, *hung], edge + (0.5 + ROW * rows) * size)
+    # Beside the wall there is room for a text, but none beyond a match line.
+    beside = (BESIDE - 0.05) * size
+    least = part.left + (-beside if part.begins else CLEAR * size)
+    most = part.right + (beside if part.ends else -CLEAR * size)
+    places = [(mark.at, width) for mark, width in zip(marks, widths, strict=True)]
+    placed = hung(places, least, most, CLEAR * size)
+    if placed is not None:
+        rows = 1 + max((text.row for text in placed), default=0)
+        return Tape([*drawn, *_hung(face, edge, texts, placed)], edge + (0.5 + ROW * rows) * size)
     return Tape(
         [*drawn, *_upright(face, part, edge, marks, texts)], edge + 1.2 * size + max(widths) + 0.2 * size
     )
 
 
+def hung(places: Sequence[tuple[float, float]], least: float, most: float, clear: float) -> list[Hung] | None:
+    """Rows for texts of (place on the tape, width), the places rising; `None` where `MOST_ROWS` do not do.
+
+    A text stands left of its line, and goes to the nearest row in which it is clear. The first ones, which
+    would begin before `least`, stand right of their lines; none ends beyond `most`.
+    """
+    leading = sum(1 for _ in itertools.takewhile(lambda place: place[0] - clear - place[1] < least, places))
+    order = [*range(leading - 1, -1, -1), *range(leading, len(places))]
+    found: dict[int, Hung] = {}
+    for index in order:
+        at, width = places[index]
+        left = at + clear if index < leading else at - clear - width
+        # A line is as far from another's text as from its own.
+        rows = (Hung(at, left, left + width, row) for row in range(MOST_ROWS))
+        text = next((text for text in rows if all(text.is_clear_of(o, clear) for o in found.values())), None)
+        if text is None or text.right > most:
+            return None
+        found[index] = text
+    return [found[index] for index in range(len(places))]
+
+
 def _hung(
-    face: Face,
-    edge: float,
-    marks: Sequence[Mark],
-    texts: Sequence[tuple[str, str]],
-    widths: Sequence[float],
-    placed: Sequence[tuple[float, int]],
+    face: Face, edge: float, texts: Sequence[tuple[str, str]], placed: Sequence[Hung]
 ) -> list[svg.Element]:
-    """Mark and figure left of each line, in the row found for them."""
+    """Mark and figure beside each line, in the row found for them."""
     size, small = face.size, 0.9 * face.size
     lines: list[svg.Element] = []
     names: list[svg.Element] = []
     figures: list[svg.Element] = []
-    for mark, text, width, (left, row) in zip(marks, texts, widths, placed, strict=True):
-        y = edge + (0.5 + ROW * (row + 0.5)) * size
-        lines.append(svg.Line(x1=mark.at, y1=edge, x2=mark.at, y2=y + 0.45 * size))
-        names.append(_text(text[0], left, y, small))
-        figures.append(_text(text[1], left + width, y, small))
+    for text, place in zip(texts, placed, strict=True):
+        y = edge + (0.5 + ROW * (place.row + 0.5)) * size
+        lines.append(svg.Line(x1=place.at, y1=edge, x2=place.at, y2=y + 0.45 * size))
+        names.append(_text(text[0], place.left, y, small))
+        figures.append(_text(text[1], place.right, y, small))
     return [
         svg.G(stroke="currentColor", stroke_width=0.06 * size, elements=lines),
         svg.G(extra={"font-weight": "bold"}, elements=names),
@@ -84,8 +121,9 @@ def _upright(
 ) -> list[svg.Element]:
     """Mark and figure reading upwards, side by side, each with a line that leads to its place."""
     size, small = face.size, 0.9 * face.size
-    beyond = 1.6 * size
-    places = spread([mark.at for mark in marks], 1.2 * small, part.left - beyond, part.right + beyond)
+    least = part.left + (-1.6 if part.begins else 0.7) * size
+    most = part.right + (1.6 if part.ends else -0.7) * size
+    places = spread([mark.at for mark in marks], 1.2 * small, least, most)
     lines: list[svg.Element] = []
     names: list[svg.Element] = []
     for mark, (name, figure), place in zip(marks, texts, places, strict=True):

@@ -8,7 +8,7 @@ from soleplate.engine.units import format_figure
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import lettering
 
-BESIDE = 2.3
+BESIDE = 2.6
 """How far a wall's heights reach out beside it, in text sizes."""
 
 
