@@ -109,15 +109,27 @@ def _hole(face: Face, opening: OpeningOut) -> svg.G:
     return svg.G(class_=["hole"], data=sizes, elements=drawn)
 
 
-def label_openings(face: Face, places: Places) -> list[svg.Element]:
-    """The name and size of each opening, and its sill's height, about its middle."""
-    return [part for opening in face.wall.openings for part in _opening_label(face, places, opening)]
+def label_openings(
+    face: Face, places: Places, between: tuple[float, float] | None = None
+) -> list[svg.Element]:
+    """The name and size of each opening, and its sill's height, about its middle.
+
+    Of a wall that is shown `between` two places alone, about the middle of what is seen of it.
+    """
+    return [part for opening in face.wall.openings for part in _opening_label(face, places, opening, between)]
 
 
-def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.Element]:
+def _opening_label(
+    face: Face, places: Places, opening: OpeningOut, between: tuple[float, float] | None
+) -> list[svg.Element]:
     size = face.size if face.lettering is None else 0.9 * face.size
-    width, height = opening.right - opening.left, opening.top - opening.bottom
-    room, said = max(width - 0.4 * size, 3 * size), size_text(width, height, face.units)
+    least, most = between or (opening.left, opening.right)
+    left, right = max(opening.left, least), min(opening.right, most)
+    width, height = right - left, opening.top - opening.bottom
+    room, said = (
+        max(width - 0.4 * size, 3 * size),
+        size_text(opening.right - opening.left, height, face.units),
+    )
     lines = [shortened(opening.name, size, room)]
     if text_width(said, size) <= room:
         lines.append(said)
@@ -132,7 +144,7 @@ def _opening_label(face: Face, places: Places, opening: OpeningOut) -> list[svg.
             return []
     wide = max(text_width(line, size) for line in lines) + 0.6 * size
     tall = (1.25 * len(lines) + 0.3) * size
-    x = face.x((opening.left + opening.right) / 2)
+    x = face.x((left + right) / 2)
     choices = [
         Box.around(x + across * width, -(opening.bottom + up * height), wide, tall)
         for up in (0.5, 0.65, 0.35, 0.8)
@@ -154,15 +166,18 @@ def _fit(lines: Sequence[str], size: float, width: float, height: float) -> bool
     return max(text_width(line, size) for line in lines) <= width and 1.25 * len(lines) * size <= height
 
 
-def label_pieces(face: Face, places: Places) -> list[svg.Element]:
-    """Each piece's mark on a tag, kept clear of the others; the pieces with least room choose first."""
+def label_pieces(face: Face, places: Places, between: tuple[float, float] | None = None) -> list[svg.Element]:
+    """Each piece's mark on a tag, kept clear of the others; the pieces with least room choose first.
+
+    Tags stay `between` two places along the wall, or within it but for a little.
+    """
     size = 0.92 * face.size
     chosen: dict[str, Box] = {}
     texts = _mark_texts(face)
     tagged = [piece for piece in face.frame if piece.mark in texts]
     for piece in sorted(tagged, key=lambda piece: piece.length):
         wide = text_width(texts[piece.mark], size) + 0.35 * size
-        chosen[piece.mark] = places.take(_tag_places(face, piece, wide, 1.2 * size))
+        chosen[piece.mark] = places.take(_tag_places(face, piece, wide, 1.2 * size, between))
     return [
         _tags([chosen[piece.mark] for piece in tagged], size),
         *(lettering(texts[piece.mark], *chosen[piece.mark].centre, size) for piece in tagged),
@@ -189,7 +204,9 @@ def _mark_texts(face: Face) -> dict[str, str]:
     return texts
 
 
-def _tag_places(face: Face, piece: Piece, wide: float, tall: float) -> Sequence[Box]:
+def _tag_places(
+    face: Face, piece: Piece, wide: float, tall: float, between: tuple[float, float] | None
+) -> Sequence[Box]:
     """On the line between the middles of the piece's ends, found as the longest edge and the one opposite."""
     left, right, bottom, top = bounds(piece.outline)
     count = len(piece.outline)
@@ -207,8 +224,10 @@ def _tag_places(face: Face, piece: Piece, wide: float, tall: float) -> Sequence[
     ]
     if face.lettering is not None:
         # Beside the wall stand its heights, close to it.
-        reach = 0.5 * wide - 0.6 * face.size
-        places = [(min(max(x, reach), max(face.length - reach, reach)), y) for x, y in places]
+        over = 0.6 * face.size
+        left, right = between or (-over, face.length + over)
+        least, most = left + 0.5 * wide, right - 0.5 * wide
+        places = [(min(max(x, least), max(most, least)), y) for x, y in places]
     return [Box.around(x, y, wide, tall) for x, y in places]
 
 

@@ -17,7 +17,7 @@ from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, TAG_PAPER, draw_openings
 from soleplate.viewer.lettering import Box, Places, lettering, text_width
 from soleplate.viewer.sheets.blocks import Block, Column, table
-from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines, wide_enough
+from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines
 from soleplate.viewer.sheets.paper import scale_text
 from soleplate.viewer.sheets.parts import Part, within
 from soleplate.viewer.sheets.picture import Picture, picture
@@ -59,7 +59,7 @@ def _draw(
     outlines = [bounds(piece.outline) for piece in face.cladding]
     tall = max(top for _, _, _, top in outlines)
     drop = max(0.0, -min(bottom for _, _, bottom, _ in outlines))
-    top = -tall - (0.7 if part.count == 1 else 1.8) * size
+    top = -tall - 0.7 * size
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * size, elements=draw_cladding(face, rows)),
         svg.G(elements=draw_openings(face)),
@@ -72,15 +72,10 @@ def _draw(
         *_marks(face),
         *(_numbers(face, part) if part.begins else []),
         *strings,
+        *match_lines(face, part, top, foot),
     ]
-    if part.count > 1:
-        parts += match_lines(face, part, top, foot)
-    left, right = wide_enough(
-        face,
-        part,
-        min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size,
-        max(part.right, *(right for _, right, _, _ in outlines)) + (0.6 if part.ends else BESIDE) * size,
-    )
+    left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
+    right = max(part.right, *(right for _, right, _, _ in outlines)) + (0.6 if part.ends else BESIDE) * size
     patterns = tone_patterns([piece.role for piece in face.cladding])
     return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
 

@@ -5,17 +5,17 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 import svg
 
-from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.geometry import bounds
+from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.model import LONGEST
-from soleplate.engine.units import format_figure
 from soleplate.viewer.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
-from soleplate.viewer.lettering import Places, lettering, text_width
+from soleplate.viewer.lettering import Box, Places, lettering
 from soleplate.viewer.sheets.hung_tape import hung_tape
 from soleplate.viewer.sheets.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part, parted, whole, within
@@ -28,10 +28,13 @@ LETTERING: Final = FIGURES / 0.9
 """On the sheet, mm: what the drawings' smallest lettering, nine tenths of it, needs to be tall enough."""
 
 LARGEST_PARTED: Final = 20
-"""The scale from which a wall is parted on which marks would cover each other."""
+"""The scale from which a wall is parted on which marks would cover each other or whole pieces."""
 
 MOST_COVERED: Final = 0.1
 """Share of a wall's pieces whose marks may cover another a little."""
+
+HIDDEN: Final = 0.9
+"""Of a piece, the share under marks from which it is hidden."""
 
 MOST_PARTS: Final = 6
 """A wall that would take more sheets than this for its marks' sake is left whole."""
@@ -54,24 +57,31 @@ def elevation(
 ) -> Elevation:
     """Draw a wall at the largest scale at which it fits a sheet, upright where that does as well.
 
-    A wall for which that would be smaller than `SMALLEST_WHOLE`, or on which many marks would then cover
-    each other, is parted at match lines.
+    A wall for which that would be smaller than `SMALLEST_WHOLE`, or on which marks would then hide a piece
+    or many of them cover each other, is parted at match lines.
     """
     made = _Making(wall, layout, rows, paper, texts)
     found = made.whole()
     if found is None:
         return made.in_parts(SMALLEST_WHOLE)
-    drawn, crowded = found
-    if MOST_COVERED * len(wall.pieces) < crowded and drawn.scale > LARGEST_PARTED:
+    drawn, lost = found
+    if drawn.scale > LARGEST_PARTED and (lost.hidden or lost.crowded > MOST_COVERED * len(wall.pieces)):
         parted_, less = made.in_parts_counted(LARGEST_PARTED)
-        if less < crowded and len(parted_.parts) <= MOST_PARTS:
+        if less < lost and len(parted_.parts) <= MOST_PARTS:
             return parted_
     return drawn
 
 
+class _Lost(NamedTuple):
+    """What marks cost on a drawing: how many pieces they hide, and how many cover each other."""
+
+    hidden: int
+    crowded: int
+
+
 @dataclass(frozen=True, slots=True)
 class _Making:
-    """What a wall is drawn from; how many marks cover each other is counted with each drawing."""
+    """What a wall is drawn from; what marks cover is counted with each drawing."""
 
     wall: WallOut
     layout: Layout
@@ -79,24 +89,24 @@ class _Making:
     paper: PaperName
     texts: Texts
 
-    def whole(self) -> tuple[Elevation, int] | None:
+    def whole(self) -> tuple[Elevation, _Lost] | None:
         """On one sheet, at no smaller scale than `SMALLEST_WHOLE`; `None` where it fits none."""
         for scale in SCALES[: SCALES.index(SMALLEST_WHOLE) + 1]:
             for landscape in (False, True):
                 page = Page(self.paper, landscape=landscape)
                 if self.wall.length + _beside(scale) <= page.room[0] * scale:
                     part = whole(self.wall)
-                    drawn, crowded = self.draw(scale, part)
+                    drawn, lost = self.draw(scale, part)
                     if drawn.height <= page.room[1]:
-                        return Elevation(page, scale, ((part, drawn),)), crowded
+                        return Elevation(page, scale, ((part, drawn),)), lost
         return None
 
     def in_parts(self, largest: int) -> Elevation:
         """In parts, at the largest scale from `largest` on at which all fit in height."""
         return self.in_parts_counted(largest)[0]
 
-    def in_parts_counted(self, largest: int) -> tuple[Elevation, int]:
-        """As `in_parts`, with the count of marks that cover each other."""
+    def in_parts_counted(self, largest: int) -> tuple[Elevation, _Lost]:
+        """As `in_parts`, with what marks cover."""
         for scale in SCALES[SCALES.index(largest) :]:
             for landscape in (True, False):
                 page = Page(self.paper, landscape=landscape)
@@ -104,11 +114,14 @@ class _Making:
                 drawn = [self.draw(scale, part) for part in parts]
                 if max(picture.height for picture, _ in drawn) <= page.room[1]:
                     pictures = [picture for picture, _ in drawn]
-                    count = sum(crowded for _, crowded in drawn)
-                    return Elevation(page, scale, tuple(zip(parts, pictures, strict=True))), count
+                    hidden, crowded = (
+                        sum(counts) for counts in zip(*(lost for _, lost in drawn), strict=True)
+                    )
+                    shown = tuple(zip(parts, pictures, strict=True))
+                    return Elevation(page, scale, shown), _Lost(hidden, crowded)
         raise ValueError(f"wall {self.wall.name!r} fits no sheet")
 
-    def draw(self, scale: int, part: Part) -> tuple[Picture, int]:
+    def draw(self, scale: int, part: Part) -> tuple[Picture, _Lost]:
         """A part of the wall at a scale."""
         return _draw(self.wall, self.layout, self.rows, scale, part, self.texts)
 
@@ -119,33 +132,39 @@ def _beside(scale: float) -> float:
 
 def _draw(
     wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: Part, texts: Texts
-) -> tuple[Picture, int]:
+) -> tuple[Picture, _Lost]:
     face = Face(within(wall, part), "outside", layout.units, texts, LETTERING * scale)
     size = face.size
     tall = max(z for x, z in _top_line(wall, part))
     apex = _apex(wall, part)
-    top = -tall - (2.0 if apex else 0.7 if part.count == 1 else 1.8) * size
+    top = -tall - (2.0 if apex else 0.7) * size
     places = Places(4 * size)
     parts = [*_timbers(face, part, rows, places), *_heights(face, wall, part, apex)]
     strip = hung_tape(face, part, 0.7 * size)
     strings, foot = level_strings(face, part, strip.bottom)
-    parts += [*strip.drawn, *strings]
-    if part.count > 1:
-        parts += match_lines(face, part, top, foot)
-    left, right = wide_enough(face, part, part.left - BESIDE * size, part.right + BESIDE * size)
+    parts += [*strip.drawn, *strings, *match_lines(face, part, top, foot)]
+    left, right = part.left - BESIDE * size, part.right + BESIDE * size
     view = left, top, right - left, foot - top
     said = texts.seen_outside.format(wall=wall.name)
     alt = texts.sheets.elevation_alt.format(
         seen=said, scale=scale_text(scale), length=wall.display, pieces=len(wall.pieces)
     )
     roles = [piece.role for piece in face.wall.pieces]
-    return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)]), places.crowded
+    lost = _Lost(sum(_share_covered(piece, places) > HIDDEN for piece in face.frame), places.crowded)
+    return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)]), lost
+
+
+def _share_covered(piece: Piece, places: Places) -> float:
+    left, right, bottom, top = bounds(piece.outline)
+    return places.share_covered(Box(left, right, -top, -bottom))
 
 
 def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
     labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
     cut = [] if part.count == 1 else [cut_off(part)]
+    over = 0.6 * face.size
+    between = part.left - over * part.begins, part.right + over * part.ends
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
         svg.G(elements=draw_openings(face)),
@@ -153,8 +172,8 @@ def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) ->
     return [
         *cut,
         svg.G(clip_path="url(#part)" if cut else None, elements=shapes),
-        svg.G(fill=TAG_INK, elements=label_openings(labelled, places)),
-        svg.G(fill=TAG_INK, extra={"font-weight": "bold"}, elements=label_pieces(face, places)),
+        svg.G(fill=TAG_INK, elements=label_openings(labelled, places, between)),
+        svg.G(fill=TAG_INK, extra={"font-weight": "bold"}, elements=label_pieces(face, places, between)),
     ]
 
 
@@ -193,65 +212,32 @@ def _heights(face: Face, wall: WallOut, part: Part, apex: tuple[float, float] | 
     return drawn + (apex_mark(face, *apex) if apex else [])
 
 
-def wide_enough(face: Face, part: Part, left: float, right: float) -> tuple[float, float]:
-    """The edges of a drawing, further out where the words under a narrow part would be cut off."""
-    if part.count == 1:
-        return left, right
-    middle, half = _words_under(face, part)
-    return min(left, middle - half), max(right, middle + half)
-
-
-def _words_under(face: Face, part: Part) -> tuple[float, float]:
-    """The middle of the words under a part and how far they reach, clear of the match line of an end part."""
-    half = text_width(_part_of_wall(face, part), 0.9 * face.size) / 2 + 0.4 * face.size
-    if part.begins:
-        return min((part.left + part.right) / 2, part.right - half), half
-    if part.ends:
-        return max((part.left + part.right) / 2, part.left + half), half
-    return (part.left + part.right) / 2, half
-
-
-def _part_of_wall(face: Face, part: Part) -> str:
-    return face.texts.sheets.part_of_wall.format(
-        number=part.number, count=part.count, left=_figure(face, part.left),
-        right=_figure(face, part.right), length=_figure(face, face.length),
-    )  # fmt: skip
-
-
 def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element], float]:
-    """Openings' edges and match lines along the wall where there are any, and its length."""
+    """Openings' edges along the wall where there are any, and its length; of a part what lies within it."""
     size, length = face.size, face.length
     edges = {x for opening in face.wall.openings for x in (opening.left, opening.right)}
-    lines = {part.left, part.right} - {0.0, length}
-    stops = [part.left, *sorted(edge for edge in edges if part.left < edge < part.right), part.right]
+    ends = ([part.left] if part.begins else []) + ([part.right] if part.ends else [])
+    stops = sorted({*ends, *(edge for edge in edges if part.left < edge < part.right)})
     drawn: list[svg.Element] = []
-    if len(stops) > 2:
-        top += 1.5 * size
+    if len(stops) > len(ends) and len(stops) > 1:
+        top += 1.4 * size
         drawn += level_string(face, stops, top)
         top += 0.77 * rows_below(face, stops) * size
-    top += 1.6 * size
-    if lines:
-        said = _part_of_wall(face, part)
-        return [*drawn, lettering(said, _words_under(face, part)[0], top, 0.9 * size)], top + 0.7 * size
-    return drawn + level_string(face, (0.0, length), top), top + 0.5 * size
-
-
-def _figure(face: Face, x: float) -> str:
-    return format_figure(x, face.units)
+    if part.count > 1:
+        return drawn, top + 0.3 * size
+    top += 1.4 * size
+    return drawn + level_string(face, (0.0, length), top), top + 0.3 * size
 
 
 def match_lines(face: Face, part: Part, top: float, foot: float) -> list[svg.Element]:
-    """A chain line where the wall goes on, named by a letter on both sheets."""
+    """A chain line where the wall goes on, named along it by a letter on both sheets."""
     drawn: list[svg.Element] = []
-    size, high = face.size, top + 0.8 * face.size
-    for x, number, anchor in ((part.left, part.number - 1, "start"), (part.right, part.number, "end")):
+    for x, number, outwards in ((part.left, part.number - 1, -1.0), (part.right, part.number, 1.0)):
         if 0 < number < part.count:
-            drawn.append(match_line(face, x, top, foot))
             said = face.texts.sheets.match_line.format(letter=letter(number))
-            inward = 0.5 * size if anchor == "start" else -0.5 * size
-            drawn.append(
-                lettering(said, x + inward, high, 0.9 * size, anchor="start" if inward > 0 else "end")
-            )
+            beside = x + 0.9 * outwards * face.size
+            drawn.append(match_line(face, x, top, foot))
+            drawn.append(lettering(said, beside, top / 2, 0.9 * face.size, turned=True))
     return drawn
 
 

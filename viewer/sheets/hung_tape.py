@@ -12,12 +12,13 @@ from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Mark
 from soleplate.engine.units import MM_PER_INCH, format_figure
 from soleplate.viewer.face import Face
-from soleplate.viewer.lettering import lettering, spread, text_width
+from soleplate.viewer.lettering import lettering, spread
+from soleplate.viewer.sheets.paper import FIGURE_WIDTH
 from soleplate.viewer.sheets.parts import Part
 from soleplate.viewer.sheets.strings import BESIDE
 from soleplate.viewer.tape import PLATE, Tape
 
-ROW = 1.22
+ROW = 1.1
 """Between lines of lettering, in text sizes."""
 
 MOST_ROWS = 4
@@ -52,7 +53,7 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
     edge = top + 1.2 * size
     marks = sorted(face.wall.marks.get(PLATE, ()), key=lambda mark: mark.at)
     texts = [(mark.mark, format_figure(mark.at, face.units)) for mark in marks]
-    widths = [text_width(f"{mark} {figure}", 0.9 * size) for mark, figure in texts]
+    widths = [len(f"{mark} {figure}") * FIGURE_WIDTH * 0.9 * size for mark, figure in texts]
     drawn: list[svg.Element] = [
         svg.Rect(
             x=part.left, y=top, width=part.right - part.left, height=edge - top,
@@ -69,7 +70,7 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
     placed = hung(places, least, most, CLEAR * size)
     if placed is not None:
         rows = 1 + max((text.row for text in placed), default=0)
-        return Tape([*drawn, *_hung(face, edge, texts, placed)], edge + (0.5 + ROW * rows) * size)
+        return Tape([*drawn, *_hung(face, edge, texts, placed)], edge + (0.4 + ROW * rows) * size)
     return Tape(
         [*drawn, *_upright(face, part, edge, marks, texts)], edge + 1.2 * size + max(widths) + 0.2 * size
     )
@@ -105,7 +106,7 @@ def _hung(
     names: list[svg.Element] = []
     figures: list[svg.Element] = []
     for text, place in zip(texts, placed, strict=True):
-        y = edge + (0.5 + ROW * (place.row + 0.5)) * size
+        y = edge + (0.4 + ROW * (place.row + 0.5)) * size
         lines.append(svg.Line(x1=place.at, y1=edge, x2=place.at, y2=y + 0.45 * size))
         names.append(_text(text[0], place.left, y, small))
         figures.append(_text(text[1], place.right, y, small))

@@ -52,12 +52,10 @@ def wall_sheets(
     )
     sheets: list[SheetOf] = []
     for part, picture in drawn.parts:
-        title = wall.name
-        if part.count > 1:
-            title = said.wall_part.format(wall=wall.name, number=part.number, count=part.count)
+        title, seen = _of_part(wall, part, sub, layout, texts)
         sheets.append(
             SheetOf(
-                f"wall-{number}-{part.number}", title, sub, said.elevation, scale_text(drawn.scale),
+                f"wall-{number}-{part.number}", title, seen, said.elevation, scale_text(drawn.scale),
                 [drawing(picture), *(under if part.ends else [])],
                 landscape=drawn.page.landscape, of=wall.name,
             )
@@ -85,6 +83,18 @@ def wall_sheets(
     return sheets
 
 
+def _of_part(wall: WallOut, part: Part, seen: str, layout: Layout, texts: Texts) -> tuple[str, str]:
+    """Title and line under it of a sheet that shows a wall or a part of it."""
+    said, units = texts.sheets, layout.units
+    if part.count == 1:
+        return wall.name, seen
+    left, right = format_length(part.left, units), format_length(part.right, units)
+    return (
+        said.wall_part.format(wall=wall.name, number=part.number, count=part.count),
+        said.part_of_wall.format(seen=seen, left=left, right=right),
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class _Side:
     """A face of the frame with what lies on it, the wall turned so that it is seen from there."""
@@ -109,8 +119,9 @@ def _boarded(
     sub = f"{side.seen} {side.counted}" if wall.courses else side.seen
     sheets = [
         SheetOf(
-            f"wall-{number}-{side.id}-{part.number}", wall.name, sub, side.kind, scale_text(drawn.scale),
-            [drawing(picture), *(under if index == len(clad) else [])], landscape=drawn.page.landscape,
+            f"wall-{number}-{side.id}-{part.number}", *_of_part(wall, part, sub, layout, texts), side.kind,
+            scale_text(drawn.scale), [drawing(picture), *(under if index == len(clad) else [])],
+            landscape=drawn.page.landscape, of=wall.name,
         )
         for index, (part, picture) in enumerate(clad, 1)
     ]  # fmt: skip
