@@ -24,6 +24,7 @@ class SheetTexts:
     sheet: str = "Sheet"
     sheet_of: str = "{number} / {count}"
     no_scale: str = "–"
+    continued: str = "{title}, continued"
     caution: str = (
         "Setting out, not approval: local codes, and a licensed professional where one is needed, decide."
         " Saw, lifting, height, unbraced frames: the cautions on sheet 1 hold here too."
@@ -114,9 +115,10 @@ class SheetTexts:
     ends: str = "Ends"
     marks: str = "Marks"
     short_side: str = "short side {length}"
+    short: str = "Short side"
     trim: str = "{length} of it to trim in place"
     gangs: str = "clamp {gangs}"
-    template: str = "template {name}"
+    bevel_template: str = "Template"
     long_points: str = "Lengths are over the long points. Try the first piece of each setting in its place."
 
     # the saw plan

@@ -9,8 +9,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from soleplate.engine.geometry import Point, pairs
+from soleplate.engine.geometry import Point, is_convex, pairs
 from soleplate.engine.layout import CutEnd, Layout, Piece
+from soleplate.engine.members import before_notches
 
 _WITHIN = 0.05
 """mm. Shapes that differ by less are one template: a pencil line is wider."""
@@ -97,13 +98,17 @@ def _angles(end: CutEnd) -> tuple[float, ...]:
 
 
 def _along(piece: Piece) -> tuple[Point, ...]:
-    """The outline as (along the grain, across); the grain goes by the longest edge, upwards or rightwards."""
-    (x0, z0), (x1, z1) = max(pairs(piece.outline), key=lambda edge: math.dist(*edge))
+    """The outline as (along the grain, across); the grain goes by the longest edge, upwards or rightwards.
+
+    Notches do not count: they are cut out after the ends.
+    """
+    outline = piece.outline if is_convex(piece.outline) else before_notches(piece.outline)
+    (x0, z0), (x1, z1) = max(pairs(outline), key=lambda edge: math.dist(*edge))
     run, rise = x1 - x0, z1 - z0
     if rise < -abs(run) or (abs(rise) <= abs(run) and run < 0):
         run, rise = -run, -rise
     size = math.hypot(run, rise)
-    return tuple(((x * run + z * rise) / size, (z * run - x * rise) / size) for x, z in piece.outline)
+    return tuple(((x * run + z * rise) / size, (z * run - x * rise) / size) for x, z in outline)
 
 
 def _line(turned: tuple[Point, ...], way: float) -> tuple[Point, ...]:

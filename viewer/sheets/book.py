@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from typing import Any, Final
 
 from soleplate.engine.lay_out import layout_json
@@ -14,7 +15,15 @@ from soleplate.viewer.serialise import carriable
 from soleplate.viewer.sheets import paper as sizes
 from soleplate.viewer.sheets.bars import bar_pictures
 from soleplate.viewer.sheets.bevels import Bevel, bevels
-from soleplate.viewer.sheets.blocks import Block, SheetOf, breakable, drawing, head, listed, words
+from soleplate.viewer.sheets.blocks import (
+    Block,
+    SheetOf,
+    breakable,
+    drawing,
+    head,
+    listed,
+    words,
+)
 from soleplate.viewer.sheets.cover import with_cover
 from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
 from soleplate.viewer.sheets.options import SheetOptions
@@ -27,6 +36,9 @@ from soleplate.viewer.wording import section_text
 
 USE: Final = 19.0
 """Height that the words on how to use the templates take, mm."""
+
+USE_UPRIGHT: Final = 24.0
+"""The same on an upright sheet."""
 
 NOTES: Final = 15.0
 """Height that the words above the saw plan's bars take, mm."""
@@ -42,6 +54,7 @@ def job_book(layout: Layout, options: SheetOptions, texts: Texts = ENGLISH) -> d
         "title": f"{layout.name}: {said.job_book}",
         "language": texts.language,
         "caution": said.caution,
+        "continued": said.continued,
         "paper": {"short": short, "long": long},
         "page": {
             "binding": sizes.BINDING, "edge": sizes.EDGE, "inset": sizes.INSET, "block": sizes.BLOCK,
@@ -167,17 +180,20 @@ def _templates(layout: Layout, found: tuple[Bevel, ...], paper: PaperName, texts
     said = texts.sheets
     if not found:
         return []
-    width, height = Page(paper, landscape=True).room
-    pictures, too_large = template_pictures(found, (width, height - USE), layout.units, texts)
-    sheets = [
-        SheetOf(
-            f"templates-{number}", said.bevels, said.bevels_lead, said.templates, scale_text(1),
-            [words(said.bevels_use), drawing(picture)], landscape=True,
-        )
-        for number, picture in enumerate(pictures, 1)
-    ]  # fmt: skip
-    if too_large:
-        told = [_told(bevel, layout, texts) for bevel in too_large]
+    sheets: list[SheetOf] = []
+    left: Sequence[Bevel] = found
+    for landscape, use in ((True, USE), (False, USE_UPRIGHT)):
+        width, height = Page(paper, landscape=landscape).room
+        pictures, left = template_pictures(left, (width, height - use), layout.units, texts)
+        sheets += [
+            SheetOf(
+                f"templates-{number}", said.bevels, said.bevels_lead, said.templates, scale_text(1),
+                [words(said.bevels_use), drawing(picture)], landscape=landscape,
+            )
+            for number, picture in enumerate(pictures, len(sheets) + 1)
+        ]  # fmt: skip
+    if left:
+        told = [_told(bevel, layout, texts) for bevel in left]
         blocks = [words(said.too_large), listed(told)]
         sheets.append(SheetOf("templates-rest", said.bevels, "", said.templates, said.no_scale, blocks))
     return sheets

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
@@ -36,6 +37,66 @@ from soleplate.viewer.wording import (
 TINTS: Final[Mapping[str, str]] = {"stop": "#d55e00", "warn": "#e69f00", "note": "#0072b2"}
 """By level of a finding (Okabe and Ito)."""
 
+MOST_APART: Final = 8
+"""Characters of a short side that has a column of its own: feet and inches would leave the ends no room."""
+
+_ALIKE: Final = 0.0005
+"""mm. Sides that differ by less are alike: lengths are put out at 0.001."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Cuts:
+    """How a cutting table is laid out, and what its rows are told by."""
+
+    layout: Layout
+    templates: Mapping[str, str]
+    """By mark."""
+    texts: Texts
+    clamped: bool
+    apart: bool
+    """Whether short sides have a column of their own; else they stand under the lengths."""
+    has_templates: bool
+
+    @property
+    def columns(self) -> list[Column]:
+        """As wide as leaves most room for the ends, so that most rows take one line."""
+        said = self.texts.sheets
+        narrow = self.apart or self.has_templates
+        return [
+            Column(said.done),
+            Column(said.count, "auto", "figure", right=True),
+            Column(said.cut_to, "auto", "figure"),
+            *([Column(said.short, "auto", "figure")] if self.apart else []),
+            Column(said.piece, 21.0 if narrow else 38.0),
+            Column(said.ends, "rest"),
+            *([Column(said.bevel_template, "auto", "figure")] if self.has_templates else []),
+            Column(said.marks, 29.0 if narrow else 52.0, "figure"),
+        ]
+
+    def cells(self, row: CuttingRow, marks: Sequence[str]) -> list[Cell]:
+        """One setting of the saw, with the marks to tell of it."""
+        said, units = self.texts.sheets, self.layout.units
+        is_short = row.short_length < row.length - _ALIKE
+        remarks = []
+        if is_short and not self.apart:
+            remarks.append(said.short_side.format(length=row.short_display))
+        if row.trim_allowance:
+            remarks.append(said.trim.format(length=format_length(row.trim_allowance, units)))
+        ends = [ends_in_short(row.ends, self.texts) + rip_text(row, units, self.texts)]
+        if self.clamped and row.gangs and row.gangs != (1,):
+            ends.append(said.gangs.format(gangs=" + ".join(map(str, row.gangs))))
+        used = ", ".join(sorted({self.templates[mark] for mark in marks if mark in self.templates}))
+        return [
+            tick(),
+            f"{len(marks)}",
+            strong(row.display, ", ".join(remarks)),
+            *([row.short_display if is_short else ""] if self.apart else []),
+            role_text(row.role, self.texts),
+            "; ".join(ends),
+            *([used] if self.has_templates else []),
+            " ".join(marks),
+        ]
+
 
 def cutting_table(
     rows: Iterable[tuple[CuttingRow, Sequence[str]]],
@@ -46,16 +107,17 @@ def cutting_table(
     clamped: bool,
 ) -> Block:
     """Rows of the cutting list with the marks to tell of each; `clamped` adds how to gang them."""
-    said = texts.sheets
-    columns = [
-        Column(said.done),
-        Column(said.count, "auto", "figure", right=True),
-        Column(said.cut_to, "auto", "figure"),
-        Column(said.piece, 30.0),
-        Column(said.ends, "rest"),
-        Column(said.marks, 44.0, "figure"),
-    ]
+    rows = list(rows)
     templates = {mark: bevel.name for bevel in reversed(bevels) for mark in bevel.marks}
+    shorts = [row.short_display for row, _ in rows if row.short_length < row.length - _ALIKE]
+    cuts = _Cuts(
+        layout,
+        templates,
+        texts,
+        clamped,
+        apart=bool(shorts) and max(map(len, shorts)) <= MOST_APART,
+        has_templates=any(mark in templates for _, marks in rows for mark in marks),
+    )
     made: list[Sequence[Cell] | str] = []
     told = None
     for row, marks in rows:
@@ -65,38 +127,8 @@ def cutting_table(
         if timber != told:
             made.append(timber)
             told = timber
-        made.append(_cut(row, marks, layout, templates, texts, clamped=clamped))
-    return table(columns, made)
-
-
-def _cut(
-    row: CuttingRow,
-    marks: Sequence[str],
-    layout: Layout,
-    templates: Mapping[str, str],
-    texts: Texts,
-    *,
-    clamped: bool,
-) -> list[Cell]:
-    said = texts.sheets
-    remarks = []
-    if row.short_length < row.length - 0.0005:
-        remarks.append(said.short_side.format(length=row.short_display))
-    if row.trim_allowance:
-        remarks.append(said.trim.format(length=format_length(row.trim_allowance, layout.units)))
-    ends = [ends_in_short(row.ends, texts) + rip_text(row, layout.units, texts)]
-    if used := sorted({templates[mark] for mark in marks if mark in templates}):
-        ends.append(said.template.format(name=", ".join(used)))
-    if clamped and row.gangs and row.gangs != (1,):
-        ends.append(said.gangs.format(gangs=" + ".join(map(str, row.gangs))))
-    return [
-        tick(),
-        f"{len(marks)}",
-        strong(row.display, ", ".join(remarks)),
-        role_text(row.role, texts),
-        "; ".join(ends),
-        " ".join(marks),
-    ]
+        made.append(cuts.cells(row, marks))
+    return table(cuts.columns, made)
 
 
 def ends_in_short(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
