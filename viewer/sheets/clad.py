@@ -64,7 +64,7 @@ def _draw(
         svg.G(stroke=TAG_INK, stroke_width=0.05 * size, elements=draw_cladding(face, rows)),
         svg.G(elements=draw_openings(face)),
     ]
-    cut = [] if part.count == 1 else [cut_off(part)]
+    cut = [] if part.count == 1 else [cut_off(face, part)]
     strings, foot = level_strings(face, part, drop)
     parts: list[svg.Element] = [
         *cut,

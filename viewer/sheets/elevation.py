@@ -11,7 +11,6 @@ import svg
 
 from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.engine.model import LONGEST
 from soleplate.viewer.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
@@ -162,7 +161,7 @@ def _share_covered(piece: Piece, places: Places) -> float:
 def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
     labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
-    cut = [] if part.count == 1 else [cut_off(part)]
+    cut = [] if part.count == 1 else [cut_off(face, part)]
     over = 0.6 * face.size
     between = part.left - over * part.begins, part.right + over * part.ends
     shapes: list[svg.Element] = [
@@ -177,9 +176,11 @@ def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) ->
     ]
 
 
-def cut_off(part: Part) -> svg.ClipPath:
+def cut_off(face: Face, part: Part) -> svg.ClipPath:
     """What leaves the stretch between the match lines is not drawn."""
-    shown = svg.Rect(x=part.left, y=-LONGEST, width=part.right - part.left, height=2 * LONGEST)
+    heights = [z for piece in face.wall.pieces for _, z in piece.outline]
+    low, high = min(heights) - face.size, max(heights) + face.size
+    shown = svg.Rect(x=part.left, y=-high, width=part.right - part.left, height=high - low)
     return svg.ClipPath(id="part", elements=[shown])
 
 

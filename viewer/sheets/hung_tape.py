@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -79,10 +78,10 @@ def hung_tape(face: Face, part: Part, top: float) -> Tape:
 def hung(places: Sequence[tuple[float, float]], least: float, most: float, clear: float) -> list[Hung] | None:
     """Rows for texts of (place on the tape, width), the places rising; `None` where `MOST_ROWS` do not do.
 
-    A text stands left of its line, and goes to the nearest row in which it is clear. The first ones, which
-    would begin before `least`, stand right of their lines; none ends beyond `most`.
+    A text stands left of its line, and goes to the nearest row in which it is clear. The first ones, up to
+    the last that would begin before `least`, stand right of their lines; none ends beyond `most`.
     """
-    leading = sum(1 for _ in itertools.takewhile(lambda place: place[0] - clear - place[1] < least, places))
+    leading = max((i for i, (at, wide) in enumerate(places, 1) if at - clear - wide < least), default=0)
     order = [*range(leading - 1, -1, -1), *range(leading, len(places))]
     found: dict[int, Hung] = {}
     for index in order:

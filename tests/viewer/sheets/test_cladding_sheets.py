@@ -94,4 +94,4 @@ def test_a_lining_has_its_sheets_seen_from_inside() -> None:
         assert (sheet.document_type, sheet.sub.split(":")[0]) == ("Lining", "Seen from inside")
         assert sheet.title == wall.name
     told = " ".join(words(page) for page in example_pages("reading_room"))
-    assert told.count("Seen from inside: what is at the right") == len(layout.walls)
+    assert told.count("Seen from inside: right on the elevation") == len(layout.walls)

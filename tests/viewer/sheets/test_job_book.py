@@ -59,13 +59,27 @@ def test_page_count() -> None:
 def test_the_cover_tells_where_each_sheet_is(name: str, paper: PaperName) -> None:
     pages, layout = example_pages(name, paper), example(name)
     cover = words(pages[0])
-    for wall in layout.walls:
-        told = f"Seen from outside. {wall.display} long, {len(wall.pieces)} pieces"
-        numbers = [number for number, page in enumerate(pages, 1) if told in words(page)]
-        assert any(re.search(rf"{re.escape(wall.name)} {number}, [0-9]+", cover) for number in numbers)
-    for title in ("Cutting list", "Buying list"):
-        (told,) = re.findall(rf"{title} ([0-9]+)", cover)
-        assert title in words(pages[int(told) - 1])
+    for title in (*(wall.name for wall in layout.walls), "Cutting list", "Buying list"):
+        block = re.compile(rf"{re.escape(f'{layout.name} · {title}')}(, part \d of \d)? Document")
+        there = [number for number, page in enumerate(pages, 1) if block.search(words(page))]
+        assert there == list(range(there[0], there[-1] + 1))
+        first, last = there[0], there[-1]
+        told = f"{first}–{last}" if last > first + 1 else ", ".join(map(str, there))
+        assert re.search(rf"{re.escape(title)} {told} (1:|–)", cover)
+
+
+@pytest.mark.parametrize(("name", "paper"), BOOKS)
+def test_every_page_says_what_it_is_about(name: str, paper: PaperName) -> None:
+    layout, pages = example(name), example_pages(name, paper)
+    titles = [sheet.title for sheet in book_sheets(layout, paper, ENGLISH)]
+    told = []
+    for page in pages:
+        (size,) = {run.size for run in page.runs if run.y < 21.0 and run.size > 6.0}
+        assert size == pytest.approx(6.4)
+        flows = any(f"{title}, continued" in words(page) for title in titles)
+        assert flows or any(title in words(page) for title in titles)
+        told.append(flows)
+    assert told.count(False) == len(titles)
 
 
 def test_the_saw_plan_tells_every_cut() -> None:
@@ -182,10 +196,13 @@ def test_walls_are_drawn_at_the_scale_that_the_sheet_tells(name: str, paper: Pap
         drawn = elevation(wall, layout, cutting_rows(layout), paper, ENGLISH)
         assert drawn.scale in SCALES
         told = f"Seen from outside. {wall.display} long, {len(wall.pieces)} pieces"
-        page = next(page for page in pages if told in words(page))
-        assert f"1:{drawn.scale}" in page.text
-        lengths = [line.length for line in page.lines if line.is_level]
-        assert any(length == pytest.approx(wall.length / drawn.scale, abs=0.01) for length in lengths)
+        block = f"{layout.name} · {wall.name}"
+        sheets = [page for page in pages if told in words(page) and block in words(page)]
+        for (part, _), page in zip(drawn.parts, sheets, strict=True):
+            assert f"1:{drawn.scale}" in page.text
+            long = (part.right - part.left) / drawn.scale
+            lengths = [line.length for line in page.lines if line.is_level]
+            assert any(length == pytest.approx(long, abs=0.01) for length in lengths)
 
 
 @pytest.mark.parametrize(("name", "paper"), BOOKS)
