@@ -54,28 +54,34 @@ def boardings(face: Face, sheet: Sheet, places: Places, *, is_near: bool) -> lis
 def _drawn(
     face: Face, sheet: Sheet, told: Sequence[Tier], numbers: list[svg.Element], places: Places
 ) -> list[svg.Element]:
-    """Boards and where they are fixed, the furthest tier first; the numbers of courses, and the marks."""
+    """Each tier, the furthest from the eye first: its boards, where they are fixed, their marks.
+
+    `data-tier` is its number, counted from the frame. The numbers of courses come last.
+    """
+    is_near = told[0].facing == face.side
+    marks = _marks(face, told, places) if "marks" in sheet.layers else {}
     parts: list[svg.Element] = []
-    for tier in told if told[0].facing == face.side else reversed(told):
+    for tier in told if is_near else reversed(told):
         boards = draw_boards(face, tier.pieces, sheet.rows, placed=not sheet.standalone)
-        parts.append(svg.G(stroke=TAG_INK, stroke_width=4, elements=boards))
+        shapes: list[svg.Element] = [svg.G(stroke=TAG_INK, stroke_width=4, elements=boards)]
         if FIXINGS in sheet.layers:
-            parts += fixing_marks(face, tier.pieces)
+            shapes += fixing_marks(face, tier.pieces)
+        if tier.number in marks:
+            shapes.append(marks[tier.number])
+        parts.append(svg.G(data={"tier": tier.number}, elements=shapes))
     if numbers:
         parts.append(svg.G(fill=TAG_INK, pointer_events="none", elements=numbers))
-    if "marks" in sheet.layers:
-        parts += _marks(face, told, places)
     return parts
 
 
-def _marks(face: Face, told: Sequence[Tier], places: Places) -> list[svg.Element]:
-    """The marks tier by tier, from the outermost, so that none stands on what hides its piece.
+def _marks(face: Face, told: Sequence[Tier], places: Places) -> dict[int, svg.G]:
+    """The marks of each tier, from the outermost, so that none stands on what hides its piece.
 
     Those of battens are `covered`: nothing is seen of a batten once the boards are on.
     """
-    marks: list[svg.Element] = []
+    marks: dict[int, svg.G] = {}
     for tier in reversed(told):
-        marks.append(mark_boards(face, tier.pieces, places, covered=tier.role == BATTEN))
+        marks[tier.number] = mark_boards(face, tier.pieces, places, covered=tier.role == BATTEN)
         for piece in tier.pieces:
             places.take([face.box(*bounds(piece.outline))])
     return marks

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from soleplate.engine.layout import CourseOut, Drift, Finding, Layout, Spacer, WallOut
+from soleplate.engine.layout import Drift, Finding, Layout, Spacer, WallOut
 from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import draw_tape, draw_wall
 from soleplate.viewer.layers import Sheet
 from soleplate.viewer.markup import Child, Markup, element, joined, table
+from soleplate.viewer.page_boarding import boarding_tables
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import finding_id, role_text, size_text, small_length, wall_id, weight_text
 
@@ -36,7 +37,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
-        _courses(wall, layout, texts),
+        *boarding_tables(wall, layout.units, texts),
         id=name,
         class_="wall",
         data_name=wall.name,
@@ -167,39 +168,4 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     )  # fmt: skip
     return joined(
         element("h3", texts.openings), table(texts.openings, head, rows, class_="openings", named=False)
-    )
-
-
-def _courses(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
-    """The courses of level boards outside, and of those that line the inside, as each is seen."""
-    lengths = {piece.mark: piece.display for piece in wall.pieces}
-
-    def courses(name: str, boards: str, told: Sequence[CourseOut], *, class_: str, turned: bool) -> Markup:
-        """From the lowest upwards, in the order in which they are put up."""
-        if not told:
-            return Markup("")
-        rows: list[tuple[Child, ...]] = [
-            (
-                f"{course.number}",
-                element("strong", course.display),
-                small_length(course.rip, layout.units) if course.rip else "",
-                ", ".join(
-                    texts.board_of.format(mark=mark, length=lengths[mark])
-                    for mark in (reversed(course.boards) if turned else course.boards)
-                ),
-            )
-            for course in told
-        ]
-        head = (texts.course, texts.lower_edge, texts.ripped_to, boards)
-        return joined(element("h3", name), table(name, head, rows, class_=class_, named=False))
-
-    return joined(
-        courses(texts.courses, texts.boards, wall.courses, class_="courses", turned=False),
-        courses(
-            texts.lining_courses,
-            texts.boards_inside,
-            wall.lining_courses,
-            class_="lining-courses",
-            turned=True,
-        ),
     )

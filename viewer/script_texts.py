@@ -45,6 +45,7 @@ SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "made": "Done: tick it off",
     "undone": "Ticked off: take the tick back",
     "courseOf": "{wall}, course {number}",
+    "pieceOf": "{wall}, {mark}",
     "liningOf": "{wall} inside, course {number}",
     "allDone": "All is done.",
     "keep": "Keep “{name}” as it is now",

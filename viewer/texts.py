@@ -159,6 +159,16 @@ class Texts:
     courses: str = "Courses"
     lining_courses: str = "Courses of the lining"
     course: str = "Course"
+    boarded: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "outside": "Cladding, in the order in which it goes up",
+            "inside": "Lining, in the order in which it goes up, seen from inside",
+        }
+    )
+    tier: str = "{role}, layer {number} of {count} from the frame"
+    left_edge_from: str = "Left edge, from the wall's left end"
+    lower_edge_from: str = "Lower edge, from the sole plate's underside"
+    length: str = "Length"
     lower_edge: str = "Lower edge at"
     ripped_to: str = "Ripped to"
     boards: str = "Boards, left to right"

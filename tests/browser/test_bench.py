@@ -5,13 +5,18 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from soleplate.engine.layout import WallOut
+from soleplate.engine.units import format_length
+from soleplate.viewer.face import Side
+from soleplate.viewer.tiers import left_edge, tiers
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import ready
-from tests.buildings import honey_house, layout_of
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of
 from tests.serving import serving
 
 
@@ -28,6 +33,14 @@ def clad_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     file.write_text(json.dumps(clad()))
     with serving(file) as server:
         yield server.address
+
+
+def steps_of(wall: WallOut, facing: Side) -> int:
+    """A course, a board, a sheet, or all battens of a tier at a time."""
+    laid = tiers(wall, facing)
+    courses = wall.courses if facing == "outside" else wall.lining_courses
+    boards = [tier for tier in laid if tier.pieces[0].course is None]
+    return len(courses) + sum(1 if tier.role == "batten" else len(tier.pieces) for tier in boards)
 
 
 def at_the_bench(watched: Watched, address: str) -> Page:
@@ -86,7 +99,7 @@ def test_it_is_loaded_again_without_a_network(watched: Watched, clad_address: st
     expect(page.locator("#bench-stage")).to_contain_text("Putting together")
     assert page.evaluate("document.querySelector('#bench-progress').max") == len(layout.cutting_list) + len(
         layout.walls
-    ) + sum(len(wall.courses) + len(wall.lining_courses) for wall in layout.walls)
+    ) + sum(steps_of(wall, "outside") + steps_of(wall, "inside") for wall in layout.walls)
 
 
 def test_what_is_kept_never_stands_before_what_the_server_has(watched: Watched, tmp_path: Path) -> None:
@@ -122,6 +135,7 @@ def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: s
         expect(step.locator("h2")).to_have_text(f"{wall.name}, course {course.number}")
         expect(step.locator(".bench-figure")).to_contain_text(course.display)
         assert all(mark in step.inner_text() for mark in course.boards)
+        assert lit(page) == set(course.boards)
         page.keyboard.press("ArrowRight")
     for _ in courses[5:]:
         page.keyboard.press("ArrowRight")
@@ -132,6 +146,8 @@ def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: s
         expect(step.locator("h2")).to_have_text(f"left inside, course {course.number}")
         expect(step.locator(".bench-figure")).to_contain_text(course.display)
         assert all(mark in step.inner_text() for mark in course.boards)
+        assert lit(page) == set(course.boards)
+        expect(step.locator(".elevation")).to_have_attribute("aria-label", "left: seen from inside")
         page.keyboard.press("ArrowRight")
     page.get_by_role("button", name="Back to the board").click()
     expect(page.locator("#bench")).to_be_hidden()
@@ -159,3 +175,64 @@ def test_the_storey_rod_stands_level_with_the_courses(watched: Watched, clad_add
     for course in wall.courses:
         lower = page.locator(f".elevation .course[data-course='{course.number}'] line").get_attribute("y1")
         assert float(lower or "nan") == pytest.approx(-course.bottom, abs=5e-4)
+
+
+def lit(page: Page) -> set[str]:
+    """The marks of the pieces that the step's drawing shows as those to put up, each of them to be seen."""
+    found: list[list[str]] = page.evaluate(
+        """() => Array.from(document.querySelectorAll("#bench-step .piece.at"),
+            (piece) => [piece.dataset.mark, piece.getClientRects().length])"""
+    )
+    assert all(rects for _, rects in found)
+    return {mark for mark, _ in found}
+
+
+@pytest.mark.parametrize("name", ["hen_house", "reading_room"])
+def test_boards_and_sheets_go_up_one_by_one(watched: Watched, name: str) -> None:
+    file = HONEY_HOUSE.with_name(f"{name}.json")
+    layout = layout_of(json.loads(file.read_text()))
+    with serving(file) as server:
+        page = at_the_bench(watched, server.address)
+        step, stage = page.locator("#bench-step"), page.locator("#bench-stage")
+        sides: tuple[Side, ...] = get_args(Side)
+        for facing, kind in zip(sides, ("Cladding", "Lining"), strict=True):
+            count = sum(steps_of(wall, facing) for wall in layout.walls)
+            if count == 0:
+                continue
+            while kind not in stage.inner_text():
+                page.keyboard.press("ArrowRight")
+            expect(stage).to_have_text(f"{kind}, 1 of {count}")
+            wall = layout.walls[0]
+            for tier in tiers(wall, facing):
+                if tier.role == "batten":
+                    expect(step.locator("h2")).to_have_text(wall.name)
+                    told = step.inner_text()
+                    assert all(piece.mark in told for piece in tier.pieces)
+                    assert f"layer {tier.number} of {tier.count} from the frame" in told
+                    assert lit(page) == {piece.mark for piece in tier.pieces}
+                    page.keyboard.press("ArrowRight")
+                elif tier.pieces[0].course is None:
+                    for piece in tier.pieces:
+                        expect(step.locator("h2")).to_have_text(f"{wall.name}, {piece.mark}")
+                        edge = format_length(left_edge(wall, piece, facing), layout.units)
+                        expect(step.locator(".bench-figure")).to_contain_text(edge)
+                        assert lit(page) == {piece.mark}
+                        page.keyboard.press("ArrowRight")
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+        assert watched.complaints == []
+
+
+def test_a_walls_drawing_fits_the_phone_and_is_brought_nearer(watched: Watched, clad_address: str) -> None:
+    page = at_the_bench(watched, clad_address)
+    for _ in layout_of(clad()).cutting_list:
+        page.keyboard.press("ArrowRight")
+    expect(page.locator("#bench-stage")).to_contain_text("Putting together")
+    board = page.locator("#bench-step div.board").first
+    beyond = "(board) => [board.scrollWidth - board.clientWidth, board.scrollHeight - board.clientHeight]"
+    assert board.evaluate(beyond) == [0, 0]
+    board.focus()
+    page.keyboard.press("+")
+    assert board.evaluate(beyond)[0] > 0
+    page.keyboard.press("0")
+    assert board.evaluate(beyond) == [0, 0]
+    assert watched.complaints == []

@@ -1,6 +1,7 @@
 // Bench mode: one thing to do at a time, in large type. First the cuts, a group at a time, then the walls with
-// their marks, then the courses of their cladding, and of their lining. What is ticked off is remembered, and so
-// is what was last at the bench: nothing here needs the server once it was open.
+// their marks, then their cladding from the frame outwards, a course, a board or a sheet at a time, and their
+// lining. What is ticked off is remembered, and so is what was last at the bench: nothing here needs the server
+// once it was open.
 "use strict";
 
 const bench = (() => {
@@ -8,6 +9,7 @@ const bench = (() => {
   const shown = document.getElementById("bench");
   const holder = document.getElementById("bench-step");
   let walls = [];
+  let inside = [];
   let rows = [];
   let steps = [];
   let at = 0;
@@ -50,31 +52,68 @@ const bench = (() => {
     return lengths ? say("fromLength", { lengths }) : "";
   }
 
+  // A drawing fits the screen, and is brought nearer as on the board.
+  const board = (wall, className, ...drawn) =>
+    make("div", { "data-side": wall.dataset.side }, make("div", { className, tabIndex: 0, role: "group", "aria-label": wall.dataset.name }, ...drawn));
+
   function putting(wall) {
     const facts = textOf(".facts", wall);
     return { stage: 1, id: `wall ${wall.dataset.name} ${facts}`, draw: () => [
       make("h2", {}, wall.dataset.name),
       make("p", {}, facts),
-      copied(one(".board", wall)),
+      board(wall, "board", ...all(".board > *", wall).map(copied)),
       ...all(".plates", wall).map(copied),
     ] };
   }
 
-  const covering = (stage, kind, heading) => (wall, row) => {
-    const cells = all("td", row).filter((cell) => cell.textContent);
-    return { stage, id: `${kind} ${wall.dataset.name} ${row.textContent}`, draw: () => [
-      make("h2", {}, say(heading, { wall: wall.dataset.name, number: textOf("th", row) })),
-      ...cells.map((cell, index) => make("p", { className: index === 0 ? "bench-figure" : "bench-marks" },
-        make("small", {}, cell.dataset.label), cell.textContent)),
-    ] };
-  };
-  const cladding = covering(2, "course", "courseOf");
-  const lining = covering(3, "lining", "liningOf");
+  // Where pieces lie, among what is up by then. Without the server there is no drawing from inside.
+  function where(wall, stage, upTo, isBehind, marks) {
+    const seen = stage === 2 ? wall : inside.find((other) => other.dataset.name === wall.dataset.name);
+    if (!seen) return null;
+    const drawn = copied(one(".elevation", seen));
+    for (const tier of all("[data-tier]", drawn)) if (Number(tier.dataset.tier) > upTo) tier.remove();
+    for (const piece of all(".near .piece", drawn).filter((each) => marks.includes(each.dataset.mark))) {
+      piece.classList.add("at");
+      piece.parentNode.append(piece);
+    }
+    return board(seen, `board shows ${isBehind ? "shows-behind" : "shows-all"}`, drawn);
+  }
+
+  const cellsOf = (row) => all("td", row).filter((cell) => cell.textContent);
+  const told = (cell, className) => make("p", { className }, make("small", {}, cell.dataset.label), cell.textContent);
+  const marksIn = (text) => text.split(/,? +/);
+
+  // The steps of a table: each of its rows, or all of it at once.
+  function boarding(wall, stage, table, index, tables) {
+    const upTo = index === tables.length - 1 ? Infinity : index + 1;
+    const is = (name) => table.classList.contains(name);
+    const name = textOf("caption", table);
+    const step = (id, title, marks, ...rest) => ({ stage, id: `${table.className} ${wall.dataset.name} ${id}`, draw: () => [
+      make("h2", {}, title), name ? make("p", {}, name) : null, ...rest, where(wall, stage, upTo, is("behind"), marks),
+    ] });
+    const rows = all("tbody tr", table);
+    if (is("together")) {
+      const whole = step(name, wall.dataset.name, rows.map((row) => textOf("th", row)));
+      return [{ ...whole, draw: () => [...whole.draw(), copied(table)] }];
+    }
+    return rows.map((row) => {
+      const head = textOf("th", row);
+      const [first, ...others] = cellsOf(row);
+      const title = is("tier") ? say("pieceOf", { wall: wall.dataset.name, mark: head })
+        : say(stage === 2 ? "courseOf" : "liningOf", { wall: wall.dataset.name, number: head });
+      const marks = is("tier") ? [head] : marksIn(others[others.length - 1].textContent);
+      return step(row.textContent, title, marks, told(first, "bench-figure"), ...others.map((cell) => told(cell, "bench-marks")));
+    });
+  }
+
+  const FACES = { 2: ".courses, .tier.outside", 3: ".lining-courses, .tier.inside" };
 
   function gather() {
-    const rowsOf = (kind, step) => walls.flatMap((wall) => all(`.${kind} tbody tr`, wall).map((row) => step(wall, row)));
-    steps = [...rows.map(cutting), ...walls.map(putting), ...rowsOf("courses", cladding), ...rowsOf("lining-courses", lining)];
+    const boarded = [2, 3].flatMap((stage) => walls.flatMap((wall) => all(FACES[stage], wall).flatMap((...table) => boarding(wall, stage, ...table))));
+    steps = [...rows.map(cutting), ...walls.map(putting), ...boarded];
   }
+
+  const parsed = (html) => new DOMParser().parseFromString(html, "text/html");
 
   // All walls, also those that the board does not show: asked for once, on the way in.
   async function fetchWalls() {
@@ -84,12 +123,20 @@ const bench = (() => {
     key = building.key;
     const answer = await drawing.askForParts({ wall: null }).catch(() => null);
     if (answer && !drawing.hasParts(answer)) return;
-    if (answer) memory.write("bench", { key, html: await answer.text() });
-    const last = memory.read("bench");
+    let fresh = null;
+    if (answer) {
+      const html = await answer.text();
+      const isLined = all(FACES[3], parsed(html)).length > 0;
+      const other = isLined ? await drawing.askForParts({ wall: null, side: "inside", lists: false }).catch(() => null) : null;
+      fresh = { key, html, inside: other && drawing.hasParts(other) ? await other.text() : "" };
+      memory.write("bench", fresh);
+    }
+    const last = fresh ?? memory.read("bench");
     if (!last) return;
     key = last.key;
-    const whole = new DOMParser().parseFromString(last.html, "text/html");
+    const whole = parsed(last.html);
     walls = all(".wall", whole);
+    inside = all(".wall", parsed(last.inside ?? ""));
     // The board's own list has the saw plan beside it, unless it still follows the drawing.
     if (!answer || one("#lists").ariaBusy === "true") page.takeOver(whole.getElementById("lists"));
     rows = all("#cutting-list tbody tr");
@@ -148,7 +195,7 @@ const bench = (() => {
     one("[data-do=before]").disabled = at === 0;
     one("[data-do=after]").disabled = at === steps.length - 1;
     scrollTo(0, 0);
-    for (const board of all(".board", holder)) board.classList.remove("fitted");
+    for (const each of all("div.board", holder)) zoom.whole(each);
   }
 
   function tick() {

@@ -17,7 +17,7 @@ const zoom = (() => {
   };
   const naturalWidth = (drawing) => Number(drawing.getAttribute("width"));
   const lookOf = (board) => {
-    const wall = board.closest(".wall");
+    const wall = board.closest("[data-side]");
     return `${wall.id} ${wall.dataset.side}`;
   };
 
@@ -83,18 +83,28 @@ const zoom = (() => {
   // A drawing made afresh is shown as the one before it was.
   function ready() {
     for (const board of boards()) {
-      board.classList.add("fitted");
+      hold(board);
       const isSame = lookOf(board) === seen.wall;
       apply(board, isSame ? seen.near : 1);
       if (isSame) {
         board.scrollLeft = seen.left;
         board.scrollTop = seen.top;
       }
-      board.addEventListener("scroll", () => remember(board), { passive: true });
     }
   }
 
-  const boards = () => all(".wall:not([hidden]) .board").filter((board) => one(".elevation", board));
+  function hold(board) {
+    board.classList.add("fitted");
+    board.addEventListener("scroll", () => { if (board.isConnected) remember(board); }, { passive: true });
+  }
+
+  // A board of its own, elsewhere than among the walls.
+  function whole(board) {
+    hold(board);
+    apply(board, WHOLE);
+  }
+
+  const boards = () => all(".wall:not([hidden]) .board, #bench-step div.board").filter((board) => one(".elevation", board));
   // A board that was drawn afresh under a hand is the same board.
   const asDrawn = (board) => (board.isConnected ? board : boards().find((other) => lookOf(other) === lookOf(board)));
   const current = () => document.activeElement?.closest?.(".board") ?? boards()[0];
@@ -183,5 +193,5 @@ const zoom = (() => {
   document.addEventListener("drawn", ready);
   addEventListener("resize", () => boards().forEach((board) => apply(board, heldOf(board))));
 
-  return { ready };
+  return { ready, whole };
 })();
