@@ -237,7 +237,9 @@ def test_a_finger_pans_from_an_opening_and_takes_it_along_once_it_rests(
     slide(start)
     expect(hole).not_to_have_attribute("data-left", "1500")
     expect(page.locator(".hole.held")).to_have_count(0)
-    moved = float(hole.get_attribute("data-left") or "nan")
-    assert 90 <= moved < 1450
+    page.wait_for_function(
+        "() => { const left = Number(document.querySelector('.hole').dataset.left);"
+        " return 90 <= left && left < 1450; }"
+    )
     assert page.evaluate("building.canUndo")
     assert phone.complaints == []
