@@ -219,6 +219,7 @@ def test_boards_and_sheets_go_up_one_by_one(watched: Watched, name: str) -> None
                         assert lit(page) == {piece.mark}
                         page.keyboard.press("ArrowRight")
         assert page.evaluate("document.documentElement.scrollWidth") <= 390
+        assert watched.violations() == []
         assert watched.complaints == []
 
 

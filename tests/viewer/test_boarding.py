@@ -11,9 +11,12 @@ import pytest
 
 from soleplate.engine.geometry import bounds, contains
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import draw_wall
 from soleplate.viewer.face import Side
 from soleplate.viewer.lettering import Box
+from soleplate.viewer.page_boarding import boarding_tables
+from soleplate.viewer.texts import ENGLISH
 from soleplate.viewer.tiers import left_edge, tiers
 from soleplate.viewer.view import View
 from tests.buildings import HONEY_HOUSE, layout_of, wall_of
@@ -65,6 +68,32 @@ def test_boards_on_boards_are_behind_and_the_outer_ones_are_not() -> None:
     assert [(tier.role, tier.is_behind) for tier in laid] == [
         ("batten", True), ("batten", True), ("board", True), ("board", False),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_each_board_is_listed_once_with_its_left_edge(name: str) -> None:
+    layout = example(name)
+    for wall in layout.walls:
+        page = ElementTree.fromstring(f"<div>{''.join(boarding_tables(wall, layout.units, ENGLISH))}</div>")
+        listed: list[str] = []
+        for table in page.iter("table"):
+            side, rows = (
+                side_of(table),
+                [["".join(cell.itertext()) for cell in row] for row in table.iter("tr")],
+            )
+            if "tier" in table.attrib["class"]:
+                for mark, edge, *_ in rows[1:]:
+                    (piece,) = [piece for piece in wall.pieces if piece.mark == mark and piece.face == side]
+                    assert edge == format_length(left_edge(wall, piece, side), layout.units)
+                    listed.append(mark)
+            else:
+                listed += [board.split()[0] for *_, boards in rows[1:] for board in boards.split(", ")]
+        assert sorted(listed) == sorted(piece.mark for piece in wall.pieces if piece.face)
+
+
+def side_of(table: ElementTree.Element) -> Side:
+    classes = table.attrib["class"].split()
+    return "inside" if {"inside", "lining-courses"} & set(classes) else "outside"
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
