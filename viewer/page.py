@@ -14,7 +14,10 @@ from soleplate.viewer.page_tools import bench, bench_tool, board_bar, cut_card, 
 from soleplate.viewer.texts import ENGLISH, Texts
 from soleplate.viewer.view import View
 
-READING: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "bench.js", "main.js")
+FIRST: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "main.js")
+"""The scripts of the first view."""
+
+READING: Final = (*FIRST, "bench.js")
 """The scripts of a page that shows a building as it is: they need no server."""
 
 READ_WITH: Final = (*READING, "soleplate.css", "favicon.svg")
@@ -33,7 +36,7 @@ EDITING: Final = (
     "sheets.js",
     "live.js",
 )
-"""Those that change it, by way of the server; the script itself asks for them after the first view."""
+"""Those that change it, by way of the server; a served page asks for them, and the bench, once it is shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +88,7 @@ def page_html(
         ],
         parts,
         data,
-        (texts, files),
+        (texts, files, READING),
     )
 
 
@@ -99,7 +102,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
         "building": served.building,
         "wall": view.wall,
         "side": view.side,
-        "scripts": [f"{files}{name}" for name in EDITING],
+        "scripts": [f"{files}{name}" for name in (*READING[len(FIRST) :], *EDITING)],
         "texts": dict(texts.script),
         "roles": dict(texts.role_names),
         "schema": dict(texts.schema),
@@ -124,7 +127,7 @@ def served_page_html(layout: Layout | None, served: Served, view: View, *, files
         dialogs(served.exports, texts),
         element("footer", element("a", texts.api, href="/docs")),
     ]
-    return _document(title, body, parts, data, (texts, files))
+    return _document(title, body, parts, data, (texts, files, FIRST))
 
 
 def _document(
@@ -132,9 +135,9 @@ def _document(
     body: Sequence[Markup],
     parts: Mapping[str, Markup],
     data: Mapping[str, Any],
-    setting: tuple[Texts, str],
+    setting: tuple[Texts, str, tuple[str, ...]],
 ) -> str:
-    texts, files = setting
+    texts, files, scripts = setting
     head = element(
         "head",
         element("meta", charset="utf-8"),
@@ -143,7 +146,7 @@ def _document(
         element("title", title),
         element("link", rel="stylesheet", href=f"{files}soleplate.css"),
         element("link", rel="icon", href=f"{files}favicon.svg", type="image/svg+xml"),
-        *(element("script", src=f"{files}{name}", defer=True) for name in READING),
+        *(element("script", src=f"{files}{name}", defer=True) for name in scripts),
     )
     whole = element(
         "body",

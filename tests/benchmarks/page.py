@@ -14,7 +14,7 @@ from urllib.request import urlopen
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from soleplate.viewer.page import EDITING, READING
+from soleplate.viewer.page import EDITING, FIRST, READING
 from tests.browser.conftest import ARGUMENTS
 from tests.buildings import HONEY_HOUSE, building
 from tests.serving import serving
@@ -56,10 +56,10 @@ def weigh(address: str) -> None:
         bodies = [urlopen(f"{address}{name}").read() for name in names]
         return sum(map(len, bodies)), sum(len(gzip.compress(body)) for body in bodies)
 
-    first = ("", "static/soleplate.css", "static/favicon.svg", *(f"static/{name}" for name in READING))
+    first = ("", "static/soleplate.css", "static/favicon.svg", *(f"static/{name}" for name in FIRST))
     for what, names in (
         ("first view", first),
-        ("scripts for editing", tuple(f"static/{name}" for name in EDITING)),
+        ("scripts that follow", tuple(f"static/{name}" for name in (*READING[len(FIRST) :], *EDITING))),
         ("schema for the entries", ("v1/schema",)),
     ):
         raw, coded = size(names)
