@@ -82,8 +82,9 @@ def _marks(face: Face, told: Sequence[Tier], places: Places) -> dict[int, svg.G]
     marks: dict[int, svg.G] = {}
     for tier in reversed(told):
         marks[tier.number] = mark_boards(face, tier.pieces, places, covered=tier.role == BATTEN)
-        for piece in tier.pieces:
-            places.take([face.box(*bounds(piece.outline))])
+        if tier is not told[0]:
+            for piece in tier.pieces:
+                places.take([face.box(*bounds(piece.outline))])
     return marks
 
 

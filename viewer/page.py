@@ -36,7 +36,7 @@ EDITING: Final = (
     "sheets.js",
     "live.js",
 )
-"""Those that change it, by way of the server; a served page asks for them, and the bench, once it is shown."""
+"""Those that change it, by way of the server; a served page asks for them once it is shown."""
 
 
 @dataclass(frozen=True, slots=True)
