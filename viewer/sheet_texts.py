@@ -94,6 +94,12 @@ class SheetTexts:
     boarded_alt: str = "{wall}: {kind}, drawn at {scale}"
     courses_of: str = "Courses of {wall}"
     lining_courses_of: str = "Courses of the lining of {wall}, from the underside of the sole plate"
+    places_of: str = (
+        "Where what lies on {wall} goes, from the left end of the frame and from under its sole plate"
+    )
+    layer: str = "Layer"
+    layer_of: str = "{number}: {role}"
+    left_edges: str = "Left edges"
     course: str = "Course"
     lower_edge: str = "Lower edge"
     ripped_to: str = "Ripped to"

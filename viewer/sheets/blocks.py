@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from soleplate.viewer.serialise import carriable
-from soleplate.viewer.sheets.paper import FIGURE_WIDTH, MARKS, WORDS
+from soleplate.viewer.sheets.paper import FIGURE_WIDTH, FIGURES, MARKS, WORDS
 from soleplate.viewer.sheets.picture import Picture
 
 Block = dict[str, Any]
@@ -18,6 +18,8 @@ MOST_IN_ONE: Final = 6
 """Rows of contents that stand below each other."""
 
 _LONG_WORD: Final = re.compile(r"\S{15,}")
+_CELL: Final = 1.3
+"""At either side of a cell's text, mm."""
 _BREAK: Final = "\N{ZERO WIDTH SPACE}"
 
 
@@ -134,15 +136,37 @@ def _lines(text: str, width: float) -> int:
 
 
 def _table_height(block: Block, width: float) -> float:
-    rows = [
-        max((_lines(cell, width / 6) for cell in row if isinstance(cell, str)), default=1)
-        for row in block["rows"]
+    rows = [row for row in block["rows"] if not isinstance(row, str)]
+    wide = [
+        [_widths(cell, column["face"]) for cell in cells]
+        for column, *cells in zip(block["columns"], *rows, strict=True)
     ]
-    return (
-        8.0
-        + sum(0.5 + 4.6 * lines for lines in rows)
-        + 2.0 * sum(isinstance(row, str) for row in block["rows"])
-    )
+    fixed = [
+        column["width"]
+        if not isinstance(column["width"], str)
+        else max((max(lines) for lines in cells), default=0.0) + 2 * _CELL
+        for column, cells in zip(block["columns"], wide, strict=True)
+    ]
+    rest = [index for index, column in enumerate(block["columns"]) if column["width"] == "rest"]
+    for index in rest:
+        fixed[index] = 0.0
+        fixed[index] = max(width - sum(fixed), 20.0)
+    lines = [
+        max(
+            sum(1 + int(0.999 * line / max(room - 2 * _CELL, 1.0)) for line in cell)
+            for cell, room in zip(row, fixed, strict=True)
+        )
+        for row in zip(*wide, strict=True)
+    ]
+    timbers = len(block["rows"]) - len(rows)
+    return 8.0 + sum(0.8 + 4.6 * count for count in lines) + 7.2 * timbers
+
+
+def _widths(cell: Cell, face: str) -> list[float]:
+    """How wide each of the texts below each other in a cell is set on one line, mm, rather too much."""
+    texts = [cell] if isinstance(cell, str) else [cell.get("strong", ""), cell.get("small", "")]
+    wide = 1.05 * FIGURE_WIDTH * FIGURES if face == "figure" else 0.45 * WORDS
+    return [wide * len(text.replace(_BREAK, "")) for text in texts if text] or [0.0]
 
 
 def _marks_height(block: Block, width: float) -> float:

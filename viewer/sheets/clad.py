@@ -87,14 +87,20 @@ def _marks(face: Face) -> list[svg.Element]:
     marks: list[svg.Element] = []
     for piece in face.cladding:
         left, right, bottom, top = _seen(piece)
-        wide, tall = text_width(piece.mark, size), 1.1 * size
+        wide, tall = text_width(piece.mark, size), 0.95 * size
         turned = right - left < wide
         if turned:
             wide, tall = tall, wide
         if right - left < wide or top - bottom < tall:
             continue
+        before = [other for other in face.cladding if other.depth[0] < piece.depth[0]]
         box = next(
-            (box for box in _boxes((left, right, bottom, top), wide, tall) if _lies_on(box, piece)), None
+            (
+                box
+                for box in _boxes((left, right, bottom, top), wide, tall)
+                if _lies_on(box, piece) and not any(_lies_on(box, other) for other in before)
+            ),
+            None,
         )
         if box is not None and places.is_free(box):
             places.take([box])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -27,6 +28,7 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.paper import Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part
 from soleplate.viewer.sheets.picture import Picture
+from soleplate.viewer.sheets.placing import placing_table, to_place
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import role_text, size_text, weight_text
 
@@ -42,12 +44,12 @@ def wall_sheets(
 ) -> list[SheetOf]:
     """The sheets of a wall, the `number`th; `rows` are the cutting list's row numbers by mark.
 
-    What is needed to set the wall out stands under its elevation where the sheet has room for it.
+    What is needed to set the wall out stands under its drawings where they leave room for it.
     """
     said = texts.sheets
     drawn = elevation(wall, layout, rows, paper, texts)
     sub = said.seen.format(length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg))
-    under, bench = _shared(
+    under, left = _shared(
         _setting_out(wall, layout, texts), drawn.page, [picture for _, picture in drawn.parts]
     )
     sheets: list[SheetOf] = []
@@ -74,11 +76,10 @@ def wall_sheets(
             said.lining_courses_of,
         ),
     ):
-        boarded, rest = _boarded(side, number, layout, rows, drawn, texts)
+        boarded, left = _boarded(side, number, layout, rows, drawn, left, texts)
         sheets += boarded
-        bench += rest
-    kind = said.bench if bench else said.cuts
-    bench += _to_cut(wall, layout, bevels, texts)
+    kind = said.bench if left else said.cuts
+    bench = [*itertools.chain.from_iterable(left), *_to_cut(wall, layout, bevels, texts)]
     sheets.append(SheetOf(f"wall-{number}-bench", wall.name, said.bench_sub, kind, said.no_scale, bench))
     return sheets
 
@@ -109,13 +110,29 @@ class _Side:
 
 
 def _boarded(
-    side: _Side, number: int, layout: Layout, rows: Mapping[str, int], drawn: Elevation, texts: Texts
-) -> tuple[list[SheetOf], list[Block]]:
-    """The sheets of what lies on a face, and of its courses what has no room on them."""
+    side: _Side,
+    number: int,
+    layout: Layout,
+    rows: Mapping[str, int],
+    drawn: Elevation,
+    left: Sequence[list[Block]],
+    texts: Texts,
+) -> tuple[list[SheetOf], list[list[Block]]]:
+    """The sheets of what lies on a face, and what has no room on them.
+
+    What is `left` to be told of the wall goes under the last drawing too, after what is told of the face.
+    """
     wall = side.wall
     clad = clad_pictures(wall, side.parts, layout, rows, drawn.scale, side.kind, texts)
-    told = [head(side.courses.format(wall=wall.name)), course_table(wall, layout, texts)]
-    under, rest = _shared([told] if wall.courses else [], drawn.page, [picture for _, picture in clad])
+    told: list[list[Block]] = []
+    if not clad:
+        return [], list(left)
+    if to_place(wall):
+        name = texts.sheets.places_of.format(wall=wall.name)
+        told.append([head(name), placing_table(wall, layout, texts)])
+    if wall.courses:
+        told.append([head(side.courses.format(wall=wall.name)), course_table(wall, layout, texts)])
+    under, rest = _shared([*told, *left], drawn.page, [picture for _, picture in clad])
     sub = f"{side.seen} {side.counted}" if wall.courses else side.seen
     sheets = [
         SheetOf(
@@ -130,17 +147,20 @@ def _boarded(
 
 def _shared(
     groups: Sequence[list[Block]], page: Page, pictures: Sequence[Picture]
-) -> tuple[list[Block], list[Block]]:
-    """The groups that go under the last drawing, in their order as long as there is room; and the rest."""
+) -> tuple[list[Block], list[list[Block]]]:
+    """The groups that have room under the last drawing; and the rest."""
     width, height = page.room
     room = height - pictures[-1].height - 4.0 if pictures else 0.0
     under: list[Block] = []
-    for index, group in enumerate(groups):
-        room -= blocks_height(group, width)
-        if room < 0:
-            return under, [block for rest in groups[index:] for block in rest]
-        under += group
-    return under, []
+    rest: list[list[Block]] = []
+    for group in groups:
+        tall = blocks_height(group, width)
+        if tall <= room:
+            room -= tall
+            under += group
+        else:
+            rest.append(group)
+    return under, rest
 
 
 def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block]]:
