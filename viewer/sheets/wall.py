@@ -133,6 +133,8 @@ def _boarded(
     if wall.courses:
         told.append([head(side.courses.format(wall=wall.name)), course_table(wall, layout, texts)])
     under, rest = _shared([*told, *left], drawn.page, [picture for _, picture in clad])
+    # What was left of the wall before comes first again, findings before all.
+    rest.sort(key=lambda group: any(group is each for each in told))
     sub = f"{side.seen} {side.counted}" if wall.courses else side.seen
     sheets = [
         SheetOf(

@@ -66,6 +66,15 @@ def test_under_boards_are_told_on_the_sheets() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_what_to_look_at_first_comes_first(name: str) -> None:
+    layout = example(name)
+    for sheet in book_sheets(layout, paper_for(layout.units), ENGLISH):
+        heads = [block["text"] for block in sheet.blocks if block["kind"] == "head"]
+        if sheet.id.startswith("wall-") and sheet.id.endswith("-bench"):
+            assert ENGLISH.sheets.look not in heads[1:]
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_what_stands_under_a_drawing_has_room_there(name: str) -> None:
     layout = example(name)
     paper = paper_for(layout.units)
