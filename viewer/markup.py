@@ -68,7 +68,13 @@ def joined(*children: Child) -> Markup:
 
 
 def table(
-    name: str, head: Sequence[str], rows: Sequence[Sequence[Child]], *, class_: str, named: bool = True
+    name: str,
+    head: Sequence[str],
+    rows: Sequence[Sequence[Child]],
+    *,
+    class_: str,
+    named: bool = True,
+    wide: bool | None = None,
 ) -> Markup:
     """A table whose rows each begin with their heading; `named` shows its name above it."""
     body = [
@@ -79,16 +85,22 @@ def table(
         )
         for row in rows
     ]
-    return table_of(name, head, body, class_=class_, named=named)
+    return table_of(name, head, body, class_=class_, named=named, wide=wide)
 
 
 def table_of(
-    name: str, head: Sequence[str], body: Sequence[Markup], *, class_: str, named: bool = True
+    name: str,
+    head: Sequence[str],
+    body: Sequence[Markup],
+    *,
+    class_: str,
+    named: bool = True,
+    wide: bool | None = None,
 ) -> Markup:
     """As `table`, of rows that are elements already.
 
-    One of many columns scrolls sideways where it is too wide, or by the style sheet becomes a card a row,
-    each cell with its `data-label`.
+    A `wide` one, as one of many columns is unless told, scrolls sideways where it has no room, or by the
+    style sheet becomes a card a row, each cell with its `data-label`.
     """
     shown = element(
         "table",
@@ -98,6 +110,6 @@ def table_of(
         class_=class_,
         aria_label=None if named else name,
     )
-    if len(head) < 4:
+    if not (len(head) > 3 if wide is None else wide):
         return shown
     return element("div", shown, class_="wide", tabindex="0", role="group", aria_label=name)

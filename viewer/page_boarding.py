@@ -53,7 +53,7 @@ def _tier(wall: WallOut, tier: Tier, units: Units, texts: Texts) -> Markup:
     kinds = ["tier", tier.facing]
     kinds += ["behind"] if tier.is_behind else []
     kinds += ["together"] if tier.role == BATTEN else []
-    return table(name, head, rows, class_=" ".join(kinds))
+    return table(name, head, rows, class_=" ".join(kinds), wide=False)
 
 
 def _size(piece: Piece, units: Units) -> str:

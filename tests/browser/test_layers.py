@@ -112,3 +112,15 @@ def test_flags_come_with_their_boards(watched: Watched, tool_store: str) -> None
     page.locator(".flag:visible").first.click()
     assert page.evaluate("document.activeElement.matches('.findings li')")
     assert watched.complaints == []
+
+
+def test_lists_of_boards_fit_a_phone(watched: Watched) -> None:
+    watched.page.set_viewport_size({"width": 390, "height": 844})
+    with serving(HONEY_HOUSE.with_name("drying_shed.json")) as server:
+        page = watched.open(f"{server.address}?wall=right")
+        tables = page.locator(".tier")
+        assert tables.count() == 4
+        edges = tables.evaluate_all("(all) => all.map((table) => table.getBoundingClientRect().right)")
+        assert max(edges) <= 390
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert watched.complaints == []
