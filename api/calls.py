@@ -57,7 +57,8 @@ class Calls:
             for name, content in {**static_files(), **own_files()}.items()
         }
         self._page: Final = Fixed(page.encode(), HTML)
-        schema = json.dumps(registry.building_schema(), sort_keys=True)
+        # Members stand in the order in which their models have them, which a form keeps.
+        schema = json.dumps(registry.building_schema())
         self._schema: Final = Fixed(schema.encode(), "application/schema+json")
         self._problems: Final = {
             name: Fixed(problem_page(problem).encode(), HTML) for name, problem in PROBLEMS.items()

@@ -110,7 +110,7 @@ class SingleWall(Model):
     length: WallLength
     """End to end."""
     heights: Annotated[tuple[Height, Height], Field(strict=False)] | None = None
-    """Its height over the left and over the right end, where the roof does not give it."""
+    """Its heights over both ends, as [left, right], where the roof does not give them."""
     carries_roof: bool = False
     """Whether a roof or floor rests on it."""
 

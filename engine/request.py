@@ -42,11 +42,21 @@ def _union(models: Sequence[type[Rule]]) -> Any:
 
 
 def _picks(models: Models, base: type[BaseModel]) -> dict[str, Any]:
-    """The narrowed members of a model with `Choices`; a family without rules can't be picked from."""
+    """The narrowed members of a model with `Choices`; a family without rules can't be picked from.
+
+    The rule that stands in where none is picked is published as `x-usual`.
+    """
     fields: dict[str, Any] = {}
     for member, family in MEMBERS.items():
         picked = _union(models[family]) | None if models[family] else None
-        fields[member] = (picked, Field(None, description=base.model_fields[member].description))
+        usual = next(
+            (model.model_fields["rule"].default for model in models[family] if model.stands_in), None
+        )
+        told: Any = {"x-usual": usual} if usual else None
+        fields[member] = (
+            picked,
+            Field(None, description=base.model_fields[member].description, json_schema_extra=told),
+        )
     adjustments = models["adjustments"]
     item: Any = _union(adjustments) if adjustments else None
     fields["adjustments"] = (

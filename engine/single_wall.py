@@ -28,7 +28,7 @@ class WallRequest(WallBlock):
     height: Height | None = None
     """From the underside of the sole plate to the top of the head plate."""
     heights: Annotated[tuple[Height, Height], Field(strict=False)] | None = None
-    """The same over the left and over the right end, of a raked wall."""
+    """The same over both ends, as [left, right], of a raked wall."""
     carries_roof: bool = False
     """Whether a roof or floor rests on it."""
     stock: Stock = Stock()

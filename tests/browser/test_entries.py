@@ -230,3 +230,56 @@ def test_an_opening_drawn_too_far_stays_where_it_last_can_be(
     page.get_by_role("button", name="Undo").click()
     expect(hole).to_have_attribute("data-left", "1500")
     assert watched.complaints == []
+
+
+def test_the_timber_to_be_had_stands_in_the_open(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator("#entries summary", has_text="Timber to be had").click()
+    page.get_by_role("button", name="Add: stock timber").click()
+    for name in ("Add: stock length", "Add: on hand"):
+        expect(page.get_by_role("button", name=name)).to_be_visible()
+    stock = page.locator(".panel[data-key=stock]")
+    expect(stock.get_by_label("section breadth")).to_have_value("45")
+    expect(stock.get_by_label("section depth")).to_have_value("70")
+    expect(stock.locator("summary", has_text="45 × 70")).to_be_visible()
+    at_rest(page)
+    assert held(page)["stock"]["stock"] == [{"section": [45, 70], "lengths": [{"length": 4800}]}]
+    assert watched.complaints == []
+
+
+@pytest.mark.parametrize("wide", [1280, 1440])
+def test_an_empty_choice_says_what_holds_and_is_not_cut(
+    watched: Watched, honey_house_address: str, wide: int
+) -> None:
+    page = watched.page
+    page.set_viewport_size({"width": wide, "height": 900})
+    ready(watched.open(honey_house_address))
+    for name in ("Rules for every wall", "Rules of this wall alone", "doors"):
+        page.locator("#entries summary", has_text=name).first.click()
+    empty = {
+        pointer: page.locator(f"{entry(page, pointer)} option[value='']").text_content()
+        for pointer in (
+            "/defaults/corners", "/defaults/cladding", "/walls/front/studs",
+            "/walls/front/openings/0/framing", "/stock/objective",
+        )
+    }  # fmt: skip
+    assert empty == {
+        "/defaults/corners": "usual: plain",
+        "/defaults/cladding": "none",
+        "/walls/front/studs": "as the building",
+        "/walls/front/openings/0/framing": "as the wall",
+        "/stock/objective": "not said",
+    }
+    cut = page.evaluate(
+        """Array.from(document.querySelectorAll("#entries select")).filter((select) => {
+            if (!select.offsetParent) return false;
+            const style = getComputedStyle(select);
+            const pen = document.createElement("canvas").getContext("2d");
+            pen.font = `${style.fontSize} ${style.fontFamily}`;
+            const wide = Array.from(select.options, (option) => pen.measureText(option.text).width);
+            // An arrow takes 20 px at the most.
+            return Math.max(...wide) > select.clientWidth - 2 * parseFloat(style.paddingLeft) - 20;
+        }).map((select) => `${select.id}: ${select.offsetWidth}`)"""
+    )
+    assert cut == []
+    assert watched.complaints == []

@@ -91,13 +91,21 @@ const entries = (() => {
     return labelled(path, name, part.description, entry);
   }
 
+  // What holds where nothing is picked.
+  function unsaid(path, part) {
+    if (path[0] === "walls" && path.length === 3) return say("asBuilding");
+    if (path[0] === "walls" && path[path.length - 1] === "framing") return say("asWall");
+    if (part["x-usual"]) return say("usual", { name: words(part["x-usual"]) });
+    return part.enum ? say("notSaid") : say("none");
+  }
+
   // One of several kinds: told apart by a member such as `rule`, or by the members that they have.
   function oneOf(path, part, name, value) {
     const kinds = part.oneOf.map(resolved);
     const by = part.discriminator?.propertyName;
     const nameOf = (kind) => (by ? kind.properties[by].const : kind.title);
     const now = schema.kindOf(part, value);
-    const none = part.isOptional ? say("choose") : null;
+    const none = part.isOptional ? unsaid(path, part) : null;
     const pick = (text) => {
       const kind = kinds.find((each) => nameOf(each) === text);
       if (!kind) return undefined;
@@ -136,14 +144,17 @@ const entries = (() => {
 
   function list(path, part, name, value) {
     const items = resolved(part.items);
+    const title = words((items.title ?? name).replace(/^./, (first) => first.toLowerCase()));
+    const called = (item, index) => item?.name ?? item?.section?.map(lengths.shown).join(" × ")
+      ?? (item?.length === undefined || Array.isArray(item) ? say("of", { name: title, number: index + 1 }) : lengths.shown(item.length));
     const shown = (value ?? []).map((item, index) => group(
       `${pointer(path)}/${index}`,
-      item?.name ?? say("of", { name: words(name), number: index + 1 }),
-      [field([...path, index], items, index, item, true), make("button", { type: "button", className: "take-out", "data-out": pointer([...path, index]) }, say("remove"))],
+      called(item, index),
+      [field([...path, index], { description: part.description, ...items }, title, item, true), make("button", { type: "button", className: "take-out", "data-out": pointer([...path, index]) }, say("remove"))],
     ));
     const adders = items.title === "Opening"
       ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), () => begun.opening(kind, value ?? [])))
-      : [adder(path, `${say("add")}: ${words(name)}`, () => begun.of(items))];
+      : [adder(path, `${say("add")}: ${title}`, () => begun.of(items))];
     return make("div", { className: "list" }, make("h3", {}, words(name)), ...shown, make("p", { className: "adders" }, ...adders));
   }
 
@@ -158,7 +169,7 @@ const entries = (() => {
     if (found.const !== undefined) return null;
     if (found.oneOf) return oneOf(path, found, name, value);
     if (pointer(path) === "/units") return units(path, found, name, value);
-    if (found.enum) return chosen(path, name, found.description, found.enum, value ?? found.default, found.isOptional ? say("choose") : null, (text) => text || undefined);
+    if (found.enum) return chosen(path, name, found.description, found.enum, value ?? found.default, found.isOptional ? unsaid(path, found) : null, (text) => text || undefined);
     if (isLength(found)) return typed(path, found, name, value);
     if (found.prefixItems) return pair(path, found, name, value);
     if (found.type === "boolean") return ticked(path, found, name, value);
@@ -173,16 +184,19 @@ const entries = (() => {
   }
 
   function pair(path, part, name, value) {
+    // A description names them, as in [breadth, depth].
+    const names = part.description?.match(/\[([^\],]+), ([^\],]+)\]/)?.slice(1) ?? [];
     const made = part.prefixItems.map((item, index) => {
       const member = { description: part.description, ...resolved(item) };
-      const entry = typed([...path, index], member, say("of", { name: words(name), number: index + 1 }), value?.[index]);
+      const called = say("of", { name: words(name), number: names[index] ?? index + 1 });
+      const entry = typed([...path, index], member, called, value?.[index]);
       one("input", entry).together = path;
       return entry;
     });
     return make("div", { className: "pair", role: "group", "aria-label": words(name) }, ...made);
   }
 
-  // What is given or usual stands in the open; what is seldom needed under `More`.
+  // What is given or usual stands in the open, and every list; what is seldom needed under `More`.
   function members(path, part, value, without = []) {
     const plain = [];
     const seldom = [];
@@ -190,7 +204,7 @@ const entries = (() => {
       if (without.includes(name)) continue;
       const found = resolved(member);
       const isSeldom = value?.[name] === undefined && !(part.required ?? []).includes(name)
-        && (found.type === "object" || (found.type === "array" && found.items && isWhole(resolved(found.items)) && found.title !== "Openings"));
+        && found.type === "object";
       if (found.type === "null") continue; // No rule of that family is installed.
       (isSeldom ? seldom : plain).push(field([...path, name], member, name, value?.[name]));
     }
@@ -204,7 +218,8 @@ const entries = (() => {
   }
 
   function panel(key, title, inside, help) {
-    const made = group(key, title, [help ? make("p", { className: "help" }, help) : null, inside]);
+    const isSaid = !help || help.replace(/\.$/, "") === title;
+    const made = group(key, title, [isSaid ? null : make("p", { className: "help" }, help), inside]);
     made.classList.add("panel");
     return made;
   }
