@@ -32,6 +32,7 @@ EDITING: Final = (
     "entries.js",
     "drag.js",
     "files.js",
+    "changes.js",
     "designs.js",
     "sheets.js",
     "live.js",

@@ -68,3 +68,23 @@ def test_the_way_round_keeps_the_focus(watched: Watched, honey_house_address: st
     expect(link).to_be_focused()
     expect(page.locator("#lists[aria-busy]")).to_have_count(0)
     expect(link).to_be_focused()
+
+
+def test_pieces_are_gone_to_from_the_board_itself(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    mark = "document.activeElement.dataset.mark"
+    page.locator("#wall-front .board").focus()
+    page.keyboard.press("ArrowRight")
+    first = page.evaluate(mark)
+    # Nothing is drawn over the middle of the piece that one begins at.
+    on_top = page.evaluate(
+        """() => { const { left, top, width, height } = document.activeElement.getBoundingClientRect();
+        return document.elementFromPoint(left + width / 2, top + height / 2).dataset.mark; }"""
+    )
+    assert first == on_top == "F1"
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate(mark) not in (None, first)
+    page.locator("#wall-front .board").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#cut-card")).to_be_visible()
+    assert watched.complaints == []

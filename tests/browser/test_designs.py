@@ -46,6 +46,7 @@ def test_revisions_are_kept_listed_and_taken_back(watched: Watched, keeping_addr
     length_is(page, 4800)
     keep(page, 2)
     page.get_by_role("button", name="Earlier ones").click()
+    expect(page.locator("#kept .changed")).to_have_text(["length: 4500 → 4800", "As it was first kept"])
     page.locator("#kept ol li", has_text="Honey house").last.get_by_role("button").click()
     length_is(page, 4500)
     page.get_by_role("button", name="Undo").click()
@@ -86,3 +87,36 @@ def test_what_somebody_else_kept_is_not_written_over_unseen(watched: Watched, ke
     length_is(page, 4600)
     keep(page, 3)
     assert [said for said in watched.complaints if "412" not in said] == []
+
+
+def test_a_revision_is_known_by_what_it_changed(watched: Watched, keeping_address: str) -> None:
+    page = ready(watched.open(keeping_address))
+    keep(page, 1)
+    close(page)
+    page.get_by_role("button", name="Add a window").click()
+    expect(page.locator(".hole")).to_have_count(2)
+    keep(page, 2)
+    close(page)
+    # The unit alone changes no length.
+    page.locator("[id='entry/units']").select_option("in")
+    expect(page.locator(".wall-head .facts")).to_contain_text("14 ft 9 3/16 in long")
+    keep(page, 3)
+    close(page)
+    type_in(page, "/outline/length", "16 ft")
+    page.locator("#entries summary", has_text="doors").click()
+    type_in(page, "/walls/front/openings/0/width", "5 ft")
+    expect(page.locator(".wall-head .facts")).to_contain_text("16 ft long")
+    page.get_by_role("button", name="Take out").last.click()
+    expect(page.locator(".hole")).to_have_count(1)
+    keep(page, 4)
+    page.get_by_role("button", name="Earlier ones").click()
+    expect(page.locator("#kept .changed")).to_have_text(
+        [
+            "length: 14 ft 9 3/16 in → 16 ft; front, doors, width: 4 ft 11 1/16 in → 5 ft;"
+            " front, window 1 taken out",
+            "units: mm → in",
+            "front, window 1 added",
+            "As it was first kept",
+        ]
+    )
+    assert watched.complaints == []

@@ -55,10 +55,18 @@ const designs = (() => {
   async function earlier(design, item) {
     const { ok, body } = await call(`/v1/designs/${design.id}/revisions`);
     if (!ok) return;
-    one("ol", item)?.remove();
-    item.append(make("ol", { reversed: true }, ...body.revisions.map((revision) => make("li", { value: revision.revision },
+    const rows = body.revisions.map((revision) => make("li", { value: revision.revision },
       `${revision.name}, ${time(revision.made)} `,
-      action(say("takeBack"), () => takeBack(design, revision.revision))))));
+      action(say("takeBack"), () => takeBack(design, revision.revision))));
+    one("ol", item)?.remove();
+    item.append(make("ol", { reversed: true }, ...rows));
+    // By what it changed a revision is known again; of the oldest of a page the one before it is not there.
+    const kept = await Promise.all(body.revisions.map(({ revision }) => call(`/v1/designs/${design.id}/revisions/${revision}`)));
+    rows.forEach((row, index) => {
+      const [after, before] = [kept[index], kept[index + 1]];
+      if (after.ok && before?.ok) row.append(make("small", { className: "changed" }, changes.told(before.body.building, after.body.building)));
+      else if (after.ok && body.revisions[index].revision === 1) row.append(make("small", { className: "changed" }, say("firstKept")));
+    });
   }
 
   // An earlier revision comes onto the board as a change that can be taken back; keeping it makes a new one.

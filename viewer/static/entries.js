@@ -386,5 +386,5 @@ const entries = (() => {
     if (await schema.start()) build();
   }
 
-  return { start, build, showFaults, nearest, show, labelled: inLabels };
+  return { start, build, showFaults, nearest, show, words, labelled: inLabels };
 })();

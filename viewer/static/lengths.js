@@ -14,9 +14,9 @@ const lengths = (() => {
     return Number(whole) + Number(above) / Number(below);
   }
 
-  // mm of a file's length, a bare number in the building's unit; `null` where it is none.
-  function mm(value) {
-    if (typeof value === "number") return value * MM[unit()];
+  // mm of a file's length, a bare number in its unit; `null` where it is none.
+  function mm(value, from = unit()) {
+    if (typeof value === "number") return value * MM[from];
     if (typeof value !== "string") return null;
     const text = value.trim();
     const terms = [...text.matchAll(TERM)];
@@ -52,10 +52,10 @@ const lengths = (() => {
   function shown(value) {
     const length = mm(value);
     if (length === null) return String(value ?? "");
-    return unit() === "in" ? feetAndInches(length) : String(round(length, 3));
+    return shownMm(length);
   }
 
-  const shownMm = (length) => shown(exact(length));
+  const shownMm = (length, to = unit()) => (to === "in" ? feetAndInches(length) : String(round(length, 3)));
 
   // The same building told in another unit: its bare numbers are rewritten, texts carry their own.
   function turned(file, to) {
@@ -65,5 +65,5 @@ const lengths = (() => {
     return { ...next, units: to };
   }
 
-  return { mm, exact, fromMm, shown, shownMm, turned, unit };
+  return { unitOf, mm, exact, fromMm, shown, shownMm, turned, unit };
 })();

@@ -64,6 +64,17 @@ const pieces = (() => {
     });
   }
 
+  // Where one begins: the piece furthest left, the lowest of those, that none drawn over it hides.
+  function first(group) {
+    const boxes = group.map((piece) => piece.getBBox());
+    const order = boxes.map((box, index) => index).sort((a, b) => boxes[a].x - boxes[b].x || boxes[b].y + boxes[b].height - boxes[a].y - boxes[a].height);
+    const isSeen = (index) => {
+      const [x, y] = middle(boxes[index]);
+      return !boxes.some((over, other) => other > index && x > over.x && x < over.x + over.width && y > over.y && y < over.y + over.height);
+    };
+    return group[order.find(isSeen) ?? 0];
+  }
+
   // After each drawing: what a script makes of the pieces, and the focus where it was.
   let last = null;
 
@@ -71,7 +82,7 @@ const pieces = (() => {
     for (const drawing of all(".wall .elevation")) {
       const group = shown(drawing);
       if (group.length === 0) continue;
-      const stop = group.find((piece) => piece.dataset.mark === last) ?? group[0];
+      const stop = group.find((piece) => piece.dataset.mark === last) ?? first(group);
       for (const piece of all(".piece", drawing)) {
         piece.setAttribute("tabindex", piece === stop ? "0" : "-1");
         piece.setAttribute("role", "button");
@@ -113,6 +124,15 @@ const pieces = (() => {
     else return;
     event.preventDefault();
     if (next) goTo(next);
+  });
+  // From the board itself one goes to where one was, or begins.
+  on("keydown", ".board", (board, event) => {
+    if (event.target !== board || event.altKey || event.ctrlKey || event.metaKey) return;
+    const stop = one(".elevation .piece[tabindex='0']", board);
+    if (!stop || !(event.key in DIRECTIONS || ["Home", "End", "Enter"].includes(event.key))) return;
+    event.preventDefault();
+    goTo(stop);
+    if (event.key === "Enter") card.open(stop);
   });
   on("pointerover", ".cutting tr[data-cut]", (row) => alike(row.dataset.cut).forEach((piece) => piece.classList.add("alike")));
   on("pointerout", ".cutting tr[data-cut]", (row) => alike(row.dataset.cut).forEach((piece) => piece.classList.remove("alike")));
