@@ -225,6 +225,7 @@ def test_an_opening_drawn_too_far_stays_where_it_last_can_be(
     expect(hole).to_have_attribute("data-left", "135")
     page.keyboard.press("ArrowRight")
     expect(hole).to_have_attribute("data-left", "145")
+    expect(at).to_have_value("895")
     expect(status).to_be_empty()
     page.get_by_role("button", name="Undo").click()
     page.get_by_role("button", name="Undo").click()
