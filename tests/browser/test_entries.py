@@ -76,6 +76,7 @@ def test_a_fault_is_in_sight_where_one_types_and_moves_nothing(
     expect(page.locator("#status")).to_be_in_viewport()
     expect(page.locator(".wall[data-stale='Not as typed']")).to_have_count(1)
     assert abs(top(typed) - before) < 1
+    assert watched.violations() == []
     typed.fill("2")
     typed.press("Enter")
     expect(page.locator("#status")).to_be_empty()
