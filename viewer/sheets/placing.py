@@ -10,6 +10,7 @@ from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.units import format_figure, format_length
 from soleplate.viewer.sheets.blocks import Block, Column, table
 from soleplate.viewer.texts import Texts
+from soleplate.viewer.tiers import tiers
 from soleplate.viewer.wording import role_text
 
 _PAIR = "\N{NO-BREAK SPACE}"
@@ -30,22 +31,12 @@ def placing_table(wall: WallOut, layout: Layout, texts: Texts) -> Block:
         Column(said.left_edges, "rest", "figure"),
     ]
     rows: list[list[str]] = []
-    for number, layer in enumerate(_layers(wall), 1):
-        first = said.layer_of.format(number=number, role=role_text(layer[0].role, texts))
-        for low, pieces in _by_lower_edge(layer, layout):
+    for tier in tiers(wall, "outside"):
+        first = said.layer_of.format(number=tier.number, role=role_text(tier.role, texts))
+        for low, pieces in _by_lower_edge([piece for piece in tier.pieces if piece.course is None], layout):
             rows.append([first, low, "  ".join(_edge(piece, layout) for piece in pieces)])
             first = ""
     return table(columns, rows)
-
-
-def _layers(wall: WallOut) -> Iterator[list[Piece]]:
-    """Pieces of one role and one depth, those next to the frame first."""
-
-    def layer(piece: Piece) -> tuple[float, float, str]:
-        return -piece.depth[1], -piece.depth[0], piece.role
-
-    for _, pieces in itertools.groupby(sorted(to_place(wall), key=layer), key=layer):
-        yield list(pieces)
 
 
 def _by_lower_edge(layer: Sequence[Piece], layout: Layout) -> Iterator[tuple[str, list[Piece]]]:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from soleplate.viewer.sheets.bevels import bevels
+from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.templates import template_pictures
 from soleplate.viewer.texts import ENGLISH
 from tests.buildings import building, layout_of
-from tests.viewer.sheets.books import NAMES, example
+from tests.viewer.sheets.books import EXAMPLES, NAMES, example
 
 
 @settings(deadline=None, max_examples=40)
@@ -48,6 +50,43 @@ def test_a_template_too_large_for_the_paper_is_told() -> None:
     pictures, too_large = template_pictures(found, (60.0, 130.0), "mm", ENGLISH)
     assert pictures == []
     assert too_large == list(found)
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in EXAMPLES.glob("*.json")))
+def test_each_bevel_has_one_template_on_one_sheet_or_the_other_way_up(name: str) -> None:
+    """No two templates are of one bevel on one section, a notch or none, and all of the examples fit A4."""
+    layout = example(name)
+    found = bevels(layout)
+    kinds = [(each.line, each.breadth, each.depth) for each in found]
+    assert len(set(kinds)) == len(kinds)
+    assert all(len(each.line) == len(each.angles) + 1 for each in found)
+    sheets = {sheet.id: sheet for sheet in book_sheets(layout, "A4", ENGLISH)}
+    assert "templates-rest" not in sheets
+    drawn = " ".join(
+        block["alt"]
+        for key, sheet in sheets.items()
+        if key.startswith("templates-")
+        for block in sheet.blocks
+        if block["kind"] == "picture"
+    )
+    assert [each.name for each in found if each.name in re.findall(r"T[0-9]+", drawn)] == [
+        each.name for each in found
+    ]
+
+
+def test_a_template_too_deep_for_a_lying_sheet_stands_on_an_upright_one() -> None:
+    """150 mm at 30 degrees falls 86.6 mm."""
+    sheets = book_sheets(example("drying_shed"), "A4", ENGLISH)
+    deep = next(
+        each for each in bevels(example("drying_shed")) if (each.angles, each.breadth) == ((30.0,), 150.0)
+    )
+    (sheet,) = [
+        sheet
+        for sheet in sheets
+        if sheet.id.startswith("templates-") and f"{deep.name}," in f"{sheet.blocks[1]['alt']},"
+    ]
+    assert not sheet.landscape
+    assert sheet.scale == "1:1"
 
 
 def test_the_edges_of_a_template_are_named_by_the_cut_s_points() -> None:
