@@ -94,8 +94,9 @@ class SheetTexts:
     boarded_alt: str = "{wall}: {kind}, drawn at {scale}"
     courses_of: str = "Courses of {wall}"
     lining_courses_of: str = "Courses of the lining of {wall}, from the underside of the sole plate"
-    places_of: str = (
-        "Where what lies on {wall} goes, from the left end of the frame and from under its sole plate"
+    places_of: str = "Edges of the cladding of {wall}, from the frame's left end and underside"
+    lining_places_of: str = (
+        "Edges of the lining of {wall}, from the frame's left end, seen from inside, and underside"
     )
     layer: str = "Layer"
     layer_of: str = "{number}: {role}"

@@ -25,7 +25,7 @@ from soleplate.viewer.wording import section_text, small_length
 BAR: Final = 100.0
 """Length of the bars to check the print against, mm."""
 
-BELOW: Final = 38.0
+BELOW: Final = 28.0
 """How much of the timber a template reaches below the short point, mm."""
 
 LEAST_BELOW: Final = 15.0

@@ -65,7 +65,16 @@ def wall_sheets(
     parts = [part for part, _ in drawn.parts]
     inner = parts_from_inside(parts, wall.length)
     for side in (
-        _Side(wall, parts, "cladding", said.cladding, said.seen_outside, said.by_rod, said.courses_of),
+        _Side(
+            wall,
+            parts,
+            "cladding",
+            said.cladding,
+            said.seen_outside,
+            said.by_rod,
+            said.courses_of,
+            said.places_of,
+        ),
         _Side(
             from_inside(wall),
             inner,
@@ -74,6 +83,7 @@ def wall_sheets(
             said.seen_inside,
             said.by_heights,
             said.lining_courses_of,
+            said.lining_places_of,
         ),
     ):
         boarded, left = _boarded(side, number, layout, rows, drawn, left, texts)
@@ -107,6 +117,7 @@ class _Side:
     seen: str
     counted: str
     courses: str
+    places: str
 
 
 def _boarded(
@@ -128,7 +139,7 @@ def _boarded(
     if not clad:
         return [], list(left)
     if to_place(wall):
-        name = texts.sheets.places_of.format(wall=wall.name)
+        name = side.places.format(wall=wall.name)
         told.append([head(name), placing_table(wall, layout, texts)])
     if wall.courses:
         told.append([head(side.courses.format(wall=wall.name)), course_table(wall, layout, texts)])
