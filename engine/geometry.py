@@ -129,6 +129,27 @@ def from_edge(outline: Sequence[Point], point: Point) -> float:
     return least
 
 
+def narrowest(outline: Sequence[Point]) -> float:
+    """The least width of an outline, across its legs beside notches too, level or plumb, mm.
+
+    It is measured halfway between corners that follow each other in height, and in place: exact where edges
+    are level or plumb.
+    """
+    least = math.inf
+    for turned in (outline, [(z, x) for x, z in outline]):
+        places = sorted({place for place, _ in turned})
+        for before, after in itertools.pairwise(places):
+            middle = (before + after) / 2
+            crossed = sorted(
+                v0 + (middle - u0) * (v1 - v0) / (u1 - u0)
+                for (u0, v0), (u1, v1) in pairs(turned)
+                if min(u0, u1) < middle < max(u0, u1)
+            )
+            spans = zip(crossed[::2], crossed[1::2], strict=True)
+            least = min([least, *(high - low for low, high in spans)])
+    return least
+
+
 def overlap(one: Outline, other: Outline) -> bool:
     """Whether two outlines share more than a sliver thinner than `TOUCH`."""
     left, right, bottom, top = bounds(one)

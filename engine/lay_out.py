@@ -93,7 +93,7 @@ def _laid_out(building: Building, registry: Registry, most_pieces: int) -> Layou
         finding.model_copy(update={"message": told(finding.message, building.units)})
         for finding in (*layout.findings, *registry.findings(layout, building))
     ]
-    return layout.model_copy(update={"findings": gravest_first(found)})
+    return layout.model_copy(update={"findings": gravest_first(dict.fromkeys(found))})
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.building import Building
 from soleplate.engine.cladding.rule import Facing
-from soleplate.engine.geometry import Point, from_edge
+from soleplate.engine.geometry import from_edge, narrowest
 from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.layout import PRACTICE, Finding, Layout, Piece, WallOut
 from soleplate.engine.movement import board_movement, movement_finding
@@ -22,8 +22,8 @@ CENTRES_BASIS: Final = "TDCA (battens at 600 mm; 400 mm for green oak)"
 END_DISTANCE: Final = 20.0
 END_BASIS: Final = "BM TRADA 2022, by the TDCA (20 mm and more from the end)"
 
-FREE_TOP: Final = 150.0
-"""mm that a board may go on over its last fixing (common practice, no source)."""
+FREE_END: Final = 150.0
+"""mm that a board may go on beyond its last fixing (common practice, no source)."""
 
 EDGE_DISTANCE: Final = 10.0
 """mm from a fixing to the edge of a board or sheet, at the least (common practice, no source)."""
@@ -52,8 +52,10 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _unfixed(wall)
         found += _free_tops(wall)
         for facing, where in SIDES:
-            found += _loose_ends(wall, facing)
+            loose = list(_loose_ends(wall, facing))
+            found += loose
             boards = [piece for piece in wall.pieces if piece.role == "board" and piece.face == facing]
+            found += _free_ends(wall, boards, [mark for each in loose for mark in each.pieces], where)
             found += _wide_centres(wall, boards, where)
             found += _near_ends(wall, boards, where)
             found += _near_edges(wall, boards, where)
@@ -104,29 +106,60 @@ def _unfixed(wall: WallOut) -> Iterator[Finding]:
 
 
 def _loose_ends(wall: WallOut, facing: Facing) -> Iterator[Finding]:
-    """Where cladding or lining ends with no timber to fix it to, once for each end."""
-    boards = [piece for piece in wall.pieces if piece.face == facing and piece.role in ("board", "sheet")]
+    """Where cladding or lining ends with no timber to fix it to, once for each face."""
+    boards = [p for p in wall.pieces if p.face == facing and p.role in ("board", "sheet") and p.fixed_at]
+    ends: list[str] = []
+    loose: list[str] = []
     for end, turn in (("left", 1.0), ("right", -1.0)):
         reach = {piece.mark: min(turn * x for x, _ in piece.outline) for piece in boards}
         first = min(reach.values(), default=0.0)
-        loose = [
+        found = [
             piece.mark
             for piece in boards
             if reach[piece.mark] < first + SAME
             and _is_loose(piece, [z for x, z in piece.fixed_at or () if turn * x < first + HELD[facing]])
         ]
-        if loose:
-            code, what = LOOSE[facing]
-            yield Finding(
-                level="warn",
-                code=code,
-                message=f"nothing lies behind the {what} at the {end} end (seen from outside); take a corner"
-                " rule that sets a stud there, such as three-stud or boxed, or put timber behind",
-                wall=wall.name,
-                pieces=tuple(loose),
-                value=float(len(loose)),
-                basis=PRACTICE,
-            )
+        if found:
+            ends.append(end)
+            loose += [mark for mark in found if mark not in loose]
+    if loose:
+        code, what = LOOSE[facing]
+        yield Finding(
+            level="warn",
+            code=code,
+            message=f"nothing lies behind the {what} at the {' and the '.join(ends)} end (seen from outside):"
+            " fix a stud or a batten there; some corner rules set one where a wall runs through",
+            wall=wall.name,
+            pieces=tuple(loose),
+            value=float(len(loose)),
+            basis=PRACTICE,
+        )
+
+
+def _free_ends(
+    wall: WallOut, boards: Sequence[Piece], told: Collection[str], where: str
+) -> Iterator[Finding]:
+    """Level boards whose ends no fixing is near, under slopes and beside partitions, once for each face."""
+    free = {
+        piece.mark: _clear_of_ends(piece, max)
+        for piece in boards
+        if piece.course is not None and piece.fixed_at and piece.mark not in told
+    }
+    long = [mark for mark, over in free.items() if over > FREE_END + SAME]
+    if long:
+        longest = max(free[mark] for mark in long)
+        yield Finding(
+            level="warn",
+            code="board-end-free",
+            message=f"{where}{_count(len(long), 'board goes', 'boards go')} on by up to {longest:.0f} mm"
+            f" beyond the last fixing, where {FREE_END:.0f} mm and less is held: put a stud, noggin or batten"
+            " behind the ends, or fix them to the boards below",
+            wall=wall.name,
+            pieces=tuple(long),
+            value=round(longest, 3),
+            limit=FREE_END,
+            basis=PRACTICE,
+        )
 
 
 def _is_loose(piece: Piece, held: list[float]) -> bool:
@@ -143,18 +176,18 @@ def _free_tops(wall: WallOut) -> Iterator[Finding]:
         for piece in wall.pieces
         if piece.role == "board" and piece.course is None and piece.fixed_at
     }
-    long = [mark for mark, over in free.items() if over > FREE_TOP + SAME]
+    long = [mark for mark, over in free.items() if over > FREE_END + SAME]
     if long:
         longest = max(free[mark] for mark in long)
         yield Finding(
             level="warn",
             code="board-top-free",
             message=f"{_count(len(long), 'board goes', 'boards go')} on by up to {longest:.0f} mm over the"
-            f" last level batten, where {FREE_TOP:.0f} mm and less is held: nail a batten along the slope",
+            f" last level batten, where {FREE_END:.0f} mm and less is held: nail a batten along the slope",
             wall=wall.name,
             pieces=tuple(long),
             value=round(longest, 3),
-            limit=FREE_TOP,
+            limit=FREE_END,
             basis=PRACTICE,
         )
 
@@ -179,12 +212,12 @@ def _near_ends(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[F
         )
 
 
-def _clear_of_ends(piece: Piece) -> float:
-    """The least distance of a fixing from an end of a board, mm."""
+def _clear_of_ends(piece: Piece, of: Callable[[float, float], float] = min) -> float:
+    """The least distance of a fixing from an end of a board, mm; with `max` the greatest of the two ends."""
     axis = 0 if piece.course is not None else 1
     along = [point[axis] for point in piece.outline]
     places = [place[axis] for place in piece.fixed_at or ()]
-    return min(min(places) - min(along), max(along) - max(places))
+    return of(min(places) - min(along), max(along) - max(places))
 
 
 def _near_edges(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[Finding]:
@@ -212,27 +245,23 @@ def _near_edges(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[
 
 
 def _slivers(wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
-    """Pieces of sheet that are hardly worth fixing, once for each face."""
-    sizes = {p.mark: _least_side(p.outline) for p in wall.pieces if p.role == "sheet" and p.face == facing}
+    """Sheets that are hardly worth fixing, or have a leg so narrow beside an opening, once for each face."""
+    sizes = {p.mark: narrowest(p.outline) for p in wall.pieces if p.role == "sheet" and p.face == facing}
     narrow = [mark for mark, size in sizes.items() if size < LEAST_SHEET - SAME]
     if narrow:
         least = min(sizes[mark] for mark in narrow)
         yield Finding(
             level="note",
             code="sheet-sliver",
-            message=f"{where}{_count(len(narrow), 'piece of sheet is', 'pieces of sheet are')} narrow, down"
-            f" to {least:.0f} mm, and break easily: set the sheets from the other end, or move an opening",
+            message=f"{where}{_count(len(narrow), 'sheet is', 'sheets are')} narrow, or narrow beside an"
+            f" opening, down to {least:.0f} mm, and break easily there: set the sheets from the other end, or"
+            " move the opening",
             wall=wall.name,
             pieces=tuple(narrow),
             value=round(least, 3),
             limit=LEAST_SHEET,
             basis=PRACTICE,
         )
-
-
-def _least_side(outline: Sequence[Point]) -> float:
-    xs, zs = [x for x, _ in outline], [z for _, z in outline]
-    return min(max(xs) - min(xs), max(zs) - min(zs))
 
 
 def _movement(layout: Layout, swing: float) -> Iterator[Finding]:

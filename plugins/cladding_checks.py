@@ -20,6 +20,10 @@ GROUND_BASIS: Final = "E2/AS1 Table 18, as restated in appraisals (cladding over
 LEAST_LAP: Final = {
     "lapped": (25.0, "TRADA, as restated by suppliers (25 mm for feather edge)"),
     "rebated": (15.0, "TRADA, as restated by suppliers (15 mm for rebated boards)"),
+    "tongue-and-groove": (
+        7.0,
+        "trade practice, from memory (a tongue of 7 mm and more goes into its groove)",
+    ),
     "board-on-board": (20.0, "trade practice, from memory (20 to 25 mm)"),
     "board-and-batten": (20.0, "trade practice, from memory (20 to 25 mm)"),
 }
@@ -61,7 +65,7 @@ def _alike(walls: Iterable[WallOut]) -> list[list[WallOut]]:
     for wall in walls:
         assert wall.cladding is not None  # noqa: S101 - only clad walls come here
         sections = tuple(sorted({piece.section for piece in _boards(wall)}))
-        key = (wall.cladding.rule, wall.cladding.lap, wall.cladding.cavity, sections)
+        key = (wall.cladding.rule, wall.cladding.cavity, wall.cladding.gap, sections)
         groups.setdefault(key, []).append(wall)
     return list(groups.values())
 
@@ -113,7 +117,7 @@ def _short_laps(walls: list[WallOut]) -> Iterator[Finding]:
     if cladding is None or cladding.rule not in LEAST_LAP or not whole:
         return
     limit, basis = LEAST_LAP[cladding.rule]
-    lap = cladding.lap or 0.0
+    lap = min((wall.cladding.lap or 0.0 for wall in walls if wall.cladding), default=0.0)
     if lap < limit - SAME:
         yield Finding(
             level="warn",

@@ -11,10 +11,10 @@ from pydantic import model_validator
 
 from soleplate.engine.cladding.level import (
     NARROWEST_RIP,
+    framing_battens,
     level_strips,
     level_tops,
     narrow_at_openings,
-    upright_battens,
 )
 from soleplate.engine.cladding.rule import (
     Battens,
@@ -107,14 +107,21 @@ class Lapped(CladdingRule):
         if self.thin_edge > self.thickness:
             raise unbuildable(f"thin_edge is {self.thin_edge:g} mm; accepted is up to {self.thickness:g} mm")
         room = self.width - self.least_lap
-        if room < 20.0:
+        if room < self.width / 2:
             raise unbuildable(
-                f"least_lap leaves {room:g} mm of a board to be seen; accepted is 20 mm and more"
+                f"least_lap leaves {room:g} mm of a board to be seen; accepted is {self.width / 2:g} mm and"
+                " more, half the width"
             )
         for name, value in (("exposure", self.exposure), ("greatest_exposure", self.greatest_exposure)):
             if value is not None and value > room + NOTHING:
                 raise unbuildable(
                     f"{name} is {value:g} mm; accepted is up to {room:g} mm, the width less the least lap"
+                )
+        for name, value in (("exposure", self.exposure), ("greatest_exposure", self.greatest_exposure)):
+            if value is not None and value < self.width / 2:
+                raise unbuildable(
+                    f"{name} is {value:g} mm; accepted is {self.width / 2:g} mm and more, half the width,"
+                    " since a board laps over the one below and no other"
                 )
         for name, value in (("exposure", self.exposure), ("narrowest_rip", self.narrowest_rip)):
             if value is not None and value > self.most + NOTHING:
@@ -216,7 +223,9 @@ class Lapped(CladdingRule):
                 math.ceil(height / self.usual - NOTHING),
             }
             fitting = [
-                (height / count, count) for count in near if count and height / count <= self.most + NOTHING
+                (height / count, count)
+                for count in near
+                if count and self.width / 2 - NOTHING <= height / count <= self.most + NOTHING
             ]
             if not fitting:
                 return None
@@ -261,7 +270,9 @@ class Lapped(CladdingRule):
                 nails=lambda course: (course.bottom + laps.get(course.number, self.least_lap) + OVER_LAP,),
             )
         )
-        battens = upright_battens(face, self.battens, courses[0].bottom) if self.battens else ()
+        battens = (
+            framing_battens(face, self.battens, courses[0].bottom, self.over_plate) if self.battens else ()
+        )
         remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
         return Clad(boards, tuple(battens), remarks)
 

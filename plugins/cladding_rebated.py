@@ -9,11 +9,11 @@ from pydantic import model_validator
 
 from soleplate.engine.cladding.level import (
     NARROWEST_RIP,
+    framing_battens,
     level_strips,
     level_tops,
     narrow_at_openings,
     opening_edges,
-    upright_battens,
 )
 from soleplate.engine.cladding.rule import (
     Battens,
@@ -66,6 +66,11 @@ class FixedCover(CladdingRule):
             raise unbuildable(
                 f"cover and gap are {self.cover + self.gap:g} mm together; accepted is up to the width,"
                 f" {self.width:g} mm, so that boards meet"
+            )
+        if self.pitch < self.width / 2:
+            raise unbuildable(
+                f"cover and gap are {self.pitch:g} mm together; accepted is {self.width / 2:g} mm and more,"
+                " half the width, since a board laps over the one below and no other"
             )
         if self.least_drop > self.most_drop:
             raise unbuildable(
@@ -172,7 +177,9 @@ class FixedCover(CladdingRule):
         boards = level_strips(
             face, courses, section, self.material, depth, on_battens=self.battens is not None
         )
-        battens = upright_battens(face, self.battens, courses[0].bottom) if self.battens else ()
+        battens = (
+            framing_battens(face, self.battens, courses[0].bottom, self.over_plate) if self.battens else ()
+        )
         remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
         return Clad(tuple(boards), tuple(battens), remarks)
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.cladding.level import upright_battens
+from soleplate.engine.cladding.level import raking_batten, upright_battens
 from soleplate.engine.cladding.rule import (
     Battens,
     Clad,
@@ -117,24 +117,25 @@ class Upright(CladdingRule):
                 span = Span(*ends, bottom, bottom + width)
                 if math.isfinite(bottom) and bottom > -self.drop and not _serves(spans, span, beyond):
                     spans = [*(part for other in spans for part in _clear_of(other, span)), span]
-        slopes = [math.radians(face.top.slope((x0 + x1) / 2)) for (x0, _), (x1, _) in face.top.segments()]
-        is_raked = face.level_top is None
-        under = self.over_plate + (max(width / math.cos(slope) for slope in slopes) if is_raked else 0.0)
-        rows_of = [(span, under, False) for span in sorted(spans, key=lambda s: (s.bottom, s.left))]
-        if is_raked:
-            rows_of.append((Span(*face.behind, -self.drop, face.highest), self.over_plate, True))
-        for row, (span, below, raking) in enumerate(rows_of, 1):
+        spans.sort(key=lambda span: (span.bottom, span.left))
+        depth = (-out - thickness, -out)
+        on_battens = self.counter_battens is not None
+        under, raking = raking_batten(
+            face, self.battens, depth, self.over_plate, row=len(spans) + 1, on_battens=on_battens
+        )
+        for row, span in enumerate(spans, 1):
             yield Strip(
                 "batten",
                 Section(thickness, width),
                 self.battens.material,
                 whole=span,
                 seen=span,
-                depth=(-out - thickness, -out),
+                depth=depth,
                 course=row,
-                under=below,
-                raking=raking,
+                on_battens=on_battens,
+                under=under,
             )
+        yield from raking
 
 
 def _serves(spans: Sequence[Span], wanted: Span, beyond: float) -> bool:

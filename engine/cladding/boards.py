@@ -234,8 +234,8 @@ def _box(span: Span, *, upright: bool) -> Box:
     return Box(span.left, span.right, span.bottom, span.top)
 
 
-def supports_of(battens: Iterable[Board], *, upright: bool) -> tuple[Support, ...]:
-    """The battens that boards cross; `upright` is the boards' direction."""
+def supports_of(battens: Iterable[Length | Board], *, upright: bool) -> tuple[Support, ...]:
+    """The battens that boards cross, but for raking ones; `upright` is the boards' direction."""
     found = []
     for batten in battens:
         if batten.strip.upright == upright or batten.strip.raking:
@@ -244,12 +244,3 @@ def supports_of(battens: Iterable[Board], *, upright: bool) -> tuple[Support, ..
         low, high = span_at(batten.part, (start + end) / 2) or (0.0, 0.0)
         found.append(Support((low + high) / 2, low, high, start, end))
     return tuple(sorted(found, key=lambda support: (support.centre, support.start)))
-
-
-def raking_supports(battens: Iterable[Board], place: float) -> Iterator[Support]:
-    """The raking battens that an upright board crosses whose middle is at `place` along the wall, mm."""
-    for batten in battens:
-        start, end = along(batten.part)
-        if batten.strip.raking and start <= place <= end:
-            low, high = span_at(batten.part, place) or (0.0, 0.0)
-            yield Support((low + high) / 2, low, high, start, end)

@@ -31,7 +31,6 @@ def corner_strips(whole: Face, rule: CladdingRule, claddings: Claddings, bottom:
                 seen=span,
                 depth=(-out - rule.corner_section.breadth, -out),
                 upright=True,
-                jointed=False,
             )
 
 

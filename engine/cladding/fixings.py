@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from soleplate.engine.cladding.boards import Board, Length
+from soleplate.engine.cladding.boards import Board
 from soleplate.engine.cladding.region import along, span_at
 from soleplate.engine.cladding.rule import Support
-from soleplate.engine.geometry import Point, TopLine, contains
+from soleplate.engine.geometry import Outline, Point, TopLine, contains, from_edge, pairs
+from soleplate.engine.geometry import span_at as outline_span
 from soleplate.engine.members import Member
 
 ONE_UNDER: Final = 100.0
@@ -33,6 +34,12 @@ WITHIN_SUPPORT: Final = 2.0
 
 NEAR_END: Final = 150.0
 """mm. An end that is fixed within this is held (common practice, no source)."""
+
+LOOKED_EVERY: Final = 10.0
+"""mm between the places at which room for a fixing near an end is looked for."""
+
+BESIDE_EDGE: Final = 50.0
+"""mm. What is fixed along a stud so near to the edge of a sheet is fixed as closely as edges are."""
 
 ALONG_TIMBER: Final = 400.0
 """mm between the fixings of a batten that lies along a stud (common practice, no source)."""
@@ -68,22 +75,65 @@ def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distanc
                 yield (place, across)
 
 
-def fixed_ends(board: Board, length: Length, end_distance: float) -> Board:
-    """A board on the frame, fixed near each end that has no support: to a raked plate, or what lies there.
+def fixed_ends(board: Board, timbers: Sequence[Outline], end_distance: float) -> Board:
+    """A level board fixed near each end that has no support: to a raked plate or batten, or what lies there.
 
-    Where nothing lies behind, there is no fixing.
+    `timbers` are the outlines of what lies behind. The fixing is as near to the end as timber and board give
+    it room; where they never do, there is none.
     """
     start, end = along(board.part)
-    held = [place[1] if board.strip.upright else place[0] for place in board.fixed_at]
+    held = [x for x, _ in board.fixed_at]
     added: list[Point] = []
-    for at, place in ((start, start + end_distance), (end, end - end_distance)):
-        if any(abs(other - at) <= NEAR_END for other in held) or not start < place < end:
+    for at, turn in ((start, 1.0), (end, -1.0)):
+        nearest = min((turn * (x - at) for x in held), default=end - start)
+        if nearest <= NEAR_END:
             continue
-        for across in _across(board, *(span_at(board.part, place) or (0.0, 0.0))):
-            point = (across, place) if board.strip.upright else (place, across)
-            if any(contains(m.outline, point) for m in length.face.timbers):
+        steps = range(math.ceil((min(nearest, end - start - end_distance) - end_distance) / LOOKED_EVERY))
+        places = (at + turn * (end_distance + step * LOOKED_EVERY) for step in steps)
+        point = next((found for place in places if (found := _held(board, place, timbers))), None)
+        if point is not None:
+            added.append(point)
+    return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
+
+
+def _held(board: Board, place: float, timbers: Sequence[Outline]) -> Point | None:
+    """The middle of what a board and a timber share at `place` along it, clear of the edges of both."""
+    low, high = span_at(board.part, place) or (0.0, 0.0)
+    for outline in timbers:
+        if min(x for x, _ in outline) < place < max(x for x, _ in outline):
+            bottom, top = outline_span(outline, place)
+            least, most = max(low, bottom) + CLEAR, min(high, top) - CLEAR
+            if least <= most:
+                return place, (least + most) / 2
+    return None
+
+
+def fixed_to_raking(board: Board, raking: Sequence[Member]) -> Board:
+    """An upright board fixed where it crosses raking battens too, each fixing in the middle of its batten."""
+    left, right = board.member.left, board.member.right
+    bottom, top = along(board.part)
+    wanted = _across(board, *(span_at(board.part, (bottom + top) / 2) or (left, right)))
+    added: list[Point] = []
+    for batten in raking:
+        near, far = max(batten.left, left) + CLEAR, min(batten.right, right) - CLEAR
+        for x in sorted({min(max(x, near), far) for x in wanted} if near < far else ()):
+            low, high = outline_span(batten.outline, x)
+            point = (x, (low + high) / 2)
+            is_clear = (
+                contains(board.member.outline, point) and from_edge(board.member.outline, point) > CLEAR / 2
+            )
+            if is_clear and all(math.dist(point, other) > 2 * CLEAR for other in added):
                 added.append(point)
     return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
+
+
+def clear_of_edges(board: Board) -> Board:
+    """Without fixings that would split the tip of a board, or the strip that an opening leaves of it."""
+    outline = board.member.outline
+    if len(board.part) == 1 and not board.is_sloped:
+        return board
+    kept = tuple(place for place in board.fixed_at if from_edge(outline, place) >= CLEAR / 2)
+    return board if kept == board.fixed_at else replace(board, fixed_at=kept)
 
 
 def _across(board: Board, low: float, high: float) -> tuple[float, ...]:
@@ -116,24 +166,40 @@ def fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
     return replace(board, fixed_at=tuple(dict.fromkeys(places)))
 
 
-def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member]) -> Board:
-    """A sheet with its fixings: closely round its edges, wherever timber lies behind, and along studs."""
-    left, right, bottom, top = board.member.left, board.member.right, board.member.bottom, board.member.top
+def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member], top: TopLine) -> Board:
+    """A sheet with its fixings: closely round its edges, wherever timber lies behind, and along studs.
+
+    `top` is the frame's: what reaches over it, or hangs below the frame, is fixed where the frame ends.
+    """
+    outline = board.member.outline
     lying = [member for member in timbers if not member.is_upright]
-    places: set[Point] = set()
+    places: list[Point] = []
     for stud in studs:
-        x = min(max(stud.centre, left + CLEAR), right - CLEAR)
-        if stud.near <= x <= stud.far:
-            at_edge = min(x - left, right - x) < 2 * CLEAR
-            for z in _evenly(bottom + CLEAR, top - CLEAR, ROUND_EDGES if at_edge else IN_FIELD):
-                if z > 0.0 and stud.start <= z <= stud.end:
-                    places.add((round(x, 6), z))
-    for z in (bottom + CLEAR, top - CLEAR):
-        for x in _evenly(left + CLEAR, right - CLEAR, ROUND_EDGES):
+        x = round(min(max(stud.centre, board.member.left + CLEAR), board.member.right - CLEAR), 6)
+        if not stud.near <= x <= stud.far:
+            continue
+        low, high = outline_span(outline, x)
+        first, last = max(low, 0.0, stud.start) + CLEAR, min(high, top.at(x), stud.end) - CLEAR
+        heights = _evenly(first, last, ROUND_EDGES) if first < last else []
+        for number, z in enumerate(heights):
+            in_grid = number % int(IN_FIELD / ROUND_EDGES) == 0 or number == len(heights) - 1
+            if in_grid or from_edge(outline, (x, z)) < BESIDE_EDGE:
+                places.append((x, z))
+    for (x0, z0), (x1, z1) in pairs(outline):
+        if abs(x1 - x0) < 2 * CLEAR:
+            continue
+        for x in _evenly(min(x0, x1) + CLEAR, max(x0, x1) - CLEAR, ROUND_EDGES):
+            edge = z0 + (x - x0) * (z1 - z0) / (x1 - x0)
+            inwards = CLEAR * math.hypot(1.0, (z1 - z0) / (x1 - x0))
+            z = max(edge, 0.0) + CLEAR if x1 > x0 else min(edge, top.at(x)) - inwards
             behind = any(m.left <= x <= m.right and contains(m.outline, (x, z)) for m in lying)
             if behind and all(math.dist((x, z), other) > CLEAR for other in places):
-                places.add((x, z))
-    inside = [place for place in sorted(places) if contains(board.member.outline, place)]
+                places.append((x, z))
+    inside = [
+        place
+        for place in sorted(set(places))
+        if contains(outline, place) and from_edge(outline, place) > CLEAR - 0.01
+    ]
     return replace(board, fixed_at=tuple(inside))
 
 

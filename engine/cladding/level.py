@@ -59,8 +59,33 @@ class _Place(NamedTuple):
     heights: tuple[Interval, ...]
 
 
-def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Strip]:
-    """A batten on every upright, as high as that is, from `bottom` up to the roof.
+def raking_batten(
+    face: Face,
+    battens: Battens,
+    depth: tuple[float, float],
+    over_plate: float,
+    *,
+    row: int = 0,
+    on_battens: bool = False,
+) -> tuple[float, tuple[Strip, ...]]:
+    """A batten up the slopes of a face, if it has any, and how far under its top other battens then end, mm.
+
+    The latter is measured plumb. The batten lies as far under the top as boards reach over the plate.
+    """
+    if face.level_top is not None:
+        return 0.0, ()
+    width = battens.section[1]
+    slopes = [math.radians(face.top.slope((x0 + x1) / 2)) for (x0, _), (x1, _) in face.top.segments()]
+    span = Span(*face.behind, face.top.lowest(*face.behind) - over_plate - 2 * width, face.highest)
+    strip = Strip(
+        "batten", Section(*battens.section), battens.material,
+        whole=span, seen=span, depth=depth, course=row, on_battens=on_battens, under=over_plate, raking=True,
+    )  # fmt: skip
+    return over_plate + max(width / math.cos(slope) for slope in slopes), (strip,)
+
+
+def upright_battens(face: Face, battens: Battens, bottom: float, *, under: float = 0.0) -> Iterator[Strip]:
+    """A batten on every upright, as high as that is, from `bottom` up to `under` mm below the roof.
 
     Beside an opening it stands at the opening's edge, since boards end there; where that takes the room of
     another, the other goes on over and under it.
@@ -91,7 +116,15 @@ def upright_battens(face: Face, battens: Battens, bottom: float) -> Iterator[Str
             seen=span,
             depth=(-battens.section[0], 0.0),
             upright=True,
+            under=under,
         )
+
+
+def framing_battens(face: Face, battens: Battens, bottom: float, over_plate: float) -> Iterator[Strip]:
+    """Battens for level boards: one on every upright, and one up the slopes, which holds the ends there."""
+    under, raking = raking_batten(face, battens, (-battens.section[0], 0.0), over_plate)
+    yield from upright_battens(face, battens, bottom, under=under)
+    yield from raking
 
 
 def _merged(stretches: Iterable[Interval]) -> tuple[Interval, ...]:

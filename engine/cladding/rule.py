@@ -169,8 +169,8 @@ class Strip:
 
     @property
     def lies_along(self) -> bool:
-        """Whether it is an upright batten on the frame: it lies along a stud, and can be butted anywhere."""
-        return self.role == "batten" and self.upright and not self.on_battens
+        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
+        return self.role in ("batten", "corner board") and self.upright
 
     @property
     def is_ripped(self) -> bool:

@@ -13,13 +13,19 @@ from soleplate.engine.cladding.boards import (
     Length,
     boards_of,
     lengths_of,
-    raking_supports,
     supports_of,
 )
 from soleplate.engine.cladding.checking import faulty
 from soleplate.engine.cladding.corner_boards import corner_strips, within_corner_boards
 from soleplate.engine.cladding.faces import Claddings, face_of
-from soleplate.engine.cladding.fixings import fixed, fixed_along, fixed_ends, fixed_sheet
+from soleplate.engine.cladding.fixings import (
+    clear_of_edges,
+    fixed,
+    fixed_along,
+    fixed_ends,
+    fixed_sheet,
+    fixed_to_raking,
+)
 from soleplate.engine.cladding.jointing import heading_joints
 from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face, Facing, Remark, Strip, Support
 from soleplate.engine.cladding.sheet_cutting import sheets_bought
@@ -178,12 +184,19 @@ def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> tuple[
     lengths: list[Length] = []
     owners: list[_Work] = []
     for work in works:
-        made = lengths_of(work.face, work.clad.battens if battens else work.clad.strips, _Behind(work))
+        if battens:
+            # What lies on battens of the frame crosses them; so they come first.
+            first = [strip for strip in work.clad.battens if not strip.on_battens]
+            made = lengths_of(work.face, first, _Behind(work, ()))
+            others = [strip for strip in work.clad.battens if strip.on_battens]
+            made += lengths_of(work.face, others, _Behind(work, made))
+        else:
+            made = lengths_of(work.face, work.clad.strips, _Behind(work, work.battens))
         lengths += made
         owners += [work] * len(made)
     jointed = heading_joints(lengths, [work.rule for work in owners], building)
     for work, length, joints, longest in zip(owners, lengths, jointed.joints, jointed.longest, strict=True):
-        boards = [_fixed(board, length, work.rule) for board in boards_of(length, joints)]
+        boards = [_fixed(board, length, work) for board in boards_of(length, joints)]
         (work.battens if battens else work.boards).extend(boards)
         if length.strip.role != "sheet":
             work.too_long += [(board, longest) for board in boards if board.length > longest + TOUCH]
@@ -193,28 +206,31 @@ def _cut(works: Sequence[_Work], building: Building, *, battens: bool) -> tuple[
 
 
 class _Behind:
-    """Tells what a strip of one wall crosses: studs, or the battens that are cut already."""
+    """Tells what a strip of one wall crosses: studs, or the battens that are laid already."""
 
-    def __init__(self, work: _Work) -> None:
+    def __init__(self, work: _Work, battens: Sequence[Length | Board]) -> None:
         self._studs = work.face.studs
-        self._raking = [board for board in work.battens if board.strip.raking]
-        self._battens = {upright: supports_of(work.battens, upright=upright) for upright in (False, True)}
+        self._battens = {upright: supports_of(battens, upright=upright) for upright in (False, True)}
 
     def __call__(self, strip: Strip) -> tuple[Support, ...]:
-        if strip.on_battens and strip.upright and self._raking:
-            middle = (strip.whole.left + strip.whole.right) / 2
-            crossed = (*self._battens[True], *raking_supports(self._raking, middle))
-            return tuple(sorted(crossed, key=lambda support: (support.centre, support.start)))
         if strip.on_battens:
             return self._battens[strip.upright]
         return () if strip.upright and strip.role != "sheet" else self._studs
 
 
-def _fixed(board: Board, length: Length, rule: CladdingRule) -> Board:
-    if board.strip.role == "sheet":
-        return fixed_sheet(board, length.supports, length.face.timbers)
+def _fixed(board: Board, length: Length, work: _Work) -> Board:
+    """A board with its fixings; the battens that it may lie on have theirs."""
+    rule, strip = work.rule, board.strip
     top = length.face.top.raised(-rule.over_plate)
-    if board.strip.upright and not board.strip.on_battens:
-        return fixed_along(board, top, rule.end_distance)
-    at_supports = fixed(board, length.supports, top, rule.end_distance)
-    return at_supports if board.strip.on_battens else fixed_ends(at_supports, length, rule.end_distance)
+    if strip.role == "sheet":
+        return fixed_sheet(board, length.supports, length.face.timbers, top)
+    if strip.lies_along or (strip.upright and not strip.on_battens):
+        return clear_of_edges(fixed_along(board, top, rule.end_distance))
+    raking = [batten.member for batten in work.battens if batten.strip.raking] if strip.on_battens else []
+    found = fixed(board, length.supports, top, rule.end_distance)
+    if strip.upright:
+        found = fixed_to_raking(found, raking)
+    else:
+        behind = raking if strip.on_battens else length.face.timbers
+        found = fixed_ends(found, [member.outline for member in behind], rule.end_distance)
+    return clear_of_edges(found)

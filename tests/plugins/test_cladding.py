@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from itertools import pairwise
 from typing import Any
@@ -9,14 +10,14 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import Polygon, unary_union
+from shapely import LineString, Point, Polygon, unary_union
 
 from soleplate.engine.layout import Layout, Piece
 from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.plugins.cladding_lapped import Lapped
 from soleplate.plugins.cladding_rebated import Rebated
 from soleplate.plugins.cladding_upright import BoardAndBatten, BoardOnBoard
-from tests.buildings import building, honey_house, layout_of, registry, wall_of
+from tests.buildings import HONEY_HOUSE, building, honey_house, layout_of, registry, wall_of
 
 
 def clad(cladding: dict[str, Any], **changes: Any) -> Layout:
@@ -40,7 +41,7 @@ heights = st.floats(100.0, 4000.0)
 def test_the_least_drop_that_serves_is_chosen(tops: list[float], cover: float, share: float) -> None:
     """Against every drop in steps of a quarter of a millimetre."""
     wanted = cover * share
-    rule = Rebated(width=300.0, cover=cover, least_drop=10.0, most_drop=80.0, narrowest_rip=wanted)
+    rule = Rebated(width=1.5 * cover, cover=cover, least_drop=10.0, most_drop=80.0, narrowest_rip=wanted)
     chosen = rule.choose_drop(tops, [], [])
 
     def narrow(drop: float) -> bool:
@@ -64,7 +65,7 @@ def test_of_drops_that_serve_tops_none_leaves_fewer_narrow_strips(
     sills: list[float], heads: list[float], cover: float, over: float
 ) -> None:
     """Against every drop in steps of a quarter of a millimetre."""
-    rule = Rebated(width=300.0, cover=cover, least_drop=10.0, most_drop=10.0 + over)
+    rule = Rebated(width=1.5 * cover, cover=cover, least_drop=10.0, most_drop=10.0 + over)
 
     def narrow(drop: float, slack: float) -> int:
         strips = [(sill + drop) % cover for sill in sills] + [-(head + drop) % cover for head in heads]
@@ -439,3 +440,85 @@ def test_what_is_found_of_a_lining_says_so() -> None:
     (moves,) = [finding for finding in layout.findings if finding.code == "board-movement"]
     assert moves.message.startswith("lining of front, right, back, left: ")
     assert not codes(layout) & {"thin-board", "wide-board", "short-lap", "ground-unknown"}
+
+
+def test_sheets_that_overhang_are_nailed_to_the_plates() -> None:
+    """By hand: the sole plate from 0 to 45 mm, the head plate up to 2100; nails 10 mm within."""
+    value = building(outline={"length": 3600, "width": 2400}, roof={"form": "level", "height": 2100})
+    value["defaults"]["cladding"] = {"rule": "sheets", "height": 2440, "drop": 50, "over_plate": 25}
+    for wall in layout_of(value).walls:
+        for sheet in (piece for piece in wall.pieces if piece.role == "sheet"):
+            rows = {z for _, z in sheet.fixed_at or ()}
+            assert (min(rows), max(rows)) == (10.0, 2090.0)
+            along = sorted(x for x, z in sheet.fixed_at or () if z == 10.0)
+            assert max(after - before for before, after in pairwise(along)) <= 150.0
+
+
+def test_a_narrow_leg_of_a_sheet_beside_an_opening_is_told() -> None:
+    """Its width is what a level line half way up the window crosses of the sheet."""
+    window = {"name": "w", "kind": "window", "width": 500, "height": 500, "sill": 900, "at": {"left": 700}}
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 3600}]},
+        roof={"form": "level", "height": 2100},
+        walls={"wall": {"openings": [window]}},
+    )
+    value["defaults"] |= {
+        "studs": {"rule": "fixed-centres", "centres": 600},
+        "cladding": {"rule": "sheets", "width": 1240, "height": 2440},
+    }
+    layout = layout_of(value)
+    sheets = of(layout, "wall", "sheet")
+    line = LineString([(-100.0, 1150.0), (4000.0, 1150.0)])
+    legs = [Polygon(piece.outline).intersection(line).length for piece in sheets]
+    (told,) = [finding for finding in layout.findings if finding.code == "sheet-sliver"]
+    assert told.value == pytest.approx(min(legs))
+    assert told.pieces == tuple(p.mark for p, leg in zip(sheets, legs, strict=True) if leg < 100.0)
+    for piece in sheets:
+        edge = Polygon(piece.outline).boundary
+        assert all(edge.distance(Point(place)) > 9.9 for place in piece.fixed_at or ())
+
+
+@pytest.mark.parametrize("battens", [{}, {"battens": {"section": [25, 50]}}])
+def test_boards_are_held_near_their_ends_under_a_slope_or_it_is_told(battens: dict[str, Any]) -> None:
+    value = building(
+        outline={"length": 3600, "width": 2400, "through": "front-back"},
+        roof={"form": "duo-pitch", "ridge": "front-back", "low_height": 2000, "pitch": 15},
+    )
+    value["defaults"]["cladding"] = {"rule": "rebated", "width": 145, "cover": 130, **battens}
+    layout = layout_of(value)
+    told = {
+        mark: finding.code
+        for finding in layout.findings
+        if finding.code in ("board-end-free", "board-loose", "cladding-loose")
+        for mark in finding.pieces
+    }
+    sloped = [p for p in wall_of(layout, "front").pieces if p.course and p.taper]
+    assert sloped
+    for piece in sloped:
+        places = sorted(x for x, _ in piece.fixed_at or ())
+        reach = min(x for x, _ in piece.outline), max(x for x, _ in piece.outline)
+        assert piece.mark in told or max(places[0] - reach[0], reach[1] - places[-1]) <= 150.5
+
+
+def test_level_battens_are_fixed_to_the_counter_battens() -> None:
+    value = json.loads((HONEY_HOUSE.parent / "hen_house.json").read_text())
+    front = wall_of(layout_of(value), "front")
+    counter = [Polygon(p.outline) for p in front.pieces if p.role == "batten" and p.depth == (-16.0, 0.0)]
+    level = [p for p in front.pieces if p.role == "batten" and p.depth[1] == -16.0]
+    assert level
+    assert all(
+        any(behind.contains(Point(place)) for behind in counter) for p in level for place in p.fixed_at or ()
+    )
+
+
+def test_corner_boards_longer_than_can_be_had_are_butted() -> None:
+    cladding = {"rule": "rebated", "cover": 130, "runs_past": "corner-boards", "corner_board": [20, 95]}
+    value = building(roof={"form": "level", "height": 2500})
+    value["defaults"]["cladding"] = cladding
+    value["stock"] = {"stock": [{"section": [20, 95], "lengths": [{"length": 2400}]}]}
+    layout = layout_of(value)
+    assert "board-too-long" not in codes(layout)
+    pieces = [p for wall in layout.walls for p in wall.pieces if p.role == "corner board"]
+    assert max(piece.length for piece in pieces) <= 2400.0
+    (bought,) = [row for row in layout.boards if row.role == "corner board"]
+    assert bought.value >= sum(piece.length for piece in pieces)

@@ -101,6 +101,8 @@ def test_what_cannot_be_clad_is_a_verdict_on_the_building(tmp_path: Path) -> Non
         ({"rule": "lapped", "exposure": 140}, "exposure is 140 mm; accepted is up to 125 mm"),
         ({"rule": "lapped", "width": 40}, "accepted is 20 mm and more"),
         ({"rule": "lapped", "exposure": 120, "greatest_exposure": 100}, "accepted is up to the greatest"),
+        ({"rule": "lapped", "exposure": 70}, "exposure is 70 mm; accepted is 75 mm and more, half the width"),
+        ({"rule": "rebated", "width": 145, "cover": 60}, "accepted is 72.5 mm and more, half the width"),
         ({"rule": "lapped", "narrowest_rip": 130}, "narrowest_rip is 130 mm; accepted is up to the greatest"),
         ({"rule": "rebated", "cover": 130, "narrowest_rip": 66}, "accepted is up to 65 mm, half"),
         (
