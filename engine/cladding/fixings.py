@@ -176,7 +176,7 @@ def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member
     places: list[Point] = []
     for stud in studs:
         x = round(min(max(stud.centre, board.member.left + CLEAR), board.member.right - CLEAR), 6)
-        if not stud.near <= x <= stud.far:
+        if not (stud.near <= x <= stud.far and board.member.left < x < board.member.right):
             continue
         low, high = outline_span(outline, x)
         first, last = max(low, 0.0, stud.start) + CLEAR, min(high, top.at(x), stud.end) - CLEAR
