@@ -15,10 +15,12 @@ from soleplate.api.exports import export_files, options_for, plain
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
+from soleplate.viewer.layers import SHOWN
 from soleplate.viewer.page import READ_WITH, page_html
 from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.saw_bars import saw_plan_svg
 from soleplate.viewer.storey_rod import storey_rod_svg
+from soleplate.viewer.view import View
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
@@ -46,14 +48,14 @@ def folder_files(
     Raises:
         RuleError: a plugin's layer or export failed.
     """
+    names = {wall.name: f"wall-{number}-{plain(wall.name)}" for number, wall in enumerate(layout.walls, 1)}
+    insides = {wall: f"{name}-inside.svg" for wall, name in names.items()}
     files = {
-        PAGE: page_html(layout, files="").encode(),
+        PAGE: page_html(layout, files="", view=View(beside=insides)).encode(),
         **{name: content for name, content in static_files().items() if name in READ_WITH},
         "plan.svg": plan_svg(layout).encode(),
-        **{
-            f"wall-{number}-{plain(wall.name)}.svg": draw(layout, wall.name, registry).encode()
-            for number, wall in enumerate(layout.walls, 1)
-        },
+        **{f"{name}.svg": draw(layout, wall, registry).encode() for wall, name in names.items()},
+        **{insides[wall]: _inside(layout, wall, registry) for wall in names},
     }
     if layout.storey_rod or layout.lining_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()
@@ -65,6 +67,12 @@ def folder_files(
             options = options_for(exporter, asked or {})
             files |= export_files(registry, plugin, exporter, layout, options)
     return files | {LAYOUT: layout_json(layout)}
+
+
+def _inside(layout: Layout, wall: str, registry: Registry) -> bytes:
+    """A wall as it is seen from inside, its lining too."""
+    layers = (*SHOWN, "lining", *(layer.name for _, layer in registry.drawing_layers))
+    return draw(layout, wall, registry, layers=layers, side="inside").encode()
 
 
 def write_folder(files: Mapping[str, bytes], folder: Path) -> None:

@@ -73,7 +73,10 @@ def way_round(layout: Layout, view: View) -> Markup:
 
 def walls(layout: Layout, view: View) -> Markup:
     """The walls that are shown."""
-    shown = [wall_section(wall, layout, view.sheet(layout, wall)) for wall in view.walls(layout)]
+    shown = [
+        wall_section(wall, layout, view.sheet(layout, wall), beside=view.beside.get(wall.name))
+        for wall in view.walls(layout)
+    ]
     return element("div", *shown, id="walls", tabindex="-1")
 
 

@@ -14,8 +14,8 @@ from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import finding_id, role_text, size_text, small_length, wall_id, weight_text
 
 
-def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
-    """All that concerns one wall, drawn as the sheet says."""
+def wall_section(wall: WallOut, layout: Layout, sheet: Sheet, *, beside: str | None = None) -> Markup:
+    """All that concerns one wall, drawn as the sheet says; `beside` is a file with its other side."""
     name, texts = wall_id(wall.name), sheet.texts
     facts = texts.wall_facts.format(
         length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg)
@@ -28,6 +28,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
             "header",
             element("h2", wall.name, id=f"{name}-name"),
             element("p", facts, class_="facts"),
+            _other_side(beside, sheet),
             class_="wall-head",
         ),
         element("div", drawing, class_="board", tabindex="0", role="group", aria_label=wall.name),
@@ -45,6 +46,14 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet) -> Markup:
         aria_labelledby=f"{name}-name",
         tabindex="-1",
     )
+
+
+def _other_side(beside: str | None, sheet: Sheet) -> Markup:
+    if beside is None:
+        return Markup("")
+    other = "inside" if sheet.side == "outside" else "outside"
+    said = sheet.texts.seen_from_side.format(side=sheet.texts.side_names[other])
+    return element("p", element("a", said, href=beside))
 
 
 def wall_findings(wall: str, findings: Sequence[Finding], texts: Texts) -> Markup:

@@ -31,6 +31,8 @@ class View:
     added: Added = field(default_factory=dict)
     query: str | None = None
     texts: Texts = ENGLISH
+    beside: Mapping[str, str] = field(default_factory=dict)
+    """Files beside the document with each wall as it is seen from the other side, by the wall's name."""
 
     def walls(self, layout: Layout) -> tuple[WallOut, ...]:
         """The walls that are shown."""

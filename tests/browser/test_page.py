@@ -166,6 +166,13 @@ def test_the_folder_opens_from_disk(watched: Watched, tmp_path: Path) -> None:
     assert [wall.is_visible() for wall in page.locator(".wall").all()] == [True, False, False, False]
     page.get_by_role("link", name="Show wall back").click()
     assert [wall.is_visible() for wall in page.locator(".wall").all()] == [False, False, True, False]
+    page.locator("input[name=layer][value=openings]").uncheck()
+    assert page.locator(".wall:not([hidden]) .layer.openings:visible").count() == 0
+    with page.expect_navigation():
+        page.locator(".wall:not([hidden])").get_by_role("link", name="See it from inside").click()
+    assert page.url.endswith("-inside.svg")
+    assert "seen from inside" in (page.locator("svg").first.text_content() or "")
+    page.go_back()
     assert page.locator("img").count() == 0
     styled = "getComputedStyle(document.querySelector('.desk')).display"
     assert page.evaluate(styled) != "block"
