@@ -33,7 +33,7 @@ SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"wall-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
+    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
 )
 """What another layout's folder may have had besides."""
 
@@ -48,14 +48,14 @@ def folder_files(
     Raises:
         RuleError: a plugin's layer or export failed.
     """
-    names = {wall.name: f"wall-{number}-{plain(wall.name)}" for number, wall in enumerate(layout.walls, 1)}
-    insides = {wall: f"{name}-inside.svg" for wall, name in names.items()}
+    names = {wall.name: f"{number}-{plain(wall.name)}.svg" for number, wall in enumerate(layout.walls, 1)}
+    insides = {wall: f"inside-{name}" for wall, name in names.items()}
     files = {
         PAGE: page_html(layout, files="", view=View(beside=insides)).encode(),
         **{name: content for name, content in static_files().items() if name in READ_WITH},
         "plan.svg": plan_svg(layout).encode(),
-        **{f"{name}.svg": draw(layout, wall, registry).encode() for wall, name in names.items()},
-        **{insides[wall]: _inside(layout, wall, registry) for wall in names},
+        **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
+        **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
     }
     if layout.storey_rod or layout.lining_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()

@@ -118,6 +118,7 @@ def test_a_folder_of_an_earlier_layout_is_replaced_whole(tmp_path: Path) -> None
     partition = HONEY_HOUSE.with_name("partition.json")
     assert run("layout", partition, "--out", folder).returncode == 0
     assert [path.name for path in folder.glob("wall-*.svg")] == ["wall-1-partition.svg"]
+    assert [path.name for path in folder.glob("inside-*.svg")] == ["inside-1-partition.svg"]
     assert [path.name for path in tmp_path.iterdir()] == ["made"]
 
 

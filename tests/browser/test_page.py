@@ -170,7 +170,7 @@ def test_the_folder_opens_from_disk(watched: Watched, tmp_path: Path) -> None:
     assert page.locator(".wall:not([hidden]) .layer.openings:visible").count() == 0
     with page.expect_navigation():
         page.locator(".wall:not([hidden])").get_by_role("link", name="See it from inside").click()
-    assert page.url.endswith("-inside.svg")
+    assert page.url.endswith("/inside-3-back.svg")
     assert "seen from inside" in (page.locator("svg").first.text_content() or "")
     page.go_back()
     assert page.locator("img").count() == 0
