@@ -33,6 +33,9 @@ WIDEST_ELSE: Final = 150.0
 SLIMMEST: Final = 6.0
 WIDTH_BASIS: Final = "BS 8605-1:2014, as restated by the TDCA"
 
+BATTEN_TO_BOARD: Final = 2.0
+BATTEN_BASIS: Final = "TDCA drawing 2a (support battens at least twice as thick as the boards)"
+
 LEAST_CAVITY: Final = 21.0
 CAVITY_BASIS: Final = "TDCA (a clear cavity of 21 mm, ventilated and drained)"
 
@@ -53,6 +56,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _wide_boards(walls)
         found += _shallow_cavity(walls)
         found += _starter(walls)
+        found += _thin_battens(walls)
         found += _movement(walls, building.site.moisture_swing)
     for wall in clad:
         found += _no_room(wall, building)
@@ -181,6 +185,26 @@ def _starter(walls: list[WallOut]) -> Iterator[Finding]:
             f" {_names(walls)}, so that it leans as those over it do; rip it from an offcut",
             value=round(thick, 3),
             basis=PRACTICE,
+        )
+
+
+def _thin_battens(walls: list[WallOut]) -> Iterator[Finding]:
+    """Upright boards pull at their battens as they move: these want twice the boards' thickness."""
+    boards = [piece for piece in _boards(walls[0]) if piece.course is None]
+    battens = [piece for piece in walls[0].pieces if piece.role == "batten" and piece.face == "outside"]
+    if not boards or not battens:
+        return
+    thick = max(battens, key=lambda piece: -piece.depth[0]).section[0]
+    wanted = BATTEN_TO_BOARD * max(piece.section[0] for piece in boards)
+    if thick < wanted - SAME:
+        yield Finding(
+            level="note",
+            code="thin-batten",
+            message=f"battens {thick:.0f} mm thick hold upright boards on {_names(walls)}; {wanted:.0f} mm and"
+            " more, twice the boards' thickness, holds their fixings",
+            value=thick,
+            limit=wanted,
+            basis=BATTEN_BASIS,
         )
 
 

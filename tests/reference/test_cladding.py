@@ -175,3 +175,11 @@ def test_the_drop_leaves_no_narrow_rip() -> None:
     assert rule.choose_drop([2400.0], [], []) == 20.0
     assert rule.choose_drop([2340.0], [], []) == pytest.approx(40.0)
     assert rule.choose_drop([2400.0, 2340.0], [], []) == pytest.approx(40.0)
+
+
+@pytest.mark.parametrize(("batten", "is_thin"), [(49, True), (50, False)])
+def test_battens_of_upright_boards_are_twice_as_thick(batten: int, is_thin: bool) -> None:
+    """TDCA drawing 2a: a support batten of 2.0 times the board's thickness and more; boards of 25 mm."""
+    cladding = {"rule": "board-and-batten", "thickness": 25, "battens": {"section": [batten, 50]}}
+    _, layout = one_wall(cladding)
+    assert ("thin-batten" in {finding.code for finding in layout.findings}) == is_thin
