@@ -200,8 +200,8 @@ def _thin_battens(walls: list[WallOut]) -> Iterator[Finding]:
         yield Finding(
             level="note",
             code="thin-batten",
-            message=f"battens {thick:.0f} mm thick hold upright boards on {_names(walls)}; {wanted:.0f} mm and"
-            " more, twice the boards' thickness, holds their fixings",
+            message=f"battens {thick:.0f} mm thick hold upright boards on {_names(walls)}; {wanted:.0f} mm"
+            " and more, twice the boards' thickness, holds their fixings",
             value=thick,
             limit=wanted,
             basis=BATTEN_BASIS,
