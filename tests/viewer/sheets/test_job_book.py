@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import re
 from collections import Counter
 
@@ -80,6 +81,21 @@ def test_every_page_says_what_it_is_about(name: str, paper: PaperName) -> None:
         assert flows or any(title in words(page) for title in titles)
         told.append(flows)
     assert told.count(False) == len(titles)
+
+
+def test_rows_stand_closer_where_that_saves_a_sheet() -> None:
+    """The cuts of the hen house's right wall stand on one sheet; the cutting list takes several either way."""
+    pages = example_pages("hen_house")
+    assert not any("right, continued" in words(page) for page in pages)
+    (cuts,) = [page for page in pages if "To cut for right" in words(page)]
+    cutting = next(page for page in pages if "Cutting list, continued" in words(page))
+    assert least_pitch(cuts) < 5.0 < least_pitch(cutting)
+
+
+def least_pitch(page: Page) -> float:
+    """Between the rules under a table's rows that are nearest to each other, mm."""
+    rules = sorted({round(line.y0, 2) for line in page.lines if line.is_level and line.length > 5.0})
+    return min(below - above for above, below in itertools.pairwise(rules) if below - above > 3.0)
 
 
 def test_the_saw_plan_tells_every_cut() -> None:
