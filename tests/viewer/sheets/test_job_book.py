@@ -84,7 +84,7 @@ def test_every_page_says_what_it_is_about(name: str, paper: PaperName) -> None:
 
 
 def test_rows_stand_closer_where_that_saves_a_sheet() -> None:
-    """The cuts of the hen house's right wall stand on one sheet; the cutting list takes several either way."""
+    """The cuts of the hen house's right wall stand on one sheet; the cutting list takes more either way."""
     pages = example_pages("hen_house")
     assert not any("right, continued" in words(page) for page in pages)
     (cuts,) = [page for page in pages if "To cut for right" in words(page)]
