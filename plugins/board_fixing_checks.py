@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from typing import Final
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Final, NamedTuple
 
 from soleplate.engine.building import Building
 from soleplate.engine.cladding.rule import Facing
 from soleplate.engine.geometry import from_edge, narrowest
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.layout import PRACTICE, Finding, Layout, Piece, WallOut
+from soleplate.engine.layout import PRACTICE, Finding, Layout, Level, Piece, WallOut
 from soleplate.engine.movement import board_movement, movement_finding
 
 SAME: Final = 0.5
@@ -44,43 +44,119 @@ LOOSE: Final[dict[Facing, tuple[str, str]]] = {
 """The code of an end that nothing holds, and what is loose there."""
 
 
+class Held(NamedTuple):
+    """A measure of pieces and what it is held against, mm: at the least if `at_least`, else at the most.
+
+    `says` is a sentence with places for `pieces`, which are counted with the words for `one` or `several` of
+    them, for the worst `value` and the `limit`.
+    """
+
+    level: Level
+    code: str
+    limit: float
+    at_least: bool
+    one: str
+    several: str
+    says: str
+    basis: str = PRACTICE
+
+    def told(self, wall: WallOut, measured: Mapping[str, float], where: str = "") -> Iterator[Finding]:
+        """A finding if a piece is beyond the limit; `measured` are values by mark, `where` begins it."""
+        turn = -1.0 if self.at_least else 1.0
+        beyond = {mark: value for mark, value in measured.items() if turn * (value - self.limit) > SAME}
+        if beyond:
+            worst = max(beyond.values(), key=lambda value: turn * value)
+            pieces = f"{len(beyond)} {self.one if len(beyond) == 1 else self.several}"
+            yield Finding(
+                level=self.level,
+                code=self.code,
+                message=where + self.says.format(pieces=pieces, value=worst, limit=self.limit),
+                wall=wall.name,
+                pieces=tuple(beyond),
+                value=round(worst, 3),
+                limit=self.limit,
+                basis=self.basis,
+            )
+
+
+WIDE_CENTRES: Final = Held(
+    "warn", "boards-span-wide", WIDEST_CENTRES, False, "board is", "boards are",
+    "{pieces} held only every {value:.0f} mm at the widest; {limit:.0f} mm and less keeps them straight",
+    CENTRES_BASIS,
+)  # fmt: skip
+FREE_ENDS: Final = Held(
+    "warn", "board-end-free", FREE_END, False, "board goes", "boards go",
+    "{pieces} on by up to {value:.0f} mm beyond the last fixing, where {limit:.0f} mm and less is held: put a"
+    " stud, noggin or batten behind the ends, or fix them to the boards below",
+)  # fmt: skip
+FREE_TOPS: Final = Held(
+    "warn", "board-top-free", FREE_END, False, "board goes", "boards go",
+    "{pieces} on by up to {value:.0f} mm over the last level batten, where {limit:.0f} mm and less is held:"
+    " nail a batten along the slope",
+)  # fmt: skip
+NEAR_ENDS: Final = Held(
+    "note", "fixing-near-end", END_DISTANCE, True, "board has", "boards have",
+    "{pieces} a fixing {value:.0f} mm from an end, where {limit:.0f} mm keeps boards from splitting: drill,"
+    " or use wider battens or studs",
+    END_BASIS,
+)  # fmt: skip
+NEAR_EDGES: Final = Held(
+    "note", "fixing-near-edge", EDGE_DISTANCE, True, "board has", "boards have",
+    "{pieces} a fixing {value:.0f} mm from an edge, by a slope or an opening, where {limit:.0f} mm keeps"
+    " boards from splitting: drill, or fix elsewhere",
+)  # fmt: skip
+SLIVERS: Final = Held(
+    "note", "sheet-sliver", LEAST_SHEET, True, "sheet is", "sheets are",
+    "{pieces} narrow, or narrow beside an opening, down to {value:.0f} mm, and break easily there: set the"
+    " sheets from the other end, or move the opening",
+)  # fmt: skip
+
+
 @hookimpl
 def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     """Return findings on supports, fixings, loose pieces, and the movement of linings."""
     found: list[Finding] = []
     for wall in layout.walls:
         found += _unfixed(wall)
-        found += _free_tops(wall)
         for facing, where in SIDES:
-            loose = list(_loose_ends(wall, facing))
-            found += loose
-            boards = [piece for piece in wall.pieces if piece.role == "board" and piece.face == facing]
-            found += _free_ends(wall, boards, [mark for each in loose for mark in each.pieces], where)
-            found += _wide_centres(wall, boards, where)
-            found += _near_ends(wall, boards, where)
-            found += _near_edges(wall, boards, where)
-            found += _slivers(wall, facing, where)
+            found += _of_face(wall, facing, where)
     found += _movement(layout, building.site.moisture_swing)
     return found
 
 
-def _wide_centres(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[Finding]:
-    """The widest stretch of a board between two supports, once for each face."""
-    spans = [(_span(piece), piece.mark) for piece in boards]
-    wide = [(span, mark) for span, mark in spans if span > WIDEST_CENTRES + SAME]
-    if wide:
-        widest = max(span for span, _ in wide)
-        yield Finding(
-            level="warn",
-            code="boards-span-wide",
-            message=f"{where}{_count(len(wide), 'board is', 'boards are')} held only every {widest:.0f} mm at"
-            f" the widest; {WIDEST_CENTRES:.0f} mm and less keeps them straight",
-            wall=wall.name,
-            pieces=tuple(mark for _, mark in wide),
-            value=round(widest, 3),
-            limit=WIDEST_CENTRES,
-            basis=CENTRES_BASIS,
-        )
+def _of_face(wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
+    """What is found on one face of a wall."""
+    loose = list(_loose_ends(wall, facing))
+    yield from loose
+    told = {mark for finding in loose for mark in finding.pieces}
+    sheets = [piece for piece in wall.pieces if piece.role == "sheet" and piece.face == facing]
+    boards = [p for p in wall.pieces if p.role == "board" and p.face == facing and p.fixed_at]
+    level = [piece for piece in boards if piece.course is not None and piece.mark not in told]
+    standing = [piece for piece in boards if piece.course is None]
+    yield from FREE_ENDS.told(wall, {p.mark: _clear_of_ends(p, max) for p in level}, where)
+    yield from FREE_TOPS.told(wall, {p.mark: _over_last(p) for p in standing}, where)
+    yield from WIDE_CENTRES.told(wall, {p.mark: _span(p) for p in boards}, where)
+    yield from NEAR_ENDS.told(wall, {p.mark: _clear_of_ends(p, min) for p in boards}, where)
+    yield from NEAR_EDGES.told(wall, {p.mark: _clear_of_edges(p) for p in boards}, where)
+    yield from SLIVERS.told(wall, {p.mark: narrowest(p.outline) for p in sheets}, where)
+
+
+def _over_last(piece: Piece) -> float:
+    """How far an upright board goes on over its last fixing, mm."""
+    return max(z for _, z in piece.outline) - max(z for _, z in piece.fixed_at or ())
+
+
+def _clear_of_edges(piece: Piece) -> float:
+    """The least distance of a fixing from any edge, mm."""
+    return min(from_edge(piece.outline, place) for place in piece.fixed_at or ())
+
+
+def _clear_of_ends(piece: Piece, of: Callable[[float, float], float]) -> float:
+    """The distances of the outermost fixings from the ends of a board, mm: `of` the two, `min` or `max`."""
+    axis = 0 if piece.course is not None else 1
+    along = [point[axis] for point in piece.outline]
+    places = [place[axis] for place in piece.fixed_at or ()]
+    return of(min(places) - min(along), max(along) - max(places))
 
 
 def _span(piece: Piece) -> float:
@@ -93,11 +169,11 @@ def _span(piece: Piece) -> float:
 def _unfixed(wall: WallOut) -> Iterator[Finding]:
     loose = [piece.mark for piece in wall.pieces if piece.fixed_at is not None and len(piece.fixed_at) < 2]
     if loose:
+        pieces = "1 piece has" if len(loose) == 1 else f"{len(loose)} pieces have"
         yield Finding(
             level="warn",
             code="board-loose",
-            message=f"{_count(len(loose), 'piece has', 'pieces have')} fewer than two fixings; put timber"
-            " behind, or fix them to their neighbours",
+            message=f"{pieces} fewer than two fixings; put timber behind, or fix them to their neighbours",
             wall=wall.name,
             pieces=tuple(loose),
             value=float(len(loose)),
@@ -136,132 +212,11 @@ def _loose_ends(wall: WallOut, facing: Facing) -> Iterator[Finding]:
         )
 
 
-def _free_ends(
-    wall: WallOut, boards: Sequence[Piece], told: Collection[str], where: str
-) -> Iterator[Finding]:
-    """Level boards whose ends no fixing is near, under slopes and beside partitions, once for each face."""
-    free = {
-        piece.mark: _clear_of_ends(piece, max)
-        for piece in boards
-        if piece.course is not None and piece.fixed_at and piece.mark not in told
-    }
-    long = [mark for mark, over in free.items() if over > FREE_END + SAME]
-    if long:
-        longest = max(free[mark] for mark in long)
-        yield Finding(
-            level="warn",
-            code="board-end-free",
-            message=f"{where}{_count(len(long), 'board goes', 'boards go')} on by up to {longest:.0f} mm"
-            f" beyond the last fixing, where {FREE_END:.0f} mm and less is held: put a stud, noggin or batten"
-            " behind the ends, or fix them to the boards below",
-            wall=wall.name,
-            pieces=tuple(long),
-            value=round(longest, 3),
-            limit=FREE_END,
-            basis=PRACTICE,
-        )
-
-
 def _is_loose(piece: Piece, held: list[float]) -> bool:
     """Whether an upright edge that is fixed at these heights is free for too far, mm."""
     heights = [z for _, z in piece.outline]
     places = sorted({min(heights), *held, max(heights)})
     return not held or any(b - a > WIDEST_CENTRES for a, b in itertools.pairwise(places))
-
-
-def _free_tops(wall: WallOut) -> Iterator[Finding]:
-    """Upright boards that go on too far over their last batten under a slope, once for each wall."""
-    free = {
-        piece.mark: max(z for _, z in piece.outline) - max(z for _, z in piece.fixed_at)
-        for piece in wall.pieces
-        if piece.role == "board" and piece.course is None and piece.fixed_at
-    }
-    long = [mark for mark, over in free.items() if over > FREE_END + SAME]
-    if long:
-        longest = max(free[mark] for mark in long)
-        yield Finding(
-            level="warn",
-            code="board-top-free",
-            message=f"{_count(len(long), 'board goes', 'boards go')} on by up to {longest:.0f} mm over the"
-            f" last level batten, where {FREE_END:.0f} mm and less is held: nail a batten along the slope",
-            wall=wall.name,
-            pieces=tuple(long),
-            value=round(longest, 3),
-            limit=FREE_END,
-            basis=PRACTICE,
-        )
-
-
-def _near_ends(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[Finding]:
-    """Fixings nearer to the ends of boards than they should be, once for each face."""
-    clear = {piece.mark: _clear_of_ends(piece) for piece in boards if piece.fixed_at}
-    near = [mark for mark, distance in clear.items() if distance < END_DISTANCE - SAME]
-    if near:
-        least = min(clear[mark] for mark in near)
-        yield Finding(
-            level="note",
-            code="fixing-near-end",
-            message=f"{where}{_count(len(near), 'board has', 'boards have')} a fixing {least:.0f} mm from an"
-            f" end, where {END_DISTANCE:.0f} mm keeps boards from splitting: drill, or use wider battens or"
-            " studs",
-            wall=wall.name,
-            pieces=tuple(near),
-            value=round(least, 3),
-            limit=END_DISTANCE,
-            basis=END_BASIS,
-        )
-
-
-def _clear_of_ends(piece: Piece, of: Callable[[float, float], float] = min) -> float:
-    """The least distance of a fixing from an end of a board, mm; with `max` the greatest of the two ends."""
-    axis = 0 if piece.course is not None else 1
-    along = [point[axis] for point in piece.outline]
-    places = [place[axis] for place in piece.fixed_at or ()]
-    return of(min(places) - min(along), max(along) - max(places))
-
-
-def _near_edges(wall: WallOut, boards: Sequence[Piece], where: str) -> Iterator[Finding]:
-    """Fixings nearer to any edge than they should be, by a slope or an opening, once for each face."""
-    clear = {
-        piece.mark: min(from_edge(piece.outline, place) for place in piece.fixed_at)
-        for piece in boards
-        if piece.fixed_at
-    }
-    near = [mark for mark, distance in clear.items() if distance < EDGE_DISTANCE - SAME]
-    if near:
-        least = min(clear[mark] for mark in near)
-        yield Finding(
-            level="note",
-            code="fixing-near-edge",
-            message=f"{where}{_count(len(near), 'board has', 'boards have')} a fixing {least:.0f} mm from an"
-            f" edge, by a slope or an opening, where {EDGE_DISTANCE:.0f} mm keeps boards from splitting:"
-            " drill, or fix elsewhere",
-            wall=wall.name,
-            pieces=tuple(near),
-            value=round(least, 3),
-            limit=EDGE_DISTANCE,
-            basis=PRACTICE,
-        )
-
-
-def _slivers(wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
-    """Sheets that are hardly worth fixing, or have a leg so narrow beside an opening, once for each face."""
-    sizes = {p.mark: narrowest(p.outline) for p in wall.pieces if p.role == "sheet" and p.face == facing}
-    narrow = [mark for mark, size in sizes.items() if size < LEAST_SHEET - SAME]
-    if narrow:
-        least = min(sizes[mark] for mark in narrow)
-        yield Finding(
-            level="note",
-            code="sheet-sliver",
-            message=f"{where}{_count(len(narrow), 'sheet is', 'sheets are')} narrow, or narrow beside an"
-            f" opening, down to {least:.0f} mm, and break easily there: set the sheets from the other end, or"
-            " move the opening",
-            wall=wall.name,
-            pieces=tuple(narrow),
-            value=round(least, 3),
-            limit=LEAST_SHEET,
-            basis=PRACTICE,
-        )
 
 
 def _movement(layout: Layout, swing: float) -> Iterator[Finding]:
@@ -278,7 +233,3 @@ def _movement(layout: Layout, swing: float) -> Iterator[Finding]:
             yield movement_finding(movement, names[0], "in its lining, ")
         else:
             yield movement_finding(movement, None, f"lining of {', '.join(names)}: ")
-
-
-def _count(number: int, one: str, several: str) -> str:
-    return f"{number} {one if number == 1 else several}"
