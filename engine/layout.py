@@ -33,12 +33,15 @@ PointOut = tuple[float, float]
 class CutEnd(Result):
     """One end of a piece."""
 
-    cut: Literal["square", "bevel", "double bevel", "shaped"]
-    """How it is cut."""
+    cut: Literal["square", "bevel", "double bevel", "shaped", "point"]
+    """How it is cut. A `point` is not: there a taper runs out to nothing, and `long_point` has the side."""
     angle: float | None = None
     """Degrees off square, of a bevel."""
     angles: tuple[float, ...] | None = None
-    """Degrees off square of each face, where there are several."""
+    """Degrees off square of each face, where there are several: from the left of an upright, from the bottom
+    of anything else."""
+    widths: tuple[float, ...] | None = None
+    """Of a double bevel: how much of the piece's width each face takes, in the order of `angles`, mm."""
     long_point: LongPoint | None = None
     """The side that reaches furthest, seen from outside the wall."""
     end: Literal["factory", "fresh"] | None = None
@@ -55,6 +58,26 @@ class Fixing(Result):
     """Straight through the timber it meets, or skewed."""
 
 
+class Taper(Result):
+    """A straight rip along a level board's upper edge, where the roof cuts it nearer to along than across.
+
+    Between its tapers, and from one to an end of the board, the upper edge runs level.
+    """
+
+    model_config = ConfigDict(strict=False)
+
+    from_: Annotated[float, Field(alias="from")]
+    """Where the rip starts, mm along the board from its left end, over the long points."""
+    to: float
+    """Where it ends, from the same."""
+    from_width: float
+    """The width left where it starts, mm from the lower edge."""
+    to_width: float
+    """The width left where it ends; none is left where the board runs out to a point."""
+    angle: float
+    """Between the rip and the lower edge, degrees."""
+
+
 class Piece(Result):
     """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
 
@@ -69,7 +92,8 @@ class Piece(Result):
     length: float
     """Of the blank, over the long points, mm."""
     short_length: float
-    """Of its shortest side along the grain, mm."""
+    """Of its shortest side along the grain, mm: from short point to short point of its ends, a rip that runs
+    out to a point being an end."""
     display: str
     """The length as a person reads it."""
     ends: tuple[CutEnd, CutEnd]
@@ -89,9 +113,9 @@ class Piece(Result):
     course: int | None = None
     """Of a level board: the course that it lies in, counted from the lowest."""
     rip: float | None = None
-    """Of a board ripped along its length: the width that is left, mm."""
-    taper: tuple[float, float] | None = None
-    """Of a board ripped along a slope: the width left at its left or lower end, and at the other, mm."""
+    """Of a board or sheet narrower than it is bought: the width that is left where it is widest, mm."""
+    taper: tuple[Taper, ...] | None = None
+    """Of a board ripped along a slope: each rip, from the left."""
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
     seen: tuple[tuple[PointOut, ...], ...] | None = None
@@ -374,7 +398,7 @@ class CuttingRow(Result):
     length: float
     """Of the blank, over the long points, mm."""
     short_length: float
-    """Over short points, mm."""
+    """Over the short points, mm; a rip that runs out to a point is an end."""
     trim_allowance: float
     """To be left on, mm; not in `length`."""
     display: str
@@ -384,9 +408,9 @@ class CuttingRow(Result):
     ends: tuple[CutEnd, CutEnd]
     """How its left and right end are cut."""
     rip: float | None = None
-    """Of boards ripped along their length: the width that is left, mm."""
-    taper: tuple[float, float] | None = None
-    """Of boards ripped along a slope: the width left at the left or lower end, and at the other, mm."""
+    """Of boards or sheets narrower than they are bought: the width that is left where they are widest, mm."""
+    taper: tuple[Taper, ...] | None = None
+    """Of boards ripped along a slope: each rip, from the left."""
     notched: bool | None = None
     """Of boards: that an opening is cut out of their side, the same one of each."""
     count: int

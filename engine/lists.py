@@ -29,7 +29,7 @@ def cutting_list(pieces: Iterable[Piece], units: Units, gang: int) -> tuple[Cutt
 def _setting(piece: Piece) -> tuple[Any, ...]:
     """What makes two pieces alike, in the order of the list."""
     ends = tuple(
-        (end.cut, end.angle or 0.0, end.angles or (), end.long_point or "", end.end or "")
+        (end.cut, end.angle or 0.0, end.angles or (), end.widths or (), end.long_point or "", end.end or "")
         for end in piece.ends
     )
     return (
@@ -42,7 +42,7 @@ def _setting(piece: Piece) -> tuple[Any, ...]:
         ends,
         piece.trim_allowance,
         piece.rip or 0.0,
-        piece.taper or (),
+        tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
         _from_its_corner(piece.outline) if piece.notched else (),
     )
 

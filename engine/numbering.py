@@ -12,8 +12,8 @@ from soleplate.engine.cladding.rule import Facing
 from soleplate.engine.cladding.stage import Cladding
 from soleplate.engine.framing import Frame
 from soleplate.engine.geometry import TOUCH, Point
-from soleplate.engine.layout import CutEnd, Fixing, Piece
-from soleplate.engine.members import End, Member, Shape, shape
+from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
+from soleplate.engine.members import End, Member, Rip, Shape, shape
 from soleplate.engine.rounding import rounded
 from soleplate.engine.setting_out import WallTask
 from soleplate.engine.soundness import STANDING
@@ -92,8 +92,8 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 
 def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
     member = board.member
-    ripped = not board.strip.raking
-    cut = shape(member.outline, member.grain, ripped=ripped) if board.is_sloped else _square(board.length)
+    lies_level = not (board.strip.raking or board.strip.upright)
+    cut = shape(member.outline, member.grain, ripped=lies_level) if board.is_sloped else _square(board.length)
     return Piece.model_construct(
         mark=mark,
         role=member.role,
@@ -110,8 +110,8 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         grade="straight",
         trim_allowance=0.0,
         course=board.course,
-        rip=rounded(board.strip.across) if board.strip.is_ripped else None,
-        taper=_rounded_pair(board.taper),
+        rip=None if (rip := board.rip) is None else rounded(rip),
+        taper=tuple(_taper(each) for each in cut.rips) or None,
         notched=True if board.is_notched else None,
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),
@@ -123,8 +123,15 @@ def _square(length: float) -> Shape:
     return Shape(length, length, (End("square"), End("square")))
 
 
-def _rounded_pair(pair: tuple[float, float] | None) -> tuple[float, float] | None:
-    return None if pair is None else (rounded(pair[0]), rounded(pair[1]))
+def _taper(rip: Rip) -> Taper:
+    (start, start_width), (end, end_width) = rip.start, rip.end
+    return Taper.model_construct(
+        from_=rounded(start),
+        to=rounded(end),
+        from_width=rounded(start_width),
+        to_width=rounded(end_width),
+        angle=rounded(rip.angle),
+    )
 
 
 def _points(points: Sequence[Point]) -> tuple[Point, ...]:
@@ -181,6 +188,7 @@ def _cut_end(end: End, made: Made | None) -> CutEnd:
         cut=end.cut,
         angle=angles[0] if end.cut == "bevel" else None,
         angles=angles if len(angles) > 1 else None,
+        widths=tuple(rounded(width) for width in end.widths) or None,
         long_point=end.long_point if end.cut != "square" else None,
         end=made,
     )

@@ -1,13 +1,16 @@
-"""The ends of a piece drawn small, as it lies at the saw: its foot or left end on the left."""
+"""What is sawn of a piece drawn small, as it lies at the saw: its foot or left end on the left."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 import svg
 
-from soleplate.engine.layout import CutEnd
+from soleplate.engine.geometry import Point
+from soleplate.engine.layout import CutEnd, CuttingRow
+from soleplate.engine.members import LongPoint
 from soleplate.viewer.lettering import FONTS, lettering
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.serialise import figure, svg_text
@@ -19,6 +22,8 @@ _LONG: Final = 74.0
 _MOST: Final = 42.0
 """How far a cut may reach along the drawing: a steeper one is drawn so and bears its true angle."""
 _EDGE: Final = 2.0
+_WHOLE: Final = 2 * _LONG
+"""Of a board that is drawn from end to end."""
 
 _UPPER: Final = frozenset({"left", "top"})
 """Long points that lie above: an upright is laid down with its foot on the left."""
@@ -27,6 +32,7 @@ _UPPER: Final = frozenset({"left", "top"})
 class CutEnds:
     """The drawings of a list's ends: each kind is drawn once, and shown wherever it is needed.
 
+    A board that is ripped along a slope is drawn whole, its length without regard to its width.
     They are told in words beside, hence hidden from readers.
     """
 
@@ -34,9 +40,11 @@ class CutEnds:
         self._texts = texts
         self._kinds: dict[tuple[CutEnd, bool], int] = {}
 
-    def shown(self, ends: tuple[CutEnd, CutEnd]) -> Markup:
-        """Both ends of a piece, each with the angle off square of its cut."""
-        return joined(*(self._shown(end, is_first=not index) for index, end in enumerate(ends)))
+    def shown(self, row: CuttingRow) -> Markup:
+        """Both ends of a piece with their angles off square; of a tapered board all of it, with its rips'."""
+        if row.taper:
+            return Markup(svg_text(_tapered(row)))
+        return joined(*(self._shown(end, is_first=not index) for index, end in enumerate(row.ends)))
 
     def _shown(self, end: CutEnd, *, is_first: bool) -> Markup:
         number = self._kinds.setdefault((end.model_copy(update={"end": None}), is_first), len(self._kinds))
@@ -79,16 +87,69 @@ def _cut_line(end: CutEnd) -> list[tuple[float, float]]:
         if end.long_point in _UPPER:
             return [(_EDGE, upper), (_EDGE + reach, lower)]
         return [(_EDGE + reach, upper), (_EDGE, lower)]
-    if end.cut == "double bevel" and end.angles:
-        above, below = (
-            min(_TALL / 2 * math.tan(math.radians(min(abs(angle), 80.0))), _MOST)
-            for angle in (end.angles[0], end.angles[-1])
-        )
-        return [(_EDGE + above, upper), (_EDGE, (upper + lower) / 2), (_EDGE + below, lower)]
+    if end.cut == "double bevel" and end.angles and end.widths:
+        return _double_line(end.angles, end.widths, end.long_point)
     if end.cut == "shaped":
         middle = (upper + lower) / 2
         return [(_EDGE, upper), (_EDGE, middle), (_EDGE + 8, middle), (_EDGE + 8, lower)]
     return [(_EDGE, upper), (_EDGE, lower)]
+
+
+def _double_line(
+    angles: Sequence[float], widths: Sequence[float], long_point: LongPoint | None
+) -> list[tuple[float, float]]:
+    """Two faces from the upper edge to the lower one, where they meet in proportion."""
+    faces = list(zip(angles, widths, strict=True))
+    if long_point in ("bottom", "top"):
+        faces.reverse()
+    shares = [width / sum(widths) * _TALL for _, width in faces]
+    above, below = (
+        min(share * math.tan(math.radians(min(angle, 80.0))), _MOST / 2)
+        for (angle, _), share in zip(faces, shares, strict=True)
+    )
+    if long_point in _UPPER:
+        above = -above
+    elif long_point is not None and long_point != "middle":
+        below = -below
+    line = [(above, _EDGE), (0.0, _EDGE + shares[0]), (below, _EDGE + _TALL)]
+    furthest = min(x for x, _ in line)
+    return [(_EDGE + x - furthest, y) for x, y in line]
+
+
+def _tapered(row: CuttingRow) -> svg.SVG:
+    """A level board ripped along its upper edge, as wide as bought at its full height."""
+    rips = [((rip.from_, rip.from_width), (rip.to, rip.to_width)) for rip in row.taper or ()]
+    first, last = rips[0][0][1], rips[-1][1][1]
+    left, right = (
+        width * math.tan(math.radians(end.angle or 0.0))
+        for end, width in zip(row.ends, (first, last), strict=True)
+    )
+    ends = ((0.0, 0.0), (left, first)), ((row.length - right, last), (row.length, 0.0))
+    upper = [point for line in (ends[0], *rips, ends[1]) for point in line]
+
+    def drawn(points: Iterable[Point]) -> list[svg.Point]:
+        across, along = _TALL / row.section[1], (_WHOLE - 2 * _EDGE) / row.length
+        return [svg.Point(_EDGE + u * along, _EDGE + _TALL - v * across) for u, v in points]
+
+    return svg.SVG(
+        viewBox=svg.ViewBoxSpec(0, 0, _WHOLE, 2 * _EDGE + _TALL),
+        class_=["cut-board"],
+        extra={"aria-hidden": "true"},
+        elements=[
+            svg.Polygon(points=drawn(upper), class_=["wood"]),
+            *(svg.Polyline(points=drawn(line), class_=["cut"]) for line in (ends[0], *rips, ends[1])),
+            *(_rip_angle(rip.angle, drawn(line)) for rip, line in zip(row.taper or (), rips, strict=True)),
+        ],
+    )
+
+
+def _rip_angle(angle: float, line: Sequence[svg.Point]) -> svg.Element:
+    """Under the middle of a rip, as near as the drawing's ends allow."""
+    middle = (float(line[0].x) + float(line[1].x)) / 2
+    place = min(max(middle, _EDGE + 12), _WHOLE - _EDGE - 12)
+    drawn = lettering(f"{figure(round(angle, 1))}°", place, _EDGE + _TALL - 6, 11, anchor="middle")
+    drawn.extra = {"font-family": FONTS}
+    return drawn
 
 
 def _angle(end: CutEnd, *, is_first: bool) -> list[svg.Element]:

@@ -20,7 +20,7 @@ def cutting_list(layout: Layout, texts: Texts) -> Markup:
     )  # fmt: skip
     ends = CutEnds(texts)
     rows = [
-        _cutting_row(index, row, ends.shown(row.ends), layout, texts)
+        _cutting_row(index, row, ends.shown(row), layout, texts)
         for index, row in enumerate(layout.cutting_list)
     ]
     return element(

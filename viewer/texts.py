@@ -292,8 +292,15 @@ class Texts:
     square: str = "square"
     bevel: str = "{angle}° bevel, long point {side}"
     cuts: Mapping[str, str] = field(
-        default_factory=lambda: {"double bevel": "double bevel {angles}", "shaped": "shaped, see the drawing"}
-    )
+        default_factory=lambda: {
+            "double bevel": "double bevel {angles}",
+            "shaped": "shaped, see the drawing",
+            "point": "to a point",
+        }
+    )  # fmt: skip
+    faces_meet: str = ", meeting {place} from {edge}"
+    from_edges: tuple[str, str] = ("the left", "below")
+    """Of an upright, and of anything else."""
     sides: Mapping[str, str] = field(
         default_factory=lambda: {
             "left": "left", "right": "right", "top": "on top", "bottom": "below", "middle": "in the middle",
@@ -305,7 +312,9 @@ class Texts:
     level_ends: tuple[str, str] = ("left", "right")
     notched: str = "; notched"
     width_ripped_to: str = "; ripped to {width}"
-    ripped_to_taper: str = "; ripped from {start} to {end}"
+    ripped_to_taper: str = (
+        "; top ripped at {angle}°, from {start_width} wide at {start} from the left to {end_width} at {end}"
+    )
     factory_down: str = "; any factory end down"
     factory_up: str = "; any factory end up"
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
 from urllib.parse import quote
 
 from soleplate.engine.layout import CutEnd, CuttingRow
 from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.texts import Texts
+
+LONG_POINTS_OF_UPRIGHTS: Final = frozenset({"left", "right", "middle"})
+"""All else has its long points on top or below."""
 
 
 def wall_id(name: str) -> str:
@@ -56,7 +60,7 @@ def timber_text(section: tuple[float, float] | None, material: str | None, units
     return " ".join([*([section_text(section, units)] if section else []), *([material] if material else [])])
 
 
-def cut_text(end: CutEnd, texts: Texts) -> str:
+def cut_text(end: CutEnd, units: Units, texts: Texts) -> str:
     """How an end is cut: `6° bevel, long point left`."""
     if end.cut == "square":
         return texts.square
@@ -64,12 +68,16 @@ def cut_text(end: CutEnd, texts: Texts) -> str:
         side = texts.sides[end.long_point] if end.long_point else ""
         return texts.bevel.format(angle=figure(end.angle or 0.0), side=side)
     angles = " / ".join(f"{figure(angle)}°" for angle in end.angles or ())
-    return texts.cuts[end.cut].format(angles=angles)
+    said = texts.cuts[end.cut].format(angles=angles)
+    if end.widths:
+        edge = texts.from_edges[end.long_point not in LONG_POINTS_OF_UPRIGHTS]
+        said += texts.faces_meet.format(place=small_length(end.widths[0], units), edge=edge)
+    return said
 
 
-def ends_text(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
+def ends_text(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
     """Both ends of a piece in one line, and which way up it goes where that matters."""
-    first, second = (cut_text(end, texts) for end in ends)
+    first, second = (cut_text(end, units, texts) for end in ends)
     if first == second:
         said = texts.both_ends.format(end=first)
     else:
@@ -81,18 +89,28 @@ def ends_text(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
 
 def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
     """All that is sawn of a piece besides its length: both ends, and what is ripped off along it."""
-    return ends_text(row.ends, texts) + rip_text(row, units, texts)
+    return ends_text(row.ends, units, texts) + rip_text(row, units, texts)
 
 
 def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
     """What is sawn off a board along its length; empty of one that keeps its width."""
     said = texts.notched if row.notched else ""
-    if row.taper is not None:
-        start, end = (format_length(width, units) for width in row.taper)
-        return said + texts.ripped_to_taper.format(start=start, end=end)
+    for rip in row.taper or ():
+        start, end, start_width, end_width = (
+            format_length(value, units) for value in (rip.from_, rip.to, rip.from_width, rip.to_width)
+        )
+        said += texts.ripped_to_taper.format(
+            angle=figure(round(rip.angle, 1)),
+            start=start,
+            start_width=start_width,
+            end=end,
+            end_width=end_width,
+        )
+    if row.taper:
+        return said
     return said + (texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else "")
 
 
 def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
     """Whether ends are an upright's: its long points are on the left or right, all else's on top or below."""
-    return any(end.end is not None or end.long_point in ("left", "right", "middle") for end in ends)
+    return any(end.end is not None or end.long_point in LONG_POINTS_OF_UPRIGHTS for end in ends)

@@ -20,9 +20,9 @@ from soleplate.engine.cladding.region import (
     seen_of,
     span_at,
 )
-from soleplate.engine.cladding.rule import Face, Span, Strip, Support
+from soleplate.engine.cladding.rule import NARROWER, Face, Span, Strip, Support
 from soleplate.engine.geometry import TOUCH, Outline, Point, TopLine, is_convex
-from soleplate.engine.members import ALONG, FLATTEST, UPRIGHT, Member
+from soleplate.engine.members import ALONG, UPRIGHT, Member
 
 BUTTED_EVERY: Final = 50.0
 """mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
@@ -121,17 +121,17 @@ class Board:
         return not is_convex(self.member.outline)
 
     @property
-    def taper(self) -> tuple[float, float] | None:
-        """Its width at its start and its end, mm, where it is ripped along a slope."""
-        sloping = not self.strip.raking and any(
-            0.0 < abs(side[1] - side[0]) <= (cell.u1 - cell.u0) * FLATTEST
-            for cell in self.part
-            for side in (cell.low, cell.high)
-        )
-        if not sloping:
+    def rip(self) -> float | None:
+        """Its width at the widest, mm, where that is less than it is bought with.
+
+        It is ripped where its course is, or where an opening or the roof leaves no more of it.
+        """
+        if self.strip.raking:
             return None
-        first, last = (span_at(self.part, place) or (0.0, 0.0) for place in along(self.part))
-        return first[1] - first[0], last[1] - last[0]
+        across = max(v for cell in self.part for v in cell.high) - min(
+            v for cell in self.part for v in cell.low
+        )
+        return across if across < self.strip.section.depth - NARROWER else None
 
 
 def lengths_of(

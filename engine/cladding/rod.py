@@ -28,14 +28,14 @@ def courses_out(
     for course in cladding.courses:
         members = [(board, piece) for board, piece in numbered if board.course == course.number]
         if members:
-            rips = [piece.rip for _, piece in members if piece.rip is not None]
+            rips = [board.strip.across for board, _ in members if board.strip.is_ripped]
             found.append(
                 CourseOut.model_construct(
                     number=course.number,
                     bottom=rounded(course.bottom),
                     top=rounded(max(z for board, _ in members for outline in board.seen for _, z in outline)),
                     display=format_length(course.bottom, units),
-                    rip=min(rips) if rips else None,
+                    rip=rounded(min(rips)) if rips else None,
                     boards=tuple(piece.mark for _, piece in members),
                 )
             )

@@ -32,6 +32,9 @@ END_DISTANCE: Final = 20.0
 JOINTS_APART: Final = 2
 """Board widths between heading joints on one support (the NBS clause on heading joints)."""
 
+NARROWER: Final = 0.001
+"""mm. What differs by no more from the width as bought is not ripped: lengths are put out so."""
+
 LEAST_BOARD: Final = 300.0
 """mm. A shorter board between joints reaches no second support as a rule (common practice, no source)."""
 
@@ -175,7 +178,7 @@ class Strip:
     @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
-        return self.across < self.section.depth - 0.001
+        return self.across < self.section.depth - NARROWER
 
 
 @dataclass(frozen=True, slots=True)

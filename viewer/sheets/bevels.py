@@ -86,7 +86,7 @@ def _cuts(piece: Piece) -> Iterator[tuple[tuple[float, ...], tuple[Point, ...]]]
     """Angles and line of each bevelled end of a piece."""
     turned = _along(piece)
     for end, way in zip(piece.ends, (-1.0, 1.0), strict=True):
-        if end.cut == "square" or end.cut == "shaped":
+        if end.cut in ("square", "shaped", "point"):
             continue
         line = _line(turned, way)
         if len(line) > 1:

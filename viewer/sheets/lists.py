@@ -8,7 +8,7 @@ from typing import Final
 
 from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
 from soleplate.engine.sawing import SawPlan
-from soleplate.engine.units import format_figure, format_length
+from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
 from soleplate.viewer.set_ups import set_ups
 from soleplate.viewer.sheets.bevels import Bevel
@@ -82,7 +82,7 @@ class _Cuts:
             remarks.append(said.short_side.format(length=row.short_display))
         if row.trim_allowance:
             remarks.append(said.trim.format(length=format_length(row.trim_allowance, units)))
-        ends = [ends_in_short(row.ends, self.texts) + rip_text(row, units, self.texts)]
+        ends = [ends_in_short(row.ends, units, self.texts) + rip_text(row, units, self.texts)]
         if self.clamped and row.gangs and row.gangs != (1,):
             ends.append(said.gangs.format(gangs=" + ".join(map(str, row.gangs))))
         used = ", ".join(sorted({self.templates[mark] for mark in marks if mark in self.templates}))
@@ -131,9 +131,9 @@ def cutting_table(
     return table(cuts.columns, made)
 
 
-def ends_in_short(ends: tuple[CutEnd, CutEnd], texts: Texts) -> str:
+def ends_in_short(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
     """The cuts that are not square, each with the end that it is on."""
-    cut = [cut_text(end, texts) for end in ends]
+    cut = [cut_text(end, units, texts) for end in ends]
     if all(end.cut == "square" for end in ends):
         return texts.square
     if cut[0] == cut[1]:
