@@ -24,6 +24,8 @@ _MOST: Final = 42.0
 _EDGE: Final = 2.0
 _WHOLE: Final = 2 * _LONG
 """Of a board that is drawn from end to end."""
+_BELOW: Final = 12.0
+"""Its angles stand there, clear of the cuts."""
 
 _UPPER: Final = frozenset({"left", "top"})
 """Long points that lie above: an upright is laid down with its foot on the left."""
@@ -132,7 +134,7 @@ def _tapered(row: CuttingRow) -> svg.SVG:
         return [svg.Point(_EDGE + u * along, _EDGE + _TALL - v * across) for u, v in points]
 
     return svg.SVG(
-        viewBox=svg.ViewBoxSpec(0, 0, _WHOLE, 2 * _EDGE + _TALL),
+        viewBox=svg.ViewBoxSpec(0, 0, _WHOLE, 2 * _EDGE + _TALL + _BELOW),
         class_=["cut-board"],
         extra={"aria-hidden": "true"},
         elements=[
@@ -144,10 +146,12 @@ def _tapered(row: CuttingRow) -> svg.SVG:
 
 
 def _rip_angle(angle: float, line: Sequence[svg.Point]) -> svg.Element:
-    """Under the middle of a rip, as near as the drawing's ends allow."""
+    """Under the board, below the middle of a rip as near as the drawing's ends allow."""
     middle = (float(line[0].x) + float(line[1].x)) / 2
     place = min(max(middle, _EDGE + 12), _WHOLE - _EDGE - 12)
-    drawn = lettering(f"{figure(round(angle, 1))}°", place, _EDGE + _TALL - 6, 11, anchor="middle")
+    drawn = lettering(
+        f"{figure(round(angle, 1))}°", place, 2 * _EDGE + _TALL + _BELOW / 2, 11, anchor="middle"
+    )
     drawn.extra = {"font-family": FONTS}
     return drawn
 

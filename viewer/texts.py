@@ -312,9 +312,9 @@ class Texts:
     level_ends: tuple[str, str] = ("left", "right")
     notched: str = "; notched"
     width_ripped_to: str = "; ripped to {width}"
-    ripped_to_taper: str = (
-        "; top ripped at {angle}°, from {start_width} wide at {start} from the left to {end_width} at {end}"
-    )
+    ripped_along: str = "; top ripped, told from the left: {rips}"
+    each_rip: str = "{start_width} wide at {start} to {end_width} at {end}, {angle}°"
+    next_rip: str = ", and "
     factory_down: str = "; any factory end down"
     factory_up: str = "; any factory end up"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 from urllib.parse import quote
 
-from soleplate.engine.layout import CutEnd, CuttingRow
+from soleplate.engine.layout import CutEnd, CuttingRow, Taper
 from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.texts import Texts
@@ -95,20 +95,20 @@ def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
 def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
     """What is sawn off a board along its length; empty of one that keeps its width."""
     said = texts.notched if row.notched else ""
-    for rip in row.taper or ():
-        start, end, start_width, end_width = (
-            format_length(value, units) for value in (rip.from_, rip.to, rip.from_width, rip.to_width)
-        )
-        said += texts.ripped_to_taper.format(
-            angle=figure(round(rip.angle, 1)),
-            start=start,
-            start_width=start_width,
-            end=end,
-            end_width=end_width,
-        )
     if row.taper:
-        return said
+        rips = texts.next_rip.join(_one_rip(rip, units, texts) for rip in row.taper)
+        return said + texts.ripped_along.format(rips=rips)
     return said + (texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else "")
+
+
+def _one_rip(rip: Taper, units: Units, texts: Texts) -> str:
+    return texts.each_rip.format(
+        start_width=format_length(rip.from_width, units),
+        start=format_length(rip.from_, units),
+        end_width=format_length(rip.to_width, units),
+        end=format_length(rip.to, units),
+        angle=figure(round(rip.angle, 1)),
+    )
 
 
 def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
