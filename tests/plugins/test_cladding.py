@@ -226,10 +226,11 @@ def test_a_level_board_under_a_shallow_rake_is_ripped_to_a_taper() -> None:
     ripped = [piece for piece in of(layout, "left", "board") if piece.taper is not None]
     assert ripped
     for piece in ripped:
-        assert piece.taper is not None
-        left, right = piece.taper
-        run = max(x for x, _ in piece.outline) - min(x for x, _ in piece.outline)
-        assert 0 < right - left <= run * math.tan(math.radians(6)) + 0.01
+        (rip,) = piece.taper or ()
+        assert rip.angle == 6
+        assert rip.to_width - rip.from_width == pytest.approx(
+            (rip.to - rip.from_) * math.tan(math.radians(6)), abs=0.001
+        )
         assert all(end.angle is None or end.angle < 75 for end in piece.ends)
     rows = [row for row in layout.cutting_list if row.taper is not None]
     assert sum(row.count for row in rows) == sum(
