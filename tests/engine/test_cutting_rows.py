@@ -153,7 +153,7 @@ def test_a_board_whose_ends_are_square_keeps_its_length_under_a_flat_slope() -> 
 def test_a_rip_that_runs_out_at_one_end_alone() -> None:
     """Under 7 degrees the last course runs out over 145 / 0.122785 = 1180.930."""
     layout = layout_of(json.loads((HONEY_HOUSE.parent / "apple_store.json").read_text()))
-    (row,) = (row for row in layout.cutting_list if "R38" in row.marks)
+    row = row_at(layout, "right", -95, 2024.854)
     assert cuts_text(row, "mm", ENGLISH) == (
         "left square; right to a point; top ripped, told from the left: 145 mm wide at 1357 mm"
         " to 0 mm at 2538 mm, 7°"
