@@ -413,6 +413,9 @@ class CuttingRow(Result):
     """Of boards ripped along a slope: each rip, from the left."""
     notched: bool | None = None
     """Of boards: that an opening is cut out of their side, the same one of each."""
+    face: Literal["outside", "inside"] | None = None
+    """Of boards and sheets that are not all square: the face of the frame that it lies on. Left and right are
+    as seen from outside on both, so that lining is told from its back."""
     count: int
     """How many alike."""
     gangs: tuple[int, ...]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from soleplate.engine.geometry import Point
 from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
@@ -41,10 +41,18 @@ def _setting(piece: Piece) -> tuple[Any, ...]:
         -piece.short_length,
         ends,
         piece.trim_allowance,
+        _handed_on(piece) or "",
         piece.rip or 0.0,
         tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
         _from_its_corner(piece.outline) if piece.notched else (),
     )
+
+
+def _handed_on(piece: Piece) -> Literal["outside", "inside"] | None:
+    """The face that a board lies on, where its mirror image may be another board; a batten can be turned."""
+    is_square = all(end.cut == "square" for end in piece.ends)
+    is_handed = piece.role != "batten" and (not is_square or piece.taper or piece.notched)
+    return piece.face if is_handed else None
 
 
 def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
@@ -70,6 +78,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
         rip=first.rip,
         taper=first.taper,
         notched=first.notched,
+        face=_handed_on(first),
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),

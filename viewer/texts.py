@@ -315,6 +315,7 @@ class Texts:
     ripped_along: str = "; top ripped, told from the left: {rips}"
     each_rip: str = "{start_width} wide at {start} to {end_width} at {end}, {angle}°"
     next_rip: str = ", and "
+    told_from_back: str = "; lining, so seen from its back"
     factory_down: str = "; any factory end down"
     factory_up: str = "; any factory end up"
 

@@ -89,7 +89,7 @@ def ends_text(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
 
 def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
     """All that is sawn of a piece besides its length: both ends, and what is ripped off along it."""
-    return ends_text(row.ends, units, texts) + rip_text(row, units, texts)
+    return ends_text(row.ends, units, texts) + rip_text(row, units, texts) + back_text(row, texts)
 
 
 def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
@@ -99,6 +99,11 @@ def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
         rips = texts.next_rip.join(_one_rip(rip, units, texts) for rip in row.taper)
         return said + texts.ripped_along.format(rips=rips)
     return said + (texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else "")
+
+
+def back_text(row: CuttingRow, texts: Texts) -> str:
+    """That lining is told from its back, where that matters; empty of all else."""
+    return texts.told_from_back if row.face == "inside" else ""
 
 
 def _one_rip(rip: Taper, units: Units, texts: Texts) -> str:

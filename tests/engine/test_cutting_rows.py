@@ -204,3 +204,18 @@ def test_sheets_that_an_opening_leaves_narrower_are_ripped_each_to_its_own_width
     assert (lower.length, lower.rip, lower.count) == (1250, 743.5, 2)
     outer = row_at(layout, "front", -7.5, 0)
     assert (outer.length, outer.rip) == (1250, 606)
+
+
+def test_lining_that_is_not_square_is_told_from_its_back_and_apart_from_cladding() -> None:
+    roof = {"form": "mono-pitch", "high_side": "front", "low_height": 2000, "pitch": 8}
+    defaults = {"studs": {"rule": "fixed-centres", "centres": 600}, "cladding": REBATED, "lining": REBATED}
+    layout = based(REBATED, roof=roof, defaults=defaults)
+    pieces = {piece.mark: piece for wall in layout.walls for piece in wall.pieces}
+    told = 0
+    for row in layout.cutting_list:
+        faces = {pieces[mark].face for mark in row.marks}
+        is_inside = row.face == "inside"
+        assert faces == {row.face} or (row.face is None and not row.taper and not row.notched)
+        assert cuts_text(row, "mm", ENGLISH).endswith("; lining, so seen from its back") == is_inside
+        told += is_inside
+    assert told

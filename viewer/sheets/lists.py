@@ -26,6 +26,7 @@ from soleplate.viewer.sheets.blocks import (
 )
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import (
+    back_text,
     cut_text,
     is_upright,
     rip_text,
@@ -82,7 +83,11 @@ class _Cuts:
             remarks.append(said.short_side.format(length=row.short_display))
         if row.trim_allowance:
             remarks.append(said.trim.format(length=format_length(row.trim_allowance, units)))
-        ends = [ends_in_short(row.ends, units, self.texts) + rip_text(row, units, self.texts)]
+        ends = [
+            ends_in_short(row.ends, units, self.texts)
+            + rip_text(row, units, self.texts)
+            + back_text(row, self.texts)
+        ]
         if self.clamped and row.gangs and row.gangs != (1,):
             ends.append(said.gangs.format(gangs=" + ".join(map(str, row.gangs))))
         used = ", ".join(sorted({self.templates[mark] for mark in marks if mark in self.templates}))
