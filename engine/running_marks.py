@@ -115,25 +115,34 @@ def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
 
 
 def spacers(frame: Frame) -> tuple[Spacer, ...]:
-    """For each run with studs: the spacer to cut, and the closing bay that stepping it along would leave."""
-    return tuple(_spacer(frame, run) for run in frame.runs if run.studs)
+    """For each run with studs: the spacer to cut, and the closing bay that stepping it along would leave.
+
+    Where bays other than the first and the last differ from each other there is none.
+    """
+    return tuple(spacer for run in frame.runs if run.studs and (spacer := _spacer(frame, run)) is not None)
 
 
-def _spacer(frame: Frame, run: FilledRun) -> Spacer:
-    """Stepping from the left: every bay but the last is set with a spacer rounded for the tape."""
+def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
+    """Stepping from the left: every bay but the last is set with a spacer rounded for the tape.
+
+    Studs at fixed centres leave a first bay of its own: they are stepped from the stud behind it.
+    """
     breadth, units = frame.wall.breadth, frame.task.building.units
     edges = [run.left, *(edge for stud in run.studs for edge in (stud, stud + breadth)), run.right]
     clears = [right - left for left, right in zip(edges[::2], edges[1::2], strict=True)]
     usual = clears[1] if len(clears) > 2 else clears[0]
-    stepped = sum(round_for_tape(clear, units) for clear in clears[:-1])
-    closing = run.right - run.left - len(run.studs) * breadth - stepped
-    ends = (run.left <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
+    first = 0 if abs(clears[0] - usual) < TOUCH else 1
+    if any(abs(clear - usual) > TOUCH for clear in clears[first:-1]):
+        return None
+    start, crossed = edges[2 * first], len(run.studs) - first
+    closing = run.right - start - crossed * (breadth + round_for_tape(usual, units))
+    ends = (start <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
     classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
-    drifts = {grade: worst_and_likely(tolerance(breadth, grade), len(run.studs) + ends) for grade in classes}
+    drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
     return Spacer.model_construct(
-        from_=rounded(run.left),
+        from_=rounded(start),
         to=rounded(run.right),
-        bays=len(clears),
+        bays=crossed + 1,
         clear=rounded(usual),
         spacer=rounded(round_for_tape(usual, units)),
         display=format_length(usual, units),

@@ -44,11 +44,13 @@ def wall_of(layout: Layout, name: str) -> WallOut:
     return next(wall for wall in layout.walls if wall.name == name)
 
 
-def single_wall(length: float | str, section: list[float], studs: dict[str, Any], **changes: Any) -> WallOut:
+def single_wall(
+    length: float | str, section: list[float] | list[str], studs: dict[str, Any], **changes: Any
+) -> WallOut:
     """One level wall on its own, framed by a stud rule."""
     value = building(
         outline={"walls": [{"name": "partition", "length": length}]},
-        roof={"form": "level", "height": 2400},
+        roof={"form": "level", "height": "2400 mm"},
         frame={"section": section, "material": "C16"},
         defaults={"studs": studs},
         **changes,

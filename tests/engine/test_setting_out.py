@@ -202,3 +202,21 @@ def test_the_gravest_findings_come_first() -> None:
     levels = [finding.level for finding in with_saw_plan(layout_of(value), read).findings]
     assert levels == sorted(levels, key=["stop", "warn", "note"].index)
     assert set(levels) == {"stop", "warn", "note"}
+
+
+@pytest.mark.parametrize("from_end", ["left", "right"])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_stepping_the_spacer_finds_the_studs_at_fixed_centres_too(from_end: str, units: str) -> None:
+    """From where it says, each bay but the last, to the nearest sixteenth of an inch or whole millimetre."""
+    studs = {"rule": "fixed-centres", "centres": "400 mm", "from": from_end}
+    wall = single_wall("3130 mm", ["45 mm", "70 mm"], studs, units=units)
+    (spacer,) = wall.spacers
+    breadth = 45.0
+    near_faces = [piece.outline[0][0] for piece in wall.pieces if piece.role == "stud"]
+    at = spacer.from_
+    for _ in range(spacer.bays - 1):
+        at += spacer.spacer
+        assert min(abs(at - face) for face in near_faces) <= 1.6 * spacer.bays
+        at += breadth
+    assert spacer.to - at == pytest.approx(spacer.closing_bay)
+    assert spacer.closing_bay > 0.0
