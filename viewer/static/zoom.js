@@ -7,6 +7,8 @@ const zoom = (() => {
   const NEAREST = 12;
   const STEP = 1.25;
   const WHOLE = 0;
+  // The share of legible lettering with which the whole is still shown at first, rather than nearly the whole.
+  const NEARLY_LEGIBLE = 0.9;
   // Of a board in px, and what is lost by rounding.
   const EDGES = 4;
   let seen = { wall: null, near: 1, left: 0, top: 0 };
@@ -21,8 +23,8 @@ const zoom = (() => {
     return `${wall.id} ${wall.dataset.side}`;
   };
 
-  // Pixels for a millimetre at first, when the whole fits the board or else its lettering can just be read; and
-  // the share of that at which the whole fits.
+  // Pixels for a millimetre at first, when the whole fits the board or else, were its lettering clearly too small
+  // for that, when it can just be read; and the share of that at which the whole fits.
   function scales(board) {
     const drawing = one(".elevation", board);
     const [, , width, height] = boxOf(drawing);
@@ -32,7 +34,7 @@ const zoom = (() => {
     const room = parseFloat(style.maxHeight) || Infinity;
     const fits = Math.min(board.clientWidth / width, (room - EDGES) / tall);
     const legible = naturalWidth(drawing) / width;
-    const first = Math.max(fits, legible);
+    const first = fits < NEARLY_LEGIBLE * legible ? legible : fits;
     return { width, first, least: fits / first };
   }
 
