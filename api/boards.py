@@ -16,6 +16,7 @@ from starlette.exceptions import HTTPException
 from soleplate.api.drawing import added_layers
 from soleplate.api.messages import BoardRequest
 from soleplate.api.starting import ASKED, building_of, faults_by_question, is_start
+from soleplate.api.turned_answers import turned
 from soleplate.engine.building import Building
 from soleplate.engine.cautions import CAUTIONS
 from soleplate.engine.errors import BuildingError
@@ -26,6 +27,7 @@ from soleplate.viewer.face import Side
 from soleplate.viewer.markup import joined
 from soleplate.viewer.page import Served, served_page_html
 from soleplate.viewer.page_parts import board_parts
+from soleplate.viewer.page_start import ASK_IN
 from soleplate.viewer.view import View
 
 OWN: Final = frozenset({"wall", "all", "side"})
@@ -62,6 +64,8 @@ def begin(
     file = examples()[asked["example"]] if "example" in asked else own
     if is_start(asked) and "example" not in asked:
         answers = {name: value[:200] for name, value in asked.items() if name in ASKED}
+        if ASK_IN in asked:
+            return Begun(answers=turned(answers | {ASK_IN: asked[ASK_IN]}))
         try:
             building = registry.read_building(building_of(answers, registry))
             return Begun(building, lay_out(building), answers)

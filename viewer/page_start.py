@@ -52,6 +52,9 @@ unit, as in a building file. Sections are usual planed sizes."""
 
 NO_CLADDING: Final = "none"
 
+ASK_IN: Final = "ask_in"
+"""The member of a query that asks for the same questions in another unit."""
+
 
 def units_of(answers: Mapping[str, str]) -> Units:
     """The unit that is asked in; millimetres unless the answers say inches."""
@@ -76,9 +79,15 @@ def start_section(
         for name, title in sorted(examples.items())
     ]
     whole = [] if "" not in faults else [element("p", faults[""], class_="fault", role="alert")]
+    turn = element(
+        "button", texts.start_in[other], type="submit", name=ASK_IN, value=other, formnovalidate=True
+    )
     form = element(
         "form",
         element("input", type="hidden", name="units", value=units),
+        # A form that is sent by the Enter key is sent by its first button.
+        element("button", texts.draw_it, type="submit", hidden=True),
+        element("p", texts.start_notes[units], " ", turn, class_="asked-in"),
         *whole,
         *(_question(question, answers, faults, texts) for question in questions),
         element("p", element("button", texts.draw_it, type="submit", class_="main-button")),
@@ -89,12 +98,6 @@ def start_section(
     return element(
         "main",
         element("h2", texts.start),
-        element(
-            "p",
-            texts.start_notes[units],
-            " ",
-            element("a", texts.start_in[other], href=f"?start=&units={other}", class_="other-units"),
-        ),
         form,
         *([element("h3", texts.start_from), element("ul", *begun, class_="begun")] if begun else []),
         element("div", id="unfinished", class_="live-only", hidden=True),

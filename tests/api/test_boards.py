@@ -11,7 +11,10 @@ from starlette.testclient import TestClient
 from soleplate.api.boards import examples, file_of
 from soleplate.api.messages import EXAMPLE_BUILDING
 from soleplate.api.starting import building_of
+from soleplate.api.turned_answers import turned
+from soleplate.engine.units import Units
 from soleplate.viewer.page_parts import PARTS
+from soleplate.viewer.page_start import QUESTIONS
 from tests.buildings import building, honey_house, layout_of, registry
 
 
@@ -135,12 +138,39 @@ def test_what_is_begun_with_is_faulted_in_nothing_that_was_chosen_for_it(
     assert not codes & {"no-lintel", "wide-bay", "wide-for-stud", "thin-board", "short-lap", "narrow-sheet"}
 
 
+def test_answers_are_told_in_another_unit() -> None:
+    answers = {"name": "Bell hut", "length": "4000", "width": "2400", "centres": "40 cm",
+               "low_height": "high", "section": "45 x 145", "pitch": "9", "ask_in": "in"}  # fmt: skip
+    inches = turned(answers)
+    assert inches == {
+        "units": "in", "name": "Bell hut", "length": "13 ft 1 1/2 in", "width": "8 ft",
+        "centres": "1 ft 3 3/4 in", "low_height": "high", "section": "1 1/2 x 5 1/2", "pitch": "9",
+    }  # fmt: skip
+    back = turned({**inches, "centres": "14 1/2", "ask_in": "mm"})
+    assert back == {
+        "units": "mm", "name": "Bell hut", "length": "4000.5", "width": "2400", "centres": "368.3",
+        "low_height": "high", "section": "45 x 145", "pitch": "9",
+    }  # fmt: skip
+    assert turned({**back, "ask_in": "mm"}) == back
+    assert turned({"section": "thick", "ask_in": "in"})["section"] == "1 1/2 x 3 1/2"
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_every_usual_section_has_its_like_in_the_other_unit(units: Units) -> None:
+    other: Units = "in" if units == "mm" else "mm"
+    for section in QUESTIONS[units][6].choices:
+        assert (
+            turned({"units": units, "section": section, "ask_in": other})["section"]
+            in QUESTIONS[other][6].choices
+        )
+
+
 def test_the_start_asks_in_feet_and_inches_too(client: TestClient) -> None:
     asked = client.get("/", params={"start": "", "units": "in"}).text
     assert 'name="length" value="12 ft"' in asked
     assert '<option value="1 1/2 x 3 1/2" selected' in asked
     assert 'name="units" value="in"' in asked
-    assert 'href="?start=&amp;units=mm"' in asked
+    assert 'name="ask_in" value="mm"' in asked
     answers = {"units": "in", "length": "15 ft", "width": "96", "section": "1 1/2 x 5 1/2"}
     begun = layout_of(building_of(answers, registry()))
     assert (begun.units, begun.walls[0].display) == ("in", "15 ft")

@@ -278,6 +278,31 @@ def test_a_building_is_begun_from_nothing(watched: Watched) -> None:
     assert watched.complaints == []
 
 
+def test_what_was_answered_is_kept_in_another_unit(watched: Watched) -> None:
+    with serving() as server:
+        page = watched.open(server.address)
+        page.get_by_label("What is it called?").fill("Bell hut")
+        page.get_by_label("How long, along the front?").fill("4000")
+        page.get_by_label("Where is the door?").select_option("left")
+        page.get_by_label("What is it clad in?").select_option("lapped")
+        page.get_by_role("button", name="Ask in feet and inches").click()
+        expect(page.get_by_label("What is it called?")).to_have_value("Bell hut")
+        expect(page.get_by_label("How long, along the front?")).to_have_value("13 ft 1 1/2 in")
+        expect(page.get_by_label("How deep, front to back?")).to_have_value("8 ft")
+        expect(page.get_by_label("Where is the door?")).to_have_value("left")
+        expect(page.get_by_label("What is it clad in?")).to_have_value("lapped")
+        assert watched.violations() == []
+        page.get_by_label("How deep, front to back?").fill("")
+        page.get_by_role("button", name="Ask in millimetres").click()
+        expect(page.get_by_label("How long, along the front?")).to_have_value("4000.5")
+        page.get_by_label("How deep, front to back?").fill("2500")
+        page.get_by_label("How long, along the front?").fill("4000")
+        page.get_by_label("How long, along the front?").press("Enter")
+        expect(page.locator("#facts h1")).to_have_text("Bell hut")
+        expect(page.locator(".wall-head .facts")).to_contain_text("4000 mm long")
+    assert watched.complaints == []
+
+
 PLUGIN = textwrap.dedent(
     '''
     from typing import Literal
