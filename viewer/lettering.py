@@ -6,6 +6,7 @@ widths are taken from the wider usual ones, so that a narrower one only leaves m
 
 from __future__ import annotations
 
+import textwrap
 import unicodedata
 from collections import defaultdict
 from collections.abc import Sequence
@@ -104,19 +105,7 @@ def shortened(text: str, size: float, width: float) -> str:
 def wrapped(text: str, size: float, width: float) -> list[str]:
     """A text broken into lines that fit a width; a word too long for one is broken too."""
     most = max(4, int(width / (_WIDTH * size)))
-    lines: list[str] = []
-    line = ""
-    for word in text.split():
-        while len(word) > most:
-            head, word = word[: most - len(line) - 1], word[most - len(line) - 1 :]
-            lines.append(f"{line} {head}".strip())
-            line = ""
-        if line and len(line) + 1 + len(word) > most:
-            lines.append(line)
-            line = word
-        else:
-            line = f"{line} {word}".strip()
-    return [*lines, line] if line else lines
+    return textwrap.wrap(" ".join(text.split()), most, break_on_hyphens=False)
 
 
 def lettering(

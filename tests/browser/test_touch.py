@@ -241,5 +241,5 @@ def test_a_finger_pans_from_an_opening_and_takes_it_along_once_it_rests(
         "() => { const left = Number(document.querySelector('.hole').dataset.left);"
         " return 90 <= left && left < 1450; }"
     )
-    assert page.evaluate("building.canUndo")
+    page.wait_for_function("() => building.canUndo")
     assert phone.complaints == []
