@@ -24,6 +24,7 @@ SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "addDoor": "Add a door",
     "addWindow": "Add a window",
     "addGap": "Add a gap",
+    "noRoom": "There is no room for another opening in this wall.",
     "thisWall": "Wall {wall}",
     "wholeBuilding": "The building",
     "rules": "Rules for every wall",

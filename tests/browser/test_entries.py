@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
+import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -169,6 +172,76 @@ def test_what_is_begun_with_is_in_the_building_s_unit(watched: Watched) -> None:
         page.locator(entry(page, "/defaults/cladding")).select_option("lapped")
         at_rest(page)
         assert 0 < held(page)["defaults"]["cladding"]["width"] < 12
+    assert watched.complaints == []
+
+
+def added(page: Page, kind: str) -> None:
+    page.get_by_role("button", name=f"Add a {kind}").click()
+
+
+NO_ROOM = "There is no room for another opening in this wall."
+
+
+def test_openings_are_added_where_there_is_room_and_not_beyond(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    holes = page.locator("#wall-front .hole")
+    added(page, "window")
+    expect(holes).to_have_count(2)
+    added(page, "gap")
+    expect(holes).to_have_count(3)
+    at_rest(page)
+    full = held(page)
+    for kind in ("gap", "gap", "door", "window"):
+        page.evaluate("drawing.tell()")
+        added(page, kind)
+        expect(page.locator("#status")).to_have_text(NO_ROOM)
+    assert held(page) == full
+    spans = sorted(
+        holes.evaluate_all("(all) => all.map(({ dataset }) => [Number(dataset.left), Number(dataset.right)])")
+    )
+    # Between two openings each has its king stud and its trimmer, 45 mm each.
+    assert all(after[0] - before[1] >= 180 for before, after in itertools.pairwise(spans))
+    assert page.evaluate("drawing.isGood")
+    page.get_by_role("button", name="Undo").click()
+    expect(holes).to_have_count(2)
+    expect(page.locator("#status")).to_be_empty()
+    assert watched.complaints == []
+
+
+def test_openings_asked_for_at_once_are_added_one_by_one(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator("input[name=side][value=inside]").check()
+    expect(page.locator("#wall-front[data-side=inside]")).to_be_visible()
+    page.evaluate("""() => {
+        const press = (kind) => Array.from(document.querySelectorAll("#entries [data-add]"))
+            .find((button) => button.textContent === `Add a ${kind}`).click();
+        for (const kind of ["window", "window", "window", "window"]) press(kind);
+    }""")
+    expect(page.locator("#status")).to_have_text(NO_ROOM)
+    names = [opening["name"] for opening in held(page)["walls"]["front"]["openings"]]
+    assert names == ["doors", "window 1", "window 2"]
+    expect(page.locator("#wall-front .hole")).to_have_count(3)
+    assert watched.complaints == []
+
+
+def test_an_opening_is_added_beside_a_partition(watched: Watched, tmp_path: Path) -> None:
+    value = honey_house()
+    del value["walls"]["right"]
+    value["outline"]["partitions"] = [{"name": "inner", "runs": "left-right", "at": 1350}]
+    file = tmp_path / "parted.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        page.locator(".plan a[data-wall='wall-right']").click()
+        expect(page.locator("#wall-right")).to_be_visible()
+        for count in (1, 2):
+            added(page, "window")
+            expect(page.locator("#wall-right .hole")).to_have_count(count)
+            at_rest(page)
+        added(page, "door")
+        expect(page.locator("#status")).to_have_text(NO_ROOM)
     assert watched.complaints == []
 
 

@@ -43,30 +43,73 @@ const begun = (() => {
     return made;
   }
 
+  const along = () => Number(one(".wall .elevation")?.dataset.along ?? 2400);
+
+  // The drawn pieces of these roles, as their corners in mm, whichever side the wall is seen from.
+  function drawn(roles) {
+    const length = along();
+    const isMirrored = one(".wall")?.dataset.side === "inside";
+    return all(".wall .piece").filter((piece) => roles.includes(piece.dataset.role)).map((piece) => piece.getAttribute("points").trim()
+      .split(/\s+/).map((pair) => pair.split(",").map(Number)).map(([x, y]) => [isMirrored ? length - x : x, y]));
+  }
+
   // The underside of the top plate over a stretch of the wall that is drawn, mm.
   function roomUp(left, right) {
-    const under = all(".wall .piece").filter((piece) => ["head plate", "raked plate"].includes(piece.dataset.role)).flatMap((plate) => {
-      const points = plate.getAttribute("points").trim().split(/\s+/).map((pair) => pair.split(",").map(Number));
-      return [left, right].map((x) => Math.min(...points.flatMap(([x0, y0], index) => {
+    const under = drawn(["head plate", "raked plate"]).flatMap((points) =>
+      [left, right].map((x) => Math.min(...points.flatMap(([x0, y0], index) => {
         const [x1, y1] = points[(index + 1) % points.length];
         if (x < Math.min(x0, x1) || x > Math.max(x0, x1)) return [];
         return x0 === x1 ? [-y0, -y1] : [-(y0 + (y1 - y0) * (x - x0) / (x1 - x0))];
-      })));
-    });
+      }))));
     return Math.min(2100, ...under.filter(Number.isFinite));
   }
 
-  // A new opening of a usual size in the widest stretch of the wall that has none.
-  function opening(kind, others) {
-    const length = Number(one(".wall .elevation")?.dataset.along ?? 2400);
-    const holes = all(".hole").map((hole) => [Number(hole.dataset.left), Number(hole.dataset.right)]).sort((a, b) => a[0] - b[0]);
-    let [from, to] = [0, holes[0]?.[0] ?? length];
-    holes.forEach(([, right], index) => {
-      const next = holes[index + 1]?.[0] ?? length;
-      if (next - right > to - from) [from, to] = [right, next];
-    });
-    const width = Math.max(Math.min(kind === "window" ? 600 : 800, Math.floor((to - from) / 2)), 100);
-    const left = Math.round((from + to - width) / 2);
+  // mm: the usual width of an opening, and the least that is worth beginning with.
+  const WIDTHS = { door: [800, 600], window: [600, 300], gap: [800, 300] };
+  // What stands where it is whatever the studs do, beside what is drawn of an opening.
+  const FIXED = ["king stud", "trimmer", "corner stud", "packer"];
+
+  // Where an opening stands by its entries, mm.
+  function entered(opening) {
+    const { at, unit, allowance } = opening;
+    const width = unit ? (mm(unit.width) ?? 0) + 2 * (mm(allowance?.sides) ?? 0) : mm(opening.width) ?? 0;
+    const left = mm(at?.left) ?? (at?.right === undefined ? (mm(at?.centre) ?? 0) - width / 2 : along() - (mm(at.right) ?? 0) - width);
+    return [left, left + width];
+  }
+
+  // The stretches of the wall between its ends, corners and openings with their framing, mm, widest first. What
+  // was added since it was last drawn stands where it is entered.
+  function stretches(others) {
+    const [length, breadth] = [along(), mm(building.get(["frame", "section", 0])) ?? 45];
+    const holes = all(".hole").map(({ dataset }) => [Number(dataset.left), Number(dataset.right)]);
+    const framing = drawn(FIXED).map((points) => points.map(([x]) => x)).map((xs) => [Math.min(...xs), Math.max(...xs)]);
+    const taken = [...holes, ...framing, ...others.map(entered), [length - breadth, length]].sort((a, b) => a[0] - b[0]);
+    const free = [];
+    let from = breadth;
+    for (const [left, right] of taken) {
+      if (left > from) free.push([from, left]);
+      from = Math.max(from, right);
+    }
+    return free.sort((a, b) => (b[1] - b[0]) - (a[1] - a[0]));
+  }
+
+  // A new opening in the widest stretch of the wall where it fits with its framing, of a usual width or less;
+  // `null` where none does. Whether one fits is what `fits` says, of the opening and of whether it takes more than
+  // half of the stretch.
+  async function opening(kind, others, fits) {
+    const [usual, least] = WIDTHS[kind];
+    for (const [from, to] of stretches(others)) {
+      const half = Math.min(usual, Math.floor((to - from) / 2));
+      for (const width of half > least ? [half, least] : [least]) {
+        if (width > to - from) continue;
+        const made = sized(kind, others, Math.round((from + to - width) / 2), width);
+        if (await fits(made, width > half)) return made;
+      }
+    }
+    return null;
+  }
+
+  function sized(kind, others, left, width) {
     const breadth = mm(building.get(["frame", "section", 0])) ?? 45;
     const room = Math.max(Math.floor((roomUp(left, left + width) - breadth) / 10) * 10 - 10, 100);
     const sill = kind === "window" ? Math.min(900, Math.floor(room / 2)) : 0;

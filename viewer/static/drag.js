@@ -114,7 +114,7 @@ const drag = (() => {
     building.preview(path, place(path, sizes, near));
     building.settle();
     await drawing.rest();
-    return drawing.tell(make("p", { className: "noted" }, say("nearest", { why })));
+    return drawing.note(say("nearest", { why }));
   }
 
   on("keydown", ".live .hole", async (hole, event) => {

@@ -126,6 +126,12 @@ const drawing = (() => {
     status.replaceChildren(...said);
   }
 
+  // Beside what is wrong, if anything is: why the page did something else than was asked for.
+  function note(text) {
+    one(".noted", status)?.remove();
+    status.append(make("p", { className: "noted" }, text));
+  }
+
   // What is wrong, in sight wherever the page is scrolled to, each fault with the way to its entry.
   function faults(errors) {
     const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: entries.labelled(error.detail) }));
@@ -179,17 +185,17 @@ const drawing = (() => {
   });
   document.addEventListener("building", draw);
 
-  // Whether another building than the one in hand could be drawn.
+  // Whether another building than the one in hand could be drawn; `null` where the server does not say.
   async function tries(file) {
     const answer = await askForParts({ building: file, wall: look.wall, side: look.side, lists: false }).catch(() => null);
-    return answer !== null && hasParts(answer);
+    return answer?.ok ? hasParts(answer) : null;
   }
 
   // Once what is drawn is what is in hand.
   const rest = () => (isBusy ? new Promise((resolve) => { document.addEventListener("at-rest", resolve, { once: true }); }) : Promise.resolve());
 
   return {
-    call, ask, askForParts, hasParts, draw, rest, tries, tell, faults, choose, reveal, look,
+    call, ask, askForParts, hasParts, draw, rest, tries, tell, note, faults, choose, reveal, look,
     get isGood() { return isGood; },
     get why() { return why; },
     get isBusy() { return isBusy; },

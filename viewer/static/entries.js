@@ -153,7 +153,7 @@ const entries = (() => {
       [field([...path, index], { description: part.description, ...items }, title, item, true), make("button", { type: "button", className: "take-out", "data-out": pointer([...path, index]) }, say("remove"))],
     ));
     const adders = items.title === "Opening"
-      ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), () => begun.opening(kind, value ?? [])))
+      ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), (held, fits) => begun.opening(kind, held, fits)))
       : [adder(path, `${say("add")}: ${title}`, () => begun.of(items))];
     return make("div", { className: "list" }, make("h3", {}, words(name)), ...shown, make("p", { className: "adders" }, ...adders));
   }
@@ -314,15 +314,29 @@ const entries = (() => {
     take(entry);
   });
   on("click", "#entries [data-out]", (button) => put(pathOf(button.dataset.out), undefined, "whole"));
-  // What is added is made to fit the wall as it is drawn.
-  on("click", "#entries [data-add]", async (button) => {
-    await drawing.rest();
+  // What is added is made to fit the wall as it is drawn; one after the other, however fast they are asked for.
+  let adding = Promise.resolve();
+  on("click", "#entries [data-add]", (button) => {
     const path = pathOf(button.dataset.add);
-    const held = building.get(path) ?? [];
-    opened.add(`${pointer(path)}/${held.length}`);
-    building.set(path, [...held, button.start()], "whole");
-    document.getElementById(idOf([...path, held.length, "name"]))?.focus();
+    const next = () => add(button.start, path);
+    adding = adding.then(next, next);
   });
+
+  async function add(start, path) {
+    await drawing.rest();
+    const from = building.file;
+    const held = building.get(path) ?? [];
+    // The drawing tells whether it fits; of a building that cannot be drawn, only how much room there is.
+    const fits = async (made, isTight) => (drawing.isGood ? await drawing.tries(building.written([...path, held.length], made)) !== false : !isTight);
+    const made = await start(held, fits);
+    // The wall changed meanwhile: it is looked at afresh.
+    if (building.file !== from) return add(start, path);
+    if (made === null) return drawing.note(say("noRoom"));
+    opened.add(`${pointer(path)}/${held.length}`);
+    building.set(path, [...held, made], "whole");
+    return document.getElementById(idOf([...path, held.length, "name"]))?.focus();
+  }
+
   function note(key, isOpen) {
     opened[isOpen ? "add" : "delete"](key);
     opened[isOpen ? "delete" : "add"](`-${key}`);
