@@ -9,9 +9,10 @@ import svg
 from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import OpeningOut, Piece, PointOut
 from soleplate.engine.units import format_figure, format_length
-from soleplate.viewer.face import Face
+from soleplate.viewer.face import Face, Side
 from soleplate.viewer.lettering import Box, Places, lettering, shortened, text_width
 from soleplate.viewer.serialise import figure
+from soleplate.viewer.tiers import left_edge
 from soleplate.viewer.tones import fill_of, role_class
 from soleplate.viewer.wording import role_text, size_text
 
@@ -57,9 +58,11 @@ def _piece_title(face: Face, piece: Piece) -> str:
 
 
 def piece_place(face: Face, piece: Piece) -> str:
-    """Where a piece's lower left corner is, in words."""
-    left, _, bottom, _ = bounds(piece.outline)
-    return face.texts.sits_at.format(x=format_length(left, face.units), z=format_length(bottom, face.units))
+    """Where a piece's lower left corner is, in words: of lining as it is seen from inside."""
+    facing: Side = piece.face or "outside"
+    left, low = left_edge(face.wall, piece, facing), bounds(piece.outline)[2]
+    said = face.texts.sits_at[facing]
+    return said.format(x=format_length(left, face.units), z=format_length(low, face.units))
 
 
 def draw_openings(face: Face) -> list[svg.Element]:

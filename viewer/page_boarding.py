@@ -49,7 +49,7 @@ def _tier(wall: WallOut, tier: Tier, units: Units, texts: Texts) -> Markup:
     ]
     name = texts.tier.format(role=role_text(tier.role, texts), number=tier.number, count=tier.count)
     size = texts.clear_size if tier.role == SHEET else texts.length
-    head = (texts.piece, texts.left_edge_from, texts.lower_edge_from, size)
+    head = (texts.piece, texts.left_edge_from[tier.facing], texts.lower_edge_from, size)
     kinds = ["tier", tier.facing]
     kinds += ["behind"] if tier.is_behind else []
     kinds += ["together"] if tier.role == BATTEN else []

@@ -166,7 +166,12 @@ class Texts:
         }
     )
     tier: str = "{role}, layer {number} of {count} from the frame"
-    left_edge_from: str = "Left edge, from the wall's left end"
+    left_edge_from: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "outside": "Left edge, from the wall's left end",
+            "inside": "Left edge, from the wall's left end seen from inside",
+        }
+    )
     lower_edge_from: str = "Lower edge, from the sole plate's underside"
     length: str = "Length"
     lower_edge: str = "Lower edge at"
@@ -325,7 +330,13 @@ class Texts:
     in_row: str = "See it in the cutting list"
     from_length: str = "From"
     sits: str = "Sits"
-    sits_at: str = "{x} from the left, {z} up"
+    sits_at: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "outside": "{x} from the left, seen from outside, {z} up",
+            "inside": "{x} from the left, seen from inside, {z} up",
+        }
+    )
+    """Of lining as it is seen from inside; of all else from outside, whichever side is drawn."""
 
     script: Mapping[str, str] = field(default_factory=lambda: SCRIPT_TEXTS)
     """What the script says, by the names that it knows."""

@@ -216,6 +216,8 @@ def test_boards_and_sheets_go_up_one_by_one(watched: Watched, name: str) -> None
                         expect(step.locator("h2")).to_have_text(f"{wall.name}, {piece.mark}")
                         edge = format_length(left_edge(wall, piece, facing), layout.units)
                         expect(step.locator(".bench-figure")).to_contain_text(edge)
+                        label = step.locator(".bench-figure small").inner_text()
+                        assert label.endswith("left end seen from inside") == (facing == "inside")
                         assert lit(page) == {piece.mark}
                         page.keyboard.press("ArrowRight")
         assert page.evaluate("document.documentElement.scrollWidth") <= 390

@@ -91,6 +91,35 @@ def test_each_board_is_listed_once_with_its_left_edge(name: str) -> None:
         assert sorted(listed) == sorted(piece.mark for piece in wall.pieces if piece.face)
 
 
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_figures_of_lining_say_that_they_are_from_inside(name: str) -> None:
+    layout = example(name)
+    for wall in layout.walls:
+        page = ElementTree.fromstring(f"<div>{''.join(boarding_tables(wall, layout.units, ENGLISH))}</div>")
+        for table in page.iter("table"):
+            if "tier" in table.attrib["class"]:
+                head = "".join(list(table.iter("th"))[1].itertext())
+                assert head.startswith("Left edge, from the wall's left end")
+                assert head.endswith("seen from inside") == (side_of(table) == "inside")
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_a_card_says_from_where_its_piece_is_measured(name: str) -> None:
+    for layout, wall, side in boards(name):
+        pieces = {piece.mark: piece for piece in wall.pieces}
+        drawn = [shape for shape in on_the_page(layout, wall, side).iter() if "data-place" in shape.attrib]
+        assert {shape.attrib["data-mark"] for shape in drawn} == set(pieces)
+        for shape in drawn:
+            piece = pieces[shape.attrib["data-mark"]]
+            left, right, low, _ = bounds(piece.outline)
+            is_lining = piece.face == "inside"
+            x, z = (
+                format_length(mm, layout.units) for mm in (wall.length - right if is_lining else left, low)
+            )
+            seen = "inside" if is_lining else "outside"
+            assert shape.attrib["data-place"] == f"{x} from the left, seen from {seen}, {z} up"
+
+
 def side_of(table: ElementTree.Element) -> Side:
     classes = table.attrib["class"].split()
     return "inside" if {"inside", "lining-courses"} & set(classes) else "outside"
