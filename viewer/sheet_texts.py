@@ -93,7 +93,9 @@ class SheetTexts:
     by_heights: str = "Courses from the lowest up."
     boarded_alt: str = "{wall}: {kind}, drawn at {scale}"
     courses_of: str = "Courses of {wall}"
-    lining_courses_of: str = "Courses of the lining of {wall}, from the underside of the sole plate"
+    lining_courses_of: str = (
+        "Courses of the lining of {wall}, seen from inside, from the underside of the sole plate"
+    )
     places_of: str = "Edges of the cladding of {wall}, from the frame's left end and underside"
     lining_places_of: str = (
         "Edges of the lining of {wall}, from the frame's left end, seen from inside, and underside"

@@ -64,30 +64,31 @@ def wall_sheets(
         )  # fmt: skip
     parts = [part for part, _ in drawn.parts]
     inner = parts_from_inside(parts, wall.length)
-    for side in (
-        _Side(
-            wall,
-            parts,
-            "cladding",
-            said.cladding,
-            said.seen_outside,
-            said.by_rod,
-            said.courses_of,
-            said.places_of,
-        ),
-        _Side(
-            from_inside(wall),
-            inner,
-            "lining",
-            said.lining,
-            said.seen_inside,
-            said.by_heights,
-            said.lining_courses_of,
-            said.lining_places_of,
-        ),
-    ):
-        boarded, left = _boarded(side, number, layout, rows, drawn, left, texts)
-        sheets += boarded
+    outside = _Side(
+        wall,
+        parts,
+        "cladding",
+        said.cladding,
+        said.seen_outside,
+        said.by_rod,
+        said.courses_of,
+        said.places_of,
+    )
+    inside = _Side(
+        from_inside(wall),
+        inner,
+        "lining",
+        said.lining,
+        said.seen_inside,
+        said.by_heights,
+        said.lining_courses_of,
+        said.lining_places_of,
+    )
+    clad, left = _boarded(outside, number, layout, rows, drawn, left, texts)
+    # The frame is told as it is seen from outside: nothing of it goes under what is seen from inside.
+    lined, left_of_lining = _boarded(inside, number, layout, rows, drawn, [], texts)
+    sheets += [*clad, *lined]
+    left = [*left, *left_of_lining]
     kind = said.bench if left else said.cuts
     bench = [*itertools.chain.from_iterable(left), *_to_cut(wall, layout, bevels, texts)]
     sheets.append(SheetOf(f"wall-{number}-bench", wall.name, said.bench_sub, kind, said.no_scale, bench))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
 import pytest
@@ -13,6 +14,7 @@ from soleplate.viewer.sheets.bevels import bevels
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.rod import rod_pictures
 from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.wording import role_text
 from tests.buildings import honey_house, layout_of
 from tests.viewer.sheets.books import example, example_pages, pages_of
 from tests.viewer.sheets.reading_pdf import Page, boxes
@@ -84,6 +86,47 @@ def test_boards_cut_along_a_slope_have_no_template() -> None:
     boards = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.face == "outside"}
     assert boards
     assert not boards & {mark for bevel in bevels(layout) for mark in bevel.marks}
+
+
+def lined() -> Layout:
+    """With courses on both faces."""
+    building = honey_house()
+    boards = {"rule": "tongue-and-groove", "width": 120, "cover": 108}
+    building["defaults"] |= {"cladding": boards, "lining": boards}
+    return layout_of(building)
+
+
+@pytest.mark.parametrize(
+    "layout_from", [lined, lambda: example("reading_room")], ids=["lined", "reading_room"]
+)
+def test_nothing_seen_from_outside_stands_on_a_sheet_seen_from_inside(
+    layout_from: Callable[[], Layout],
+) -> None:
+    layout, said = layout_from(), ENGLISH.sheets
+    sheets = book_sheets(layout, "A4", ENGLISH)
+    for number, wall in enumerate(layout.walls, 1):
+        own = {text.format(wall=wall.name) for text in (said.lining_places_of, said.lining_courses_of)}
+        of_wall = [sheet for sheet in sheets if sheet.id.startswith(f"wall-{number}-")]
+        assert said.lining in {sheet.document_type for sheet in of_wall}
+        heads: list[str] = []
+        for sheet in of_wall:
+            first = [block["text"] for block in sheet.blocks if block["kind"] == "head"]
+            heads += first
+            if sheet.document_type == said.lining:
+                assert set(first) <= own
+                assert [block["kind"] for block in sheet.blocks] == [
+                    "picture",
+                    *["head", "table"] * len(first),
+                ]
+        assert own & set(heads)
+        assert all("seen from inside" in text for text in own)
+        assert len(set(heads)) == len(heads)
+        # What has no room elsewhere is told at the bench instead.
+        wanted = {said.openings} if wall.openings else set()
+        wanted |= {
+            said.marks_of.format(plate=role_text(plate, ENGLISH)) for plate, at in wall.marks.items() if at
+        }
+        assert wanted <= set(heads)
 
 
 def test_a_lining_has_its_sheets_seen_from_inside() -> None:
