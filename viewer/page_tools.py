@@ -143,7 +143,7 @@ def bench(texts: Texts) -> Markup:
         element(
             "header",
             button(texts.back_to_board, "board"),
-            element("h1", id="bench-stage"),
+            element("h1", id="bench-stage", tabindex="-1"),
             class_="bench-head",
         ),
         element("progress", id="bench-progress", value="0", max="1", aria_label=texts.done_so_far),

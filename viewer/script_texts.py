@@ -40,6 +40,7 @@ SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "notJson": "This file is no JSON.",
     "unfinished": "Begun in this browser",
     "forget": "Forget it",
+    "benchOpens": "Bench: opening …",
     "stages": "Cutting,Putting together,Cladding,Lining",
     "stepOf": "{stage}, {number} of {count}",
     "doneOf": "{done} of {count} done",

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import get_args
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from soleplate.engine.layout import WallOut
 from soleplate.engine.units import format_length
@@ -66,6 +66,35 @@ def test_each_cut_is_shown_large_and_ticked_off(watched: Watched, clad_address: 
         assert page.evaluate("document.documentElement.scrollWidth") <= 390
         page.get_by_role("button", name="Cut: tick it off").click()
     assert page.locator("#bench-progress").evaluate("(bar) => bar.value") == 4
+    assert watched.complaints == []
+
+
+def test_the_button_tells_that_the_bench_opens_and_the_stage_has_the_focus(
+    watched: Watched, clad_address: str
+) -> None:
+    page = ready(watched.open(clad_address))
+    page.wait_for_load_state("networkidle")
+    held: list[Route] = []
+    page.route("**/v1/boards", lambda route: held.append(route), times=1)
+    before = len(watched.requests)
+    button = page.locator("[data-do=bench]")
+    button.press("Enter")
+    expect(button).to_have_attribute("aria-busy", "true")
+    expect(button).to_have_text("Bench: opening …")
+    expect(button).to_be_focused()
+    assert watched.violations() == []
+    button.press("Enter")
+    expect(page.locator("#bench")).to_be_hidden()
+    (route,) = held
+    route.continue_()
+    expect(page.locator("#bench-stage")).to_be_focused()
+    expect(page.locator("#bench-stage")).to_contain_text("Cutting, 1 of")
+    asked = [url for url in watched.requests[before:] if url.endswith("/v1/boards")]
+    assert len(asked) == 2, "both sides, once each"
+    page.get_by_role("button", name="Back to the board").click()
+    expect(button).to_have_text("Bench")
+    expect(button).to_be_focused()
+    assert button.get_attribute("aria-busy") is None
     assert watched.complaints == []
 
 
@@ -136,6 +165,7 @@ def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: s
         expect(step.locator(".bench-figure")).to_contain_text(course.display)
         assert all(mark in step.inner_text() for mark in course.boards)
         assert lit(page) == set(course.boards)
+        assert step.locator(".elevation .course").count() == len(wall.courses)
         page.keyboard.press("ArrowRight")
     for _ in courses[5:]:
         page.keyboard.press("ArrowRight")
@@ -148,6 +178,8 @@ def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: s
         assert all(mark in step.inner_text() for mark in course.boards)
         assert lit(page) == set(course.boards)
         expect(step.locator(".elevation")).to_have_attribute("aria-label", "left: seen from inside")
+        assert left.courses
+        assert step.locator(".elevation .course").count() == 0, "the rod is that of the cladding"
         page.keyboard.press("ArrowRight")
     page.get_by_role("button", name="Back to the board").click()
     expect(page.locator("#bench")).to_be_hidden()

@@ -25,8 +25,16 @@ def tool_store() -> Iterator[str]:
         yield server.address
 
 
+def boxes(page: Page) -> list[str]:
+    """The layers whose boxes stand there."""
+    shown = page.locator("input[name=layer]:visible")
+    found: list[str] = shown.evaluate_all("(all) => all.map((box) => box.value)")
+    return found
+
+
 def show(page: Page, *layers: str) -> None:
-    for box in page.locator("input[name=layer]").all():
+    assert set(layers) <= set(boxes(page))
+    for box in page.locator("input[name=layer]:visible").all():
         box.set_checked((box.get_attribute("value") or "") in layers)
 
 
@@ -88,6 +96,38 @@ def test_what_is_told_goes_with_what_it_tells_of(
     assert seen(page, ".fixings path") == {""}
     assert not seen(page, MARKS)
     context.close()
+
+
+@pytest.mark.parametrize("has_script", [True, False])
+def test_a_box_stands_where_its_layer_is_drawn(
+    browser: Browser, honey_house_address: str, reading_room: str, has_script: bool
+) -> None:
+    context = browser.new_context(java_script_enabled=has_script)
+    context.set_default_timeout(PATIENCE)
+    page = context.new_page()
+    page.goto(honey_house_address)
+    frame = ["frame", "openings", "marks", "dimensions"]
+    assert boxes(page) == [*frame, "fixings", "findings"], "noggins are fixed, and nothing lies on the frame"
+    page.goto(f"{reading_room}?wall=south")
+    assert boxes(page) == [*frame, "behind", "cladding", "lining", "fixings", "findings"]
+    context.close()
+
+
+def test_a_box_comes_with_what_is_drawn_and_goes_with_it(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    box = page.locator("input[name=layer][value=cladding]")
+    expect(box).to_be_hidden()
+    rule = page.locator("[id='entry/defaults/cladding']")
+    page.locator("#entries summary", has_text="Rules for every wall").click()
+    rule.select_option("lapped")
+    expect(box).to_be_visible()
+    expect(box).not_to_be_checked()
+    box.check()
+    expect(page.locator(".elevation .cladding .piece").first).to_be_visible()
+    rule.select_option("")
+    expect(box).to_be_hidden()
+    expect(page.locator(".elevation .frame .piece").first).to_be_visible()
+    assert watched.complaints == []
 
 
 def test_the_way_by_keyboard_leads_over_what_is_seen(watched: Watched, reading_room: str) -> None:

@@ -191,7 +191,7 @@ def test_the_other_side_is_a_link_away_where_no_script_runs(
     assert page.locator("section.wall").get_attribute("id") == "wall-back"
     page.get_by_role("link", name="See it from outside").click()
     assert page.locator("section.wall").get_attribute("data-side") == "outside"
-    assert page.locator("input[name=layer][value=fixings]").is_visible()
+    assert page.locator("input[name=layer][value=marks]").is_visible()
     context.close()
 
 

@@ -58,6 +58,32 @@ def test_a_long_list_of_boards_stays_a_list(watched: Watched) -> None:
         assert watched.complaints == []
 
 
+@pytest.mark.parametrize(
+    ("name", "paper"), [("hen_house", "A4"), ("reading_room", "A4"), ("reading_room", "Letter")]
+)
+def test_no_table_is_parted_from_what_stands_over_it(watched: Watched, name: str, paper: str) -> None:
+    with serving(HONEY_HOUSE.with_name(f"{name}.json")) as server:
+        page = ready(watched.open(server.address))
+        sheets = printed(page, paper)
+        over: list[str] = page.evaluate(
+            """() => Array.from(
+                document.querySelectorAll(".desk :is(h2, h3, caption, thead, p:has(+ table, + .wide))"),
+                (part) => (part.matches("thead")
+                    ? Array.from(part.querySelectorAll("th"), (cell) => cell.textContent).join(" ")
+                    : part.textContent).replace(/\\s+/g, " ").trim())"""
+        )
+        assert "Running marks" in over
+        assert "Near face at Piece" in over
+        assert [(text, sheet[-80:]) for sheet in sheets for text in over if sheet.endswith(text)] == []
+        (first,) = (sheet for sheet in sheets if "Running marks" in sheet)
+        after = first.partition("Running marks")[2]
+        marks = page.locator("table.marks tbody tr").evaluate_all(
+            "(all) => all.map((row) => Array.from(row.cells, (cell) => cell.textContent).join(' '))"
+        )
+        assert marks
+        assert [mark for mark in marks if mark not in after] == []
+
+
 def test_a_card_of_the_cutting_list_has_its_ends_beside_their_name(
     watched: Watched, honey_house_address: str
 ) -> None:

@@ -71,6 +71,8 @@ const bench = (() => {
     const seen = stage === 2 ? wall : inside.find((other) => other.dataset.name === wall.dataset.name);
     if (!seen) return null;
     const drawn = copied(one(".elevation", seen));
+    // The rod is that of the cladding.
+    if (stage === 3) for (const course of all(".course", drawn)) course.remove();
     for (const tier of all("[data-tier]", drawn)) if (Number(tier.dataset.tier) > upTo) tier.remove();
     for (const piece of all(".near .piece", drawn).filter((each) => marks.includes(each.dataset.mark))) {
       piece.classList.add("at");
@@ -156,14 +158,30 @@ const bench = (() => {
     }
   }
 
+  // Drawing all walls takes a while, and the button tells of it.
+  async function fetchFrom(button) {
+    const name = button.textContent;
+    button.ariaBusy = "true";
+    button.textContent = say("benchOpens");
+    try {
+      await fetchWalls();
+    } finally {
+      button.ariaBusy = null;
+      button.textContent = name;
+    }
+  }
+
   async function open() {
-    await fetchWalls();
+    const button = one("[data-do=bench]");
+    if (button.ariaBusy === "true") return;
+    await fetchFrom(button);
     gather();
     done = new Set(memory.read(`done:${key}`) ?? []);
     const next = steps.findIndex((step) => !done.has(step.id));
     document.body.classList.add("at-bench");
     shown.hidden = false;
     go(next < 0 ? 0 : next);
+    document.getElementById("bench-stage").focus({ preventScroll: true });
     await keepPage();
   }
 

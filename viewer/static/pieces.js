@@ -91,10 +91,13 @@ const pieces = (() => {
       }
       if (last && stop.dataset.mark === last && document.activeElement === document.body) stop.focus({ preventScroll: true });
     }
-    for (const box of all("input[data-added]")) switchLayer(box);
+    for (const box of all("input[data-added]")) {
+      switchLayer(box);
+      box.parentElement.hidden = !one(`.wall .layer.${CSS.escape(box.value)} > *`);
+    }
   }
 
-  // The style sheet switches the layers that it knows.
+  // The style sheet switches the layers that it knows, and shows their boxes where they have a use.
   function switchLayer(box) {
     for (const part of all(`.layer.${CSS.escape(box.value)}`)) part.classList.toggle("off", !box.checked);
   }
