@@ -37,7 +37,8 @@ def test_a_wall_and_the_lists_take_a_few_sheets(
     assert "Findings" in first
     assert all(caution in first for caution in layout.cautions)
     assert second.startswith("front")
-    assert "Running marks" in second
+    assert "front: seen from outside" in second
+    assert "Running marks" in second + sheets[2]
     whole = " ".join(sheets)
     assert all(row.display in whole for row in layout.cutting_list)
     assert whole.count("Cut to Count Section") >= 2, "the list's head stands on each of its sheets"
