@@ -9,9 +9,9 @@ from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 
 from pydantic import model_validator
 
+from soleplate.engine.cladding.battens import framing_battens
 from soleplate.engine.cladding.level import (
     NARROWEST_RIP,
-    framing_battens,
     level_strips,
     level_tops,
     narrow_at_openings,

@@ -10,7 +10,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.cladding.level import raking_batten, upright_battens
+from soleplate.engine.cladding.battens import raking_batten, upright_battens
 from soleplate.engine.cladding.rule import (
     Battens,
     Clad,
