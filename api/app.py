@@ -33,7 +33,7 @@ from soleplate.api.self_description import with_own_description
 from soleplate.api.store.place import Place
 from soleplate.api.work_calls import WorkCalls
 from soleplate.api.workshop import Workshop
-from soleplate.engine.building import Building
+from soleplate.engine.building_file import Building
 from soleplate.engine.registry import Registry
 
 

@@ -17,11 +17,8 @@ from soleplate.api.drawing import added_layers
 from soleplate.api.messages import BoardRequest
 from soleplate.api.starting import ASKED, building_of, faults_by_question, is_start
 from soleplate.api.turned_answers import turned
-from soleplate.engine.building import Building
-from soleplate.engine.cautions import CAUTIONS
-from soleplate.engine.errors import BuildingError
-from soleplate.engine.layout import Layout
-from soleplate.engine.reading import read_json
+from soleplate.engine.building_file import Building, BuildingError, read_json
+from soleplate.engine.layout import CAUTIONS, Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.face import Side
 from soleplate.viewer.markup import joined

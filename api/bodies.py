@@ -9,7 +9,7 @@ import anyio
 from starlette.requests import Request
 
 from soleplate.api.refusals import TooLarge, TooSlow, WrongMediaType
-from soleplate.engine.reading import LARGEST
+from soleplate.engine.building_file import LARGEST
 
 JSON: Final = "application/json"
 

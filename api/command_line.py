@@ -17,7 +17,7 @@ from soleplate.api.limits import GRACE_S, PATIENCE_S
 from soleplate.api.terminal import about, fail, reason, run, say, told, working
 
 if TYPE_CHECKING:
-    from soleplate.engine.building import Building
+    from soleplate.engine.building_file import Building
     from soleplate.engine.layout import Layout
     from soleplate.engine.registry import Registry
 
@@ -225,7 +225,7 @@ def saw_plan(
 ) -> None:
     """Plan the sawing of any parts from any stock."""
     from soleplate.api.saw_plan_text import saw_plan_lines
-    from soleplate.engine.reading import read_json_file
+    from soleplate.engine.building_file import read_json_file
     from soleplate.engine.sawing import plan_sawing, read_request
 
     with about(file):
@@ -275,9 +275,7 @@ def main() -> NoReturn:
 
 
 def _registry(plugins: list[Path] | None, without: list[str] | None, keep_going: bool) -> Registry:
-    from soleplate.engine.deprecation import quietly
-    from soleplate.engine.errors import named
-    from soleplate.engine.plugin_loading import load_registry
+    from soleplate.engine.registry import load_registry, named, quietly
 
     with quietly():
         registry = load_registry(
@@ -292,15 +290,15 @@ def _registry(plugins: list[Path] | None, without: list[str] | None, keep_going:
 
 
 def _building(file: Path, registry: Registry) -> Building:
-    from soleplate.engine.reading import read_json_file
+    from soleplate.engine.building_file import read_json_file
 
     with about(file):
         return registry.read_building(read_json_file(file))
 
 
 def _layout(file: Path, registry: Registry) -> Layout:
+    from soleplate.engine.buying import with_saw_plan
     from soleplate.engine.lay_out import lay_out
-    from soleplate.engine.saw_planning import with_saw_plan
 
     building = _building(file, registry)
     with about(file), working("laying out and planning the sawing"):

@@ -33,8 +33,7 @@ from soleplate.api.queries import DesignsQuery, RevisionsQuery, read_query
 from soleplate.api.refusals import NotThere
 from soleplate.api.store.kept import Text
 from soleplate.api.workshop import Workshop
-from soleplate.engine.errors import UnbuildableError
-from soleplate.engine.reading import read_json
+from soleplate.engine.building_file import UnbuildableError, read_json
 from soleplate.engine.registry import Registry
 
 JSON: Final = "application/json"

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import Literal
 
-from soleplate.engine.blame import drawn_out
-from soleplate.engine.errors import UnbuildableError
-from soleplate.engine.extensions import Drawn, nothing_to_draw
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.registry import Registry
+from soleplate.engine.registry import Registry, drawn_out, nothing_to_draw
+from soleplate.engine.rules import Drawn
 from soleplate.viewer.elevation import elevation_svg
 from soleplate.viewer.layers import SHOWN
 

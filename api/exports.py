@@ -9,11 +9,10 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
-from soleplate.engine.accepted_values import accepted
-from soleplate.engine.errors import RuleError, UnbuildableError
-from soleplate.engine.extensions import Exporter, ExportOptions
+from soleplate.engine.building_file import UnbuildableError, accepted
 from soleplate.engine.layout import Layout
-from soleplate.engine.registry import Registry
+from soleplate.engine.registry import Registry, RuleError
+from soleplate.engine.rules import Exporter, ExportOptions
 
 FILE: Final = re.compile(r"[a-z0-9][a-z0-9-]*(\.[a-z0-9]+)+")
 """A name that cannot leave its folder."""

@@ -14,14 +14,12 @@ from typing import Any, Final, get_args
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from soleplate.engine import deprecation, hookspecs, model, rules
-from soleplate.engine.extensions import DrawingLayer, Drawn, Exporter, ExportOptions
-from soleplate.engine.families import FAMILIES
-from soleplate.engine.geometry import TopLine
+from soleplate.engine import rules
+from soleplate.engine.building_file import model
 from soleplate.engine.layout import Finding, Layout, Piece, WallOut
-from soleplate.engine.members import Member
-from soleplate.engine.registry import Registry
-from soleplate.engine.timber import Section
+from soleplate.engine.registry import Registry, deprecation
+from soleplate.engine.rules import FAMILIES, DrawingLayer, Drawn, Exporter, ExportOptions, hookspecs
+from soleplate.engine.shapes import Member, Section, TopLine
 
 TOLD: Final[tuple[type[Any], ...]] = (Finding, Layout, WallOut, Piece)
 """What checks, layers and exporters are given or return; the rest of a layout is in `/openapi.json`."""
@@ -136,7 +134,7 @@ def _class_variables(base: type[Any]) -> Iterator[tuple[str, str, str]]:
 def _values() -> list[type[Any]]:
     """The dataclasses that the methods of all families mention, and those that these mention, by name."""
     found: dict[str, type[Any]] = {}
-    bases: tuple[type[Any], ...] = (*FAMILIES, DrawingLayer)
+    bases: tuple[type[Any], ...] = (*(family.base for family in FAMILIES), DrawingLayer)
     known = {name: kind for base in bases for name, kind in vars(sys.modules[base.__module__]).items()}
     known |= {kind.__name__: kind for kind in (Section, TopLine, Member)}
     texts = [str(inspect.signature(each)) for base in bases for each in _methods(base)]

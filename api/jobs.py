@@ -24,16 +24,20 @@ from soleplate.api.limits import (
 from soleplate.api.messages import board_model, elevation_model, what_if_model
 from soleplate.api.outcomes import HTML, JSON, LATER, Done, Outcome, as_json, failed
 from soleplate.api.problems import faults_json
-from soleplate.engine.building import Building
-from soleplate.engine.errors import BuildingError, Fault, TooManyPiecesError
+from soleplate.engine.building_file import (
+    Building,
+    BuildingError,
+    Fault,
+    TooManyPiecesError,
+    pointer_in_request,
+    read_document,
+    read_json,
+)
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.layout import Layout
-from soleplate.engine.reading import read_json
 from soleplate.engine.registry import Registry
-from soleplate.engine.request import read_document
-from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.sawing import plan_sawing, read_request
-from soleplate.engine.single_wall import pointer_in_request
 from soleplate.engine.what_if import what_if
 
 

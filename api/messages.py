@@ -6,8 +6,8 @@ from typing import Annotated, Any, Final, Literal, TypeVar
 
 from pydantic import Field, create_model
 
+from soleplate.engine.building_file import Items, Model, Name
 from soleplate.engine.layout import Result
-from soleplate.engine.model import Items, Model, Name
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
 from soleplate.viewer.layers import LAYERS, WHOLE

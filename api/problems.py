@@ -40,15 +40,9 @@ from soleplate.api.store.errors import (
     NoDesignError,
     StoreError,
 )
-from soleplate.engine.errors import (
-    BuildingError,
-    PluginError,
-    RuleError,
-    SchemaError,
-    UnbuildableError,
-    UnreadableError,
-)
+from soleplate.engine.building_file import BuildingError, SchemaError, UnbuildableError, UnreadableError
 from soleplate.engine.layout import Result
+from soleplate.engine.registry import PluginError, RuleError
 
 MEDIA_TYPE: Final = "application/problem+json"
 

@@ -11,7 +11,7 @@ from starlette.requests import Request
 
 from soleplate.api.refusals import BadParameter
 from soleplate.api.store.kept import ID_PATTERN, Show
-from soleplate.engine.accepted_values import accepted
+from soleplate.engine.building_file import accepted
 from soleplate.engine.registry import Registry
 from soleplate.viewer.layers import LAYERS, WHOLE
 

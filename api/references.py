@@ -19,13 +19,12 @@ from pydantic import TypeAdapter
 
 from soleplate.api.hook_reference import hooks_text
 from soleplate.api.schema_words import members, words
+from soleplate.engine.building_file import AnyLength
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
-from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.model import AnyLength
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.registry import RegisteredRule, Registry
+from soleplate.engine.registry import RegisteredRule, Registry, load_registry
+from soleplate.engine.rules import FAMILIES
 from soleplate.viewer.elevation import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
@@ -56,9 +55,9 @@ def rules_text(registry: Registry) -> str:
         f"{HEAD}# Rules\n\nWhat ships with Soleplate, by family. A building file picks a rule by its name;"
         " lengths are in mm unless a text says otherwise. Each drawing is of the first example.\n"
     ]
-    for base in FAMILIES:
-        rules = registry.of_family(base.family)
-        parts.append(f"## {base.family.replace('_', ' ').capitalize()}\n\n{_first(base)}\n")
+    for family in FAMILIES:
+        rules = registry.of_family(family.name)
+        parts.append(f"## {family.name.replace('_', ' ').capitalize()}\n\n{_first(family.base)}\n")
         parts += [_rule_text(rule) for rule in rules] or ["None ship with Soleplate.\n"]
     return "\n".join(parts)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
+from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.sawing import BuyingLine, SawLength, SawPlan
-from soleplate.engine.units import Units, format_length
 from soleplate.engine.what_if import Variant, WhatIf
 
 

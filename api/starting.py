@@ -8,9 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from soleplate.engine.errors import BuildingError, UnbuildableError
+from soleplate.engine.building_file import MM_PER_UNIT, BuildingError, UnbuildableError, Units, parse_length
 from soleplate.engine.registry import Registry
-from soleplate.engine.units import MM_PER_UNIT, Units, parse_length
 from soleplate.viewer.page_start import QUESTIONS, units_of
 
 TIMBER: Final[Mapping[Units, Mapping[str, Any]]] = {

@@ -40,7 +40,7 @@ def fail(text: str) -> NoReturn:
 @contextmanager
 def about(file: Path) -> Iterator[None]:
     """Tell of faults in a file by the file's name, each with its place in it."""
-    from soleplate.engine.errors import BuildingError
+    from soleplate.engine.building_file import BuildingError
 
     try:
         yield
@@ -51,7 +51,8 @@ def about(file: Path) -> Iterator[None]:
 @contextmanager
 def told() -> Iterator[None]:
     """Tell in a sentence of all else that can go wrong while a command works."""
-    from soleplate.engine.errors import EngineError, Interrupted
+    from soleplate.engine.building_file import EngineError
+    from soleplate.engine.registry import Interrupted
 
     try:
         yield

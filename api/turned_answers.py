@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Final
 
-from soleplate.engine.units import Units, format_figure, parse_length, plain_figure
+from soleplate.engine.building_file import Units, format_figure, parse_length, plain_figure
 from soleplate.viewer.page_start import ASK_IN, QUESTIONS, Question, units_of
 
 LENGTHS: Final = frozenset({"length", "width", "low_height", "centres"})

@@ -21,10 +21,7 @@ from soleplate.api.jobs import Job, Jobs
 from soleplate.api.limits import PATIENCE_S
 from soleplate.api.outcomes import LATER, Outcome, failed
 from soleplate.api.refusals import Stopping, WorkerLost
-from soleplate.engine.deprecation import quietly
-from soleplate.engine.errors import PluginError
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.registry import Registry
+from soleplate.engine.registry import PluginError, Registry, load_registry, quietly
 
 SPAWN: Final = multiprocessing.get_context("spawn")
 """Works everywhere, and a fork of a process with threads works nowhere."""

@@ -8,15 +8,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
-from soleplate.engine.building import Building
-from soleplate.engine.cautions import CAUTIONS
-from soleplate.engine.cladding.boards import Board
-from soleplate.engine.cladding.rod import cladding_out, courses_out, storey_rod
-from soleplate.engine.cladding.stage import Cladding, clad_walls
-from soleplate.engine.cladding.too_long import too_long
-from soleplate.engine.errors import TooManyPiecesError
-from soleplate.engine.framing import Frame, frame_wall
+from soleplate.engine.building_file import Building, TooManyPiecesError, Units, format_length, telling, told
+from soleplate.engine.covering import (
+    Board,
+    Cladding,
+    clad_walls,
+    cladding_out,
+    courses_out,
+    storey_rod,
+    too_long,
+)
+from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
 from soleplate.engine.layout import (
+    CAUTIONS,
     BoardsOut,
     Finding,
     Layout,
@@ -26,17 +30,21 @@ from soleplate.engine.layout import (
     WallOut,
     gravest_first,
 )
-from soleplate.engine.lists import buying_list, cutting_list
-from soleplate.engine.measuring import changes, off_the_drawing
-from soleplate.engine.members import Member
-from soleplate.engine.numbering import number_boards, number_pieces, prefixes
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.registry import Registry
-from soleplate.engine.rounding import rounded
-from soleplate.engine.running_marks import bays, running_marks, spacers
-from soleplate.engine.setting_out import WallTask, set_out
-from soleplate.engine.told_lengths import telling, told
-from soleplate.engine.units import Units, format_length
+from soleplate.engine.listing import (
+    bays,
+    buying_list,
+    changes,
+    cutting_list,
+    number_boards,
+    number_pieces,
+    off_the_drawing,
+    prefixes,
+    running_marks,
+    spacers,
+)
+from soleplate.engine.registry import Registry, load_registry
+from soleplate.engine.rules import OpeningRule, choices
+from soleplate.engine.shapes import Member, rounded
 
 MOST_PIECES: Final = 40_000
 """In one building; a small timber building has some hundreds."""
@@ -249,8 +257,6 @@ def _wall(built: Built, designed: Built | None, prefix: str, building: Building)
 
 
 def _rules(frame: Frame) -> dict[str, str]:
-    rules = frame.task.rules
-    used = {"studs": rules.studs.name, "top_plates": rules.top_plates.name, "corners": rules.corners.name}
-    used |= {"noggins": rules.noggins.name} if rules.noggins else {}
-    used |= {"cladding": rules.cladding.name} if rules.cladding else {}
-    return used | ({"lining": rules.lining.name} if rules.lining else {})
+    """The rule that a member picks, by its name; each opening tells its own."""
+    told = [pick.member for family, pick in choices() if pick.most is None and family.base is not OpeningRule]
+    return {member: rule.name for member in told for rule in frame.task.rules.by_member[member]}

@@ -12,18 +12,26 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import ValidationError
 
-from soleplate.engine.accepted_values import accepted
-from soleplate.engine.building import Building
-from soleplate.engine.errors import BuildingError, UnbuildableError
+from soleplate.engine.building_file import (
+    AnyOutline,
+    Building,
+    BuildingError,
+    Distance,
+    Limits,
+    Model,
+    Rectangle,
+    SingleWalls,
+    UnbuildableError,
+    Units,
+    accepted,
+    format_length,
+)
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.lay_out import MOST_PIECES, lay_out
 from soleplate.engine.layout import Result
-from soleplate.engine.model import Distance, Limits, Model
-from soleplate.engine.outline import AnyOutline, Rectangle, SingleWalls
 from soleplate.engine.registry import Registry
-from soleplate.engine.rounding import rounded
 from soleplate.engine.rules import Rule, StudRule
-from soleplate.engine.saw_planning import with_saw_plan
-from soleplate.engine.units import Units, format_length
+from soleplate.engine.shapes import rounded
 
 Dimension = Literal["length", "width", "height"]
 

@@ -3,9 +3,8 @@
 from math import ceil
 from typing import Annotated, Literal
 
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Limits
-from soleplate.engine.rules import StudRule, StudRun
+from soleplate.engine.building_file import AnyLength, Limits
+from soleplate.engine.rules import StudRule, StudRun, hookimpl
 
 
 class EvenBays(StudRule):
@@ -25,6 +24,6 @@ class EvenBays(StudRule):
 
 
 @hookimpl
-def register_stud_rules() -> list[type[StudRule]]:
+def register_rules() -> list[type[StudRule]]:
     """Offer the rule."""
     return [EvenBays]

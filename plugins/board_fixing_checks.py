@@ -6,12 +6,10 @@ import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
-from soleplate.engine.building import Building
-from soleplate.engine.cladding.rule import Facing
-from soleplate.engine.geometry import from_edge, narrowest
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.building_file import Building
 from soleplate.engine.layout import PRACTICE, Finding, Layout, Level, Piece, WallOut
-from soleplate.engine.movement import board_movement, movement_finding
+from soleplate.engine.rules import Facing, board_movement, hookimpl, movement_finding
+from soleplate.engine.shapes import from_edge, narrowest
 
 SAME: Final = 0.5
 """mm. Over or under a limit by less than this is neither."""

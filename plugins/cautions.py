@@ -6,12 +6,9 @@ import itertools
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from soleplate.engine.building import Building
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.building_file import MEAN_DENSITY, UNKNOWN_DENSITY, Building, SingleWalls
 from soleplate.engine.layout import PRACTICE, BayOut, Finding, Layout, OpeningOut, Piece, WallOut
-from soleplate.engine.outline import SingleWalls
-from soleplate.engine.rules import NAILING_ROOM
-from soleplate.engine.timber import MEAN_DENSITY, UNKNOWN_DENSITY
+from soleplate.engine.rules import NAILING_ROOM, CladdingRule, hookimpl, picked
 
 WIDEST_CENTRES: Final = 600.0
 """mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""
@@ -238,7 +235,7 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
     choices = (building.defaults, *building.walls.values())
-    claddings = [rule for each in choices for rule in (each.cladding, each.lining)]
+    claddings = [picked(each, CladdingRule, member) for each in choices for member in ("cladding", "lining")]
     known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
     known |= {rule.material for rule in claddings if rule is not None and rule.density is not None}
     used: dict[str, list[str]] = {}

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar, Literal
 
-from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Face
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import Clad, CladdingRule, Course, Face, hookimpl
 
 
 class Bare(CladdingRule):
@@ -28,6 +27,6 @@ class Bare(CladdingRule):
 
 
 @hookimpl
-def register_cladding_rules() -> list[type[CladdingRule]]:
+def register_rules() -> list[type[CladdingRule]]:
     """Offer the rule of this module."""
     return [Bare]

@@ -9,15 +9,11 @@ from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.cladding.battens import framing_battens
-from soleplate.engine.cladding.level import (
+from soleplate.engine.building_file import AnyLength, Limits, unbuildable
+from soleplate.engine.rules import (
     NARROWEST_RIP,
-    level_strips,
-    level_tops,
-    narrow_at_openings,
-)
-from soleplate.engine.cladding.rule import (
     Battens,
+    CannotFrame,
     Clad,
     CladdingRule,
     CladdingThickness,
@@ -25,11 +21,13 @@ from soleplate.engine.cladding.rule import (
     Course,
     Face,
     Remark,
+    framing_battens,
+    hookimpl,
+    level_strips,
+    level_tops,
+    narrow_at_openings,
 )
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Limits, unbuildable
-from soleplate.engine.rules import CannotFrame
-from soleplate.engine.timber import Section
+from soleplate.engine.shapes import Section
 
 MOST_COURSES: Final = 400
 
@@ -304,6 +302,6 @@ def opening_widths(faces: Sequence[Face]) -> dict[float, float]:
 
 
 @hookimpl
-def register_cladding_rules() -> list[type[CladdingRule]]:
+def register_rules() -> list[type[CladdingRule]]:
     """Offer the rules of this module."""
     return [Lapped]

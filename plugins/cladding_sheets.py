@@ -9,7 +9,10 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
-from soleplate.engine.cladding.rule import (
+from soleplate.engine.building_file import AnyLength, Limits
+from soleplate.engine.rules import (
+    NAILING_ROOM,
+    CannotFrame,
     Clad,
     CladdingRule,
     CladdingThickness,
@@ -19,11 +22,9 @@ from soleplate.engine.cladding.rule import (
     Span,
     Strip,
     Support,
+    hookimpl,
 )
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Limits
-from soleplate.engine.rules import NAILING_ROOM, CannotFrame
-from soleplate.engine.timber import Section
+from soleplate.engine.shapes import Section
 
 MOST_SHEETS: Final = 500
 LEAST_SHEET: Final = 100.0
@@ -203,6 +204,6 @@ def _unbacked(face: Face, joint: float) -> Iterator[Remark]:
 
 
 @hookimpl
-def register_cladding_rules() -> list[type[CladdingRule]]:
+def register_rules() -> list[type[CladdingRule]]:
     """Offer the rules of this module."""
     return [Sheets]

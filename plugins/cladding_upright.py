@@ -10,9 +10,10 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.cladding.battens import raking_batten, upright_battens
-from soleplate.engine.cladding.rule import (
+from soleplate.engine.building_file import AnyLength, Limits, unbuildable
+from soleplate.engine.rules import (
     Battens,
+    CannotFrame,
     Clad,
     CladdingRule,
     CladdingThickness,
@@ -21,11 +22,11 @@ from soleplate.engine.cladding.rule import (
     Face,
     Span,
     Strip,
+    hookimpl,
+    raking_batten,
+    upright_battens,
 )
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Limits, unbuildable
-from soleplate.engine.rules import CannotFrame
-from soleplate.engine.timber import Section
+from soleplate.engine.shapes import Section
 
 MOST_BOARDS: Final = 1_000
 CLEAR_OF_EDGE: Final = 10.0
@@ -302,6 +303,6 @@ class BoardAndBatten(Upright):
 
 
 @hookimpl
-def register_cladding_rules() -> list[type[CladdingRule]]:
+def register_rules() -> list[type[CladdingRule]]:
     """Offer the rules of this module."""
     return [BoardOnBoard, BoardAndBatten]

@@ -10,12 +10,9 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar, Final, Literal
 
-from soleplate.engine.geometry import TOUCH, TopLine
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.members import Member, upright
-from soleplate.engine.outline import Tee, WallEnd
-from soleplate.engine.rules import Corner, CornerRule, PlatedWall
-from soleplate.engine.timber import Section
+from soleplate.engine.building_file import Tee, WallEnd
+from soleplate.engine.rules import Corner, CornerRule, PlatedWall, hookimpl
+from soleplate.engine.shapes import TOUCH, Member, Section, TopLine, upright
 
 BLOCK: Final = 300.0
 """mm. The length of a block between studs (common practice, no source)."""
@@ -204,6 +201,6 @@ def _layers(end: WallEnd, breadth: float) -> int:
 
 
 @hookimpl
-def register_corner_rules() -> list[type[CornerRule]]:
+def register_rules() -> list[type[CornerRule]]:
     """Offer the rules of this module."""
     return [Plain, ThreeStud, Boxed]

@@ -10,11 +10,17 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.geometry import TOUCH
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.members import EndFixing
-from soleplate.engine.model import AnyLength, Items, Limits, unbuildable
-from soleplate.engine.rules import NAILING_ROOM, Bay, CannotFrame, NogginPlace, NogginRule, StuddedWall
+from soleplate.engine.building_file import AnyLength, Items, Limits, unbuildable
+from soleplate.engine.rules import (
+    NAILING_ROOM,
+    Bay,
+    CannotFrame,
+    NogginPlace,
+    NogginRule,
+    StuddedWall,
+    hookimpl,
+)
+from soleplate.engine.shapes import TOUCH, EndFixing
 
 MOST_ROWS: Final = 100
 """Behind sheets: more is a slip of the unit."""
@@ -162,6 +168,6 @@ class Staggered(Rows):
 
 
 @hookimpl
-def register_noggin_rules() -> list[type[NogginRule]]:
+def register_rules() -> list[type[NogginRule]]:
     """Offer the rules of this module."""
     return [Straight, Staggered]

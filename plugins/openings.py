@@ -12,23 +12,22 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
-from soleplate.engine.building import Building, WallBlock
-from soleplate.engine.geometry import TOUCH, rectangle
-from soleplate.engine.glazing import Glazing, pane_findings
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.building_file import AnyLength, Building, Limits, Model, Name, SectionField, WallBlock
 from soleplate.engine.layout import Finding, Layout
-from soleplate.engine.members import UPRIGHT, EndFixing, Member, level, upright
-from soleplate.engine.model import AnyLength, Limits, Model, Name
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
     CannotFrame,
     Cripples,
     FramedOpening,
+    Glazing,
     Hole,
     OpeningRule,
     PlatedWall,
+    hookimpl,
+    pane_findings,
+    picked,
 )
-from soleplate.engine.timber import Section, SectionField
+from soleplate.engine.shapes import TOUCH, UPRIGHT, EndFixing, Member, Section, level, rectangle, upright
 
 LEAST_GAP: Final = 0.5
 """mm. A lower gap over a lintel is not worth a packer (common practice, no source)."""
@@ -343,7 +342,7 @@ class Panes(OpeningRule):
 
 
 @hookimpl
-def register_opening_rules() -> list[type[OpeningRule]]:
+def register_rules() -> list[type[OpeningRule]]:
     """Offer the rules of this module."""
     return [Trimmed, SingleStuds, Panes]
 
@@ -358,6 +357,9 @@ def _glazed(layout: Layout, building: Building) -> Iterator[Finding]:
     for wall in layout.walls:
         block = building.walls.get(wall.name, WallBlock())
         for opening, out in zip(block.openings, wall.openings, strict=True):
-            framing = opening.framing or block.openings_framing or building.defaults.openings_framing
+            framing = next(
+                filter(None, (picked(each, OpeningRule) for each in (opening, block, building.defaults))),
+                None,
+            )
             if isinstance(framing, Panes) and framing.glazing is not None:
                 yield from pane_findings(wall, out, framing.glazing, framing.panes, framing.edge_cover)

@@ -9,10 +9,9 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.geometry import TOUCH
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.model import AnyLength, Distance, Items, Limits, unbuildable
-from soleplate.engine.rules import CannotFrame, StudRule, StudRun
+from soleplate.engine.building_file import AnyLength, Distance, Items, Limits, unbuildable
+from soleplate.engine.rules import CannotFrame, StudRule, StudRun, hookimpl
+from soleplate.engine.shapes import TOUCH
 
 USUAL_SPACING: Final = 600.0
 """mm. The widest spacing that linings and sheets are made for (NHBC Standards 6.3.9 Table 3)."""
@@ -247,6 +246,6 @@ class OnPanes(StudRule):
 
 
 @hookimpl
-def register_stud_rules() -> list[type[StudRule]]:
+def register_rules() -> list[type[StudRule]]:
     """Offer the rules of this module."""
     return [EqualBays, FixedCentres, AtMarks, OnPanes]

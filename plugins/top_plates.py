@@ -6,11 +6,9 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal
 
-from soleplate.engine.geometry import Outline, Point, TopLine
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.members import ALONG, Member
-from soleplate.engine.model import AnyLength, Limits
-from soleplate.engine.rules import CannotFrame, EndJoin, TopPlateRule, TopPlates, Wall
+from soleplate.engine.building_file import AnyLength, Limits
+from soleplate.engine.rules import CannotFrame, EndJoin, TopPlateRule, TopPlates, Wall, hookimpl
+from soleplate.engine.shapes import ALONG, Member, Outline, Point, TopLine
 
 LEVEL_WITHIN: Final = 1e-9
 """Degrees. A slope nearer to level than this is level."""
@@ -225,6 +223,6 @@ def _lapped(
 
 
 @hookimpl
-def register_top_plate_rules() -> list[type[TopPlateRule]]:
+def register_rules() -> list[type[TopPlateRule]]:
     """Offer the rules of this module."""
     return [SinglePlate, DoublePlate]

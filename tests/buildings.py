@@ -10,8 +10,7 @@ from typing import Any
 
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.registry import Registry
+from soleplate.engine.registry import Registry, load_registry
 
 HONEY_HOUSE = Path(__file__).parent.parent / "examples" / "honey_house.json"
 

@@ -14,7 +14,7 @@ from soleplate.api.app import create_app
 from soleplate.api.limits import GRACE_S
 from soleplate.api.store import importing  # noqa: F401 - so that no server spends time on it
 from soleplate.api.store.place import Place
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import load_registry
 
 FORKED = multiprocessing.get_context("forkserver")
 FORKED.set_forkserver_preload(["tests.keeping"])

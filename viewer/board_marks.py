@@ -8,8 +8,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import bounds, contains
 from soleplate.engine.layout import Piece, PointOut
+from soleplate.engine.shapes import bounds, contains
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, TAG_PAPER
 from soleplate.viewer.lettering import Box, Places, lettering, text_width

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import svg
 
-from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Piece
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.board_marks import mark_boards
 from soleplate.viewer.cladding import draw_boards, label_courses
 from soleplate.viewer.face import Face

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BuyingRow, Layout
 from soleplate.engine.sawing import BuyingLine
-from soleplate.engine.units import Units, format_length
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.wording import money_text, timber_text
 

@@ -8,9 +8,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import Point
 from soleplate.engine.layout import CutEnd, CuttingRow
-from soleplate.engine.members import LongPoint
+from soleplate.engine.shapes import LongPoint, Point
 from soleplate.viewer.lettering import FONTS, lettering
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.serialise import figure, svg_text

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import svg
 
-from soleplate.engine.units import format_figure
+from soleplate.engine.building_file import format_figure
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import Box, lettering, text_width
 

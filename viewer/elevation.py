@@ -8,8 +8,8 @@ from typing import Final, get_args
 
 import svg
 
-from soleplate.engine.extensions import Drawn
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.rules import Drawn
 from soleplate.viewer.boarding import overhangs
 from soleplate.viewer.dimensions import level_string
 from soleplate.viewer.face import Face, Side

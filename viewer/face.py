@@ -12,9 +12,9 @@ from typing import Literal
 
 import svg
 
-from soleplate.engine.geometry import Point
+from soleplate.engine.building_file import Units
 from soleplate.engine.layout import Piece, WallOut
-from soleplate.engine.units import Units
+from soleplate.engine.shapes import Point
 from soleplate.viewer.lettering import Box
 from soleplate.viewer.texts import Texts
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import svg
 
-from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Fixing, Piece
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Face
 from soleplate.viewer.serialise import figure
 

@@ -11,8 +11,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Finding, Piece
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import Box, Places, lettering
 from soleplate.viewer.wording import finding_id

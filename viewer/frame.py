@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 
 import svg
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import OpeningOut, Piece, PointOut
-from soleplate.engine.units import format_figure, format_length
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Face, Side
 from soleplate.viewer.lettering import Box, Places, lettering, shortened, text_width
 from soleplate.viewer.serialise import figure

@@ -8,8 +8,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.extensions import Drawn
 from soleplate.engine.layout import Layout
+from soleplate.engine.rules import Drawn
 from soleplate.viewer.face import Side
 from soleplate.viewer.texts import ENGLISH, Texts
 

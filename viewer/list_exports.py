@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import ClassVar
 
-from soleplate.engine.extensions import Exporter
-from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.layout import Layout
+from soleplate.engine.rules import Exporter, hookimpl
 
 # The tables are imported when one is asked for: loading plugins needs no drawing library.
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, get_args
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import Piece, WallOut
-from soleplate.engine.units import Units, format_length
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Side
 from soleplate.viewer.markup import Child, Markup, element, table
 from soleplate.viewer.texts import Texts

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import CuttingRow, Layout
-from soleplate.engine.units import format_length
 from soleplate.viewer.cut_ends import CutEnds
 from soleplate.viewer.markup import Child, Markup, element, joined, table, table_of
 from soleplate.viewer.page_buying import buying_tables

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.framing import STANDING
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import FactoryEnds, SawPlan
-from soleplate.engine.soundness import STANDING
-from soleplate.engine.units import Units, format_length
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.saw_bars import saw_plan_parts
 from soleplate.viewer.serialise import figure

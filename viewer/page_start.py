@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.units import Units
+from soleplate.engine.building_file import Units
 from soleplate.viewer.markup import Markup, element
 from soleplate.viewer.texts import Texts
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Drift, Finding, Layout, Spacer, WallOut
-from soleplate.engine.units import format_length
 from soleplate.viewer.elevation import draw_tape, draw_wall
 from soleplate.viewer.layers import Sheet
 from soleplate.viewer.markup import Child, Markup, element, joined, table

@@ -8,8 +8,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Layout, PointOut, WallOut
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.lettering import FONTS, lettering, shortened
 from soleplate.viewer.serialise import svg_text
 from soleplate.viewer.texts import ENGLISH, Texts

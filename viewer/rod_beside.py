@@ -6,7 +6,7 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.units import format_figure
+from soleplate.engine.building_file import format_figure
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import lettering
 

@@ -8,7 +8,7 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.units import Units, format_figure, format_length
+from soleplate.engine.building_file import Units, format_figure, format_length
 from soleplate.viewer.frame import TAG_INK, TAG_PAPER
 from soleplate.viewer.lettering import shortened, stacked, text_width
 from soleplate.viewer.set_ups import SetUp

@@ -10,9 +10,9 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.cautions import CAUTIONS
+from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.layout import CAUTIONS
 from soleplate.engine.sawing import FactoryEnds, SawPlan
-from soleplate.engine.units import Units, format_length
 from soleplate.viewer.elevation import INK, LEAST_PIXELS, PAPER
 from soleplate.viewer.frame import TAG_INK
 from soleplate.viewer.lettering import FONTS, lettering, shortened, text_width, wrapped

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from soleplate.engine.extensions import Exporter, ExportOptions
-from soleplate.engine.hookspecs import hookimpl
 from soleplate.engine.layout import Layout
+from soleplate.engine.rules import Exporter, ExportOptions, hookimpl
 from soleplate.viewer.sheets.options import SheetOptions
 from soleplate.viewer.sheets.typeset import LACKING, is_installed
 

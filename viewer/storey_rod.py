@@ -7,8 +7,8 @@ from typing import Final, NamedTuple
 
 import svg
 
+from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import CutOut, Layout, RodCourse
-from soleplate.engine.units import format_figure
 from soleplate.viewer.lettering import FONTS, lettering, text_width
 from soleplate.viewer.serialise import svg_text
 from soleplate.viewer.texts import ENGLISH, Texts

@@ -8,9 +8,9 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import BuyingRow, Layout, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
-from soleplate.engine.units import format_length
 from soleplate.viewer.serialise import carriable, figure
 from soleplate.viewer.set_ups import SetUp, set_ups
 from soleplate.viewer.texts import ENGLISH

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Piece, WallOut
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Side
 
 BATTEN: Final = "batten"

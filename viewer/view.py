@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from urllib.parse import urlencode
 
-from soleplate.engine.extensions import Drawn
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.rules import Drawn
 from soleplate.viewer.elevation import cutting_rows
 from soleplate.viewer.face import Side
 from soleplate.viewer.layers import FINDINGS, LAYERS, Sheet

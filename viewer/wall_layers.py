@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import svg
 
-from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine
 from soleplate.engine.layout import Finding
+from soleplate.engine.rules import Drawn, DrawnArea, DrawnLine
 from soleplate.viewer.boarding import Boarding, boardings, overhangs
 from soleplate.viewer.dimensions import apex_mark, apex_room, upright_string
 from soleplate.viewer.face import Face

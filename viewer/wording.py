@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 from urllib.parse import quote
 
+from soleplate.engine.building_file import Units, format_figure, format_length
 from soleplate.engine.layout import CutEnd, CuttingRow, Taper
-from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.texts import Texts
 

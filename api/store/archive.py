@@ -19,10 +19,15 @@ from pydantic import Field, TypeAdapter
 
 from soleplate.api.store.errors import ArchiveError
 from soleplate.api.store.kept import ID_PATTERN, TIME_PATTERN, Text
-from soleplate.engine.errors import BuildingError, Fault
-from soleplate.engine.model import Model, Name
-from soleplate.engine.reading import LARGEST, read_json
-from soleplate.engine.request import read_document
+from soleplate.engine.building_file import (
+    LARGEST,
+    BuildingError,
+    Fault,
+    Model,
+    Name,
+    read_document,
+    read_json,
+)
 
 FORMAT: Final = "soleplate.designs/1"
 

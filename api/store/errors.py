@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from soleplate.engine.errors import EngineError, Fault
+from soleplate.engine.building_file import EngineError, Fault
 
 
 class StoreError(EngineError):

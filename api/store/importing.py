@@ -12,7 +12,7 @@ from soleplate.api.store.archive import DesignLine, RevisionLine, name_in, read_
 from soleplate.api.store.designs import DesignStore
 from soleplate.api.store.errors import ArchiveClashError
 from soleplate.api.store.schema import DESIGNS, REVISIONS
-from soleplate.engine.errors import Fault
+from soleplate.engine.building_file import Fault
 
 MOST_CLASHES: Final = 20
 """Told of; who has more has taken the wrong archive."""

@@ -6,10 +6,9 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from soleplate.engine.building_file import EngineError
 from soleplate.engine.contract import Offer, breaches
-from soleplate.engine.errors import EngineError
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.registry import Registry
+from soleplate.engine.registry import Registry, load_registry
 
 USAGE = "accepted are files of plugins: python -m soleplate.engine.contract FILE.py ..."
 

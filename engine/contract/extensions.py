@@ -6,17 +6,15 @@ import inspect
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from soleplate.engine.blame import blamed
-from soleplate.engine.building import Building
+from soleplate.engine.building_file import Building
 from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.rules import PATIENCE, PLUGIN, first_party
 from soleplate.engine.contract.watching import Watch
-from soleplate.engine.errors import PluginLoadError, RuleError
-from soleplate.engine.extensions import DrawingLayer, Exporter, nothing_to_draw
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.layout import Finding, Layout
-from soleplate.engine.registry import extension_name
+from soleplate.engine.registry import PluginLoadError, RuleError, blamed, extension_name, nothing_to_draw
+from soleplate.engine.rules import DrawingLayer, Exporter
 
 Complaint = tuple[Fault, str]
 

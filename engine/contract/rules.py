@@ -9,19 +9,26 @@ from dataclasses import replace
 from importlib.metadata import entry_points
 from typing import Any, Final
 
+from soleplate.engine.building_file import BuildingError
 from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
 from soleplate.engine.contract.watching import SlowError, Watch, watched
-from soleplate.engine.errors import BuildingError, PluginLoadError, RuleError, sentence
-from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.layout import Layout
-from soleplate.engine.plugin_loading import GROUP, OWN, load_registry
-from soleplate.engine.registry import RegisteredRule, Registry, rule_name
-from soleplate.engine.request import MEMBERS
-from soleplate.engine.rules import Rule
+from soleplate.engine.registry import (
+    GROUP,
+    OWN,
+    PluginLoadError,
+    RegisteredRule,
+    Registry,
+    RuleError,
+    load_registry,
+    rule_name,
+    sentence,
+)
+from soleplate.engine.rules import Rule, choices, family_of
 
 PLUGIN: Final = "this-plugin"
 """What the rule's plugin is called while it is tried."""
@@ -39,21 +46,21 @@ Case = tuple[dict[str, Any], dict[str, Any]]
 def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tuple[Breach, ...]:
     """All that breaks the contract of a rule; see `contract.breaches`."""
     missing = tuple(described(model))
-    family = next((base for base in FAMILIES if issubclass(model, base)), None)
+    family = family_of(model)
     if family is None:
         return (*missing, Breach("half made", "it is derived from no family's base class"))
     installed = first_party()
     try:
-        name = rule_name(PLUGIN, model, family)
+        name = rule_name(PLUGIN, model)
     except PluginLoadError as error:
         return missing or (Breach("half made", error.message),)
-    known = [rule for rule in installed.of_family(family.family) if rule.name == name]
+    known = [rule for rule in installed.of_family(family.name) if rule.name == name]
     if known and known[0].model.__qualname__ != model.__qualname__:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
     watch = Watch(seconds)
-    tried = with_rule(installed, RegisteredRule(family.family, name, PLUGIN, watched(model, watch)), seconds)
-    return (*missing, *_run(family.family, _cases(model, installed, cases), tried, installed, watch))
+    tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
+    return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
 
 
 def first_party() -> Registry:
@@ -127,7 +134,7 @@ def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[
 
 def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -> bool:
     """Whether a building fails with the stand-in of the family too: then it is another rule's fault."""
-    members = _members(family)
+    members = _asked(family, {})
     plain = {name: rule for name, rule in value["defaults"].items() if name not in members}
     try:
         lay_out(installed.read_building({**value, "defaults": plain}), installed)
@@ -155,20 +162,23 @@ def asking_for(
     value: Mapping[str, Any], family: str, parameters: Mapping[str, Any], others: Mapping[str, Any]
 ) -> dict[str, Any]:
     """A building file that asks for a rule, and for others beside it."""
-    asked = [dict(parameters)] if family == "adjustments" else dict(parameters)
     copy: dict[str, Any] = json.loads(json.dumps(value))
-    return copy | {"defaults": {**others, **dict.fromkeys(_members(family), asked)}}
+    return copy | {"defaults": {**others, **_asked(family, parameters)}}
 
 
-def _members(family: str) -> tuple[str, ...]:
+def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
     """The members of `defaults` in which a rule of a family is asked for."""
-    return tuple(name for name, of in MEMBERS.items() if of == family) or (family,)
+    return {
+        pick.member: dict(parameters) if pick.most is None else [dict(parameters)]
+        for each, pick in choices()
+        if each.name == family
+    }
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:
     chosen: dict[str, Any] = {}
-    for member, of in MEMBERS.items():
-        rules = installed.of_family(of)
-        if of != family and rules:
-            chosen[member] = dict(draw.choice(draw.choice(rules).model.examples))
+    for of, pick in choices():
+        rules = installed.of_family(of.name)
+        if of.name != family and rules and pick.most is None:
+            chosen[pick.member] = dict(draw.choice(draw.choice(rules).model.examples))
     return chosen

@@ -8,8 +8,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from soleplate.engine.blame import drawn_out
 from soleplate.engine.contract.breach import Fault
+from soleplate.engine.registry import drawn_out
 from soleplate.engine.rules import CannotFrame, Rule
 
 Answer = TypeVar("Answer")

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from soleplate.engine.model import Model
+from soleplate.engine.building_file import Model
 from soleplate.engine.sawing.request import Objective
 
 

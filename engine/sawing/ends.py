@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Literal
 
-from soleplate.engine.model import Model
+from soleplate.engine.building_file import Model
 from soleplate.engine.sawing.answer import SawLength, SawPlan
 
 End = Literal["start", "finish", "both"]

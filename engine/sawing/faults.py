@@ -7,8 +7,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from soleplate.engine.document_faults import document_error
-from soleplate.engine.errors import Fault, UnbuildableError
+from soleplate.engine.building_file import Fault, UnbuildableError, document_error
 from soleplate.engine.sawing.request import (
     MOST_PARTS,
     LengthOnHand,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import fsum
 from typing import Final
 
-from soleplate.engine.errors import Fault, UnbuildableError
+from soleplate.engine.building_file import Fault, UnbuildableError
 from soleplate.engine.sawing.answer import SawLength, SawPlan, SectionSummary
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.faults import check_request, described

@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.model import Items, Model, unbuildable
+from soleplate.engine.building_file import Items, Model, unbuildable
 
 T = TypeVar("T")
 

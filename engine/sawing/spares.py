@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import comb
 from typing import Final
 
-from soleplate.engine.model import Model
+from soleplate.engine.building_file import Model
 
 MOST_ORDERED: Final = 20_000
 

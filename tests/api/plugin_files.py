@@ -20,7 +20,7 @@ class Lonely(StudRule):
 
 
 @hookimpl
-def register_stud_rules():
+def register_rules():
     return [Lonely]
 '''
 

@@ -12,7 +12,8 @@ from starlette.testclient import TestClient
 
 from soleplate.api.problem_types import PROBLEMS
 from soleplate.api.problems import MEDIA_TYPE
-from soleplate.engine.reading import DEEPEST, LARGEST
+from soleplate.engine.building_file import LARGEST
+from soleplate.engine.building_file.reading import DEEPEST
 from tests.buildings import PLAIN
 
 JSON = {"content-type": "application/json"}

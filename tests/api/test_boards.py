@@ -12,7 +12,7 @@ from soleplate.api.boards import examples, file_of
 from soleplate.api.messages import EXAMPLE_BUILDING
 from soleplate.api.starting import building_of
 from soleplate.api.turned_answers import turned
-from soleplate.engine.units import Units
+from soleplate.engine.building_file import Units
 from soleplate.viewer.page_parts import PARTS
 from soleplate.viewer.page_start import QUESTIONS
 from tests.buildings import building, honey_house, layout_of, registry

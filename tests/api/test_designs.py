@@ -16,7 +16,7 @@ from soleplate.api.refusals import OverCapacity
 from soleplate.api.security import Access
 from soleplate.api.store.place import Place
 from soleplate.api.workshop import Workshop
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import load_registry
 from tests.api.test_bad_requests import JSON, problem
 from tests.buildings import PLAIN, building, registry
 from tests.serving import BASE

@@ -13,7 +13,7 @@ from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
 from soleplate.api.problem_types import PROBLEMS
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import load_registry
 from tests.api import plugin_files
 from tests.buildings import registry
 from tests.serving import BASE

@@ -80,7 +80,7 @@ def test_plugins_tell_what_they_offer(client: TestClient) -> None:
     plugins = {plugin["name"]: plugin for plugin in client.get("/v1/plugins").json()["plugins"]}
     assert plugins["studs"]["distribution"] == "soleplate"
     assert "equal-bays" in plugins["studs"]["rules"]
-    assert plugins["studs"]["hooks"] == ["register_stud_rules"]
+    assert plugins["studs"]["hooks"] == ["register_rules"]
 
 
 def test_health(client: TestClient) -> None:

@@ -10,7 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import load_registry
 from tests.api import plugin_files
 from tests.api.test_bad_requests import problem
 from tests.buildings import building

@@ -11,11 +11,9 @@ import pytest
 
 from soleplate.api.hook_reference import hook_functions
 from soleplate.api.references import DRAWINGS, HOOKS, RULES, main, references, shipped
-from soleplate.engine.families import FAMILIES
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.registry import Registry
-from soleplate.engine.request import MEMBERS
+from soleplate.engine.registry import MEMBERS, Registry, load_registry
+from soleplate.engine.rules import FAMILIES
 from tests.buildings import honey_house
 from tests.example_package import AS_ONE_FILE
 

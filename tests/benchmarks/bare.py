@@ -9,8 +9,7 @@ from starlette.routing import Route
 
 from soleplate.api.jobs import Job, Jobs
 from soleplate.api.outcomes import Done
-from soleplate.engine.reading import read_json
-from soleplate.engine.request import read_document
+from soleplate.engine.building_file import read_document, read_json
 from tests.benchmarks.bodies import HOUSE, WALL
 from tests.buildings import registry
 

@@ -12,7 +12,7 @@ from bisect import bisect_left, insort
 from collections.abc import Sequence
 from itertools import chain
 
-from soleplate.engine.heading_joints import BoardLength, CourseRun, JointRules, plan_joints
+from soleplate.engine.covering.heading_joints import BoardLength, CourseRun, JointRules, plan_joints
 from tests.engine.heading_joints.check import faults_in
 from tests.engine.heading_joints.walls import USUAL, shed, some_wall
 

@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable
 from typing import Any
 
-from soleplate.engine.building import Building
+from soleplate.engine.building_file import Building
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Rule

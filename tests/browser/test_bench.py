@@ -10,8 +10,8 @@ from typing import get_args
 import pytest
 from playwright.sync_api import Page, Route, expect
 
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import WallOut
-from soleplate.engine.units import format_length
 from soleplate.viewer.face import Side
 from soleplate.viewer.tiers import left_edge, tiers
 from tests.browser.conftest import Watched

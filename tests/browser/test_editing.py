@@ -325,7 +325,7 @@ PLUGIN = textwrap.dedent(
 
 
     @hookimpl
-    def register_stud_rules() -> list[type[StudRule]]:
+    def register_rules() -> list[type[StudRule]]:
         return [MiddleStud]
     '''
 )

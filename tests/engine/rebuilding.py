@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from soleplate.engine.geometry import Outline, Point, pairs, tidy
 from soleplate.engine.layout import CutEnd, CuttingRow, Piece
+from soleplate.engine.shapes import Outline, Point, pairs
+from soleplate.engine.shapes.outlines import tidy
 
 
 def rakes(piece: Piece) -> bool:

@@ -6,9 +6,16 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import BuildingError, SchemaError, UnbuildableError, UnreadableError
+from soleplate.engine.building_file import (
+    LARGEST,
+    BuildingError,
+    SchemaError,
+    UnbuildableError,
+    UnreadableError,
+    read_json,
+)
+from soleplate.engine.building_file.reading import DEEPEST
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.reading import DEEPEST, LARGEST, read_json
 from tests.buildings import building, honey_house, layout_of, registry
 
 

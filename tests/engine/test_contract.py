@@ -13,18 +13,19 @@ import pytest
 from pydantic import Field
 
 from soleplate.engine import contract
+from soleplate.engine.building_file import AnyLength, Limits
 from soleplate.engine.contract.__main__ import main, offers_of
 from soleplate.engine.contract.breach import REMEDIES
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.values import parameter_sets, values_of
-from soleplate.engine.extensions import DrawingLayer, DrawnLine, DrawnText, Exporter
-from soleplate.engine.geometry import rectangle
 from soleplate.engine.layout import Finding, Layout
-from soleplate.engine.members import UPRIGHT, EndFixing, Member
-from soleplate.engine.model import AnyLength, Limits
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
+    DrawingLayer,
+    DrawnLine,
+    DrawnText,
+    Exporter,
     FramedWall,
     NogginPlace,
     NogginRule,
@@ -32,6 +33,7 @@ from soleplate.engine.rules import (
     StudRule,
     StudRun,
 )
+from soleplate.engine.shapes import UPRIGHT, EndFixing, Member, rectangle
 from soleplate.plugins.studs import EqualBays
 from tests.api import plugin_files
 from tests.buildings import registry

@@ -11,9 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from shapely import Polygon
 
-from soleplate.engine.errors import UnbuildableError
-from soleplate.engine.geometry import Outline, bounds
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import CuttingRow, Layout, Piece
+from soleplate.engine.shapes import Outline, bounds
 from soleplate.viewer.texts import ENGLISH
 from soleplate.viewer.wording import cut_text, cuts_text
 from tests.buildings import HONEY_HOUSE, building, layout_of, wall_of

@@ -8,16 +8,19 @@ from pathlib import Path
 
 import pytest
 
-from soleplate.engine import hookspecs
-from soleplate.engine.answers import wrong
-from soleplate.engine.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning, quietly
-from soleplate.engine.errors import Interrupted, PluginError, PluginLoadError, RuleError
-from soleplate.engine.extensions import DrawnLine
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.members import Member
-from soleplate.engine.plugin_loading import load_registry
-from soleplate.engine.rules import Bay, FramedOpening, NogginPlace
-from soleplate.engine.timber import Section
+from soleplate.engine.registry import (
+    Interrupted,
+    PluginError,
+    PluginLoadError,
+    RuleError,
+    load_registry,
+    quietly,
+    wrong,
+)
+from soleplate.engine.registry.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning
+from soleplate.engine.rules import Bay, DrawnLine, FramedOpening, NogginPlace, hookspecs
+from soleplate.engine.shapes import Member, Section
 from tests.buildings import building
 from tests.engine.test_plugins import VALUE, with_body
 
@@ -236,7 +239,7 @@ def test_answers_are_looked_at_down_to_their_numbers() -> None:
     assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
 
 
-OLD = {"register_stud_rules": Deprecation("0.1", "0.3", "offer them by register_upright_rules")}
+OLD = {"register_rules": Deprecation("0.1", "0.3", "offer them by register_upright_rules")}
 
 
 def test_a_deprecated_hook_works_and_names_its_plugin(
@@ -245,7 +248,7 @@ def test_a_deprecated_hook_works_and_names_its_plugin(
     (file,) = with_body(tmp_path, "return []")
     installed(tmp_path, monkeypatch, file.read_text())
     told = (
-        "plugin barn 1.2: implements register_stud_rules, which is deprecated since 0.1 and gone in 0.3;"
+        "plugin barn 1.2: implements register_rules, which is deprecated since 0.1 and gone in 0.3;"
         " offer them by register_upright_rules"
     )
     with pytest.warns(HookDeprecationWarning) as warned:

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from soleplate.engine.errors import PluginClashError, PluginLoadError, RuleError, SchemaError
+from soleplate.engine.building_file import SchemaError
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import PluginLoadError, RuleError, load_registry
+from soleplate.engine.registry.errors import PluginClashError
 from tests.buildings import building
 
 HEAD = """
@@ -28,7 +29,7 @@ class Odd(StudRule):
         {body}
 
 @hookimpl
-def register_stud_rules():
+def register_rules():
     return [Odd]
 """
 VALUE = building(defaults={"studs": {"rule": "odd"}})
@@ -79,14 +80,14 @@ def test_a_stud_over_the_end_of_its_run_is_left_out(tmp_path: Path) -> None:
     [
         ("1 / 0", "ZeroDivisionError.*--without odd_plugin"),
         ("x = 1", "no hook"),
-        ("@hookimpl\ndef register_stud_rules(): return [int]", "not a class derived from StudRule"),
+        ("@hookimpl\ndef register_rules(): return [int]", "not a class derived from StudRule"),
         (
-            "@hookimpl\ndef register_stud_rules(): raise OSError('x')",
-            "register_stud_rules failed: OSError: x",
+            "@hookimpl\ndef register_rules(): raise OSError('x')",
+            "register_rules failed: OSError: x",
         ),
         ("@hookimpl\ndef register_roofs(): return []", "does not exist"),
         (
-            "class A(StudRule):\n    '''A.'''\n@hookimpl\ndef register_stud_rules(): return [A]",
+            "class A(StudRule):\n    '''A.'''\n@hookimpl\ndef register_rules(): return [A]",
             "lacks place_studs",
         ),
         (RULE.format(body="return []").replace("'''Studs in odd places.'''", ""), "no docstring"),

@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout
-from soleplate.engine.saw_planning import with_saw_plan
 from tests.buildings import building, honey_house, layout_of, registry
 
 ON_SALE = [{"length": 2400, "price": 4.1}, {"length": 3600, "price": 6.0}, {"length": 4800, "price": 8.3}]

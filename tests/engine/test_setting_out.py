@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.saw_planning import with_saw_plan
 from tests.buildings import building, honey_house, layout_of, registry, single_wall, wall_of
 
 PLANS: dict[str, list[list[int]]] = {

@@ -7,9 +7,7 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import BuildingError, Fault, UnbuildableError
-from soleplate.engine.told_lengths import telling, told
-from soleplate.engine.units import parse_length
+from soleplate.engine.building_file import BuildingError, Fault, UnbuildableError, parse_length, telling, told
 from tests.buildings import honey_house, layout_of, registry
 
 

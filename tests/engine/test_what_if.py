@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.what_if import Ranges, WhatIf, what_if
 from tests.buildings import building, registry
 

@@ -19,8 +19,8 @@ from schemathesis.specs.openapi.checks import negative_data_rejection
 from soleplate.api.app import create_app
 from soleplate.api.problem_types import SCHEMA
 from soleplate.api.store.place import Place
-from soleplate.engine.errors import pointer_to
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.building_file import pointer_to
+from soleplate.engine.registry import load_registry
 from tests.api import plugin_files
 from tests.example_package import AS_ONE_FILE
 

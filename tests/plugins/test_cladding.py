@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, unary_union
 
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout, Piece
-from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.plugins.cladding_lapped import Lapped
 from soleplate.plugins.cladding_rebated import Rebated
 from soleplate.plugins.cladding_upright import BoardAndBatten, BoardOnBoard

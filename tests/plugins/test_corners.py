@@ -6,9 +6,9 @@ from typing import Literal
 
 import pytest
 
-from soleplate.engine.members import Member
-from soleplate.engine.outline import Tee, WallEnd
+from soleplate.engine.building_file import Tee, WallEnd
 from soleplate.engine.rules import Corner, CornerRule, PlatedWall
+from soleplate.engine.shapes import Member
 from soleplate.plugins.corners import Boxed, Plain, ThreeStud
 from tests.plugins.walls import assert_clear, box, of_role, plated
 

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.errors import Fault, UnbuildableError
+from soleplate.engine.building_file import Fault, UnbuildableError
 from tests.buildings import building, layout_of, registry
 
 studs = st.one_of(

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Finding
 from tests.buildings import building, layout_of
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from pydantic import ValidationError
 
-from soleplate.engine.members import EndFixing, level
 from soleplate.engine.rules import CannotFrame, NogginRule, StuddedWall
+from soleplate.engine.shapes import EndFixing, level
 from soleplate.plugins.noggins import Staggered, Straight
 from tests.plugins.walls import hole, plated, studded
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from soleplate.engine.members import Member
 from soleplate.engine.rules import CannotFrame, Cripples
-from soleplate.engine.timber import Section
+from soleplate.engine.shapes import Member, Section
 from soleplate.plugins.openings import Lintel, Panes, SingleStuds, Trimmed
 from tests.plugins.walls import assert_clear, box, hole, of_role, plated
 

@@ -9,9 +9,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from soleplate.engine.geometry import TopLine
-from soleplate.engine.members import Member, shape
 from soleplate.engine.rules import CannotFrame, EndJoin
+from soleplate.engine.shapes import Member, TopLine, shape
 from soleplate.plugins.top_plates import DoublePlate, SinglePlate
 from tests.plugins.walls import NO_JOIN, assert_clear, box, line, wall
 

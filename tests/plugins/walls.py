@@ -6,11 +6,9 @@ from dataclasses import fields
 from itertools import pairwise
 from typing import Any, Literal
 
-from soleplate.engine.geometry import TopLine, overlap
-from soleplate.engine.members import Member, upright
-from soleplate.engine.outline import WallEnd
+from soleplate.engine.building_file import WallEnd
 from soleplate.engine.rules import EndJoin, Hole, PlatedWall, StuddedWall, StudRun, Wall
-from soleplate.engine.timber import Section
+from soleplate.engine.shapes import Member, Section, TopLine, overlap, upright
 
 FREE = (WallEnd("free"), WallEnd("free"))
 NO_JOIN = EndJoin(runs_through=True, lap=0.0, neighbour_depth=0.0)

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from soleplate.engine.movement import ACROSS_GRAIN, fit_panes, length_change, sheet_movement, width_change
+from soleplate.engine.rules.movement import (
+    ACROSS_GRAIN,
+    fit_panes,
+    length_change,
+    sheet_movement,
+    width_change,
+)
 
 
 def test_a_beam_drying_in_place() -> None:

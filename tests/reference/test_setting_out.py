@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from soleplate.engine.timber import tolerance
+from soleplate.engine.building_file import tolerance
 from tests.buildings import building, layout_of, single_wall, wall_of
 
 INCH = 25.4

@@ -9,9 +9,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from soleplate.engine.geometry import bounds, contains
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.units import format_length
+from soleplate.engine.shapes import bounds, contains
 from soleplate.viewer.elevation import draw_wall
 from soleplate.viewer.face import Side
 from soleplate.viewer.lettering import Box

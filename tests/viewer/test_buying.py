@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from soleplate.engine.units import format_length
+from soleplate.engine.building_file import format_length
 from soleplate.viewer.buying import from_on_hand, to_buy, to_note
 from soleplate.viewer.page_lists import buying_list
 from soleplate.viewer.sheets.lists import buying_blocks

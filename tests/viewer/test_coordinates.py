@@ -9,8 +9,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from soleplate.engine.geometry import area, bounds
 from soleplate.engine.layout import Layout, Piece, WallOut
+from soleplate.engine.shapes import area, bounds
 from soleplate.viewer.elevation import elevation_svg
 from soleplate.viewer.layers import LAYERS
 from soleplate.viewer.sheets.book import book_sheets

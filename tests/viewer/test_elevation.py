@@ -8,8 +8,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from soleplate.engine.extensions import Drawn, DrawnArea, DrawnLine, DrawnText
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.rules import Drawn, DrawnArea, DrawnLine, DrawnText
 from soleplate.viewer.elevation import elevation_svg
 from soleplate.viewer.face import Side
 from soleplate.viewer.layers import SHOWN

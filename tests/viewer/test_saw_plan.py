@@ -11,8 +11,9 @@ from xml.etree import ElementTree
 
 import pytest
 
+from soleplate.engine.building_file import Units, format_figure, format_length
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout
-from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.engine.sawing import (
     SawPlan,
     SawPlanRequest,
@@ -22,7 +23,6 @@ from soleplate.engine.sawing import (
     plan_sawing,
 )
 from soleplate.engine.sawing.request import LengthOnHand, LengthOnSale
-from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.lettering import stacked
 from soleplate.viewer.page import page_html
 from soleplate.viewer.page_saw import how_good, saw_plan

@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from itertools import groupby
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.engine.units import format_figure, format_length
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.sheets.blocks import Block, head, running_marks, words
 from soleplate.viewer.texts import Texts
 

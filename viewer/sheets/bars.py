@@ -6,9 +6,9 @@ from typing import Final
 
 import svg
 
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
-from soleplate.engine.units import format_length
 from soleplate.viewer.lettering import lettering, shortened
 from soleplate.viewer.saw_bar import Sheet, draw_bar, figures_width, words_of
 from soleplate.viewer.saw_bars import saw_key

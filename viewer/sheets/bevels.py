@@ -9,9 +9,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from soleplate.engine.geometry import Point, is_convex, pairs
 from soleplate.engine.layout import CutEnd, Layout, Piece
-from soleplate.engine.members import before_notches
+from soleplate.engine.shapes import Point, before_notches, is_convex, pairs
 
 _WITHIN = 0.05
 """mm. Shapes that differ by less are one template: a pencil line is wider."""

@@ -9,9 +9,9 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import bounds, contains
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.engine.units import format_length
+from soleplate.engine.shapes import bounds, contains
 from soleplate.viewer.cladding import draw_cladding
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, TAG_PAPER, draw_openings

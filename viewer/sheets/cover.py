@@ -9,8 +9,8 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final, get_args
 
+from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Finding, Layout, Level
-from soleplate.engine.units import format_length
 from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.blocks import (
     Block,

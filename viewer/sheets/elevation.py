@@ -9,8 +9,8 @@ from typing import Final, NamedTuple
 
 import svg
 
-from soleplate.engine.geometry import bounds
 from soleplate.engine.layout import Layout, Piece, WallOut
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.face import Face
 from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces

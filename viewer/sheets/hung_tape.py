@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import svg
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import MM_PER_INCH, format_figure
 from soleplate.engine.layout import Mark
-from soleplate.engine.units import MM_PER_INCH, format_figure
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import lettering, spread
 from soleplate.viewer.sheets.paper import FIGURE_WIDTH

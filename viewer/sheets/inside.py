@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from soleplate.engine.geometry import Point
 from soleplate.engine.layout import CourseOut, OpeningOut, Piece, WallOut
+from soleplate.engine.shapes import Point
 from soleplate.viewer.sheets.parts import Part
 
 

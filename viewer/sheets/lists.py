@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from soleplate.engine.building_file import Units, format_figure, format_length
 from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
 from soleplate.engine.sawing import SawPlan
-from soleplate.engine.units import Units, format_figure, format_length
 from soleplate.viewer.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
 from soleplate.viewer.set_ups import set_ups
 from soleplate.viewer.sheets.bevels import Bevel

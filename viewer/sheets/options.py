@@ -7,7 +7,7 @@ from typing import Annotated, Final
 
 from pydantic import Field
 
-from soleplate.engine.extensions import ExportOptions
+from soleplate.engine.rules import ExportOptions
 from soleplate.viewer.sheets.paper import PaperName
 
 LONGEST: Final[Mapping[str, int]] = {"owner": 40, "creator": 40, "revision": 6, "date": 16}

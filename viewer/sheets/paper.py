@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from soleplate.engine.units import Units
+from soleplate.engine.building_file import Units
 
 PaperName = Literal["A4", "Letter"]
 

@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from soleplate.engine.geometry import Outline, Point, bounds, clip
 from soleplate.engine.layout import OpeningOut, Piece, WallOut
+from soleplate.engine.shapes import Outline, Point, bounds, clip
 
 _LEAST_SHARE = 0.4
 """Of a sheet, that a part fills at least."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.engine.units import format_figure, format_length
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.sheets.blocks import Block, Column, table
 from soleplate.viewer.texts import Texts
 from soleplate.viewer.tiers import tiers

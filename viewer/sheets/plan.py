@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import svg
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.units import format_figure
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.lettering import Box, Places, lettering, shortened
 from soleplate.viewer.plan import wall_points, wall_rectangle
 from soleplate.viewer.sheets.paper import FIGURE_WIDTH, FIGURES, SCALES, scale_text

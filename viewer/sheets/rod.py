@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import svg
 
+from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Layout, RodCourse
-from soleplate.engine.units import format_figure
 from soleplate.viewer.lettering import lettering, shortened, spread
 from soleplate.viewer.sheets.paper import FIGURES, SCALES
 from soleplate.viewer.sheets.picture import Picture, picture

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import svg
 
-from soleplate.engine.units import format_figure
+from soleplate.engine.building_file import format_figure
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import lettering
 

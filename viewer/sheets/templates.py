@@ -12,8 +12,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.geometry import Point
-from soleplate.engine.units import Units, format_length
+from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.shapes import Point
 from soleplate.viewer.lettering import lettering, shortened, text_width, wrapped
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.sheets.bevels import Bevel

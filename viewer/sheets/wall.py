@@ -6,8 +6,8 @@ import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.units import format_figure, format_length
 from soleplate.viewer.sheets.assembly import assembly
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (

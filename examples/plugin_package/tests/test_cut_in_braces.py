@@ -7,17 +7,17 @@ import cut_in_braces
 import pytest
 
 from soleplate.engine import contract
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.lay_out import lay_out
 from soleplate.engine.layout import Layout
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import load_registry
 
 RULES = load_registry()
 FROM_LEFT = {"rule": "cut-in-brace"}
 FROM_RIGHT = {"rule": "cut-in-brace", "from": "right", "angle": 50}
 
 OFFERS = [
-    *cut_in_braces.register_adjustments(),
+    *cut_in_braces.register_rules(),
     *cut_in_braces.register_drawing_layers(),
     *cut_in_braces.register_exporters(),
     cut_in_braces.check_layout,

@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Finding, Layout
-from soleplate.engine.saw_planning import with_saw_plan
 from tests.buildings import building, layout_of, registry, wall_of
 
 REBATED: dict[str, Any] = {"rule": "rebated", "width": 145, "cover": 130}

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from shapely import Point, Polygon
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout, Piece, WallOut
 from tests.buildings import HONEY_HOUSE, building, honey_house, layout_of, registry
 from tests.engine.cladding.walls import assert_covered, boards, clad_buildings

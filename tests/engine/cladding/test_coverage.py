@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from shapely import Polygon, box, unary_union
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.lay_out import layout_json
 from soleplate.engine.layout import Layout
 from tests.buildings import building, honey_house, layout_of

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import RuleError, SchemaError, UnbuildableError
+from soleplate.engine.building_file import SchemaError, UnbuildableError
 from soleplate.engine.lay_out import lay_out
-from soleplate.engine.plugin_loading import load_registry
+from soleplate.engine.registry import RuleError, load_registry
 from tests.buildings import building, layout_of
 
 PLUGIN = """
@@ -40,7 +40,7 @@ class Odd(CladdingRule):
         {body}
 
 @hookimpl
-def register_cladding_rules():
+def register_rules():
     return [Odd]
 """
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from shapely import Polygon, box, unary_union
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Piece, WallOut
 from tests.buildings import building, honey_house, layout_of, wall_of
 from tests.engine.cladding.test_coverage import CORNERS

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.errors import UnbuildableError
-from soleplate.engine.geometry import Outline, tidy
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.engine.members import UPRIGHT as STANDING
-from soleplate.engine.members import End, shape
+from soleplate.engine.shapes import UPRIGHT as STANDING
+from soleplate.engine.shapes import End, Outline, shape
+from soleplate.engine.shapes.outlines import tidy
 from tests.buildings import HONEY_HOUSE, building, layout_of
 from tests.engine.cladding.walls import UPRIGHT, clad_buildings
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.cladding.sheet_cutting import Size, fewest_lengths, fewest_sheets, sheets_taken
-from soleplate.engine.saw_planning import with_saw_plan
+from soleplate.engine.buying import with_saw_plan
+from soleplate.engine.covering.sheet_cutting import Size, fewest_lengths, fewest_sheets, sheets_taken
 from tests.buildings import building, layout_of, registry
 
 SHEET = Size(1220.0, 2440.0)

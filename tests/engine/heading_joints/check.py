@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from soleplate.engine.heading_joints import BoardLength, CourseRun, JointPlan, JointRules
+from soleplate.engine.covering.heading_joints import BoardLength, CourseRun, JointPlan, JointRules
 
 TINY = 1e-5
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.heading_joints import BoardLength, CourseRun, JointRules, plan_joints
+from soleplate.engine.covering.heading_joints import BoardLength, CourseRun, JointRules, plan_joints
 from tests.engine.heading_joints.check import faults_in
 from tests.engine.heading_joints.walls import USUAL, shed, some_wall
 

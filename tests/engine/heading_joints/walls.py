@@ -6,7 +6,7 @@ import itertools
 import random
 from collections.abc import Sequence
 
-from soleplate.engine.heading_joints import BoardLength, CourseRun
+from soleplate.engine.covering.heading_joints import BoardLength, CourseRun
 
 Hole = tuple[float, float, float, float]
 """Left, right, bottom, top, mm."""

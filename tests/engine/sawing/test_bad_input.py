@@ -2,7 +2,7 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.errors import BuildingError, SchemaError, UnbuildableError
+from soleplate.engine.building_file import BuildingError, SchemaError, UnbuildableError
 from soleplate.engine.sawing import plan_sawing, read_request
 
 PART: dict[str, Any] = {"name": "S1", "section": [45, 70], "material": "C16", "length": 1870, "count": 8}

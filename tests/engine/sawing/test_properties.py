@@ -4,7 +4,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.errors import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.sawing import (
     SawPlanRequest,
     check_plan,

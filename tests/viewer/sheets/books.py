@@ -7,8 +7,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout
-from soleplate.engine.saw_planning import with_saw_plan
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.options import SheetOptions
 from soleplate.viewer.sheets.typeset import pdf

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from soleplate.engine.units import format_figure
+from soleplate.engine.building_file import format_figure
 from soleplate.viewer.sheets.assembly import diagonals, plan_diagonal
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.options import SheetOptions

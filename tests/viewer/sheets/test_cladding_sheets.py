@@ -8,8 +8,8 @@ from functools import lru_cache
 
 import pytest
 
+from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Layout
-from soleplate.engine.units import format_figure
 from soleplate.viewer.sheets.bevels import bevels
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.rod import rod_pictures

@@ -10,8 +10,8 @@ from collections import Counter
 import pytest
 from pypdf import PdfReader
 
+from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Finding, Level
-from soleplate.engine.units import format_figure
 from soleplate.viewer.elevation import cutting_rows
 from soleplate.viewer.sheets.book import book_sheets, identification, job_book
 from soleplate.viewer.sheets.elevation import elevation

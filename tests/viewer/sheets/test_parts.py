@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.geometry import area, bounds
+from soleplate.engine.shapes import area, bounds
 from soleplate.viewer.sheets.elevation import letter
 from soleplate.viewer.sheets.parts import parted, within
 from tests.buildings import honey_house, layout_of, single_wall

@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from soleplate.engine.geometry import bounds
+from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.units import format_figure, format_length
+from soleplate.engine.shapes import bounds
 from soleplate.viewer.sheets.blocks import blocks_height
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.inside import from_inside

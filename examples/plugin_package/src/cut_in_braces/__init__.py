@@ -6,15 +6,13 @@ from cut_in_braces.brace import CutInBrace
 from cut_in_braces.check import check_layout
 from cut_in_braces.lines import BraceLines
 from cut_in_braces.table import BraceCuts
-from soleplate.engine.extensions import DrawingLayer, Exporter
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.rules import Adjustment
+from soleplate.engine.rules import Adjustment, DrawingLayer, Exporter, hookimpl
 
-__all__ = ["check_layout", "register_adjustments", "register_drawing_layers", "register_exporters"]
+__all__ = ["check_layout", "register_drawing_layers", "register_exporters", "register_rules"]
 
 
 @hookimpl
-def register_adjustments() -> list[type[Adjustment]]:
+def register_rules() -> list[type[Adjustment]]:
     """Offer the brace."""
     return [CutInBrace]
 

@@ -6,8 +6,8 @@ import csv
 import io
 
 from cut_in_braces.reading import braces
-from soleplate.engine.extensions import Exporter
 from soleplate.engine.layout import CutEnd, Layout
+from soleplate.engine.rules import Exporter
 
 HEAD = ("mark", "length mm", "short side mm", "left end", "right end")
 

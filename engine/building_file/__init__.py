@@ -1,0 +1,155 @@
+"""The building file: what a person asks for.
+
+In: bytes or JSON values. Out: frozen documents, or every fault with its place.
+"""
+
+from __future__ import annotations
+
+from soleplate.engine.building_file.accepted_values import accepted
+from soleplate.engine.building_file.building import Building, Choices, Frame, WallBlock
+from soleplate.engine.building_file.document_faults import document_error
+from soleplate.engine.building_file.documents import read_document
+from soleplate.engine.building_file.errors import (
+    BuildingError,
+    EngineError,
+    Fault,
+    SchemaError,
+    TooManyPiecesError,
+    UnbuildableError,
+    UnreadableError,
+    pointer_to,
+)
+from soleplate.engine.building_file.model import (
+    AnyLength,
+    ByName,
+    Distance,
+    Items,
+    Limits,
+    Model,
+    Name,
+    unbuildable,
+)
+from soleplate.engine.building_file.opening import MOST_OPENINGS, Opening
+from soleplate.engine.building_file.outline import (
+    LONGEST_WALL,
+    LOWEST_WALL,
+    SHORTEST_WALL,
+    SIDES,
+    AnyOutline,
+    PlanWall,
+    Rectangle,
+    SingleWalls,
+    Tee,
+    WallEnd,
+    in_each_other,
+    partition_room,
+    plan_walls,
+    wall_names,
+)
+from soleplate.engine.building_file.reading import LARGEST, read_json, read_json_file
+from soleplate.engine.building_file.roof import (
+    STEEPEST,
+    LevelRoof,
+    RoofPlanes,
+    carries_roof,
+    roof_planes,
+    top_line,
+)
+from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_request
+from soleplate.engine.building_file.site import Measured
+from soleplate.engine.building_file.stock import OnHand, Stock, StockLength, StockTimber
+from soleplate.engine.building_file.timber import (
+    MEAN_DENSITY,
+    UNKNOWN_DENSITY,
+    SectionField,
+    Timber,
+    ToleranceClass,
+    tolerance,
+    worst_and_likely,
+)
+from soleplate.engine.building_file.told_lengths import telling, told
+from soleplate.engine.building_file.units import (
+    MM_PER_INCH,
+    MM_PER_UNIT,
+    Units,
+    format_figure,
+    format_length,
+    parse_length,
+    plain_figure,
+    round_for_tape,
+)
+
+__all__ = [
+    "LARGEST",
+    "LONGEST_WALL",
+    "LOWEST_WALL",
+    "MEAN_DENSITY",
+    "MM_PER_INCH",
+    "MM_PER_UNIT",
+    "MOST_OPENINGS",
+    "SHORTEST_WALL",
+    "SIDES",
+    "STEEPEST",
+    "UNKNOWN_DENSITY",
+    "AnyLength",
+    "AnyOutline",
+    "Building",
+    "BuildingError",
+    "ByName",
+    "Choices",
+    "Distance",
+    "EngineError",
+    "Fault",
+    "Frame",
+    "Items",
+    "LevelRoof",
+    "Limits",
+    "Measured",
+    "Model",
+    "Name",
+    "OnHand",
+    "Opening",
+    "PlanWall",
+    "Rectangle",
+    "RoofPlanes",
+    "SchemaError",
+    "SectionField",
+    "SingleWalls",
+    "Stock",
+    "StockLength",
+    "StockTimber",
+    "Tee",
+    "Timber",
+    "ToleranceClass",
+    "TooManyPiecesError",
+    "UnbuildableError",
+    "Units",
+    "UnreadableError",
+    "WallBlock",
+    "WallEnd",
+    "WallRequest",
+    "accepted",
+    "carries_roof",
+    "document_error",
+    "format_figure",
+    "format_length",
+    "in_each_other",
+    "parse_length",
+    "partition_room",
+    "plain_figure",
+    "plan_walls",
+    "pointer_in_request",
+    "pointer_to",
+    "read_document",
+    "read_json",
+    "read_json_file",
+    "roof_planes",
+    "round_for_tape",
+    "telling",
+    "told",
+    "tolerance",
+    "top_line",
+    "unbuildable",
+    "wall_names",
+    "worst_and_likely",
+]

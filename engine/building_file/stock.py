@@ -1,0 +1,133 @@
+"""The building file's `stock`: the timber that can be had."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal, Self
+
+from pydantic import Field, model_validator
+
+from soleplate.engine.building_file.model import (
+    AnyLength,
+    Items,
+    Limits,
+    Model,
+    Name,
+    unbuildable,
+)
+from soleplate.engine.building_file.timber import SoldSection
+from soleplate.engine.shapes import same_section
+
+Grade = Literal["straight", "short"]
+
+
+Price = Annotated[float, Field(gt=0.0, le=1_000_000.0)]
+
+
+USUAL_LONGEST: Final = 6_000.0
+"""mm. Sawn softwood is stocked up to 6 m as a rule; longer is scarce and dearer (UK merchants' lists)."""
+
+
+class StockLength(Model):
+    """A length on sale, as many as wanted."""
+
+    length: Annotated[AnyLength, Limits(300.0, 20_000.0)]
+    """As sold."""
+    price: Price | None = None
+    """Of one, in money of your own."""
+    price_per_metre: Price | None = None
+    """Of a metre, in place of `price`."""
+    grade: Grade = "straight"
+    """`short`: sold as bent, for short pieces only."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        if self.price is not None and self.price_per_metre is not None:
+            raise unbuildable("accepted is price or price_per_metre, not both")
+        return self
+
+    @property
+    def is_priced(self) -> bool:
+        """Whether its price is known."""
+        return self.price is not None or self.price_per_metre is not None
+
+
+class OnHand(Model):
+    """Alike lengths that are there already."""
+
+    length: Annotated[AnyLength, Limits(50.0, 20_000.0)]
+    """As it lies there."""
+    count: Annotated[int, Field(ge=1, le=5000)] = 1
+    """How many."""
+    grade: Grade = "straight"
+    """`short`: bent, for short pieces only."""
+
+
+class StockTimber(Model):
+    """What can be had of one section."""
+
+    section: SoldSection
+    """As [breadth, depth]; of sheets as [thickness, width], and their heights are the lengths."""
+    material: Name | None = None
+    """Needed where the building has this section in several materials."""
+    lengths: Annotated[tuple[StockLength, ...], Items(0, 40)] = ()
+    """The lengths on sale."""
+    on_hand: Annotated[tuple[OnHand, ...], Items(0, 200)] = ()
+    """The lengths that are there already."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        if not self.lengths and not self.on_hand:
+            raise unbuildable("accepted is at least one length on sale or on hand")
+        return self
+
+
+class Bent(Model):
+    """How much of the timber is expected to come bent, to order spare lengths for it."""
+
+    share: Annotated[float, Field(ge=0.0, le=0.5)] = 0.08
+    """Of the lengths that arrive, those unusable for straight work."""
+    confidence: Annotated[float, Field(ge=0.0, le=0.999)] = 0.95
+    """The chance wanted that enough are straight."""
+
+
+class Stock(Model):
+    """The timber that can be had, and how it is cut."""
+
+    stock: Annotated[tuple[StockTimber, ...], Items(0, 60)] = ()
+    """By section; a section not listed is taken to be sold up to 6 m, and is not planned."""
+    kerf: Annotated[AnyLength, Limits(0.0, 20.0)] = 3.0
+    """Width of a saw cut."""
+    trim: Annotated[AnyLength, Limits(0.0, 1_000.0)] = 0.0
+    """Cut off each end of every length first."""
+    objective: Literal["cost", "waste", "lengths"] | None = None
+    """What the saw plan makes least; cost where every length has a price, else waste."""
+    time_budget_s: Annotated[float, Field(ge=0.0, le=60.0)] = 5.0
+    """Seconds that the saw plan may take."""
+    short_up_to: Annotated[AnyLength, Limits(1.0, 6_000.0)] = 900.0
+    """Noggins and blocks up to this long may come from bent lengths."""
+    gang: Annotated[int, Field(ge=1, le=40)] = 6
+    """How many alike pieces are clamped and cut in one pass."""
+    bent: Bent | None = None
+    """What to expect of bent lengths; no spares are ordered without it."""
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        if self.objective == "cost" and not self.is_priced:
+            raise unbuildable(
+                "cost needs a price for every length on sale; without them accepted are waste and lengths"
+            )
+        return self
+
+    @property
+    def is_priced(self) -> bool:
+        """Whether every length on sale has a price."""
+        return all(length.is_priced for timber in self.stock for length in timber.lengths)
+
+    def longest_of(self, section: tuple[float, float]) -> float:
+        """The longest straight piece of a section that can be had, mm: on sale, else of what is on hand."""
+        timbers = [timber for timber in self.stock if same_section(timber.section, section)]
+        for rows in ([t.lengths for t in timbers], [t.on_hand for t in timbers]):
+            straight = [row.length for some in rows for row in some if row.grade == "straight"]
+            if straight:
+                return max(straight) - 2 * self.trim
+        return USUAL_LONGEST

@@ -1,0 +1,315 @@
+"""Last stage: what to buy for a building and how to saw it, from its pieces and its stock."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import Final
+
+from soleplate.engine.building_file import (
+    Building,
+    Fault,
+    OnHand,
+    Stock,
+    StockLength,
+    StockTimber,
+    UnbuildableError,
+    Units,
+    format_figure,
+    format_length,
+    told,
+)
+from soleplate.engine.framing import STANDING
+from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, Finding, Layout, Piece, gravest_first
+from soleplate.engine.sawing import (
+    LengthOnHand,
+    LengthOnSale,
+    SawPlan,
+    SawPlanRequest,
+    SectionStock,
+    SpareOrder,
+    WantedPart,
+    keeping_factory_ends,
+    plan_sawing,
+    spare_order,
+)
+from soleplate.engine.shapes import same_section
+
+PRACTICE: Final = "common practice, no source"
+MOST_PLANNED: Final = 5_000
+SHEET: Final = "sheet"
+"""The role of what is not cut from lengths."""
+
+RESOLUTION: Final = 0.001
+"""mm. Of the lengths in a layout."""
+
+Key = tuple[tuple[float, float], str]
+
+
+def with_saw_plan(layout: Layout, building: Building) -> Layout:
+    """The layout with its saw plan, the lengths to buy, spares for bent timber and factory ends.
+
+    A building file that lists no stock gets none of it. Pieces of a section that is not listed, and pieces
+    longer than every length, are left out and reported; so is stock that does not suffice, or serves nothing.
+    Sheets are not sawn from lengths: they are counted already, and get their prices.
+
+    Raises:
+        UnbuildableError: the stock does not say which material a section is of, or lists one twice.
+    """
+    stock = building.stock
+    if not stock.stock:
+        return layout
+    every = [piece for wall in layout.walls for piece in wall.pieces]
+    listed = _listed(stock, every)
+    pieces = [piece for piece in every if piece.role != SHEET]
+    sheets = {_key(piece) for piece in every if piece.role == SHEET}
+    priced = tuple(_priced(row, listed, sheets) for row in layout.buying_list)
+    layout = layout.model_copy(update={"buying_list": priced})
+    findings = list(_left_out(pieces, listed, stock, layout.units))
+    planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
+    if not planned or len(planned) > MOST_PLANNED:
+        if planned:
+            findings.append(_too_many(len(planned)))
+        return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
+    try:
+        plan = plan_sawing(_request(planned, listed, stock))
+    except UnbuildableError as error:
+        findings += [_too_little(told(fault.message, layout.units)) for fault in error.faults]
+        return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
+    plan, ends = keeping_factory_ends(
+        plan,
+        first={piece.mark for piece in planned if piece.role in STANDING},
+        square={piece.mark: _square_ends(piece) for piece in planned},
+    )
+    return layout.model_copy(
+        update={
+            "saw_plan": plan,
+            "factory_ends": ends,
+            "boards": tuple(
+                _as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout.boards)
+            ),
+            "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
+            "findings": gravest_first((*layout.findings, *findings)),
+        }
+    )
+
+
+def _key(piece: Piece) -> Key:
+    return piece.section, piece.material
+
+
+def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
+    """The stock of each section and material that the building has."""
+    found: dict[Key, StockTimber] = {}
+    keys = sorted({_key(piece) for piece in pieces})
+    faults: list[Fault] = []
+    for index, timber in enumerate(stock.stock):
+        matching = [
+            key for key in keys if same_section(key[0], timber.section) and timber.material in (None, key[1])
+        ]
+        if timber.material is None and len(matching) > 1:
+            names = ", ".join(key[1] for key in matching)
+            faults.append(
+                Fault(f"/stock/stock/{index}/material", f"missing; the building has this section in {names}")
+            )
+        for key in matching:
+            if key in found:
+                faults.append(Fault(f"/stock/stock/{index}", "listed twice; put its lengths in one entry"))
+            found[key] = timber
+    if faults:
+        raise UnbuildableError(faults)
+    return found
+
+
+def _longest(timber: StockTimber, stock: Stock, grade: str) -> float:
+    """The longest piece of a grade that can be cut from it, mm; 0 where it has no length of that grade."""
+    rows: list[StockLength | OnHand] = [*timber.lengths, *timber.on_hand]
+    usable = [row.length for row in rows if grade == "short" or row.grade == "straight"]
+    return max(max(usable, default=0.0) - 2 * stock.trim, 0.0)
+
+
+def _to_cut(piece: Piece) -> float:
+    """What to cut it to, mm."""
+    return piece.length + piece.trim_allowance
+
+
+def _fits(piece: Piece, timber: StockTimber | None, stock: Stock) -> bool:
+    return timber is not None and _to_cut(piece) <= _longest(timber, stock, piece.grade) + RESOLUTION
+
+
+def _left_out(
+    pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock, units: Units
+) -> Iterator[Finding]:
+    unlisted = sorted({_key(piece) for piece in pieces if _key(piece) not in listed})
+    for section, material in unlisted:
+        marks = tuple(piece.mark for piece in pieces if _key(piece) == (section, material))
+        size = " x ".join(format_figure(side, units) for side in section)
+        yield Finding(
+            level="note",
+            code="not-planned",
+            message=f"no stock is listed for {size} {material}: its pieces are not in the saw plan",
+            pieces=marks,
+            basis=PRACTICE,
+        )
+    for entry in stock.stock:
+        if not any(entry is each for each in listed.values()):
+            sides = [format_figure(side, units) for side in entry.section]
+            called = " ".join([" x ".join(sides), *([entry.material] if entry.material else [])])
+            yield Finding(
+                level="note",
+                code="unused-stock",
+                message=f"no piece is of {called}: that stock is not used",
+                basis=PRACTICE,
+            )
+    for piece in pieces:
+        timber = listed.get(_key(piece))
+        if timber is not None and not _fits(piece, timber, stock):
+            longest = _longest(timber, stock, piece.grade)
+            yield Finding(
+                level="stop",
+                code="longer-than-stock",
+                message=f"{piece.mark}, a {piece.role} to be cut to"
+                f" {format_length(_to_cut(piece), units)}, is"
+                " longer than any length listed yields that is fit for it:"
+                f" {format_length(longest, units)}",
+                pieces=(piece.mark,),
+                value=_to_cut(piece),
+                limit=longest,
+                basis=PRACTICE,
+            )
+
+
+def _too_little(said: str) -> Finding:
+    """That the lengths on hand do not suffice, where none are on sale."""
+    return Finding(
+        level="stop",
+        code="stock-too-little",
+        message=f"there is no saw plan: {said}",
+        basis=PRACTICE,
+    )
+
+
+def _square_ends(piece: Piece) -> int:
+    """How many of its ends can be the length's own: square ones, with nothing left on to trim."""
+    return sum(end.cut == "square" for end in piece.ends)
+
+
+def _too_many(count: int) -> Finding:
+    return Finding(
+        level="note",
+        code="not-planned",
+        message=f"{count} pieces are too many for one saw plan; plan parts of the building by themselves",
+        value=float(count),
+        limit=float(MOST_PLANNED),
+        basis=PRACTICE,
+    )
+
+
+def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:
+    keys = sorted({_key(piece) for piece in pieces})
+    return SawPlanRequest(
+        parts=tuple(
+            WantedPart(
+                name=piece.mark,
+                section=piece.section,
+                material=piece.material,
+                # Rounded up by a hair, it still comes out of a length that it takes up.
+                length=min(_to_cut(piece), _longest(listed[_key(piece)], stock, piece.grade)),
+                grade=piece.grade,
+            )
+            for piece in pieces
+        ),
+        stock=tuple(_section_stock(key, listed[key], priced=stock.is_priced) for key in keys),
+        kerf=stock.kerf,
+        trim=stock.trim,
+        short_up_to=stock.short_up_to,
+        objective=stock.objective or ("cost" if stock.is_priced else "waste"),
+        time_budget_s=stock.time_budget_s,
+    )
+
+
+def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionStock:
+    return SectionStock(
+        section=key[0],
+        material=key[1],
+        lengths=tuple(
+            LengthOnSale(
+                length=row.length,
+                price=row.price if priced else None,
+                price_per_metre=row.price_per_metre if priced else None,
+                grade=row.grade,
+            )
+            for row in timber.lengths
+        ),
+        on_hand=tuple(
+            LengthOnHand(length=row.length, count=row.count, grade=row.grade) for row in timber.on_hand
+        ),
+    )
+
+
+def _together(kinds: Iterable[BoardsOut]) -> list[BoardsOut]:
+    """One row of each section and material, since the saw plan cuts them all from the same lengths.
+
+    Where there were several, the bounds of each hold for none of it.
+    """
+    found: dict[tuple[tuple[float, float], str, str], BoardsOut] = {}
+    for kind in kinds:
+        key = (kind.section, kind.material, SHEET if kind.role == SHEET else "")
+        found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
+    return list(found.values())
+
+
+def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:
+    """The boards of one kind by the saw plan, which cuts them again, from what is on hand too."""
+    lines = [line for line in plan.buying if (line.section, line.material) == (kind.section, kind.material)]
+    if not lines:
+        return kind
+    counts: Counter[float] = Counter()
+    for line in lines:
+        counts[line.stock_length] += line.count
+    value = sum(line.cost if priced else line.count * line.stock_length for line in lines)
+    return kind.model_copy(
+        update={
+            "lengths": tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
+            "value": round(value, 3),
+            # It holds for boards that are bought for this kind alone.
+            "bound": kind.bound if kind.bound is not None and value >= kind.bound else None,
+        }
+    )
+
+
+def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> BuyingRow:
+    lines = tuple(
+        line for line in plan.buying if (line.section, line.material) == (row.section, row.material)
+    )
+    if not lines:
+        return row
+    return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
+
+
+def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[Key]) -> BuyingRow:
+    """Sheets with their price, where the stock has them in their height."""
+    key = (row.section, row.material)
+    if key not in sheets or key not in listed:
+        return row
+    prices = {each.length: each.price for each in listed[key].lengths}
+    lines = [
+        line.model_copy(update={"cost": round((prices.get(line.stock_length) or 0.0) * line.count, 2)})
+        for line in row.lengths
+    ]
+    return row.model_copy(update={"lengths": tuple(lines)})
+
+
+def _spare(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> SpareOrder | None:
+    """Spare lengths for one section: lengths that carry short pieces alone may come bent."""
+    bent = stock.bent
+    if bent is None:
+        return None
+    short = {piece.mark for piece in pieces if piece.grade == "short"}
+    bought = [
+        length
+        for length in plan.lengths
+        if (length.section, length.material) == (row.section, row.material) and not length.on_hand
+    ]
+    only_short = sum(all(cut.mark in short for cut in length.cuts) for length in bought)
+    return spare_order(len(bought) - only_short, only_short, bent.share, bent.confidence)

@@ -1,0 +1,256 @@
+"""Strips become boards: cut round openings and under the roof, and jointed in their length."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from soleplate.engine.rules import NARROWER, Face, Span, Strip, Support
+from soleplate.engine.shapes import (
+    ALONG,
+    TOUCH,
+    UPRIGHT,
+    Box,
+    Cell,
+    Member,
+    Outline,
+    Point,
+    Region,
+    TopLine,
+    cut_across,
+    is_convex,
+    outline_of,
+    reach,
+    remains,
+    roof_limits,
+    seen_of,
+    span_across,
+)
+
+BUTTED_EVERY: Final = 50.0
+"""mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
+
+
+SAME_SLOPE: Final = 1e-6
+"""Degrees."""
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A strip's stretch between openings and edges, before it is jointed."""
+
+    face: Face
+    strip: Strip
+    part: Region
+    supports: tuple[Support, ...]
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Where it starts and ends along the strip, mm; of a raking one, along its slope."""
+        start, end = reach(self.part)
+        return start * self.stretch, end * self.stretch
+
+    @property
+    def stretch(self) -> float:
+        """How long a raking strip is for each mm of the wall; else 1."""
+        return _stretch(self.part) if self.strip.raking else 1.0
+
+    def places(self, longest: float) -> tuple[float, ...]:
+        """Where it can be jointed, mm along the strip; `longest` is the longest to be had.
+
+        That is on the centres of supports; a batten along a stud is butted anywhere. What stands or rakes is
+        not jointed unless it must be: water runs into the end grain of upright boards.
+        """
+        start, end = self.ends
+        if (self.strip.upright or self.strip.raking) and end - start <= longest:
+            return ()
+        if self.strip.lies_along:
+            steps = range(1, math.ceil((end - start) / BUTTED_EVERY))
+            return tuple(start + step * BUTTED_EVERY for step in steps)
+        first, last = reach(self.part)
+        crossed = [support for support in self.supports if support.far > first and support.near < last]
+        # What is left on either side of a joint has another support: a board that a slope cuts ends on none.
+        return tuple(
+            support.centre * self.stretch
+            for support in crossed[1:-1]
+            if first + 1.0 < support.centre < last - 1.0 and self._bears(support)
+        )
+
+    def _bears(self, support: Support) -> bool:
+        """Whether a support lies behind the whole of what is seen of the strip there."""
+        if self.strip.raking:
+            return True
+        seen = _box(self.strip.seen, upright=self.strip.upright)
+        span = span_across(self.part, support.centre)
+        if span is None:
+            return False
+        low, high = max(span[0], seen.v0), min(span[1], seen.v1)
+        return high - low > TOUCH and support.start <= low + TOUCH and support.end >= high - TOUCH
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A board, batten or sheet, true to shape.
+
+    `seen` are the outlines of what is seen of it, `fixed_at` the places (x, z) of its fixings, mm.
+    """
+
+    strip: Strip
+    member: Member
+    part: Region
+    seen: tuple[Outline, ...]
+    fixed_at: tuple[Point, ...] = ()
+
+    @property
+    def course(self) -> int | None:
+        """The course of a level board."""
+        is_level_board = self.strip.role == "board" and not self.strip.upright
+        return self.strip.course if is_level_board else None
+
+    @property
+    def length(self) -> float:
+        """Of the blank, over the long points, mm; of a raking one, along its slope."""
+        start, end = reach(self.part)
+        return (end - start) * (_stretch(self.part) if self.strip.raking else 1.0)
+
+    @property
+    def is_sloped(self) -> bool:
+        """Whether the roof cuts it."""
+        return any(side[0] != side[1] for cell in self.part for side in (cell.low, cell.high))
+
+    @property
+    def is_notched(self) -> bool:
+        """Whether an opening is cut out of its side."""
+        return not is_convex(self.member.outline)
+
+    @property
+    def rip(self) -> float | None:
+        """Its width at the widest, mm, where that is less than it is bought with.
+
+        It is ripped where its course is, or where an opening or the roof leaves no more of it.
+        """
+        if self.strip.raking:
+            return None
+        across = max(v for cell in self.part for v in cell.high) - min(
+            v for cell in self.part for v in cell.low
+        )
+        return across if across < self.strip.section.depth - NARROWER else None
+
+
+def lengths_of(
+    face: Face, strips: Sequence[Strip], behind: Callable[[Strip], tuple[Support, ...]]
+) -> list[Length]:
+    """The strips of one face cut round openings and under the roof.
+
+    `behind` tells the supports that a strip crosses.
+    """
+    holes = {
+        upright: tuple(
+            _box(Span(hole.left, hole.right, hole.bottom, hole.top), upright=upright) for hole in face.holes
+        )
+        for upright in (False, True)
+    }
+    roof = {
+        (upright, under): roof_limits(face.top.raised(-under), upright=upright)
+        for upright, under in {(strip.upright, strip.under) for strip in strips}
+    }
+    return [
+        Length(face, strip, part, behind(strip))
+        for strip in strips
+        for part in (
+            _raking(strip, face.top)
+            if strip.raking
+            else remains(
+                _box(strip.whole, upright=strip.upright),
+                _box(strip.seen, upright=strip.upright),
+                holes[strip.upright],
+                roof[strip.upright, strip.under],
+            )
+        )
+        if seen_of(part, _box(strip.seen, upright=strip.upright))
+    ]
+
+
+def _raking(strip: Strip, top: TopLine) -> Iterator[Region]:
+    """A part for each slope over a raking strip, plumb at its ends."""
+    line = top.raised(-strip.under).between(strip.whole.left, strip.whole.right)
+    # Where the wall ends its top goes on at the same slope.
+    bends = (
+        here
+        for before, here, after in zip(line, line[1:], line[2:], strict=False)
+        if abs(top.slope((before[0] + here[0]) / 2) - top.slope((here[0] + after[0]) / 2)) > SAME_SLOPE
+    )
+    for (x0, z0), (x1, z1) in itertools.pairwise((line[0], *bends, line[-1])):
+        if abs(z1 - z0) > TOUCH:
+            plumb = strip.section.depth * math.hypot(x1 - x0, z1 - z0) / (x1 - x0)
+            yield (Cell(x0, x1, (z0 - plumb, z1 - plumb), (z0, z1)),)
+
+
+def _stretch(part: Region) -> float:
+    """The length of a slope for each mm along the wall."""
+    cell = part[0]
+    return math.hypot(cell.u1 - cell.u0, cell.high[1] - cell.high[0]) / (cell.u1 - cell.u0)
+
+
+def boards_of(length: Length, joints: Sequence[float]) -> list[Board]:
+    """The boards of one length, jointed at these places."""
+    whole = [length.part]
+    for joint in (place / length.stretch for place in joints):
+        whole = [
+            piece
+            for part in whole
+            for piece in (cut_across(part, joint) if _crosses(part, joint) else [part])
+        ]
+    return [_board(length, part) for part in whole]
+
+
+def _crosses(part: Region, place: float) -> bool:
+    start, end = reach(part)
+    return start < place < end
+
+
+def _board(length: Length, part: Region) -> Board:
+    strip, face = length.strip, length.face
+    seen = seen_of(part, _box(strip.seen, upright=strip.upright))
+    member = Member(
+        strip.role,
+        strip.section,
+        outline_of(part, upright=strip.upright),
+        strip.depth if face.facing == "outside" else _turned(strip.depth, face.wall.depth),
+        _grain(strip, part),
+    )
+    return Board(strip, member, part, tuple(outline_of(part, upright=strip.upright) for part in seen))
+
+
+def _grain(strip: Strip, part: Region) -> float:
+    if strip.raking:
+        cell = part[0]
+        return math.degrees(math.atan2(cell.high[1] - cell.high[0], cell.u1 - cell.u0))
+    return UPRIGHT if strip.upright else ALONG
+
+
+def _turned(depth: tuple[float, float], through: float) -> tuple[float, float]:
+    """From the inner face outwards, told from the outer face of a wall `through` mm deep."""
+    return through - depth[1], through - depth[0]
+
+
+def _box(span: Span, *, upright: bool) -> Box:
+    """A rectangle of the face along a strip."""
+    if upright:
+        return Box(span.bottom, span.top, span.left, span.right)
+    return Box(span.left, span.right, span.bottom, span.top)
+
+
+def supports_of(battens: Iterable[Length | Board], *, upright: bool) -> tuple[Support, ...]:
+    """The battens that boards cross, but for raking ones; `upright` is the boards' direction."""
+    found = []
+    for batten in battens:
+        if batten.strip.upright == upright or batten.strip.raking:
+            continue
+        start, end = reach(batten.part)
+        low, high = span_across(batten.part, (start + end) / 2) or (0.0, 0.0)
+        found.append(Support((low + high) / 2, low, high, start, end))
+    return tuple(sorted(found, key=lambda support: (support.centre, support.start)))

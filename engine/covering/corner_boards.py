@@ -1,0 +1,46 @@
+"""Corner boards: a pair of upright boards at an outer corner, which level boards end at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from soleplate.engine.covering.faces import Claddings, corner_board_at
+from soleplate.engine.rules import CladdingRule, Face, Span, Strip
+from soleplate.engine.shapes import TOUCH
+
+
+def within_corner_boards(face: Face, rule: CladdingRule, claddings: Claddings) -> Face:
+    """The face that is left between its corner boards."""
+    left, right = _widths(face, rule, claddings)
+    return replace(face, left=face.left + left, right=face.right - right) if left or right else face
+
+
+def corner_strips(whole: Face, rule: CladdingRule, claddings: Claddings, bottom: float) -> Iterator[Strip]:
+    """The corner boards of a face, from `bottom` up to the roof."""
+    left, right = _widths(whole, rule, claddings)
+    for width, near in ((left, whole.left), (right, whole.right - right)):
+        if width > TOUCH:
+            span = Span(near, near + width, bottom, whole.highest)
+            out = rule.cavity
+            yield Strip(
+                "corner board",
+                rule.corner_section,
+                rule.material,
+                whole=span,
+                seen=span,
+                depth=(-out - rule.corner_section.breadth, -out),
+                upright=True,
+            )
+
+
+def _widths(face: Face, rule: CladdingRule, claddings: Claddings) -> tuple[float, float]:
+    """Of the corner boards at the left and the right end, mm; 0 where there is none.
+
+    A face shorter than four of them has none.
+    """
+    width = rule.corner_section.depth
+    if face.length < 4 * width:
+        return 0.0, 0.0
+    left, right = (width if corner_board_at(end, rule, claddings, face.facing) else 0.0 for end in face.ends)
+    return left, right

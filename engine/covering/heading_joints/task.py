@@ -1,0 +1,126 @@
+"""The runs, stock and rules in whole numbers: what the search works on."""
+
+from __future__ import annotations
+
+import itertools
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from soleplate.engine.covering.heading_joints.job import BoardLength, CourseRun, JointRules
+from soleplate.engine.covering.heading_joints.ways import NANO, Span
+
+SAME: Final = 0.5
+"""mm. Supports no further apart than this are one."""
+
+NEAR: Final = 1.0
+"""mm from the end of a run within which no joint stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A run with its places; `index` is its place among those asked for."""
+
+    index: int
+    wall: str
+    course: int
+    span: Span
+
+
+@dataclass(frozen=True)
+class Kinds:
+    """The stock in whole numbers, by falling room."""
+
+    rooms: tuple[int, ...]
+    costs: tuple[int, ...]
+    stock: tuple[BoardLength, ...]
+
+    @cached_property
+    def best(self) -> tuple[int, int]:
+        """(cost, room) of the kind with the lowest price for its room."""
+        return min(zip(self.costs, self.rooms, strict=True), key=lambda kind: (kind[0] / kind[1], kind))
+
+    @cached_property
+    def _rising(self) -> tuple[list[int], list[int]]:
+        """Rooms from the smallest, and with each the cheapest kind that has as much."""
+        order = range(len(self.rooms) - 1, -1, -1)
+        cheapest = [min(range(kind + 1), key=lambda each: (self.costs[each], -each)) for kind in order]
+        return [self.rooms[kind] for kind in order], cheapest
+
+    def cheapest(self, filled: int) -> int:
+        """The kind to buy for boards that take up so much room."""
+        rooms, cheapest = self._rising
+        return cheapest[bisect_left(rooms, filled)]
+
+
+def kinds_of(stock: Sequence[BoardLength], rules: JointRules) -> Kinds:
+    """Rooms in nm, a kerf counted in; costs in hundredths of money, or in micrometres without prices."""
+    kerf = round(rules.kerf * NANO)
+    kinds = sorted(
+        ((round((each.length - 2 * rules.trim) * NANO) + kerf, cost_of(each), each) for each in stock),
+        key=lambda kind: (-kind[0], kind[1]),
+    )
+    kinds = [kind for kind in kinds if kind[0] > kerf]
+    rooms, costs, lengths = zip(*kinds, strict=True) if kinds else ((), (), ())
+    return Kinds(rooms, costs, lengths)
+
+
+def cost_of(length: BoardLength) -> int:
+    """What one counts for: hundredths of money, or micrometres."""
+    return round(length.length * 1000) if length.price is None else round(length.price * 100)
+
+
+def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[Run]:
+    """The runs wall by wall and upwards; alike ones share their span.
+
+    Supports are told apart wall by wall; alike walls number theirs alike.
+    """
+    supports: dict[str, set[float]] = {}
+    for run in runs:
+        supports.setdefault(run.wall, set()).update(_inside(run))
+    numbered = {wall: _numbered(sorted(places)) for wall, places in supports.items()}
+    spans: dict[tuple[object, ...], Span] = {}
+    made = []
+    for index, run in enumerate(runs):
+        number = numbered[run.wall]
+        inside = {number[place]: place for place in sorted(_inside(run))}
+        key = (run.left, run.right, *inside.items())
+        span = spans.get(key)
+        if span is None:
+            span = spans[key] = span_of(run.left, run.right, inside, longest, rules)
+        made.append(Run(index, run.wall, run.course, span))
+    return sorted(made, key=lambda run: (run.wall, run.course, run.span.places[0], run.index))
+
+
+def span_of(left: float, right: float, inside: dict[int, float], longest: int, rules: JointRules) -> Span:
+    """A span between two ends; `inside` are its supports by number, `longest` is the greatest room."""
+    kerf = round(rules.kerf * NANO)
+    least = round(rules.least_board * NANO) + kerf
+    places = (left, *inside.values(), right)
+    last = len(places) - 1
+    boards: list[tuple[tuple[int, int], ...]] = []
+    for start, place in enumerate(places):
+        ends = []
+        for end in range(start + 1, last + 1):
+            size = round((places[end] - place) * NANO) + kerf
+            if size > longest:
+                break
+            if size >= least or (start, end) == (0, last):
+                ends.append((end, size))
+        boards.append(tuple(ends))
+    return Span(places, (0, *(1 << number for number in inside), 0), tuple(boards))
+
+
+def _inside(run: CourseRun) -> list[float]:
+    return [place for place in run.supports if run.left + NEAR < place < run.right - NEAR]
+
+
+def _numbered(places: Sequence[float]) -> dict[float, int]:
+    """A number for each support of a wall; those nearly in the same place have the same."""
+    number, numbers = 0, {}
+    for before, place in itertools.pairwise((-1e9, *places)):
+        number += place - before > SAME
+        numbers[place] = number
+    return numbers

@@ -1,0 +1,180 @@
+"""Heading joints of all lengths of boards: those of one kind of timber are planned together."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from soleplate.engine.building_file import Building
+from soleplate.engine.covering.boards import Length
+from soleplate.engine.covering.heading_joints import (
+    EFFORT,
+    BoardLength,
+    CourseRun,
+    JointPlan,
+    JointRules,
+    plan_joints,
+)
+from soleplate.engine.layout import BoardCount, BoardsOut, Finding
+from soleplate.engine.rules import CladdingRule, Face, Strip
+from soleplate.engine.shapes import rounded
+
+BASIS = "NBS clause on heading joints: over supports, two board widths apart on one support"
+
+Sale = tuple[BoardLength, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Lengths that are cut from the same boards and keep the same rules; `numbers` are their places."""
+
+    sale: Sale
+    rules: JointRules
+    numbers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Jointed:
+    """The joints of each length, mm along it, the longest to be had for each, and what is found of faces."""
+
+    joints: tuple[tuple[float, ...], ...]
+    longest: tuple[float, ...]
+    findings: tuple[tuple[Face, Finding], ...]
+    bought: tuple[BoardsOut, ...]
+
+
+def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], building: Building) -> Jointed:
+    """Where each length is jointed; `rules` are the lengths' own.
+
+    Where a wall cannot keep joints as far apart as they should be, they are as far apart as they can be
+    there, and that is told. A length that cannot be jointed at all stays whole.
+    """
+    sales = [_sale(rule, length, building) for length, rule in zip(lengths, rules, strict=True)]
+    joints: list[tuple[float, ...]] = [()] * len(lengths)
+    findings: list[tuple[Face, Finding]] = []
+    bought: list[BoardsOut] = []
+    for kind in _kinds(lengths, rules, sales, building):
+        runs = _runs([lengths[number] for number in kind.numbers], max(row.length for row in kind.sale))
+        # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
+        effort = EFFORT if lengths[kind.numbers[0]].strip.role == "board" else 0
+        plan = plan_joints(runs, kind.sale, kind.rules, effort)
+        found = plan.all_joints(runs)
+        plans = [plan]
+        for layer, apart in _broken(plan).items():
+            own = [index for index, run in enumerate(runs) if run.wall == layer]
+            eased = plan_joints([runs[i] for i in own], kind.sale, replace(kind.rules, courses_apart=apart))
+            plans.append(eased)
+            for index, places in zip(own, eased.all_joints([runs[i] for i in own]), strict=True):
+                found[index] = places
+            face = lengths[kind.numbers[own[0]]].face
+            findings.append((face, _near(face, apart, kind.rules.courses_apart)))
+        bought.append(_bought(lengths[kind.numbers[0]].strip, plans))
+        for number, places in zip(kind.numbers, found, strict=True):
+            joints[number] = places
+    longest = tuple(max(length.length for length in sale) for sale in sales)
+    return Jointed(tuple(joints), longest, tuple(findings), tuple(bought))
+
+
+def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
+    """What the plans of one kind take; parts planned by themselves have no bound in common."""
+    counts = Counter(cut.stock.length for plan in plans for cut in plan.lengths)
+    whole = len(plans) == 1 and not plans[0].faults
+    return BoardsOut.model_construct(
+        role=strip.role,
+        section=(rounded(strip.section[0]), rounded(strip.section[1])),
+        material=strip.material,
+        lengths=tuple(
+            BoardCount.model_construct(length=rounded(length), count=count)
+            for length, count in sorted(counts.items())
+        ),
+        value=rounded(sum(plan.value for plan in plans)),
+        bound=rounded(plans[0].bound) if whole else None,
+    )
+
+
+def _sale(rule: CladdingRule, length: Length, building: Building) -> Sale:
+    """The lengths on sale: the rule's own for its boards, else those listed, else the usual longest."""
+    if rule.lengths and length.strip.role == "board":
+        return tuple(BoardLength(each) for each in sorted(set(rule.lengths)))
+    listed = {
+        row.length: row.price
+        if row.price is not None
+        else row.price_per_metre and row.price_per_metre * row.length / 1000
+        for timber in building.stock.stock
+        if timber.section == tuple(length.strip.section) and timber.material in (None, length.strip.material)
+        for row in timber.lengths
+    }
+    priced = all(price is not None for price in listed.values())
+    found = tuple(BoardLength(each, price if priced else None) for each, price in sorted(listed.items()))
+    return found or (BoardLength(building.stock.longest_of(length.strip.section)),)
+
+
+def _kinds(
+    lengths: Sequence[Length], rules: Sequence[CladdingRule], sales: Sequence[Sale], building: Building
+) -> list[Kind]:
+    groups: dict[object, list[int]] = {}
+    for number, (length, rule, sale) in enumerate(zip(lengths, rules, sales, strict=True)):
+        if length.strip.role != "sheet":
+            strip = length.strip
+            key = (strip.section, strip.material, sale, rule.joints_apart, rule.least_board)
+            groups.setdefault(key, []).append(number)
+    return [
+        Kind(
+            sales[numbers[0]],
+            JointRules(
+                courses_apart=rules[numbers[0]].joints_apart,
+                least_board=rules[numbers[0]].least_board,
+                kerf=building.stock.kerf,
+                trim=building.stock.trim,
+            ),
+            tuple(numbers),
+        )
+        for numbers in groups.values()
+    ]
+
+
+def _runs(lengths: Sequence[Length], longest: float) -> list[CourseRun]:
+    """What is planned; upright boards are counted from left to right as courses are upwards.
+
+    `longest` is the longest board to be had, mm.
+    """
+    lefts: dict[str, set[float]] = {}
+    for length in lengths:
+        lefts.setdefault(_layer(length), set()).add(length.strip.whole.left)
+    columns = {
+        name: {left: number for number, left in enumerate(sorted(all_))} for name, all_ in lefts.items()
+    }
+    found = []
+    for length in lengths:
+        name, strip = _layer(length), length.strip
+        course = columns[name][strip.whole.left] if strip.upright else strip.course
+        start, end = length.ends
+        found.append(CourseRun(name, course, start, end, length.places(longest) if strip.jointed else ()))
+    return found
+
+
+def _layer(length: Length) -> str:
+    """What is planned as a wall: the boards at one depth on one face. No wall's name has a tab."""
+    name, facing = length.face.key
+    return f"{name}\t{facing}\t{length.strip.depth[1]:.3f}"
+
+
+def _broken(plan: JointPlan) -> dict[str, int]:
+    """The layers that cannot keep the rule, each with how many courses apart its joints can be."""
+    return {fault.wall: fault.courses_apart or 1 for fault in plan.faults if fault.reason == "rule"}
+
+
+def _near(face: Face, apart: int, wanted: int) -> Finding:
+    where = "" if face.facing == "outside" else "in its lining, "
+    kept = "one over the other" if apart == 1 else f"{apart} courses apart"
+    return Finding(
+        level="warn",
+        code="joints-near",
+        message=f"{where}some heading joints on one support lie {kept}, where {wanted} courses are wanted:"
+        " there are too few supports for the lengths that can be had; take longer ones, or add studs",
+        wall=face.wall.name,
+        value=float(apart),
+        limit=float(wanted),
+        basis=BASIS,
+    )

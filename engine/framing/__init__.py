@@ -1,0 +1,15 @@
+"""Framing: from a building file to framed walls.
+
+In: a building and the registry. Out: each wall's plates, uprights, openings' timbers and noggins, found
+sound.
+"""
+
+from __future__ import annotations
+
+from soleplate.engine.framing.asking import Asked
+from soleplate.engine.framing.filling import FilledRun
+from soleplate.engine.framing.frame import Frame, frame_wall
+from soleplate.engine.framing.setting_out import WallTask, set_out
+from soleplate.engine.framing.soundness import STANDING
+
+__all__ = ["STANDING", "Asked", "FilledRun", "Frame", "WallTask", "frame_wall", "set_out"]

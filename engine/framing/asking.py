@@ -1,0 +1,72 @@
+"""Asking the rules of one wall, so that whatever goes wrong in one names plugin, rule and wall."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.registry import Breakage, Registry, RuleError, wrong
+from soleplate.engine.rules import CannotFrame, Rule
+from soleplate.engine.shapes import Member
+
+Answer = TypeVar("Answer")
+
+
+class Asked:
+    """Asks rules of one wall, and turns what goes wrong into an error that names plugin, rule and wall."""
+
+    def __init__(self, task: WallTask, registry: Registry) -> None:
+        self._task = task
+        self._registry = registry
+
+    def __call__(self, rule: Rule, ask: Callable[[], Answer], *, pointer: str | None = None) -> Answer:
+        """What the rule answers; `pointer` is of what is asked about, where that is not the rule itself."""
+        refusal: CannotFrame | None = None
+        with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._task.wall.name):
+            try:
+                return ask()
+            except CannotFrame as error:
+                refusal = error
+        if pointer is not None:
+            raise UnbuildableError.at(pointer, str(refusal))
+        raise UnbuildableError.at(self._task.pointer_to_rule(rule), f"wall {self._task.wall.name}: {refusal}")
+
+    def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
+        """The error of a rule that returned what cannot be."""
+        plugin, name = self.maker(rule)
+        return self._registry.fault(plugin, name, message, self._task.wall.name, fault)
+
+    def whole(self, rule: Rule, answer: object, kind: type[Answer]) -> Answer:
+        """The answer, once it is found to be of the kind that was asked for, down to its numbers.
+
+        Raises:
+            RuleError: it is not.
+        """
+        said = wrong(answer, kind)
+        if said is None and isinstance(answer, kind):
+            return answer
+        if not isinstance(answer, kind):
+            raise self.fault(rule, f"returned {type(answer).__name__} where {kind.__name__} belongs")
+        raise self.fault(rule, f"returned a {kind.__name__} whose {(said or '').lstrip('.')}")
+
+    def maker(self, rule: Rule) -> tuple[str, str]:
+        """(plugin, rule)."""
+        return self._registry.plugin_of(rule), rule.name
+
+    def members(self, rule: Rule, answer: Sequence[Member]) -> tuple[Member, ...]:
+        """The members that a rule returned, each with its maker.
+
+        Raises:
+            RuleError: they are something else.
+        """
+        for member in answer:
+            self.whole(rule, member, Member)
+        return self.mark(rule, answer)
+
+    def mark(self, rule: Rule, members: Sequence[Member]) -> tuple[Member, ...]:
+        """Members that are known to be such, with their maker; those that have one keep it."""
+        maker = self.maker(rule)
+        return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)

@@ -1,0 +1,152 @@
+"""Studs and cripples: the clear runs between the timbers that stand already, filled by the stud rule."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from soleplate.engine.framing.asking import Asked
+from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.layout import PRACTICE, Finding
+from soleplate.engine.registry import drawn_out
+from soleplate.engine.rules import (
+    LEAST_CRIPPLE,
+    NAILING_ROOM,
+    Cripples,
+    FramedOpening,
+    PlatedWall,
+    StudRule,
+    StudRun,
+)
+from soleplate.engine.shapes import TOUCH, Member, TopLine, upright
+
+
+@dataclass(frozen=True, slots=True)
+class FilledRun:
+    """A run from sole plate to top plate with the studs that stand in it (left faces), mm."""
+
+    left: float
+    right: float
+    studs: tuple[float, ...]
+
+
+def fill_runs(
+    wall: PlatedWall,
+    standing: Sequence[Member],
+    framings: Sequence[FramedOpening],
+    task: WallTask,
+    asked: Asked,
+    findings: list[Finding],
+) -> tuple[list[Member], tuple[FilledRun, ...]]:
+    """Studs in the clear runs between the timbers that stand already."""
+    lines = tuple(line for framing in framings for line in framing.stud_lines)
+    taken = sorted(
+        [(m.left, m.right) for m in standing if m.is_upright] + [(f.left, f.right) for f in framings]
+    )
+    studs: list[Member] = []
+    runs: list[FilledRun] = []
+    reach = taken[0][1]
+    for left, right in taken[1:]:
+        if left - reach > TOUCH:
+            run = StudRun(reach, left, "wall", wall, lines)
+            beside_opening = (
+                any(abs(framing.right - run.left) < TOUCH for framing in framings),
+                any(abs(framing.left - run.right) < TOUCH for framing in framings),
+            )
+            places = _places(run, beside_opening, task, asked, findings)
+            runs.append(FilledRun(run.left, run.right, tuple(places)))
+            made = [
+                upright("stud", wall.section, place, wall.sole_thickness, wall.underside) for place in places
+            ]
+            studs += asked.mark(
+                task.rules.one("studs", StudRule), [stud for stud in made if stud is not None]
+            )
+        reach = max(reach, right)
+    return studs, tuple(runs)
+
+
+def _places(
+    run: StudRun, beside_opening: tuple[bool, bool], task: WallTask, asked: Asked, findings: list[Finding]
+) -> list[float]:
+    """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed."""
+    rule, breadth = task.rules.one("studs", StudRule), run.wall.breadth
+    said = asked(rule, lambda: [float(place) for place in drawn_out(rule.place_studs(run))])
+    kept: list[float] = []
+    for place in said:
+        if not -1e9 < place < 1e9:
+            raise asked.fault(rule, "placed a stud at something that is not a number")
+        if place + breadth < run.left - TOUCH or place > run.right + TOUCH:
+            raise asked.fault(
+                rule,
+                f"placed a stud at {place:.1f} mm, outside the run from {run.left:.1f} to {run.right:.1f} mm",
+                "outside the wall",
+            )
+        gaps = (place - run.left, run.right - place - breadth)
+        if min(gaps) < -TOUCH:
+            continue
+        if kept and place < kept[-1] + breadth - TOUCH:
+            raise asked.fault(
+                rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap", "overlap"
+            )
+        if any(beside and gap < NAILING_ROOM for beside, gap in zip(beside_opening, gaps, strict=True)):
+            findings.append(_merged(run, place, min(gaps)))
+            continue
+        kept.append(place)
+    return kept
+
+
+def _merged(run: StudRun, place: float, gap: float) -> Finding:
+    what = "stud" if run.place == "wall" else "cripple"
+    return Finding(
+        level="note",
+        code="merged-stud",
+        message=f"the {what} at {place:.0f} mm would stand {gap:.0f} mm from the opening's stud, too close"
+        " to nail; the opening's stud serves for both",
+        wall=run.wall.name,
+        value=round(gap, 3),
+        limit=NAILING_ROOM,
+        basis=PRACTICE,
+    )
+
+
+def cripples_of(
+    wall: PlatedWall,
+    framings: Sequence[FramedOpening],
+    task: WallTask,
+    asked: Asked,
+    findings: list[Finding],
+) -> list[Member]:
+    """Cripples over and under the openings; those that there is no room for are reported."""
+    lines = tuple(line for framing in framings for line in framing.stud_lines)
+    made: list[Member] = []
+    for framing in framings:
+        for cripples, place in ((framing.over, "over"), (framing.under, "under")):
+            if cripples is None or cripples.right - cripples.left < wall.breadth:
+                continue
+            run = StudRun(cripples.left, cripples.right, "over" if place == "over" else "under", wall, lines)
+            for left in _places(run, (True, True), task, asked, findings):
+                cripple = _cripple(wall, left, cripples, over=place == "over")
+                if cripple is None:
+                    findings.append(_no_room(wall, left))
+                else:
+                    made.extend(asked.mark(task.rules.one("studs", StudRule), (cripple,)))
+    return made
+
+
+def _cripple(wall: PlatedWall, left: float, cripples: Cripples, *, over: bool) -> Member | None:
+    bottom = cripples.level if over else wall.sole_thickness
+    line = wall.underside if over else TopLine(((0.0, cripples.level), (wall.length, cripples.level)))
+    if line.lowest(left, left + wall.breadth) - bottom < LEAST_CRIPPLE:
+        return None
+    return upright("cripple", wall.section, left, bottom, line)
+
+
+def _no_room(wall: PlatedWall, left: float) -> Finding:
+    return Finding(
+        level="note",
+        code="cripple-left-out",
+        message=f"there is no room for a cripple at {left:.0f} mm; pack the gap",
+        wall=wall.name,
+        limit=LEAST_CRIPPLE,
+        basis=PRACTICE,
+    )

@@ -1,0 +1,291 @@
+"""Second stage: a wall set out becomes a frame. The steps of `frame_wall` are the order of the work.
+
+Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule names plugin, rule and wall.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.framing.asking import Asked
+from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
+from soleplate.engine.framing.plating import jointed_plates, plate
+from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.framing.soundness import Envelope, meets, unsound
+from soleplate.engine.layout import PRACTICE, Finding
+from soleplate.engine.registry import Registry, drawn_out
+from soleplate.engine.rules import (
+    Adjustment,
+    Bay,
+    Corner,
+    CornerRule,
+    FramedOpening,
+    FramedWall,
+    Hole,
+    NogginPlace,
+    NogginRule,
+    PlatedWall,
+    StuddedWall,
+    TopPlates,
+    Wall,
+    widened,
+)
+from soleplate.engine.shapes import TOUCH, Member, level, rectangle, upright
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A framed wall: its members, where openings' timbers are among them, and what is to be said of it."""
+
+    task: WallTask
+    wall: FramedWall
+    plates: TopPlates
+    members: tuple[Member, ...]
+    openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
+    runs: tuple[FilledRun, ...]
+    findings: tuple[Finding, ...]
+
+
+def frame_wall(task: WallTask, registry: Registry) -> Frame:
+    """Frame a wall by its rules.
+
+    Raises:
+        UnbuildableError: something in it cannot be framed.
+        RuleError: a rule failed, or returned what cannot be.
+    """
+    asked = Asked(task, registry)
+    findings: list[Finding] = []
+    wall, plates = plate(task, asked)
+    framings = _frame_openings(wall, task, asked)
+    fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
+    fixed = _without_doubles(fixed, framings)
+    _refuse_meeting(fixed, framings, task)
+    timbers = [member for framing in framings for member in framing.members]
+    studs, runs = fill_runs(wall, [*fixed, *timbers], framings, task, asked, findings)
+    cripples = cripples_of(wall, framings, task, asked, findings)
+    uprights = [*fixed, *timbers, *studs, *cripples]
+    noggins = _noggins(wall, uprights, task, asked, findings)
+    lying = jointed_plates(wall, plates, uprights, task, findings)
+    members: tuple[Member, ...] = (*lying, *uprights, *noggins)
+    framed = widened(FramedWall, wall, members=members, outline=_outline(wall, plates))
+    envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
+    _refuse_unsound(members, envelope, registry, wall.name)
+    for adjustment in task.rules.every("adjustments", Adjustment):
+        given = replace(framed, members=members)
+        changed = asked(adjustment, lambda: drawn_out(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
+        members = asked.members(adjustment, changed)
+        _refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
+    for hole, framing in zip(wall.holes, framings, strict=True):
+        findings += [
+            Finding(
+                level="warn",
+                code=code,
+                message=f"{hole.name}: {message}",
+                wall=wall.name,
+                value=value,
+                basis=PRACTICE,
+            )
+            for code, message, value in framing.reported
+        ]
+    return Frame(
+        task=task,
+        wall=replace(framed, members=members),
+        plates=plates,
+        members=members,
+        openings=tuple(
+            (hole, rule.name, tuple(m for m in members if m in framing.members))
+            for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
+        ),
+        runs=runs,
+        findings=tuple(findings),
+    )
+
+
+def _frame_openings(wall: PlatedWall, task: WallTask, asked: Asked) -> list[FramedOpening]:
+    framings: list[FramedOpening] = []
+    for index, (hole, rule) in enumerate(zip(wall.holes, task.rules.framings, strict=True)):
+        pointer = task.pointer(index)
+        lowest = wall.underside.lowest(hole.left, hole.right)
+        if hole.top > lowest + TOUCH:
+            raise UnbuildableError.at(
+                task.pointer_to_height(index),
+                f"its top at {hole.top:.0f} mm is over the underside of the top plate there, {lowest:.0f} mm",
+            )
+        framing = asked(rule, lambda: rule.frame_opening(hole, wall), pointer=pointer)  # noqa: B023 - asked at once
+        framing = asked.whole(rule, framing, FramedOpening)
+        framings.append(replace(framing, members=asked.mark(rule, framing.members)))
+    _refuse_crowding(wall, framings, task)
+    return framings
+
+
+def _refuse_crowding(wall: PlatedWall, framings: Sequence[FramedOpening], task: WallTask) -> None:
+    placed = sorted(enumerate(framings), key=lambda pair: pair[1].left)
+    for (_, before), (index, after) in itertools.pairwise(placed):
+        if after.left < before.right - TOUCH:
+            raise UnbuildableError.at(
+                f"{task.pointer(index)}/at",
+                f"its framing starts at {after.left:.0f} mm, and that of the opening to its left ends at"
+                f" {before.right:.0f} mm; accepted is {before.right - after.left:.0f} mm more between them",
+            )
+    for tee in wall.tees:
+        for index, framing in placed:
+            if framing.left < tee.centre + tee.depth / 2 and tee.centre - tee.depth / 2 < framing.right:
+                raise UnbuildableError.at(
+                    f"{task.pointer(index)}/at",
+                    f"{tee.partition} meets the wall at {tee.centre:.0f} mm, within the opening's framing"
+                    f" ({framing.left:.0f} to {framing.right:.0f} mm)",
+                )
+
+
+def _ends(wall: PlatedWall, task: WallTask) -> Iterator[Member]:
+    for left in (0.0, wall.length - wall.breadth):
+        stud = upright("stud", wall.section, left, wall.sole_thickness, wall.underside)
+        if stud is None:
+            raise UnbuildableError.at(
+                task.pointer_to_top, f"wall {wall.name} has no room for its end stud at {left:.0f} mm"
+            )
+        yield stud
+
+
+def _corners_and_tees(wall: PlatedWall, task: WallTask, asked: Asked) -> Iterator[Member]:
+    rule = task.rules.one("corners", CornerRule)
+    for side, end in zip(("left", "right"), wall.ends, strict=True):
+        if end.kind in ("through", "butts"):
+            corner = Corner(wall, "left" if side == "left" else "right", end)
+            yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_corner(corner))))  # noqa: B023
+    for tee in wall.tees:
+        yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_tee(tee, wall))))  # noqa: B023
+
+
+def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening]) -> list[Member]:
+    """End and corner studs less those whose place an opening's stud takes exactly."""
+    taken = [m for framing in framings for m in framing.members if m.is_upright]
+    return [
+        member
+        for member in fixed
+        if not any(
+            abs(member.left - other.left) < TOUCH
+            and abs(member.right - other.right) < TOUCH
+            and _full(other, member)
+            for other in taken
+        )
+    ]
+
+
+def _refuse_meeting(fixed: Sequence[Member], framings: Sequence[FramedOpening], task: WallTask) -> None:
+    """Refuse an opening whose framing stands where an end stud, a corner or a tee does."""
+    for index, framing in enumerate(framings):
+        for member in fixed:
+            if member.left < framing.right - TOUCH and framing.left < member.right - TOUCH:
+                raise UnbuildableError.at(
+                    f"{task.pointer(index)}/at",
+                    f"its framing ({framing.left:.0f} to {framing.right:.0f} mm) meets the {member.role} at"
+                    f" {member.left:.0f} to {member.right:.0f} mm; accepted is a place clear of it",
+                )
+
+
+def _full(other: Member, member: Member) -> bool:
+    return other.bottom <= member.bottom + TOUCH and other.top >= member.top - TOUCH
+
+
+def _noggins(
+    wall: PlatedWall, members: Sequence[Member], task: WallTask, asked: Asked, findings: list[Finding]
+) -> list[Member]:
+    rule = task.rules.maybe("noggins", NogginRule)
+    if rule is None:
+        return []
+    studded = widened(StuddedWall, wall, members=tuple(members))
+    places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
+    made: list[Member] = []
+    left_out: list[NogginPlace] = []
+    for place in places:
+        asked.whole(rule, place, NogginPlace)
+        noggin = level(
+            "noggin",
+            wall.section,
+            (place.bay.left, place.bay.right, place.bottom, place.bottom + wall.breadth),
+            (0.0, wall.section.depth),
+            fixings=place.fixings,
+        )
+        if _fits(noggin, studded):
+            made.append(noggin)
+        elif _hangs(place.bay, members):
+            raise asked.fault(
+                rule,
+                f"set a noggin from {place.bay.left:.1f} to {place.bay.right:.1f} mm, where it has no upright"
+                " at both ends",
+                "unsupported end",
+            )
+        else:
+            left_out.append(place)
+    if left_out:
+        where = ", ".join(f"{place.bay.left:.0f}" for place in left_out[:12])
+        findings.append(
+            Finding(
+                level="note",
+                code="noggin-left-out",
+                message=f"{len(left_out)} {rule.name} noggins have no room, under the slope or against"
+                f" an opening's timbers, in the bays from {where} mm: they are left out",
+                wall=wall.name,
+                value=float(len(left_out)),
+                basis=PRACTICE,
+            )
+        )
+    return list(asked.mark(rule, made))
+
+
+def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
+    """Whether a bay is none: it has no upright at one of its ends, at whatever height."""
+    uprights = [member for member in members if member.is_upright]
+    return not (
+        any(abs(member.right - bay.left) < TOUCH for member in uprights)
+        and any(abs(member.left - bay.right) < TOUCH for member in uprights)
+    )
+
+
+def _fits(noggin: Member, wall: StuddedWall) -> bool:
+    """Whether a noggin is clear of the plates and of all else, with uprights at both ends."""
+    if noggin.bottom < wall.sole_thickness - TOUCH:
+        return False
+    if noggin.top > wall.underside.lowest(noggin.left, noggin.right) + TOUCH:
+        return False
+    sides = [False, False]
+    for member in wall.members:
+        if member.is_upright and member.bottom <= noggin.bottom + TOUCH and member.top >= noggin.top - TOUCH:
+            sides[0] |= abs(member.right - noggin.left) < TOUCH
+            sides[1] |= abs(member.left - noggin.right) < TOUCH
+        if meets(member, noggin):
+            return False
+    return all(sides)
+
+
+def _outline(wall: Wall, plates: TopPlates) -> tuple[tuple[float, float], ...]:
+    top = (plates.top or wall.top).between(0.0, wall.length)
+    return (*rectangle(0.0, wall.length, 0.0, 1.0)[:2], *reversed(top))
+
+
+def _refuse_unsound(
+    members: Sequence[Member],
+    envelope: Envelope,
+    registry: Registry,
+    wall: str,
+    *,
+    changed_by: tuple[str, str] | None = None,
+) -> None:
+    """Refuse a frame that cannot stand; to blame is who changed it last, or made the piece that came last."""
+    found = unsound(members, envelope)
+    if found is None:
+        return
+    plugin, rule = (
+        changed_by
+        or max(
+            (member for member in (found.member, found.other) if member is not None),
+            key=lambda member: (member.made_by != ("", ""), members.index(member)),
+        ).made_by
+    )
+    if not plugin:
+        raise RuntimeError(f"wall {wall}: {found.message}, and no rule made them")
+    raise registry.fault(plugin, rule, found.message, wall, found.fault)

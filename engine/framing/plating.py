@@ -1,0 +1,102 @@
+"""The plates of a wall: what its rule lays on top, the sole plate, and joints where either is too long."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.framing.asking import Asked
+from soleplate.engine.framing.jointing import joint_over_studs
+from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.layout import PRACTICE, Finding
+from soleplate.engine.rules import LEAST_CRIPPLE, PlatedWall, TopPlateRule, TopPlates, widened
+from soleplate.engine.shapes import TOUCH, Member, level
+
+
+def plate(task: WallTask, asked: Asked) -> tuple[PlatedWall, TopPlates]:
+    """The wall with its top plates, whole ones as the rule lays them.
+
+    Raises:
+        UnbuildableError: there is no room between sole plate and top plates.
+        RuleError: the rule failed, or returned something else.
+    """
+    rule = task.rules.one("top_plates", TopPlateRule)
+    plates = asked(rule, lambda: rule.lay_plates(task.wall, task.joins))
+    plates = asked.whole(rule, plates, TopPlates)
+    plates = replace(plates, members=asked.mark(rule, plates.members))
+    wall = widened(PlatedWall, task.wall, underside=plates.underside)
+    room = plates.underside.lowest(0.0, wall.length) - wall.sole_thickness
+    if room < LEAST_CRIPPLE:
+        raise UnbuildableError.at(
+            task.pointer_to_top,
+            f"wall {wall.name} has {room:.0f} mm between its plates; accepted is a higher wall",
+        )
+    return wall, plates
+
+
+def jointed_plates(
+    wall: PlatedWall,
+    plates: TopPlates,
+    uprights: Sequence[Member],
+    task: WallTask,
+    findings: list[Finding],
+) -> list[Member]:
+    """Sole and top plates, cut to lengths that are on sale, with joints over studs."""
+    longest = task.building.stock.longest_of(wall.section)
+    standing = [
+        m for m in uprights if m.is_upright and m.bottom <= wall.sole_thickness + TOUCH and m.role != "packer"
+    ]
+    feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
+    reaching = sorted(
+        {round((m.left + m.right) / 2, 6) for m in standing if m.role not in ("trimmer", "cripple")}
+    )
+    lying: list[Member] = []
+    joints: list[float] = []
+    for plate in [*_sole_plates(wall), *sorted(plates.members, key=lambda m: (m.layer, m.left))]:
+        is_sole = plate.role == "sole plate"
+        jointed = joint_over_studs(
+            plate, feet if is_sole else reaching, longest, [] if is_sole else joints, plates.joints_apart
+        )
+        lying.extend(jointed.parts)
+        joints.extend([] if is_sole else jointed.joints)
+        findings.extend(_joint_findings(wall, plate, jointed.joints, longest, too_long=jointed.too_long))
+    return lying
+
+
+def _joint_findings(
+    wall: PlatedWall, plate: Member, joints: Sequence[float], longest: float, *, too_long: bool
+) -> Iterator[Finding]:
+    if too_long:
+        yield Finding(
+            level="stop",
+            code="plate-too-long",
+            message=f"the {plate.role} from {plate.left:.0f} to {plate.right:.0f} mm is longer than any"
+            f" length on sale ({longest:.0f} mm), and no stud stands where it could be jointed",
+            wall=wall.name,
+            value=round(plate.right - plate.left, 3),
+            limit=longest,
+            basis=PRACTICE,
+        )
+    if joints:
+        where = ", ".join(f"{joint:.0f}" for joint in joints)
+        yield Finding(
+            level="note",
+            code="plate-joint",
+            message=f"the {plate.role} is jointed over the studs at {where} mm",
+            wall=wall.name,
+            limit=longest,
+            basis=PRACTICE,
+        )
+
+
+def _sole_plates(wall: PlatedWall) -> Iterator[Member]:
+    """The sole plate, cut out at openings that reach the floor."""
+    cuts = sorted((hole.left, hole.right) for hole in wall.holes if hole.reaches_floor)
+    start = 0.0
+    for left, right in [*cuts, (wall.length, wall.length)]:
+        if left - start > TOUCH:
+            yield level(
+                "sole plate", wall.section, (start, left, 0.0, wall.sole_thickness), (0.0, wall.section.depth)
+            )
+        start = right

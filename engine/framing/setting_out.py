@@ -1,0 +1,385 @@
+"""First stage: from a building file to walls ready to be framed, each with its top line, holes and rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from pydantic_core import PydanticCustomError
+
+from soleplate.engine.building_file import (
+    LOWEST_WALL,
+    SIDES,
+    STEEPEST,
+    AnyOutline,
+    Building,
+    Fault,
+    Frame,
+    LevelRoof,
+    Opening,
+    PlanWall,
+    Rectangle,
+    RoofPlanes,
+    SingleWalls,
+    Timber,
+    UnbuildableError,
+    WallBlock,
+    carries_roof,
+    in_each_other,
+    partition_room,
+    plan_walls,
+    pointer_to,
+    roof_planes,
+    top_line,
+    wall_names,
+)
+from soleplate.engine.framing.measured_wall import as_measured
+from soleplate.engine.registry import Registry
+from soleplate.engine.rules import (
+    AnyRule,
+    EndJoin,
+    Family,
+    Hole,
+    OpeningRule,
+    Pick,
+    Rule,
+    Wall,
+    choices,
+    picked,
+)
+from soleplate.engine.shapes import TOUCH, Section, TopLine
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The rules of one wall, by the member of the file that picks them; `framings` has one for each hole."""
+
+    by_member: Mapping[str, tuple[Rule, ...]]
+    framings: tuple[OpeningRule, ...]
+
+    def every(self, member: str, base: type[AnyRule]) -> tuple[AnyRule, ...]:
+        """The rules that a member picks, in order."""
+        return tuple(rule for rule in self.by_member[member] if isinstance(rule, base))
+
+    def maybe(self, member: str, base: type[AnyRule]) -> AnyRule | None:
+        """The rule that a member picks, if there is one."""
+        return next(iter(self.every(member, base)), None)
+
+    def one(self, member: str, base: type[AnyRule]) -> AnyRule:
+        """The rule that a member of a family that needs one picks."""
+        (rule,) = self.every(member, base)
+        return rule
+
+
+@dataclass(frozen=True, slots=True)
+class WallTask:
+    """A wall ready to be framed, with all that its framing needs to know."""
+
+    wall: Wall
+    plan: PlanWall
+    joins: tuple[EndJoin, EndJoin]
+    rules: Chosen
+    section: Section
+    """Of studs and plates as it is sold; `wall.section` has their breadth as measured."""
+    timber: Timber
+    trim_allowance: float
+    building: Building
+
+    def pointer(self, opening: int | None = None) -> str:
+        """The JSON pointer of this wall's block, or of one of its openings."""
+        openings = () if opening is None else ("openings", opening)
+        return pointer_to("walls", self.wall.name, *openings)
+
+    def pointer_to_height(self, opening: int) -> str:
+        """The JSON pointer of what makes one of its openings as high as it is."""
+        return _pointer_to_size(
+            _block(self.building, self.wall.name).openings[opening], self.pointer(opening), "height"
+        )
+
+    @property
+    def pointer_to_top(self) -> str:
+        """The JSON pointer of what makes the wall as high as it is."""
+        outline = self.building.outline
+        if self.building.roof is None and isinstance(outline, SingleWalls):
+            names = [wall.name for wall in outline.walls]
+            return pointer_to("outline", "walls", names.index(self.wall.name), "heights")
+        return "/roof"
+
+    def pointer_to_rule(self, rule: Rule) -> str:
+        """The JSON pointer of where a rule was chosen; of the wall, where it stands in for a choice."""
+        block = _block(self.building, self.wall.name)
+        for place, holder in ((self.pointer(), block), ("/defaults", self.building.defaults)):
+            for _, pick in choices():
+                chosen = getattr(holder, pick.member, None)
+                if chosen is rule:
+                    return f"{place}/{pick.member}"
+                for index, each in enumerate(chosen if isinstance(chosen, tuple) else ()):
+                    if each is rule:
+                        return f"{place}/{pick.member}/{index}"
+        return self.pointer()
+
+
+def set_out(building: Building, registry: Registry, *, measured: bool = True) -> tuple[WallTask, ...]:
+    """Set the walls of a building out.
+
+    Args:
+        building: what is asked for.
+        registry: brings the rules used where the building chooses none.
+        measured: lay measured walls out as they were measured; else as designed.
+
+    Raises:
+        UnbuildableError: it cannot be set out; every fault has its pointer.
+    """
+    names = wall_names(building.outline)
+    _refuse_names(building, names)
+    frames = {name: _block(building, name).frame or building.frame for name in names}
+    plans = plan_walls(building.outline, {name: frame.section[1] for name, frame in frames.items()})
+    short = [plan for plan in plans if plan.length < 3 * frames[plan.name].section[0]]
+    if short:
+        raise UnbuildableError.at(
+            "/outline",
+            f"wall {short[0].name} would be {short[0].length:.0f} mm long; make the outline larger",
+        )
+    _refuse_places(building.outline, plans)
+    roof = _roof(building, plans)
+    walls = [_wall(building, index, plan, frames[plan.name], roof) for index, plan in enumerate(plans)]
+    if measured:
+        walls = [as_measured(wall, building.measured.get(wall.name)) for wall in walls]
+    chosen = {plan.name: _chosen(building, plan, registry) for plan in plans}
+    by_name = {wall.name: wall for wall in walls}
+    return tuple(
+        WallTask(
+            wall=replace(wall, holes=tuple(_holes(building, wall))),
+            plan=plan,
+            joins=(_join(wall, 0, by_name, chosen), _join(wall, 1, by_name, chosen)),
+            rules=chosen[wall.name],
+            section=Section(*frames[wall.name].section),
+            timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
+            trim_allowance=frames[wall.name].trim_allowance,
+            building=building,
+        )
+        for wall, plan in zip(walls, plans, strict=True)
+    )
+
+
+def _block(building: Building, name: str) -> WallBlock:
+    return building.walls.get(name, WallBlock())
+
+
+def _refuse_names(building: Building, names: Sequence[str]) -> None:
+    faults = [
+        Fault(pointer_to(*places, name), f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
+        for places, said in (
+            (("walls",), building.walls),
+            (("measured",), building.measured),
+            (("site", "room"), building.site.room),
+        )
+        for name in said
+        if name not in names
+    ]
+    first = {name: index for index, name in reversed(list(enumerate(names)))}
+    faults += [
+        Fault(_place_of(building.outline, index), f"two walls are called {name!r}; give each its own")
+        for index, name in enumerate(names)
+        if first[name] != index
+    ]
+    if faults:
+        raise UnbuildableError(faults)
+
+
+def _place_of(outline: AnyOutline, index: int) -> str:
+    """The JSON pointer of what names the wall that is laid out at `index`."""
+    if isinstance(outline, SingleWalls):
+        return pointer_to("outline", "walls", index, "name")
+    if isinstance(outline, Rectangle):
+        return pointer_to("outline", "partitions", index - len(SIDES), "name")
+    return "/outline/names"
+
+
+def _refuse_places(outline: AnyOutline, plans: Sequence[PlanWall]) -> None:
+    """Refuse partitions that are not between the outer walls, and walls that stand in each other."""
+    if isinstance(outline, SingleWalls):
+        return
+    depths = {plan.name: plan.depth for plan in plans}
+    places: dict[str, str] = {}
+    if isinstance(outline, Rectangle):
+        for index, partition in enumerate(outline.partitions):
+            places[partition.name] = pointer_to("outline", "partitions", index, "at")
+            least, most = partition_room(outline, partition, depths)
+            if not least - TOUCH <= partition.at <= most + TOUCH:
+                raise UnbuildableError.at(
+                    places[partition.name],
+                    f"{partition.at:g} mm; accepted is {least:g} to {most:g} mm, between the outer walls",
+                )
+    pair = in_each_other(plans)
+    if pair is not None:
+        raise UnbuildableError.at(
+            places.get(pair[1].name, "/outline"),
+            f"walls {pair[0].name} and {pair[1].name} stand in the same place;"
+            " accepted are walls that only meet",
+        )
+
+
+def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
+    """The planes of the roof; `None` where single walls bring their own heights."""
+    outline, roof = building.outline, building.roof
+    if isinstance(outline, SingleWalls):
+        if roof is not None and not isinstance(roof, LevelRoof):
+            raise UnbuildableError.at(
+                "/roof/form",
+                "walls on their own have no slope between them; accepted is level, or their heights",
+            )
+        if roof is None and any(wall.heights is None for wall in outline.walls):
+            raise UnbuildableError.at("/roof", "missing; accepted is a level roof, or heights for every wall")
+        if roof is None:
+            return None
+    if roof is None:
+        raise UnbuildableError.at("/roof", "missing; accepted is a level, mono-pitch or duo-pitch roof")
+    inside = {p.name for p in outline.partitions} if isinstance(outline, Rectangle) else set()
+    try:
+        return roof_planes(roof, [plan for plan in plans if plan.name not in inside])
+    except PydanticCustomError as error:
+        raise UnbuildableError.at("/roof", error.message()) from None
+
+
+def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: RoofPlanes | None) -> Wall:
+    outline = building.outline
+    if isinstance(outline, SingleWalls):
+        single = outline.walls[index]
+        if single.heights is not None:
+            left, right = single.heights
+            line = TopLine(((0.0, left), (plan.length, right)))
+            if line.steepest > STEEPEST:
+                raise UnbuildableError.at(
+                    pointer_to("outline", "walls", index, "heights"),
+                    f"its top slopes by {line.steepest:.1f} degrees; accepted is up to {STEEPEST:g}",
+                )
+        else:
+            assert roof is not None  # noqa: S101 - `_roof` asks for one where heights are missing
+            line = top_line(plan, roof)
+        bears = single.carries_roof
+    else:
+        assert roof is not None  # noqa: S101 - `_roof` asks for one
+        line, bears = top_line(plan, roof), carries_roof(plan, roof)
+    lowest = line.lowest(0.0, plan.length)
+    if lowest < LOWEST_WALL:
+        raise UnbuildableError.at(
+            "/roof",
+            f"wall {plan.name} would be {lowest:.0f} mm high; accepted is at least {LOWEST_WALL:.0f} mm",
+        )
+    return Wall(
+        name=plan.name,
+        length=plan.length,
+        depth=plan.depth,
+        section=Section(*frame.section),
+        top=line,
+        ends=plan.ends,
+        tees=plan.tees,
+        carries_roof=bears,
+    )
+
+
+def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
+    """The wall's own choices, then the building's, then the rules that stand in."""
+    block = _block(building, plan.name)
+    by_member = {
+        pick.member: _picked(building, block, plan, family, pick, registry) for family, pick in choices()
+    }
+    (usual,) = by_member["openings_framing"] or (None,)
+    framings = [picked(opening, OpeningRule) or usual for opening in block.openings]
+    return Chosen(by_member, tuple(rule for rule in framings if isinstance(rule, OpeningRule)))
+
+
+def _picked(
+    building: Building, block: WallBlock, plan: PlanWall, family: Family, pick: Pick, registry: Registry
+) -> tuple[Rule, ...]:
+    # Both faces of a partition are indoors: what lines the building clads it too.
+    usual = "lining" if pick.member == "cladding" and plan.is_partition else pick.member
+    for choice in (getattr(block, pick.member, None), getattr(building.defaults, usual, None)):
+        if choice is not None:
+            return choice if isinstance(choice, tuple) else (choice,)
+    if not family.needs_one:
+        return ()
+    if family.name not in registry.stand_ins:
+        if pick.member == "openings_framing" and not block.openings:
+            return ()
+        raise UnbuildableError.at(f"/defaults/{pick.member}", "missing; no installed rule stands in for it")
+    return (registry.stand_ins[family.name],)
+
+
+def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chosen]) -> EndJoin:
+    end = wall.ends[index]
+    if end.kind not in ("through", "butts") or end.neighbour is None:
+        return EndJoin(runs_through=True, lap=0.0, neighbour_depth=0.0)
+    other = walls[end.neighbour]
+    alike = (
+        wall.top.is_level
+        and other.top.is_level
+        and abs(wall.top.at(0.0) - other.top.at(0.0)) < 1e-6
+        and wall.section.breadth == other.section.breadth
+        and chosen[wall.name].by_member["top_plates"] == chosen[other.name].by_member["top_plates"]
+        and not end.reentrant
+    )
+    return EndJoin(end.kind == "through", end.neighbour_depth if alike else 0.0, end.neighbour_depth)
+
+
+def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
+    """The wall's openings with their places worked out, in the file's order."""
+    done: list[Hole] = []
+    for index, opening in enumerate(_block(building, wall.name).openings):
+        pointer = pointer_to("walls", wall.name, "openings", index)
+        if opening.name in [other.name for other in done]:
+            raise UnbuildableError.at(
+                f"{pointer}/name", f"two openings are called {opening.name!r}; give each its own"
+            )
+        hole = _hole(opening, wall)
+        _refuse_place(hole, opening, wall, pointer)
+        for other in done:
+            if hole.left < other.right and other.left < hole.right:
+                raise UnbuildableError.at(
+                    f"{pointer}/at",
+                    f"{hole.name} ({hole.left:.0f} to {hole.right:.0f} mm) overlaps {other.name}"
+                    f" ({other.left:.0f} to {other.right:.0f} mm); accepted are openings beside each other",
+                )
+        done.append(hole)
+        yield hole
+
+
+def _hole(opening: Opening, wall: Wall) -> Hole:
+    width, height = opening.structural_width, opening.structural_height
+    at = opening.at
+    if at.left is not None:
+        left = at.left
+    elif at.right is not None:
+        left = wall.length - at.right - width
+    else:
+        assert at.centre is not None  # noqa: S101 - the model holds it
+        left = at.centre - width / 2
+    return Hole(opening.name, opening.kind, left, left + width, opening.sill, opening.sill + height)
+
+
+def _pointer_to_size(opening: Opening, pointer: str, side: Literal["width", "height"]) -> str:
+    return f"{pointer}/{side}" if opening.unit is None else f"{pointer}/unit/{side}"
+
+
+def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> None:
+    if hole.width > wall.length:
+        raise UnbuildableError.at(
+            _pointer_to_size(opening, pointer, "width"),
+            f"{hole.width:.0f} mm is wider than wall {wall.name}, which is {wall.length:.0f} mm long",
+        )
+    if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
+        raise UnbuildableError.at(
+            f"{pointer}/at",
+            f"it would reach from {hole.left:.0f} to {hole.right:.0f} mm;"
+            f" accepted is 0 to {wall.length:.0f} mm",
+        )
+    lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
+    if hole.top >= lowest:
+        raise UnbuildableError.at(
+            _pointer_to_size(opening, pointer, "height"),
+            f"its top at {hole.top:.0f} mm is over the top of the wall there, {lowest:.0f} mm",
+        )
+    if opening.kind == "door" and not hole.reaches_floor:
+        raise UnbuildableError.at(f"{pointer}/sill", f"{hole.bottom:g} mm; accepted for a door is 0")

@@ -1,0 +1,140 @@
+"""Whether a frame can stand: nothing outside the wall, no overlap, every upright bearing on a piece.
+
+The one statement of these invariants: used on every rule's result, by tests and by the contract of rules.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from soleplate.engine.registry import Breakage
+from soleplate.engine.shapes import TOUCH, Member, TopLine, area, contains, overlap, span_at
+
+STANDING: Final = frozenset({"stud", "corner stud", "king stud", "trimmer", "cripple"})
+"""Roles whose both ends must bear."""
+
+PROUD: Final = frozenset({"lintel", "packer"})
+"""Roles that may stand proud of the wall's inside."""
+
+PLATES: Final = frozenset({"head plate", "raked plate"})
+"""Roles that may reach past the wall's ends, over its neighbours."""
+
+PROBE: Final = 0.5
+"""mm beyond an end at which the piece that it bears on is looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unsound:
+    """What is wrong, in words, and the member that it is wrong with; of an overlap, the other one too."""
+
+    member: Member
+    message: str
+    fault: Breakage
+    other: Member | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Envelope:
+    """Where the members of a wall may be: under `top`, from 0 to `length`, plates also `beyond` the ends."""
+
+    length: float
+    depth: float
+    top: TopLine
+    beyond: tuple[float, float]
+
+
+def unsound(members: Sequence[Member], envelope: Envelope) -> Unsound | None:
+    """The first thing that is wrong with a frame, or `None`."""
+    for member in members:
+        if message := _misshapen(member):
+            return Unsound(member, message, "misshapen")
+        if message := _outside(member, envelope):
+            return Unsound(member, message, "outside the wall")
+    return _overlapping(members) or _unsupported(members)
+
+
+def _misshapen(member: Member) -> str | None:
+    numbers = [*(value for point in member.outline for value in point), *member.depth, member.grain]
+    if not all(math.isfinite(value) for value in numbers):
+        return f"a {member.role} has a coordinate that is not a finite number"
+    if len(member.outline) < 3 or area(member.outline) < 1.0:
+        return f"a {member.role} has no area, or its outline runs clockwise"
+    if member.depth[1] - member.depth[0] < TOUCH:
+        return f"a {member.role} has no thickness"
+    return None
+
+
+def _outside(member: Member, envelope: Envelope) -> str | None:
+    left, right, bottom = member.left, member.right, member.bottom
+    before, after = envelope.beyond if member.role in PLATES else (0.0, 0.0)
+    where = f"a {member.role} from {left:.1f} to {right:.1f} mm"
+    if left < -before - TOUCH or right > envelope.length + after + TOUCH:
+        return f"{where} leaves the wall, which is {envelope.length:.1f} mm long"
+    if bottom < -TOUCH:
+        return f"{where} reaches {-bottom:.1f} mm below the wall"
+    for x, z in member.outline:
+        if z > envelope.top.at(x) + TOUCH:
+            return f"{where} reaches {z - envelope.top.at(x):.1f} mm over the top of the wall"
+    if member.depth[0] < -TOUCH or (member.role not in PROUD and member.depth[1] > envelope.depth + TOUCH):
+        return f"{where} is not within the wall's depth of {envelope.depth:g} mm"
+    return None
+
+
+def meets(one: Member, other: Member) -> bool:
+    """Whether two members take up the same place in the wall's face, whatever their depths."""
+    return (
+        one.left < other.right - TOUCH
+        and other.left < one.right - TOUCH
+        and one.bottom < other.top - TOUCH
+        and other.bottom < one.top - TOUCH
+        and overlap(one.outline, other.outline)
+    )
+
+
+def _overlapping(members: Sequence[Member]) -> Unsound | None:
+    """Sweep from left to right; only members that share a stretch of the wall are compared."""
+    active: list[Member] = []
+    for member in sorted(members, key=lambda member: member.left):
+        active = [other for other in active if other.right > member.left + TOUCH]
+        for other in active:
+            shared = min(member.depth[1], other.depth[1]) - max(member.depth[0], other.depth[0])
+            if shared > TOUCH and meets(member, other):
+                return Unsound(
+                    member,
+                    f"a {member.role} at {member.left:.1f} mm overlaps a {other.role} at {other.left:.1f} mm",
+                    "overlap",
+                    other,
+                )
+        active.append(member)
+    return None
+
+
+def _unsupported(members: Sequence[Member]) -> Unsound | None:
+    lying = [member for member in members if not member.is_upright]
+    for member in members:
+        if member.role not in STANDING:
+            continue
+        left, right = member.left, member.right
+        places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
+        ends = [span_at(member.outline, x) for x in places]
+        if not any(_bears(lying, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
+            return Unsound(
+                member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
+            )
+        if not any(_bears(lying, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
+            return Unsound(
+                member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
+            )
+    return None
+
+
+def _bears(lying: Sequence[Member], x: float, z: float) -> bool:
+    return any(
+        member.left <= x <= member.right
+        and member.bottom <= z <= member.top
+        and contains(member.outline, (x, z))
+        for member in lying
+    )

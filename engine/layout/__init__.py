@@ -1,0 +1,56 @@
+"""The layout: what comes out, as models.
+
+In: nothing. Out: the shapes of the results that every later stage fills and everybody reads.
+"""
+
+from __future__ import annotations
+
+from soleplate.engine.layout.cautions import CAUTIONS
+from soleplate.engine.layout.findings import PRACTICE, Finding, Level, gravest_first
+from soleplate.engine.layout.layout import Layout
+from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
+from soleplate.engine.layout.pieces import CutEnd, Fixing, Piece, Taper
+from soleplate.engine.layout.result import PointOut, Result
+from soleplate.engine.layout.walls import (
+    BayOut,
+    Change,
+    CladdingOut,
+    CourseOut,
+    Drift,
+    Mark,
+    OpeningOut,
+    PlanOut,
+    Spacer,
+    WallOut,
+)
+
+__all__ = [
+    "CAUTIONS",
+    "PRACTICE",
+    "BayOut",
+    "BoardCount",
+    "BoardsOut",
+    "BuyingRow",
+    "Change",
+    "CladdingOut",
+    "CourseOut",
+    "CutEnd",
+    "CutOut",
+    "CuttingRow",
+    "Drift",
+    "Finding",
+    "Fixing",
+    "Layout",
+    "Level",
+    "Mark",
+    "OpeningOut",
+    "Piece",
+    "PlanOut",
+    "PointOut",
+    "Result",
+    "RodCourse",
+    "Spacer",
+    "Taper",
+    "WallOut",
+    "gravest_first",
+]

@@ -1,0 +1,41 @@
+"""What was found, as it comes out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final, Literal, get_args
+
+from soleplate.engine.layout.result import Result
+
+Level = Literal["stop", "warn", "note"]
+
+
+PRACTICE: Final = "common practice, no source"
+"""The basis of a finding that no published source stands behind."""
+
+
+class Finding(Result):
+    """Something to look at. Advisory, never an approval."""
+
+    level: Level
+    """`stop`: do not build it so; `warn`: think again; `note`: good to know."""
+    code: str
+    """Stable, for programs."""
+    message: str
+    """A sentence for the builder."""
+    wall: str | None = None
+    """The wall it is about; none where it is the building."""
+    pieces: tuple[str, ...] = ()
+    """Marks."""
+    value: float | None = None
+    """What was found."""
+    limit: float | None = None
+    """What the value is held against."""
+    basis: str
+    """The published source, or common practice."""
+
+
+def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the order of their levels, `stop` first; those of one level as they came."""
+    levels = get_args(Level)
+    return tuple(sorted(findings, key=lambda finding: levels.index(finding.level)))

@@ -1,0 +1,49 @@
+"""The layout (`soleplate.layout/1`): what comes out. Lengths are mm at 0.001, angles degrees at 0.001.
+
+A `display` member gives the length beside it as a person reads it, in the building file's units.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from soleplate.engine.building_file import Units
+from soleplate.engine.layout.findings import Finding
+from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
+from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.walls import WallOut
+from soleplate.engine.sawing import FactoryEnds, SawPlan
+
+
+class Layout(Result):
+    """A building laid out."""
+
+    format: Literal["soleplate.layout/1"] = "soleplate.layout/1"
+    name: str
+    """The building's."""
+    units: Units
+    """Of the displayed lengths; all numbers are mm."""
+    building: dict[str, Any]
+    """The building file as it was read, bare numbers in its own unit."""
+    walls: tuple[WallOut, ...]
+    """In the order of the plan."""
+    storey_rod: tuple[RodCourse, ...] = ()
+    """The courses of all walls that are clad with level boards, upwards."""
+    lining_rod: tuple[RodCourse, ...] = ()
+    """The same of all that is lined with level boards, partitions included."""
+    boards: tuple[BoardsOut, ...] = ()
+    """The boards and battens that cladding and lining are cut from."""
+    cutting_list: tuple[CuttingRow, ...]
+    """What to cut, one row for each setting of the saw."""
+    buying_list: tuple[BuyingRow, ...]
+    """What timber it takes, by section and material."""
+    saw_plan: SawPlan | None = None
+    """How to saw it all, where the building file says what timber can be had."""
+    factory_ends: FactoryEnds | None = None
+    """Which pieces keep a factory end by the saw plan, and how many cut ends are to be brushed."""
+    findings: tuple[Finding, ...]
+    """What to look at again, the gravest first."""
+    cautions: tuple[str, ...]
+    """What holds for every building."""
+    weight_kg: float
+    """Of all pieces, kg."""

@@ -1,0 +1,138 @@
+"""Lists: what to cut and to buy, and the courses of the storey rod."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from soleplate.engine.layout.pieces import CutEnd, Taper
+from soleplate.engine.layout.result import Result
+from soleplate.engine.sawing import BuyingLine, SpareOrder
+
+
+class BoardCount(Result):
+    """How many boards of one length."""
+
+    length: float
+    """As bought, mm."""
+    count: int
+    """How many of it."""
+
+
+class BoardsOut(Result):
+    """The boards from which all cladding of one kind is cut, by the heading joints chosen; or the sheets."""
+
+    role: str
+    """What its pieces are."""
+    section: tuple[float, float]
+    """Thickness and width, mm."""
+    material: str
+    """Strength class or name."""
+    lengths: tuple[BoardCount, ...]
+    """What is taken, by length; of sheets, whose width is in `section`, by their height."""
+    value: float
+    """Of these lengths: money where all on sale have a price, else mm of board."""
+    bound: float | None = None
+    """No choice of joints and cuts takes less; none where a wall could not keep the joints apart."""
+
+
+class CutOut(Result):
+    """An edge of an opening within a course: where boards are notched."""
+
+    wall: str
+    """The wall's name."""
+    opening: str
+    """The opening's name."""
+    edge: Literal["sill", "head"]
+    """Of the opening."""
+    at: float
+    """From the underside of the sole plate to the edge of the notch, mm."""
+    above_bottom: float
+    """From the course's bottom edge, mm."""
+    display: str
+    """The latter as a person reads it."""
+
+
+class RodCourse(Result):
+    """A course as the storey rod has it."""
+
+    number: int
+    """Counted from the lowest."""
+    walls: tuple[str, ...]
+    """The walls on which it lies."""
+    bottom: float
+    """Of what is seen, mm over the underside of the sole plate; below it where negative."""
+    top: float
+    """Height of its upper edge, mm."""
+    seen: float
+    """The height seen, mm."""
+    display: str
+    """The bottom edge as a person reads it."""
+    seen_display: str
+    """How much of it is seen, as a person reads it."""
+    cut_outs: tuple[CutOut, ...] = ()
+    """What is cut from its boards at openings."""
+
+
+class CuttingRow(Result):
+    """Alike pieces: one setting of the saw."""
+
+    section: tuple[float, float]
+    """Breadth and depth, mm."""
+    material: str
+    """Strength class or name."""
+    grade: Literal["straight", "short"]
+    """`short`: bent timber will do."""
+    role: str
+    """Of the pieces; several are joined by a comma."""
+    length: float
+    """Of the blank, over the long points, mm."""
+    short_length: float
+    """Over the short points, mm; a rip that runs out to a point is an end."""
+    trim_allowance: float
+    """To be left on, mm; not in `length`."""
+    display: str
+    """What to cut to, the allowance included."""
+    short_display: str
+    """The short side as a person reads it."""
+    ends: tuple[CutEnd, CutEnd]
+    """How its left and right end are cut."""
+    rip: float | None = None
+    """Of boards or sheets narrower than they are bought: the width that is left where they are widest, mm."""
+    taper: tuple[Taper, ...] | None = None
+    """Of boards ripped along a slope: each rip, from the left."""
+    notched: bool | None = None
+    """Of boards: that an opening is cut out of their side, the same one of each."""
+    face: Literal["outside", "inside"] | None = None
+    """Of boards and sheets that are not all square: the face of the frame that it lies on. Left and right are
+    as seen from outside on both, so that lining is told from its back."""
+    count: int
+    """How many alike."""
+    gangs: tuple[int, ...]
+    """How many to clamp and cut in each pass."""
+    marks: tuple[str, ...]
+    """Of the pieces."""
+
+
+class BuyingRow(Result):
+    """The run of timber needed of one section and material, before it is planned into lengths."""
+
+    section: tuple[float, float]
+    """Breadth and depth, mm."""
+    material: str
+    """Strength class or name."""
+    pieces: int
+    """How many pieces are cut from it."""
+    total_length: float
+    """Of all pieces end to end, mm, without kerfs and offcuts."""
+    display: str
+    """The length in all, as a person reads it."""
+    longest: float
+    """The longest piece, mm."""
+    volume_m3: float
+    """Of its pieces, m3."""
+    weight_kg: float
+    """Of its pieces, kg."""
+    lengths: tuple[BuyingLine, ...] = ()
+    """What to ask the merchant for, and what to take from what is on hand, by the saw plan."""
+    spare: SpareOrder | None = None
+    """How many lengths more to order, since some will come bent."""

@@ -1,0 +1,111 @@
+"""Pieces: timber with a mark."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field
+
+from soleplate.engine.layout.result import PointOut, Result
+from soleplate.engine.shapes import LongPoint
+
+
+class CutEnd(Result):
+    """One end of a piece."""
+
+    cut: Literal["square", "bevel", "double bevel", "shaped", "point"]
+    """How it is cut. A `point` is not: there a taper runs out to nothing, and `long_point` has the side."""
+    angle: float | None = None
+    """Degrees off square, of a bevel."""
+    angles: tuple[float, ...] | None = None
+    """Degrees off square of each face, where there are several: from the left of an upright, from the bottom
+    of anything else."""
+    widths: tuple[float, ...] | None = None
+    """Of a double bevel: how much of the piece's width each face takes, in the order of `angles`, mm."""
+    long_point: LongPoint | None = None
+    """The side that reaches furthest, seen from outside the wall."""
+    end: Literal["factory", "fresh"] | None = None
+    """Of an upright on the sole plate, which way round: a factory end, where it keeps one, goes down, where
+    it is wettest, and the fresh cut up. Which pieces keep one, a layout's `factory_ends` tell."""
+
+
+class Fixing(Result):
+    """How one end of a piece is fixed."""
+
+    count: int
+    """Nails or screws."""
+    way: Literal["through", "skew"]
+    """Straight through the timber it meets, or skewed."""
+
+
+class Taper(Result):
+    """A straight rip along a level board's upper edge, where the roof cuts it nearer to along than across.
+
+    Between its tapers, and from one to an end of the board, the upper edge runs level.
+    """
+
+    model_config = ConfigDict(strict=False)
+
+    from_: Annotated[float, Field(alias="from")]
+    """Where the rip starts, mm along the board from its left end, over the long points."""
+    to: float
+    """Where it ends, from the same."""
+    from_width: float
+    """The width left where it starts, mm from the lower edge."""
+    to_width: float
+    """The width left where it ends; none is left where the board runs out to a point."""
+    angle: float
+    """Between the rip and the lower edge, degrees."""
+
+
+class Piece(Result):
+    """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
+
+    mark: str
+    """What is written on it; unique in the building."""
+    role: str
+    """What it is in the wall."""
+    section: tuple[float, float]
+    """Breadth and depth as it is sold, mm; the outline has the breadth that was measured."""
+    material: str
+    """Strength class or name."""
+    length: float
+    """Of the blank, over the long points, mm."""
+    short_length: float
+    """Of its shortest side along the grain, mm: from short point to short point of its ends, a rip that runs
+    out to a point being an end."""
+    display: str
+    """The length as a person reads it."""
+    ends: tuple[CutEnd, CutEnd]
+    """Bottom and top of an upright; left and right of anything else."""
+    fixings: tuple[Fixing, Fixing] | None = None
+    """Of a noggin: how its left and its right end are fixed."""
+    outline: tuple[PointOut, ...]
+    """(x, z), anticlockwise, mm."""
+    depth: tuple[float, float]
+    """From the wall's outer face inwards, mm."""
+    face: Literal["outside", "inside"] | None = None
+    """Of cladding and lining: the face of the frame that it lies on."""
+    grade: Literal["straight", "short"]
+    """`short` may come from bent lengths cut short."""
+    trim_allowance: float = 0.0
+    """Left on for marking in place, mm; not in `length`."""
+    course: int | None = None
+    """Of a level board: the course that it lies in, counted from the lowest."""
+    rip: float | None = None
+    """Of a board or sheet narrower than it is bought: the width that is left where it is widest, mm."""
+    taper: tuple[Taper, ...] | None = None
+    """Of a board ripped along a slope: each rip, from the left."""
+    notched: bool | None = None
+    """Of a board: that an opening is cut out of its side, as its outline shows."""
+    seen: tuple[tuple[PointOut, ...], ...] | None = None
+    """Of cladding and lining: the outlines of what is seen of it, mm."""
+    fixed_at: tuple[PointOut, ...] | None = None
+    """Of cladding and lining: where it is fixed, (x, z), mm."""
+    weight_kg: float
+    """Its weight, kg."""
+
+    @property
+    def is_frame(self) -> bool:
+        """Whether it is of the frame itself, not of its cladding or lining."""
+        return self.face is None

@@ -1,0 +1,199 @@
+"""Walls as they come out."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import ConfigDict, Field
+
+from soleplate.engine.layout.pieces import Piece
+from soleplate.engine.layout.result import PointOut, Result
+
+
+class Mark(Result):
+    """A running mark: from the wall's left end to the near face of an upright."""
+
+    at: float
+    """mm along the plate, from one datum."""
+    display: str
+    """The distance as a person reads it."""
+    mark: str
+    """The piece that stands there."""
+
+
+class BayOut(Result):
+    """A clear bay between two uprights that stand on the sole plate."""
+
+    model_config = ConfigDict(strict=False)
+
+    from_: Annotated[float, Field(alias="from")]
+    """Right face of the upright at its left, mm from the wall's left end."""
+    to: float
+    """Left face of the upright at its right."""
+    clear: float
+    """Between the faces, mm."""
+    display: str
+    """The clear width as a person reads it."""
+
+
+class Drift(Result):
+    """How much shorter or longer than drawn the closing bay can come out, mm."""
+
+    short: float
+    """Too short by this, mm."""
+    long: float
+    """Too long by this, mm."""
+
+
+class Spacer(Result):
+    """A spacer cut to step along a run of equal bays, and where stepping it along would end."""
+
+    model_config = ConfigDict(strict=False)
+
+    from_: Annotated[float, Field(alias="from")]
+    """Where the run starts, mm from the wall's left end."""
+    to: float
+    """Where it ends."""
+    bays: int
+    """How many bays it sets."""
+    clear: float
+    """The exact bay, mm."""
+    spacer: float
+    """The bay as a tape can set it, mm."""
+    display: str
+    """The length as a person reads it."""
+    closing_bay: float
+    """What is left for the last bay if the spacer is stepped along, mm."""
+    closing_bay_display: str
+    """The closing bay as a person reads it."""
+    worst: dict[str, Drift]
+    """By EN 336 tolerance class, every stud of the run off its size the same way."""
+    likely: dict[str, Drift]
+    """The same as the root of the summed squares."""
+
+
+class OpeningOut(Result):
+    """An opening as it is framed: the structural hole, mm."""
+
+    name: str
+    """What it is called."""
+    kind: Literal["door", "window", "gap"]
+    """`door`, `window` or `gap`."""
+    left: float
+    """Of the hole, from the wall's left end, mm."""
+    right: float
+    """Of the hole, from the wall's left end, mm."""
+    bottom: float
+    """Of the hole, above the underside of the sole plate, mm."""
+    top: float
+    """Of the hole, above the underside of the sole plate, mm."""
+    framing: str
+    """The rule that framed it."""
+    pieces: tuple[str, ...]
+    """The marks of its timbers."""
+
+
+class Change(Result):
+    """What differs from the design since a wall was measured."""
+
+    mark: str
+    """Of the piece that is to be cut again."""
+    what: Literal["length", "place", "added", "gone"]
+    """What changed: its length or place, or that it was added or is gone."""
+    designed: float | None = None
+    """mm."""
+    measured: float | None = None
+    """mm."""
+    display: str
+    """A sentence."""
+
+
+class PlanOut(Result):
+    """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
+
+    start: PointOut
+    """Its left end seen from outside, X and Y, mm."""
+    direction: float
+    """In which it runs from there, degrees from X towards Y."""
+    depth: float
+    """From its outer face to its inner, mm."""
+
+
+class CourseOut(Result):
+    """A level course of one wall: what is seen of it."""
+
+    number: int
+    """From the lowest, counted alike on all walls of the same cladding."""
+    bottom: float
+    """mm over the underside of the sole plate; below it where negative."""
+    top: float
+    """Of what is seen; the highest point where it runs out under a slope."""
+    display: str
+    """The bottom edge as a person reads it."""
+    rip: float | None = None
+    """The width that its boards are ripped to, mm, where they are."""
+    boards: tuple[str, ...]
+    """Marks, left to right."""
+
+
+class CladdingOut(Result):
+    """A wall's cladding, or its lining, in numbers."""
+
+    rule: str
+    """The cladding rule that was used."""
+    build_out: float
+    """From the frame's face to the face of the cladding, mm."""
+    cavity: float
+    """Between the frame's face and the back of the boards, mm."""
+    gap: float | None = None
+    """Between boards, for them to swell, mm; none where they lap freely."""
+    width_change: float | None = None
+    """By how much the widest board changes over the site's swing of moisture, mm."""
+    lap: float | None = None
+    """The least by which boards of full width lap, mm; none where they don't."""
+    bottom: float
+    """Of the lowest board, mm over the underside of the sole plate; below it where negative."""
+    area_m2: float
+    """Of the face, less its openings."""
+    membrane_m2: float
+    """Of membrane over the whole face, laps not counted: a breather outside, a vapour check inside."""
+    fixings: int
+    """Nails or screws, of battens too."""
+
+
+class WallOut(Result):
+    """One framed wall, seen from outside."""
+
+    name: str
+    """What it is called."""
+    length: float
+    """End to end, mm."""
+    display: str
+    """The length as a person reads it."""
+    plan: PlanOut
+    top_line: tuple[PointOut, ...]
+    """(x, z) of the wall's top from left to right, mm."""
+    rules: dict[str, str]
+    """The rule used, by family."""
+    pieces: tuple[Piece, ...]
+    """All of its timber, cladding and lining."""
+    marks: dict[str, tuple[Mark, ...]]
+    """By plate."""
+    bays: tuple[BayOut, ...]
+    """Clear gaps between studs, from the left."""
+    spacers: tuple[Spacer, ...]
+    """Blocks to set its bays by."""
+    openings: tuple[OpeningOut, ...]
+    """Its doors, windows and gaps."""
+    cladding: CladdingOut | None = None
+    """Where it is clad."""
+    courses: tuple[CourseOut, ...] = ()
+    """Of its cladding, upwards."""
+    lining: CladdingOut | None = None
+    """Where its inside is lined."""
+    lining_courses: tuple[CourseOut, ...] = ()
+    """Of its lining, upwards."""
+    changes: tuple[Change, ...] = ()
+    """Against the design, where the wall was measured."""
+    weight_kg: float
+    """Of its pieces, kg."""

@@ -1,0 +1,24 @@
+"""Listing: from members to pieces with marks, and the lists of them.
+
+In: frames and what covers them. Out: pieces, running marks, bays, spacers, changes, cutting and buying lists.
+"""
+
+from __future__ import annotations
+
+from soleplate.engine.listing.changes import changes, off_the_drawing
+from soleplate.engine.listing.lists import buying_list, cutting_list
+from soleplate.engine.listing.numbering import number_boards, number_pieces, prefixes
+from soleplate.engine.listing.running_marks import bays, running_marks, spacers
+
+__all__ = [
+    "bays",
+    "buying_list",
+    "changes",
+    "cutting_list",
+    "number_boards",
+    "number_pieces",
+    "off_the_drawing",
+    "prefixes",
+    "running_marks",
+    "spacers",
+]

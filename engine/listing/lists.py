@@ -1,0 +1,125 @@
+"""The cutting list and the buying list: the pieces of all walls, grouped for the saw and for the merchant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Literal
+
+from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
+from soleplate.engine.sawing import BuyingLine
+from soleplate.engine.shapes import Point, rounded
+
+
+def cutting_list(pieces: Iterable[Piece], units: Units, gang: int) -> tuple[CuttingRow, ...]:
+    """Alike pieces together: one row for each setting of the saw, the longest of a section first.
+
+    Args:
+        pieces: of all walls.
+        units: of the displayed lengths.
+        gang: how many pieces are clamped and cut in one pass at the most.
+    """
+    groups: dict[tuple[Any, ...], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault(_setting(piece), []).append(piece)
+    return tuple(_row(group, units, gang) for _, group in sorted(groups.items(), key=lambda item: item[0]))
+
+
+def _setting(piece: Piece) -> tuple[Any, ...]:
+    """What makes two pieces alike, in the order of the list."""
+    ends = tuple(
+        (end.cut, end.angle or 0.0, end.angles or (), end.widths or (), end.long_point or "", end.end or "")
+        for end in piece.ends
+    )
+    return (
+        piece.section[1] * -1,
+        piece.section[0] * -1,
+        piece.material,
+        piece.grade != "straight",
+        -piece.length,
+        -piece.short_length,
+        ends,
+        piece.trim_allowance,
+        _handed_on(piece) or "",
+        piece.rip or 0.0,
+        tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
+        _from_its_corner(piece.outline) if piece.notched else (),
+    )
+
+
+def _handed_on(piece: Piece) -> Literal["outside", "inside"] | None:
+    """The face that a board lies on, where its mirror image may be another board; a batten can be turned."""
+    is_square = all(end.cut == "square" for end in piece.ends)
+    is_handed = piece.role != "batten" and (not is_square or piece.taper or piece.notched)
+    return piece.face if is_handed else None
+
+
+def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
+    """An outline by itself, wherever on the wall it lies."""
+    left, bottom = min(x for x, _ in outline), min(z for _, z in outline)
+    return tuple((rounded(x - left), rounded(z - bottom)) for x, z in outline)
+
+
+def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
+    first = group[0]
+    full, rest = divmod(len(group), gang)
+    return CuttingRow.model_construct(
+        section=first.section,
+        material=first.material,
+        grade=first.grade,
+        role=", ".join(dict.fromkeys(piece.role for piece in group)),
+        length=first.length,
+        short_length=first.short_length,
+        trim_allowance=first.trim_allowance,
+        display=format_length(first.length + first.trim_allowance, units),
+        short_display=format_length(first.short_length, units),
+        ends=first.ends,
+        rip=first.rip,
+        taper=first.taper,
+        notched=first.notched,
+        face=_handed_on(first),
+        count=len(group),
+        gangs=(gang,) * full + ((rest,) if rest else ()),
+        marks=tuple(piece.mark for piece in group),
+    )
+
+
+def buying_list(
+    pieces: Iterable[Piece], units: Units, boards: Iterable[BoardsOut] = ()
+) -> tuple[BuyingRow, ...]:
+    """The run of timber needed, by section and material; of `boards` also in what lengths."""
+    lengths: dict[tuple[object, str], list[BuyingLine]] = {}
+    for kind in boards:
+        lengths.setdefault((kind.section, kind.material), []).extend(
+            BuyingLine(
+                section=kind.section,
+                material=kind.material,
+                stock_length=row.length,
+                on_hand=False,
+                grade="straight",
+                count=row.count,
+                cost=0.0,
+            )
+            for row in kind.lengths
+        )
+    groups: dict[tuple[float, float, str], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault((-piece.section[1], -piece.section[0], piece.material), []).append(piece)
+    rows: list[BuyingRow] = []
+    for _, group in sorted(groups.items()):
+        total = sum(piece.length + piece.trim_allowance for piece in group)
+        breadth, depth = group[0].section
+        rows.append(
+            BuyingRow.model_construct(
+                section=group[0].section,
+                material=group[0].material,
+                pieces=len(group),
+                total_length=rounded(total),
+                display=format_length(total, units),
+                longest=max(piece.length + piece.trim_allowance for piece in group),
+                volume_m3=round(total * breadth * depth / 1e9, 6),
+                weight_kg=rounded(sum(piece.weight_kg for piece in group)),
+                lengths=tuple(lengths.get((group[0].section, group[0].material), ())),
+            )
+        )
+    return tuple(rows)

@@ -1,0 +1,188 @@
+"""Third stage: members become pieces with marks, lengths, cut ends, grades and weights."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from itertools import chain
+from typing import Final, Literal
+
+from soleplate.engine.building_file import Timber, Units, format_length
+from soleplate.engine.covering import Board, Cladding
+from soleplate.engine.framing import STANDING, Frame, WallTask
+from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
+from soleplate.engine.rules import Facing
+from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Shape, rounded, shape
+
+MM3_PER_M3: Final = 1e9
+
+_ORDER: Final = ("sole plate", "head plate", "raked plate", "", "lintel", "head", "sill", "noggin", "packer")
+"""Roles in the order of their numbers; the empty one stands for uprights, and all others come last."""
+
+Made = Literal["factory", "fresh"]
+_FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
+"""End grain that soaked up more preservative belongs where it is wettest (common practice, no source)."""
+
+SHORT_ROLES: Final = frozenset({"noggin", "packer"})
+"""Roles that may come from bent lengths cut short."""
+
+
+def prefixes(names: Sequence[str]) -> dict[str, str]:
+    """A short, unique prefix for each wall: its initial, or as much of its name as tells it apart.
+
+    Names are used in capitals; those that stay alike get a number.
+    """
+    result: dict[str, str] = {}
+    taken: set[str] = set()
+    for name in names:
+        letters = "".join(character for character in name.upper() if character.isalnum()) or "W"
+        if letters[-1].isdigit():
+            letters += "-"
+        initials = (letters[:size] for size in range(1, len(letters) + 1) if not letters[size - 1].isdigit())
+        numbered = (f"{letters[:1]}{number}-" for number in range(2, len(names) + 2))
+        result[name] = next(choice for choice in chain(initials, numbered) if choice not in taken)
+        taken.add(result[name])
+    return result
+
+
+def ordered(members: Sequence[Member]) -> list[Member]:
+    """Members in the order of their numbers: by kind, then left to right, then upwards, then inwards."""
+
+    def key(member: Member) -> tuple[int, str, int, float, float, float]:
+        role = "" if member.role in STANDING else member.role
+        rank = _ORDER.index(role) if role in _ORDER else len(_ORDER)
+        kind = role if rank == len(_ORDER) else ""
+        return (rank, kind, member.layer, round(member.left, 3), round(member.bottom, 3), member.depth[0])
+
+    return sorted(members, key=key)
+
+
+def number_pieces(frame: Frame, prefix: str) -> list[tuple[Member, Piece]]:
+    """Every member of a frame with its piece, numbered from 1 behind the wall's prefix."""
+    return [
+        (member, _piece(member, f"{prefix}{number}", frame.task))
+        for number, member in enumerate(ordered(frame.members), start=1)
+    ]
+
+
+def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> list[tuple[Board, Piece]]:
+    """Every batten, board and sheet with its piece, numbered from `first` on behind the wall's prefix.
+
+    They come after the frame, so that no mark of a timber depends on what the wall is clad with.
+    """
+    timbers: dict[str, Timber] = {}
+    numbered: list[tuple[Board, Piece]] = []
+    for number, board in enumerate(cladding.boards, start=first):
+        name = board.strip.material
+        if name not in timbers:
+            timbers[name] = Timber.named(
+                name, cladding.rule.density if name == cladding.rule.material else None
+            )
+        numbered.append(
+            (board, _board(board, f"{prefix}{number}", timbers[name], cladding.face.facing, units))
+        )
+    return numbered
+
+
+def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
+    member = board.member
+    lies_level = not (board.strip.raking or board.strip.upright)
+    cut = shape(member.outline, member.grain, ripped=lies_level) if board.is_sloped else _square(board.length)
+    return Piece.model_construct(
+        mark=mark,
+        role=member.role,
+        section=(rounded(member.section[0]), rounded(member.section[1])),
+        material=timber.name,
+        length=rounded(cut.length),
+        short_length=rounded(cut.short_length),
+        display=format_length(cut.length, units),
+        ends=(_cut_end(cut.ends[0], None), _cut_end(cut.ends[1], None)),
+        fixings=None,
+        outline=_points(member.outline),
+        depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        face=facing,
+        grade="straight",
+        trim_allowance=0.0,
+        course=board.course,
+        rip=None if (rip := board.rip) is None else rounded(rip),
+        taper=tuple(_taper(each) for each in cut.rips) or None,
+        notched=True if board.is_notched else None,
+        seen=tuple(_points(outline) for outline in board.seen),
+        fixed_at=_points(board.fixed_at),
+        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+    )
+
+
+def _square(length: float) -> Shape:
+    return Shape(length, length, (End("square"), End("square")))
+
+
+def _taper(rip: Rip) -> Taper:
+    (start, start_width), (end, end_width) = rip.start, rip.end
+    return Taper.model_construct(
+        from_=rounded(start),
+        to=rounded(end),
+        from_width=rounded(start_width),
+        to_width=rounded(end_width),
+        angle=rounded(rip.angle),
+    )
+
+
+def _points(points: Sequence[Point]) -> tuple[Point, ...]:
+    # As `rounded` does it; written out, for it is done of every corner of every piece.
+    return tuple([(round(x, 3) + 0.0, round(z, 3) + 0.0) for x, z in points])
+
+
+def _piece(member: Member, mark: str, task: WallTask) -> Piece:
+    cut = shape(member.outline, member.grain)
+    section = task.section if member.section == task.wall.section else member.section
+    stands = member.role in STANDING and member.bottom <= task.wall.sole_thickness + TOUCH
+    foot, head = _FACTORY_DOWN if stands else (None, None)
+    timber = (
+        task.timber if member.material in (None, task.timber.name) else Timber.named(str(member.material))
+    )
+    short = member.role in SHORT_ROLES and cut.length <= task.building.stock.short_up_to
+    sloped = stands and cut.ends[1].cut != "square"
+    return Piece.model_construct(
+        mark=mark,
+        role=member.role,
+        section=(rounded(section[0]), rounded(section[1])),
+        material=timber.name,
+        length=rounded(cut.length),
+        short_length=rounded(cut.short_length),
+        display=format_length(cut.length, task.building.units),
+        ends=(_cut_end(cut.ends[0], foot), _cut_end(cut.ends[1], head)),
+        fixings=_fixings(member),
+        outline=_points(member.outline),
+        depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        face=None,
+        grade="short" if short else "straight",
+        trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,
+        course=None,
+        rip=None,
+        taper=None,
+        notched=None,
+        seen=None,
+        fixed_at=None,
+        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+    )
+
+
+def _fixings(member: Member) -> tuple[Fixing, Fixing] | None:
+    if member.fixings is None:
+        return None
+    left, right = member.fixings
+    return Fixing(count=left.count, way=left.way), Fixing(count=right.count, way=right.way)
+
+
+@lru_cache(maxsize=1024)
+def _cut_end(end: End, made: Made | None) -> CutEnd:
+    angles = tuple(rounded(angle) for angle in end.angles)
+    return CutEnd.model_construct(
+        cut=end.cut,
+        angle=angles[0] if end.cut == "bevel" else None,
+        angles=angles if len(angles) > 1 else None,
+        widths=tuple(rounded(width) for width in end.widths) or None,
+        long_point=end.long_point if end.cut != "square" else None,
+        end=made,
+    )

@@ -1,0 +1,155 @@
+"""Running marks, bays and spacers: what is read off the tape when a wall is nailed together."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final, get_args
+
+from soleplate.engine.building_file import (
+    ToleranceClass,
+    Units,
+    format_length,
+    round_for_tape,
+    tolerance,
+    worst_and_likely,
+)
+from soleplate.engine.framing import STANDING, FilledRun, Frame
+from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
+from soleplate.engine.shapes import TOUCH, Member, rounded, span_at
+
+Numbered = Sequence[tuple[Member, Piece]]
+NARROWEST: Final = 1.0
+"""mm. A narrower gap between uprights is a joint, not a bay."""
+
+
+def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...]]:
+    """By plate, the distance from the plate's left end to the near face of each upright on it, mm.
+
+    All marks of a plate are taken from one datum: the wall's left end, or along a raked plate the left end
+    of its lower edge. Each is worked out by itself, so rounding never adds up.
+    """
+    wall, units = frame.wall, frame.task.building.units
+    standing = [(member, piece) for member, piece in numbered if member.role in STANDING]
+    on_sole = [
+        (member.left, piece.mark)
+        for member, piece in standing
+        if abs(member.bottom - wall.sole_thickness) < TOUCH
+    ]
+    marks = {"sole plate": _marks(on_sole, units)}
+    under_top = [
+        (member, piece.mark)
+        for member, piece in standing
+        if _reaches(member, wall.underside.at((member.left + member.right) / 2))
+    ]
+    stretches = wall.underside.segments()
+    for index, ((x0, z0), (x1, z1)) in enumerate(stretches):
+        slope = math.atan2(z1 - z0, x1 - x0)
+        first, last = index == 0, index == len(stretches) - 1
+        datum = _datum(frame, index, slope) if abs(slope) > 1e-9 else 0.0
+        here = [
+            ((member.left - datum) / math.cos(slope), mark)
+            for member, mark in under_top
+            if (first or member.left >= x0 - TOUCH) and (last or member.left < x1 - TOUCH)
+        ]
+        marks[_plate_name(index, len(stretches), level=abs(slope) <= 1e-9)] = _marks(here, units)
+    return marks
+
+
+def _reaches(member: Member, height: float) -> bool:
+    return abs(span_at(member.outline, (member.left + member.right) / 2)[1] - height) < TOUCH
+
+
+def _datum(frame: Frame, stretch: int, slope: float) -> float:
+    """The x at which the lower edge of a raked plate starts, mm."""
+    (x0, _), (x1, _) = frame.wall.underside.segments()[stretch]
+    line = frame.wall.underside
+    edge = [
+        x
+        for member in frame.members
+        if member.role == "raked plate"
+        and member.layer == 0
+        and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH
+        for x, z in member.outline
+        if abs(z - line.at(min(max(x, x0 + 1e-9), x1 - 1e-9)) - (x - min(max(x, x0), x1)) * math.tan(slope))
+        < TOUCH
+    ]
+    return min(edge, default=x0)
+
+
+def _plate_name(index: int, count: int, *, level: bool) -> str:
+    name = "head plate" if level else "raked plate"
+    if count == 1:
+        return name
+    return f"{name} {'left' if index == 0 else 'right' if index == count - 1 else index + 1}"
+
+
+def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
+    return tuple(
+        Mark.model_construct(at=rounded(at), display=format_length(at, units), mark=mark)
+        for at, mark in sorted(places)
+    )
+
+
+def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
+    """The clear bays between the uprights that stand on the sole plate, left to right; doors are none."""
+    wall, units = frame.wall, frame.task.building.units
+    feet = sorted(
+        (member.left, member.right)
+        for member, _ in numbered
+        if member.is_upright and abs(member.bottom - wall.sole_thickness) < TOUCH
+    )
+    doors = [(hole.left, hole.right) for hole in wall.holes if hole.reaches_floor]
+    found: list[BayOut] = []
+    reach = feet[0][1]
+    for left, right in feet[1:]:
+        if left - reach > NARROWEST and not any(a < left - TOUCH and b > reach + TOUCH for a, b in doors):
+            found.append(
+                BayOut.model_construct(
+                    from_=rounded(reach),
+                    to=rounded(left),
+                    clear=rounded(left - reach),
+                    display=format_length(left - reach, units),
+                )
+            )
+        reach = max(reach, right)
+    return tuple(found)
+
+
+def spacers(frame: Frame) -> tuple[Spacer, ...]:
+    """For each run with studs: the spacer to cut, and the closing bay that stepping it along would leave.
+
+    Where bays other than the first and the last differ from each other there is none.
+    """
+    return tuple(spacer for run in frame.runs if run.studs and (spacer := _spacer(frame, run)) is not None)
+
+
+def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
+    """Stepping from the left: every bay but the last is set with a spacer rounded for the tape.
+
+    Studs at fixed centres leave a first bay of its own: they are stepped from the stud behind it.
+    """
+    breadth, units = frame.wall.breadth, frame.task.building.units
+    edges = [run.left, *(edge for stud in run.studs for edge in (stud, stud + breadth)), run.right]
+    clears = [right - left for left, right in zip(edges[::2], edges[1::2], strict=True)]
+    usual = clears[1] if len(clears) > 2 else clears[0]
+    first = 0 if abs(clears[0] - usual) < TOUCH else 1
+    if any(abs(clear - usual) > TOUCH for clear in clears[first:-1]):
+        return None
+    start, crossed = edges[2 * first], len(run.studs) - first
+    closing = run.right - start - crossed * (breadth + round_for_tape(usual, units))
+    ends = (start <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
+    classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
+    drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
+    return Spacer.model_construct(
+        from_=rounded(start),
+        to=rounded(run.right),
+        bays=crossed + 1,
+        clear=rounded(usual),
+        spacer=rounded(round_for_tape(usual, units)),
+        display=format_length(usual, units),
+        closing_bay=rounded(closing),
+        closing_bay_display=format_length(closing, units),
+        worst={g: Drift(short=rounded(w.over), long=rounded(w.under)) for g, (w, _) in drifts.items()},
+        likely={g: Drift(short=rounded(x.over), long=rounded(x.under)) for g, (_, x) in drifts.items()},
+    )

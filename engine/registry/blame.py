@@ -1,0 +1,92 @@
+"""Calls into plugins, so that whatever goes wrong in one is told as that plugin's fault."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import Final, TypeVar
+
+from soleplate.engine.registry.errors import Interrupted, PluginLoadError, RuleError, sentence
+from soleplate.engine.registry.patience import OutOfTime, patience
+
+Item = TypeVar("Item")
+
+MOST_ANSWERS: Final = 40_000
+"""Things in one answer: what goes on for ever is cut off before it fills the memory."""
+
+
+@contextmanager
+def blamed(
+    plugin: str, rule: str, *, version: str = "", wall: str | None = None, seconds: float | None = None
+) -> Iterator[None]:
+    """Call a plugin within: what it raises names it; a `RuleError` passes as it is.
+
+    Args:
+        plugin: its name.
+        rule: its rule, layer, exporter or hook.
+        version: of the plugin.
+        wall: what it is asked about.
+        seconds: how long it may take; see `patience`.
+
+    Raises:
+        RuleError: it failed, ended the program, or took too long.
+        Interrupted: the user stopped the program while it was asked.
+    """
+    try:
+        with patience(seconds):
+            yield
+    except OutOfTime:
+        message = f"has not answered for {seconds:g} s, and was stopped"
+        raise RuleError(plugin, rule, message, version=version, wall=wall, fault="too slow") from None
+    except KeyboardInterrupt:
+        raise Interrupted(plugin, rule, version=version, wall=wall) from None
+    except RuleError:
+        raise
+    except NonsenseError as error:
+        raise RuleError(plugin, rule, str(error), version=version, wall=wall, fault="nonsense") from None
+    except (Exception, SystemExit) as error:
+        raise RuleError(plugin, rule, sentence(error), version=version, wall=wall) from error
+
+
+@contextmanager
+def loading(
+    plugin: str, seconds: float | None = None, *, doing: str = "cannot be imported"
+) -> Iterator[None]:
+    """Load a plugin within: what goes wrong stops the start and names it.
+
+    Raises:
+        PluginLoadError: it failed, ended the program, or took too long.
+        Interrupted: the user stopped the program meanwhile.
+    """
+    try:
+        with patience(seconds):
+            yield
+    except OutOfTime:
+        raise PluginLoadError(plugin, f"{doing}: it takes over {seconds:g} s") from None
+    except KeyboardInterrupt:
+        raise Interrupted(plugin) from None
+    except PluginLoadError:
+        raise
+    except NonsenseError as error:
+        raise PluginLoadError(plugin, f"{doing}: {error}") from None
+    except (Exception, SystemExit) as error:
+        raise PluginLoadError(plugin, f"{doing}: {sentence(error)}") from error
+
+
+class NonsenseError(Exception):
+    """What a plugin returned is not what was asked for."""
+
+
+def drawn_out(answer: Iterable[Item]) -> tuple[Item, ...]:
+    """All that an answer holds; to be called where the plugin is blamed.
+
+    Raises:
+        NonsenseError: it is no sequence, holds more than `MOST_ANSWERS`, or goes on for ever.
+    """
+    if not isinstance(answer, Iterable):
+        raise NonsenseError(f"returned {type(answer).__name__} where a list, or another sequence, belongs")
+    items = tuple(itertools.islice(answer, MOST_ANSWERS + 1))
+    if len(items) > MOST_ANSWERS:
+        raise NonsenseError(f"returned over {MOST_ANSWERS} things; accepted are up to that")
+    return items

@@ -1,0 +1,124 @@
+"""The documents' models for the installed rules: wherever a rule is picked, among those that there are.
+
+This is the only place that makes models at run time, hence the only one that meets `Any` on its way.
+"""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
+
+from pydantic import BaseModel, Field, create_model
+from pydantic.fields import FieldInfo
+
+from soleplate.engine.building_file import Building, Choices, Items, WallBlock, WallRequest
+from soleplate.engine.rules import FAMILIES, Family, Pick, Rule
+
+Document = TypeVar("Document", bound=BaseModel)
+Models = Mapping[str, Sequence[type[Rule]]]
+"""The installed rule classes by family."""
+
+
+@dataclass(frozen=True, slots=True)
+class Documents:
+    """The narrowed models."""
+
+    building: type[Building]
+    wall: type[WallRequest]
+    wall_block: type[WallBlock]
+
+
+def documents(models: Models) -> Documents:
+    """The models of all documents that pick rules, for the installed ones."""
+    narrowing = _Narrowing(models)
+    return Documents(narrowing.of(Building), narrowing.of(WallRequest), narrowing.of(WallBlock))
+
+
+class _Narrowing:
+    """Makes each model once: one that picks rules, or that holds another which does."""
+
+    def __init__(self, models: Models) -> None:
+        self._models = models
+        self._made: dict[type[BaseModel], type[BaseModel]] = {}
+
+    def of(self, model: type[Document]) -> type[Document]:
+        """The narrowed model; the model itself where no rule is picked anywhere in it."""
+        if model not in self._made:
+            self._made[model] = self._narrowed(model)
+        made: Any = self._made[model]
+        narrowed: type[Document] = made
+        return narrowed
+
+    def _narrowed(self, model: type[BaseModel]) -> type[BaseModel]:
+        fields: dict[str, Any] = {
+            pick.member: self._pick(family, pick)
+            for family in FAMILIES
+            for pick in family.picks
+            if issubclass(model, pick.within)
+        }
+        for name, field in model.model_fields.items():
+            annotation = self._annotation(field.annotation)
+            if annotation is not field.annotation:
+                limited: Any = Annotated[(annotation, *field.metadata)] if field.metadata else annotation
+                fields[name] = (limited, _again(field, annotation))
+        if not fields:
+            return model
+        # Members of a base come before its own, as they are declared.
+        bases = tuple(base for base in map(self._base, model.__bases__) if base is not None)
+        made: Any = create_model(model.__name__, __base__=(model, *bases), __doc__=model.__doc__, **fields)
+        narrowed: type[BaseModel] = made
+        return narrowed
+
+    def _base(self, base: type[Any]) -> type[BaseModel] | None:
+        """A base narrowed, where that is another model."""
+        if not issubclass(base, BaseModel):
+            return None
+        narrowed = self.of(base)
+        return narrowed if narrowed is not base else None
+
+    def _annotation(self, annotation: Any) -> Any:
+        """A type with the models in it narrowed; the same object where there are none."""
+        if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+            return self.of(annotation)
+        arguments = get_args(annotation)
+        narrowed = tuple(map(self._annotation, arguments))
+        if all(new is old for new, old in zip(narrowed, arguments, strict=True)):
+            return annotation
+        origin: Any = get_origin(annotation)
+        if origin in (Union, types.UnionType):
+            return Union[narrowed]  # noqa: UP007 - the members are known at run time only
+        return Annotated[narrowed] if origin is Annotated else origin[narrowed]
+
+    def _pick(self, family: Family, pick: Pick) -> Any:
+        """A member that picks a rule of a family; of a family without rules nothing can be picked.
+
+        The rule that stands in where none is picked is published as `x-usual`.
+        """
+        models = self._models.get(family.name, ())
+        rule: Any = _union(models) if models else None
+        if pick.most is not None and models:
+            rule = Annotated[tuple[rule, ...], Items(0, pick.most)]
+        usual = next((model.model_fields["rule"].default for model in models if model.stands_in), None)
+        told: Any = {"x-usual": usual} if usual and pick.within is Choices else None
+        field = Field(None, description=pick.description, json_schema_extra=told)
+        return (rule | None if models else None, field)
+
+
+def _union(models: Sequence[type[Rule]]) -> Any:
+    """A union that is told apart by `rule`; of one model, the model itself."""
+    if len(models) == 1:
+        return models[0]
+    union: Any = Union[tuple(models)]  # noqa: UP007 - the members are known at run time only
+    return Annotated[union, Field(discriminator="rule")]
+
+
+def _again(field: FieldInfo, annotation: Any) -> Any:
+    """The rest of a field, its default narrowed too."""
+    default: Any = field.default
+    if isinstance(default, BaseModel) and isinstance(annotation, type):
+        default = annotation()
+    if field.default_factory is not None:
+        return Field(default_factory=field.default_factory, description=field.description)
+    return Field(default, alias=field.alias, description=field.description)

@@ -1,0 +1,112 @@
+"""The families of rules, one row each: its base class, and where a building file picks one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, TypeVar
+
+from soleplate.engine.building_file import Choices, Model, Opening
+from soleplate.engine.rules.adjustments import Adjustment
+from soleplate.engine.rules.cladding import CladdingRule
+from soleplate.engine.rules.corners import CornerRule
+from soleplate.engine.rules.noggins import NogginRule
+from soleplate.engine.rules.openings import OpeningRule
+from soleplate.engine.rules.rule import Rule
+from soleplate.engine.rules.studs import StudRule
+from soleplate.engine.rules.top_plates import TopPlateRule
+
+AnyRule = TypeVar("AnyRule", bound=Rule)
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """A member of the building file in which a rule is picked: its name and what it says, in a schema.
+
+    It goes `within` each model derived from this one. Where `most` is given, so many may be picked, in order.
+    """
+
+    member: str
+    description: str
+    within: type[Model] = Choices
+    most: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """A family: the base class of its rules and where one is picked.
+
+    Where `needs_one`, a wall without a choice gets the rule that stands in.
+    """
+
+    base: type[Rule]
+    picks: tuple[Pick, ...]
+    needs_one: bool = False
+
+    @property
+    def name(self) -> str:
+        """As it is told."""
+        return self.base.family
+
+
+FAMILIES: Final = (
+    Family(StudRule, (Pick("studs", "How studs are spaced."),), needs_one=True),
+    Family(NogginRule, (Pick("noggins", "How noggins are set; none without it."),)),
+    Family(TopPlateRule, (Pick("top_plates", "How the top of the wall is made."),), needs_one=True),
+    Family(CornerRule, (Pick("corners", "How corners and tees are made."),), needs_one=True),
+    Family(
+        OpeningRule,
+        (
+            Pick("openings_framing", "How openings are framed that do not say."),
+            Pick("framing", "How it is framed; else by the wall's `openings_framing`.", within=Opening),
+        ),
+        needs_one=True,
+    ),
+    Family(
+        CladdingRule,
+        (
+            Pick(
+                "cladding",
+                "How the outside is clad; not at all without it. In `defaults` it holds for all walls but"
+                " partitions. A\npartition's own is that of its outer face, as its elevation is drawn,"
+                " which is indoors too.",
+            ),
+            Pick(
+                "lining",
+                "How the inside is lined, by the same rules; not at all without it. In `defaults` it holds"
+                " for all\nwalls, and for both faces of partitions.",
+            ),
+        ),
+    ),
+    Family(
+        Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
+    ),
+)
+"""The one list of them: documents, what a wall is asked, the contract and the references follow from it."""
+
+
+def family_of(rule: type[Rule]) -> Family | None:
+    """The family of a rule class, by its base class."""
+    return next((family for family in FAMILIES if issubclass(rule, family.base)), None)
+
+
+def choices() -> tuple[tuple[Family, Pick], ...]:
+    """What a wall is asked, in the order of the file: each family with its picks for whole walls."""
+    return tuple((family, pick) for family in FAMILIES for pick in family.picks if pick.within is Choices)
+
+
+def picked(holder: Model, base: type[AnyRule], member: str | None = None) -> AnyRule | None:
+    """The rule of a family that a part of the building file picks, if it does.
+
+    Args:
+        holder: a wall's block, the defaults, an opening.
+        base: of the family.
+        member: which of the family's members, where the holder has several.
+    """
+    names = (
+        [member] if member is not None else [p.member for f in FAMILIES if f.base is base for p in f.picks]
+    )
+    for name in names:
+        rule = getattr(holder, name, None)
+        if isinstance(rule, base):
+            return rule
+    return None

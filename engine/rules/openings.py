@@ -1,0 +1,52 @@
+"""The family of rules that frame openings."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from dataclasses import dataclass
+
+from soleplate.engine.rules.rule import Rule
+from soleplate.engine.rules.walls import Hole, PlatedWall
+from soleplate.engine.shapes import Member
+
+
+@dataclass(frozen=True, slots=True)
+class Cripples:
+    """Where cripples go: `left` to `right`, between `level` and the plate above or below it."""
+
+    left: float
+    right: float
+    level: float
+
+
+@dataclass(frozen=True, slots=True)
+class FramedOpening:
+    """What an opening rule returns.
+
+    `left` to `right` is what the framing takes up along the wall, over its outermost studs: no other stud
+    stands there but the cripples. `over` and `under` say where those go. `stud_lines` are the centre lines
+    of studs where panes meet. `reported` are remarks: (code, sentence, value or None).
+    """
+
+    members: tuple[Member, ...]
+    left: float
+    right: float
+    over: Cripples | None = None
+    under: Cripples | None = None
+    stud_lines: tuple[float, ...] = ()
+    has_lintel: bool = False
+    reported: tuple[tuple[str, str, float | None], ...] = ()
+
+
+class OpeningRule(Rule):
+    """Base of the rules that frame openings."""
+
+    family = "opening_rules"
+
+    @abstractmethod
+    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+        """Return the framing of one opening.
+
+        Raises:
+            CannotFrame: the opening cannot be framed in this wall; the message says what would do.
+        """

@@ -1,0 +1,87 @@
+"""Shapes: plane geometry, and members of timber as prisms.
+
+In: numbers, mm. Out: outlines, top lines, regions, members and what is read off them. Nothing here knows of a
+building.
+"""
+
+from __future__ import annotations
+
+from soleplate.engine.shapes.ends import End, LongPoint, Rip, Shape, before_notches, shape
+from soleplate.engine.shapes.members import ALONG, UPRIGHT, EndFixing, Member, level, upright
+from soleplate.engine.shapes.outlines import (
+    Outline,
+    Point,
+    area,
+    bounds,
+    clip,
+    contains,
+    from_edge,
+    is_convex,
+    narrowest,
+    overlap,
+    pairs,
+    rectangle,
+    span_at,
+)
+from soleplate.engine.shapes.regions import (
+    FINE,
+    Box,
+    Cell,
+    Region,
+    cut_across,
+    outline_of,
+    reach,
+    remains,
+    roof_limits,
+    seen_of,
+    span_across,
+)
+from soleplate.engine.shapes.rounding import rounded
+from soleplate.engine.shapes.sections import Section, same_section
+from soleplate.engine.shapes.tolerances import TOUCH
+from soleplate.engine.shapes.top_lines import TopLine, under
+
+__all__ = [
+    "ALONG",
+    "FINE",
+    "TOUCH",
+    "UPRIGHT",
+    "Box",
+    "Cell",
+    "End",
+    "EndFixing",
+    "LongPoint",
+    "Member",
+    "Outline",
+    "Point",
+    "Region",
+    "Rip",
+    "Section",
+    "Shape",
+    "TopLine",
+    "area",
+    "before_notches",
+    "bounds",
+    "clip",
+    "contains",
+    "cut_across",
+    "from_edge",
+    "is_convex",
+    "level",
+    "narrowest",
+    "outline_of",
+    "overlap",
+    "pairs",
+    "reach",
+    "rectangle",
+    "remains",
+    "roof_limits",
+    "rounded",
+    "same_section",
+    "seen_of",
+    "shape",
+    "span_across",
+    "span_at",
+    "under",
+    "upright",
+]

@@ -1,0 +1,104 @@
+"""Members: pieces before they have a mark.
+
+A member is a prism, an outline in the wall's face extruded
+over a depth interval, and everything else about it (length, ends, volume) is read off that shape.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from soleplate.engine.shapes.outlines import (
+    Outline,
+    area,
+    bounds,
+    rectangle,
+)
+from soleplate.engine.shapes.sections import Section
+from soleplate.engine.shapes.top_lines import TopLine, under
+
+ALONG = 0.0
+"""The grain of a plate, noggin or lintel: along the wall, degrees from level."""
+
+UPRIGHT = 90.0
+"""The grain of a stud."""
+
+
+@dataclass(frozen=True, slots=True)
+class EndFixing:
+    """How an end is fixed: how many fixings, and whether straight through or skewed."""
+
+    count: int
+    way: Literal["through", "skew"]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One piece of timber in a wall, not yet numbered.
+
+    `outline` is (x, z) in mm, counter-clockwise; `depth` the interval from the wall's outer face inwards;
+    `grain` the direction of its length, degrees from level. `layer` numbers plates laid on each other,
+    from the studs outwards. `material` is what it is of, where that is not the wall's. `made_by` is filled in
+    by the engine: plugin and rule.
+    """
+
+    role: str
+    section: Section
+    outline: Outline
+    depth: tuple[float, float]
+    grain: float = ALONG
+    layer: int = 0
+    fixings: tuple[EndFixing, EndFixing] | None = None
+    material: str | None = None
+    made_by: tuple[str, str] = field(default=("", ""), compare=False)
+
+    left: float = field(init=False, compare=False)
+    right: float = field(init=False, compare=False)
+    bottom: float = field(init=False, compare=False)
+    top: float = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Work out its extent once, mm: it is asked for at every step."""
+        for name, value in zip(("left", "right", "bottom", "top"), bounds(self.outline), strict=True):
+            object.__setattr__(self, name, value)
+
+    @property
+    def is_upright(self) -> bool:
+        """Whether its length stands plumb."""
+        return self.grain == UPRIGHT
+
+    @property
+    def volume(self) -> float:
+        """mm3."""
+        return area(self.outline) * (self.depth[1] - self.depth[0])
+
+    def moved(self, outline: Outline) -> Member:
+        """The same timber with another outline."""
+        return replace(self, outline=outline)
+
+
+def upright(
+    role: str, section: Section, left: float, bottom: float, line: TopLine, *, depth: float | None = None
+) -> Member | None:
+    """A stud from `bottom` up to a line, its left face at `left`; `None` where there is no room.
+
+    It stands at the wall's outer face and goes as deep as its section, or as `depth`.
+    """
+    outline = under(line, left, left + section.breadth, bottom)
+    if not outline:
+        return None
+    return Member(role, section, outline, (0.0, depth or section.depth), UPRIGHT)
+
+
+def level(
+    role: str,
+    section: Section,
+    box: tuple[float, float, float, float],
+    depth: tuple[float, float],
+    *,
+    fixings: tuple[EndFixing, EndFixing] | None = None,
+    material: str | None = None,
+) -> Member:
+    """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top."""
+    return Member(role, section, rectangle(*box), depth, ALONG, fixings=fixings, material=material)

@@ -1,0 +1,202 @@
+"""Plane geometry of the wall's face: outlines, sloped lines, clipping, and the ends of a piece.
+
+Points are (x, z) in mm, x to the right and z up. An outline is a simple polygon, counter-clockwise,
+its first point not repeated. Nothing here knows of timber.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+
+from soleplate.engine.shapes.tolerances import STRAIGHT, TOUCH
+
+Point = tuple[float, float]
+Outline = tuple[Point, ...]
+
+
+def rectangle(left: float, right: float, bottom: float, top: float) -> Outline:
+    """An upright rectangle, from its bottom left corner."""
+    return ((left, bottom), (right, bottom), (right, top), (left, top))
+
+
+def pairs(outline: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
+    """Every edge of an outline, the closing one included."""
+    return zip(outline, (*outline[1:], outline[0]), strict=True)
+
+
+def span_at(outline: Sequence[Point], x: float) -> tuple[float, float]:
+    """The lowest and the highest point of an outline above `x`, mm; `x` must lie between its sides."""
+    heights = [
+        z0 + (x - x0) / (x1 - x0) * (z1 - z0)
+        for (x0, z0), (x1, z1) in pairs(outline)
+        if min(x0, x1) <= x <= max(x0, x1) and x0 != x1
+    ]
+    return min(heights), max(heights)
+
+
+def area(outline: Sequence[Point]) -> float:
+    """Area in mm2, positive for a counter-clockwise outline."""
+    return sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairs(outline)) / 2
+
+
+def bounds(outline: Sequence[Point]) -> tuple[float, float, float, float]:
+    """Left, right, bottom and top."""
+    xs, zs = zip(*outline, strict=True)
+    return min(xs), max(xs), min(zs), max(zs)
+
+
+def clip(outline: Sequence[Point], start: Point, end: Point) -> Outline:
+    """The part of an outline on the left of the line from `start` to `end` (Sutherland and Hodgman 1974).
+
+    A convex outline stays convex; of one that is not, the parts stay joined along the line. Points that
+    fall together are merged. Returns `()` where nothing is left.
+    """
+    run, rise = end[0] - start[0], end[1] - start[1]
+    size = math.hypot(run, rise)
+
+    def side(point: Point) -> float:
+        return (run * (point[1] - start[1]) - rise * (point[0] - start[0])) / size
+
+    kept: list[Point] = []
+    for one, other in pairs(outline):
+        here, there = side(one), side(other)
+        if here >= 0:
+            kept.append(one)
+        if (here > 0 > there) or (here < 0 < there):
+            share = here / (here - there)
+            kept.append((one[0] + share * (other[0] - one[0]), one[1] + share * (other[1] - one[1])))
+    return tidy(kept)
+
+
+def tidy(points: Sequence[Point]) -> Outline:
+    """An outline without doubled points and without points on a straight edge; `()` if it has no area."""
+    corners: list[Point] = []
+    for point in points:
+        while len(corners) > 1 and is_on_line(corners[-1], corners[-2], point):
+            corners.pop()
+        if not corners or math.dist(point, corners[-1]) > 1e-6:
+            corners.append(point)
+    while len(corners) > 2 and is_on_line(corners[-1], corners[-2], corners[0]):
+        corners.pop()
+    while len(corners) > 2 and is_on_line(corners[0], corners[-1], corners[1]):
+        del corners[0]
+    return tuple(corners) if len(corners) > 2 and abs(area(corners)) > 1e-9 else ()
+
+
+def is_on_line(point: Point, start: Point, end: Point) -> bool:
+    """Whether a point lies as near as `STRAIGHT` to the line through two others."""
+    return abs(_turn(start, point, end)) <= STRAIGHT * math.dist(start, end)
+
+
+def _turn(before: Point, here: Point, after: Point) -> float:
+    return (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
+
+
+def is_convex(outline: Sequence[Point]) -> bool:
+    """Whether a counter-clockwise outline has no inward corner."""
+    before = (*outline[-1:], *outline[:-1])
+    after = (*outline[1:], *outline[:1])
+    return all(_turn(a, b, c) >= -1e-6 for a, b, c in zip(before, outline, after, strict=True))
+
+
+def contains(outline: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies inside (by crossings of a ray; a point on an edge may count either way)."""
+    x, z = point
+    inside = False
+    for (x0, z0), (x1, z1) in pairs(outline):
+        if (z0 > z) != (z1 > z) and x < x0 + (z - z0) / (z1 - z0) * (x1 - x0):
+            inside = not inside
+    return inside
+
+
+def from_edge(outline: Sequence[Point], point: Point) -> float:
+    """The distance of a point from the nearest edge of an outline, mm."""
+    x, z = point
+    least = math.inf
+    for (x0, z0), (x1, z1) in pairs(outline):
+        dx, dz = x1 - x0, z1 - z0
+        along = min(max(((x - x0) * dx + (z - z0) * dz) / (dx * dx + dz * dz), 0.0), 1.0)
+        least = min(least, math.hypot(x - x0 - along * dx, z - z0 - along * dz))
+    return least
+
+
+def narrowest(outline: Sequence[Point]) -> float:
+    """The least width of an outline, across its legs beside notches too, level or plumb, mm.
+
+    It is measured halfway between corners that follow each other in height, and in place: exact where edges
+    are level or plumb.
+    """
+    least = math.inf
+    for turned in (outline, [(z, x) for x, z in outline]):
+        places = sorted({place for place, _ in turned})
+        for before, after in itertools.pairwise(places):
+            middle = (before + after) / 2
+            crossed = sorted(
+                v0 + (middle - u0) * (v1 - v0) / (u1 - u0)
+                for (u0, v0), (u1, v1) in pairs(turned)
+                if min(u0, u1) < middle < max(u0, u1)
+            )
+            spans = zip(crossed[::2], crossed[1::2], strict=True)
+            least = min([least, *(high - low for low, high in spans)])
+    return least
+
+
+def overlap(one: Outline, other: Outline) -> bool:
+    """Whether two outlines share more than a sliver thinner than `TOUCH`."""
+    left, right, bottom, top = bounds(one)
+    left2, right2, bottom2, top2 = bounds(other)
+    if min(right, right2) - max(left, left2) <= TOUCH or min(top, top2) - max(bottom, bottom2) <= TOUCH:
+        return False
+    return any(_convex_overlap(part, part2) for part in convex_parts(one) for part2 in convex_parts(other))
+
+
+def _convex_overlap(one: Outline, other: Outline) -> bool:
+    """By separating axes: two convex outlines are apart where some edge's line has them on either side."""
+    for first, second in ((one, other), (other, one)):
+        for (x0, z0), (x1, z1) in pairs(first):
+            size = math.hypot(x1 - x0, z1 - z0)
+            across, along = (z1 - z0) / size, (x0 - x1) / size
+            edge = across * x0 + along * z0
+            if min(across * x + along * z for x, z in second) >= edge - TOUCH:
+                return False
+    return True
+
+
+def convex_parts(outline: Outline) -> list[Outline]:
+    """A convex outline as it is; another as triangles (by cutting off ears)."""
+    if is_convex(outline):
+        return [outline]
+    rest = list(outline)
+    parts: list[Outline] = []
+    while len(rest) > 3:
+        for index in range(len(rest)):
+            ear = (rest[index - 1], rest[index], rest[(index + 1) % len(rest)])
+            if _turn(*ear) > 0 and not any(contains(ear, point) for point in rest if point not in ear):
+                parts.append(ear)
+                del rest[index]
+                break
+        else:
+            break
+    parts.append((rest[0], rest[1], rest[2]))
+    return parts
+
+
+def hull(outline: Sequence[Point]) -> Outline:
+    """The convex hull, counter-clockwise (Andrew's monotone chain, 1979)."""
+
+    def chain(points: Sequence[Point]) -> list[Point]:
+        kept: list[Point] = []
+        for point in points:
+            while len(kept) > 1 and _is_right_turn(kept[-2], kept[-1], point):
+                kept.pop()
+            kept.append(point)
+        return kept[:-1]
+
+    ordered = sorted(set(outline))
+    return tidy(chain(ordered) + chain(ordered[::-1]))
+
+
+def _is_right_turn(a: Point, b: Point, c: Point) -> bool:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0
