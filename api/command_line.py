@@ -163,7 +163,7 @@ def layout(
     """Lay a building out: page, drawings, lists and job book in a folder."""
     from soleplate.api.exports import left_out
     from soleplate.api.folder import PAGE, folder_files, write_folder
-    from soleplate.engine.lay_out import layout_json
+    from soleplate.engine.laying_out import layout_json
 
     registry = _registry(plugin, without, without_broken)
     result = _layout(file, registry)
@@ -298,7 +298,7 @@ def _building(file: Path, registry: Registry) -> Building:
 
 def _layout(file: Path, registry: Registry) -> Layout:
     from soleplate.engine.buying import with_saw_plan
-    from soleplate.engine.lay_out import lay_out
+    from soleplate.engine.laying_out import lay_out
 
     building = _building(file, registry)
     with about(file), working("laying out and planning the sawing"):

@@ -12,7 +12,7 @@ from typing import Any, Final
 from soleplate.api.calls import static_files
 from soleplate.api.drawing import draw
 from soleplate.api.exports import export_files, options_for, plain
-from soleplate.engine.lay_out import layout_json
+from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.layers import SHOWN

@@ -34,7 +34,7 @@ from soleplate.engine.building_file import (
     read_json,
 )
 from soleplate.engine.buying import with_saw_plan
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import plan_sawing, read_request

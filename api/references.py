@@ -22,7 +22,7 @@ from soleplate.api.schema_words import members, words
 from soleplate.engine.building_file import AnyLength
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
 from soleplate.engine.rules import FAMILIES
 from soleplate.viewer.elevation import elevation_svg

@@ -3,8 +3,7 @@
 from math import ceil
 from typing import Annotated, Literal
 
-from soleplate.engine.building_file import AnyLength, Limits
-from soleplate.engine.rules import StudRule, StudRun, hookimpl
+from soleplate.engine.rules import AnyLength, Limits, StudRule, StudRun, hookimpl
 
 
 class EvenBays(StudRule):

@@ -6,10 +6,21 @@ import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
-from soleplate.engine.building_file import Building
-from soleplate.engine.layout import PRACTICE, Finding, Layout, Level, Piece, WallOut
-from soleplate.engine.rules import Facing, board_movement, hookimpl, movement_finding
-from soleplate.engine.shapes import from_edge, narrowest
+from soleplate.engine.rules import (
+    PRACTICE,
+    Building,
+    Facing,
+    Finding,
+    Layout,
+    Level,
+    Piece,
+    WallOut,
+    board_movement,
+    from_edge,
+    hookimpl,
+    movement_finding,
+    narrowest,
+)
 
 SAME: Final = 0.5
 """mm. Over or under a limit by less than this is neither."""

@@ -6,9 +6,23 @@ import itertools
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from soleplate.engine.building_file import MEAN_DENSITY, UNKNOWN_DENSITY, Building, SingleWalls
-from soleplate.engine.layout import PRACTICE, BayOut, Finding, Layout, OpeningOut, Piece, WallOut
-from soleplate.engine.rules import NAILING_ROOM, CladdingRule, hookimpl, picked
+from soleplate.engine.rules import (
+    MEAN_DENSITY,
+    NAILING_ROOM,
+    PRACTICE,
+    UNKNOWN_DENSITY,
+    BayOut,
+    Building,
+    CladdingRule,
+    Finding,
+    Layout,
+    OpeningOut,
+    Piece,
+    SingleWalls,
+    WallOut,
+    hookimpl,
+    picked,
+)
 
 WIDEST_CENTRES: Final = 600.0
 """mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""

@@ -5,9 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from soleplate.engine.building_file import Building, Rectangle
-from soleplate.engine.layout import PRACTICE, Finding, Layout, Piece, WallOut
-from soleplate.engine.rules import board_movement, hookimpl, movement_finding
+from soleplate.engine.rules import (
+    PRACTICE,
+    Building,
+    Finding,
+    Layout,
+    Piece,
+    Rectangle,
+    WallOut,
+    board_movement,
+    hookimpl,
+    movement_finding,
+)
 
 SAME: Final = 0.5
 """mm. Over or under a limit by less than this is neither."""

@@ -9,9 +9,9 @@ from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.building_file import AnyLength, Limits, unbuildable
 from soleplate.engine.rules import (
     NARROWEST_RIP,
+    AnyLength,
     Battens,
     CannotFrame,
     Clad,
@@ -20,14 +20,16 @@ from soleplate.engine.rules import (
     CladdingWidth,
     Course,
     Face,
+    Limits,
     Remark,
+    Section,
     framing_battens,
     hookimpl,
     level_strips,
     level_tops,
     narrow_at_openings,
+    unbuildable,
 )
-from soleplate.engine.shapes import Section
 
 MOST_COURSES: Final = 400
 

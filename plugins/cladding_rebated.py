@@ -7,9 +7,9 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.building_file import AnyLength, Limits, unbuildable
 from soleplate.engine.rules import (
     NARROWEST_RIP,
+    AnyLength,
     Battens,
     CannotFrame,
     Clad,
@@ -19,15 +19,17 @@ from soleplate.engine.rules import (
     Course,
     Face,
     Gap,
+    Limits,
     Remark,
+    Section,
     framing_battens,
     hookimpl,
     level_strips,
     level_tops,
     narrow_at_openings,
     opening_edges,
+    unbuildable,
 )
-from soleplate.engine.shapes import Section
 
 MOST_COURSES: Final = 400
 NOTHING: Final = 1e-6

@@ -9,22 +9,23 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
-from soleplate.engine.building_file import AnyLength, Limits
 from soleplate.engine.rules import (
     NAILING_ROOM,
+    AnyLength,
     CannotFrame,
     Clad,
     CladdingRule,
     CladdingThickness,
     Course,
     Face,
+    Limits,
     Remark,
+    Section,
     Span,
     Strip,
     Support,
     hookimpl,
 )
-from soleplate.engine.shapes import Section
 
 MOST_SHEETS: Final = 500
 LEAST_SHEET: Final = 100.0

@@ -10,8 +10,8 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
-from soleplate.engine.building_file import AnyLength, Limits, unbuildable
 from soleplate.engine.rules import (
+    AnyLength,
     Battens,
     CannotFrame,
     Clad,
@@ -20,13 +20,15 @@ from soleplate.engine.rules import (
     CladdingWidth,
     Course,
     Face,
+    Limits,
+    Section,
     Span,
     Strip,
     hookimpl,
     raking_batten,
+    unbuildable,
     upright_battens,
 )
-from soleplate.engine.shapes import Section
 
 MOST_BOARDS: Final = 1_000
 CLEAR_OF_EDGE: Final = 10.0

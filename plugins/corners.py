@@ -10,9 +10,19 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar, Final, Literal
 
-from soleplate.engine.building_file import Tee, WallEnd
-from soleplate.engine.rules import Corner, CornerRule, PlatedWall, hookimpl
-from soleplate.engine.shapes import TOUCH, Member, Section, TopLine, upright
+from soleplate.engine.rules import (
+    TOUCH,
+    Corner,
+    CornerRule,
+    Member,
+    PlatedWall,
+    Section,
+    Tee,
+    TopLine,
+    WallEnd,
+    hookimpl,
+    upright,
+)
 
 BLOCK: Final = 300.0
 """mm. The length of a block between studs (common practice, no source)."""

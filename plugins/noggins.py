@@ -10,17 +10,21 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.building_file import AnyLength, Items, Limits, unbuildable
 from soleplate.engine.rules import (
     NAILING_ROOM,
+    TOUCH,
+    AnyLength,
     Bay,
     CannotFrame,
+    EndFixing,
+    Items,
+    Limits,
     NogginPlace,
     NogginRule,
     StuddedWall,
     hookimpl,
+    unbuildable,
 )
-from soleplate.engine.shapes import TOUCH, EndFixing
 
 MOST_ROWS: Final = 100
 """Behind sheets: more is a slip of the unit."""

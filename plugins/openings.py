@@ -12,22 +12,36 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
-from soleplate.engine.building_file import AnyLength, Building, Limits, Model, Name, SectionField, WallBlock
-from soleplate.engine.layout import Finding, Layout
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
+    TOUCH,
+    UPRIGHT,
+    AnyLength,
+    Building,
     CannotFrame,
     Cripples,
+    EndFixing,
+    Finding,
     FramedOpening,
     Glazing,
     Hole,
+    Layout,
+    Limits,
+    Member,
+    Model,
+    Name,
     OpeningRule,
     PlatedWall,
+    Section,
+    SectionField,
+    WallBlock,
     hookimpl,
+    level,
     pane_findings,
     picked,
+    rectangle,
+    upright,
 )
-from soleplate.engine.shapes import TOUCH, UPRIGHT, EndFixing, Member, Section, level, rectangle, upright
 
 LEAST_GAP: Final = 0.5
 """mm. A lower gap over a lintel is not worth a packer (common practice, no source)."""

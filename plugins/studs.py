@@ -9,9 +9,18 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.building_file import AnyLength, Distance, Items, Limits, unbuildable
-from soleplate.engine.rules import CannotFrame, StudRule, StudRun, hookimpl
-from soleplate.engine.shapes import TOUCH
+from soleplate.engine.rules import (
+    TOUCH,
+    AnyLength,
+    CannotFrame,
+    Distance,
+    Items,
+    Limits,
+    StudRule,
+    StudRun,
+    hookimpl,
+    unbuildable,
+)
 
 USUAL_SPACING: Final = 600.0
 """mm. The widest spacing that linings and sheets are made for (NHBC Standards 6.3.9 Table 3)."""

@@ -6,9 +6,21 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal
 
-from soleplate.engine.building_file import AnyLength, Limits
-from soleplate.engine.rules import CannotFrame, EndJoin, TopPlateRule, TopPlates, Wall, hookimpl
-from soleplate.engine.shapes import ALONG, Member, Outline, Point, TopLine
+from soleplate.engine.rules import (
+    ALONG,
+    AnyLength,
+    CannotFrame,
+    EndJoin,
+    Limits,
+    Member,
+    Outline,
+    Point,
+    TopLine,
+    TopPlateRule,
+    TopPlates,
+    Wall,
+    hookimpl,
+)
 
 LEVEL_WITHIN: Final = 1e-9
 """Degrees. A slope nearer to level than this is level."""

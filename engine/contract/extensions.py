@@ -11,7 +11,7 @@ from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.rules import PATIENCE, PLUGIN, first_party
 from soleplate.engine.contract.watching import Watch
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Finding, Layout
 from soleplate.engine.registry import PluginLoadError, RuleError, blamed, extension_name, nothing_to_draw
 from soleplate.engine.rules import DrawingLayer, Exporter

@@ -15,7 +15,7 @@ from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
 from soleplate.engine.contract.watching import SlowError, Watch, watched
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import (
     GROUP,

@@ -15,7 +15,7 @@ import pytest
 from typer.testing import CliRunner
 
 from soleplate.api.command_line import app
-from soleplate.engine.lay_out import layout_json
+from soleplate.engine.laying_out import layout_json
 from tests.api import plugin_files
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of
 from tests.serving import COMMAND, run, serving

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
 from soleplate.api.folder import folder_files
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RuleError, load_registry
 from tests.api import plugin_files
 from tests.api.test_bad_requests import problem

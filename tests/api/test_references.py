@@ -11,7 +11,7 @@ import pytest
 
 from soleplate.api.hook_reference import hook_functions
 from soleplate.api.references import DRAWINGS, HOOKS, RULES, main, references, shipped
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import MEMBERS, Registry, load_registry
 from soleplate.engine.rules import FAMILIES
 from tests.buildings import honey_house

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any
 
 from soleplate.engine.building_file import Building
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Rule
 from tests.buildings import building, honey_house, registry

@@ -15,7 +15,7 @@ from soleplate.engine.building_file import (
     read_json,
 )
 from soleplate.engine.building_file.reading import DEEPEST
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from tests.buildings import building, honey_house, layout_of, registry
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import (
     Interrupted,
     PluginError,

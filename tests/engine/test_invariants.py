@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import Polygon
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.lay_out import layout_json
+from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from tests.buildings import honey_house, layout_of
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from soleplate.engine.building_file import SchemaError
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import PluginLoadError, RuleError, load_registry
 from soleplate.engine.registry.errors import PluginClashError
 from tests.buildings import building

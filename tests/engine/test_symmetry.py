@@ -11,7 +11,7 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.lay_out import layout_json
+from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import WallOut
 from tests.buildings import HONEY_HOUSE, building, honey_house, layout_of, wall_of
 

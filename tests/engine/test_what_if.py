@@ -6,7 +6,7 @@ import pytest
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.buying import with_saw_plan
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.what_if import Ranges, WhatIf, what_if
 from tests.buildings import building, registry
 

@@ -44,7 +44,7 @@ def test_a_module_imports_only_what_its_room_may(room: str, path: Path) -> None:
 @pytest.mark.parametrize(
     ("module", "kept_out"),
     [
-        ("soleplate.engine.lay_out", {"highspy", "numpy", "starlette", "svg", "uvicorn"}),
+        ("soleplate.engine.laying_out", {"highspy", "numpy", "starlette", "svg", "uvicorn"}),
         ("soleplate.api.app", {"highspy", "numpy", "platformdirs", "psycopg", "sqlalchemy"}),
         (
             "soleplate.api.command_line",

@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Sequence
 from typing import Any, Final
 
-from soleplate.engine.lay_out import layout_json
+from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
 from soleplate.viewer.elevation import cutting_rows

@@ -6,11 +6,7 @@ from typing import Any
 import cut_in_braces
 import pytest
 
-from soleplate.engine import contract
-from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.lay_out import lay_out
-from soleplate.engine.layout import Layout
-from soleplate.engine.registry import load_registry
+from soleplate.engine import Layout, UnbuildableError, contract, lay_out, load_registry
 
 RULES = load_registry()
 FROM_LEFT = {"rule": "cut-in-brace"}

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, reject, settings
 from shapely import Polygon, box, unary_union
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.lay_out import layout_json
+from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from tests.buildings import building, honey_house, layout_of
 from tests.engine.cladding.walls import LEVEL, UPRIGHT, assert_covered, clad_buildings

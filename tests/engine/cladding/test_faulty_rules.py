@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from soleplate.engine.building_file import SchemaError, UnbuildableError
-from soleplate.engine.lay_out import lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RuleError, load_registry
 from tests.buildings import building, layout_of
 

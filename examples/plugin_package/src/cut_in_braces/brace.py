@@ -10,8 +10,18 @@ from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
-from soleplate.engine.rules import Adjustment, CannotFrame, FramedWall
-from soleplate.engine.shapes import EndFixing, Member, Outline, Point, clip, overlap, rectangle
+from soleplate.engine.rules import (
+    Adjustment,
+    CannotFrame,
+    EndFixing,
+    FramedWall,
+    Member,
+    Outline,
+    Point,
+    clip,
+    overlap,
+    rectangle,
+)
 
 ROLE: Final = "brace"
 FULL_HEIGHT: Final = frozenset({"stud", "corner stud", "king stud"})

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cut_in_braces.reading import angle, braces
-from soleplate.engine.layout import PRACTICE, Finding, Layout
-from soleplate.engine.rules import hookimpl
+from soleplate.engine.rules import PRACTICE, Finding, Layout, hookimpl
 
 
 @hookimpl

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cut_in_braces.reading import angle, braces, centre_line
-from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.rules import DrawingLayer, Drawn, DrawnLine, DrawnText
+from soleplate.engine.rules import DrawingLayer, Drawn, DrawnLine, DrawnText, Layout, WallOut
 
 
 class BraceLines(DrawingLayer):

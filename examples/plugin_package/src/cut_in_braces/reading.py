@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from cut_in_braces.brace import ROLE
-from soleplate.engine.layout import Piece, WallOut
+from soleplate.engine.rules import Piece, WallOut
 
 Line = tuple[tuple[float, float], tuple[float, float]]
 

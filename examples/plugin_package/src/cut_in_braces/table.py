@@ -6,8 +6,7 @@ import csv
 import io
 
 from cut_in_braces.reading import braces
-from soleplate.engine.layout import CutEnd, Layout
-from soleplate.engine.rules import Exporter
+from soleplate.engine.rules import CutEnd, Exporter, Layout
 
 HEAD = ("mark", "length mm", "short side mm", "left end", "right end")
 
