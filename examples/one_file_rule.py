@@ -3,7 +3,7 @@
 from math import ceil
 from typing import Annotated, Literal
 
-from soleplate.engine.rules import AnyLength, Limits, StudRule, StudRun, hookimpl
+from soleplate.engine.rules import AnyLength, Limits, Run, StudRule, hookimpl
 
 
 class EvenBays(StudRule):
@@ -14,9 +14,9 @@ class EvenBays(StudRule):
     largest_bay: Annotated[AnyLength, Limits(100.0, 3_000.0)] = 600.0
     """The widest clear bay."""
 
-    def place_studs(self, run: StudRun) -> list[float]:
+    def place_studs(self, run: Run) -> list[float]:
         """Return left faces, mm: bays of C clear and n - 1 studs of breadth b are (C + b) / n - b wide."""
-        breadth = run.wall.breadth
+        breadth = run.breadth
         bays = 2 * ceil((run.clear + breadth) / (self.largest_bay + breadth) / 2)
         step = (run.clear + breadth) / bays
         return [run.left + k * step - breadth for k in range(1, bays)]

@@ -223,9 +223,7 @@ def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
 
 
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
-    if any(
-        piece.role in BRACING and piece.face != "inside" for wall in layout.walls for piece in wall.pieces
-    ):
+    if any(piece.role in BRACING and piece.face != "inside" for piece in layout.pieces):
         return
     outline = building.outline
     if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar, Literal
 
-from soleplate.engine.rules import Clad, CladdingRule, Course, Face, hookimpl
+from soleplate.engine.rules import Clad, CladdingRule, Course, Surface, hookimpl
 
 
 class Bare(CladdingRule):
@@ -20,7 +20,7 @@ class Bare(CladdingRule):
         """None, mm."""
         return 0.0
 
-    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+    def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return nothing."""
         del face, courses
         return Clad(())

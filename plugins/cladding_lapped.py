@@ -19,10 +19,10 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
-    Face,
     Limits,
     Remark,
     Section,
+    Surface,
     framing_battens,
     hookimpl,
     level_strips,
@@ -155,7 +155,7 @@ class Lapped(CladdingRule):
         """Battens, and a board's thick edge over the thin one of the board below, mm."""
         return self.cavity + self.thickness + self.thin_edge
 
-    def choose_courses(self, faces: Sequence[Face]) -> Sequence[Course]:
+    def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
         """Return the courses of the chosen zones, carried on at the last exposure; see `CladdingRule`.
 
         Raises:
@@ -254,7 +254,7 @@ class Lapped(CladdingRule):
                 return rest if NOTHING < rest < exposure - NOTHING else 0.0
         return 0.0
 
-    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+    def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return a strip for each course, and battens where they are wanted; see `CladdingRule`."""
         section = Section(self.thickness, self.width)
         depth = (-self.build_out, -self.cavity - self.thin_edge)
@@ -276,7 +276,7 @@ class Lapped(CladdingRule):
         remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
         return Clad(boards, tuple(battens), remarks)
 
-    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[Remark]:
+    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Remark]:
         """A remark where little is seen of the last course under a level top."""
         top = face.level_top
         if top is None:
@@ -292,7 +292,7 @@ class Lapped(CladdingRule):
             )
 
 
-def opening_widths(faces: Sequence[Face]) -> dict[float, float]:
+def opening_widths(faces: Sequence[Surface]) -> dict[float, float]:
     """The heights of sills and heads, clearance included, each with the width of openings that have it."""
     widths: dict[float, float] = {}
     for face in faces:

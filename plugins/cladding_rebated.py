@@ -17,11 +17,11 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
-    Face,
     Gap,
     Limits,
     Remark,
     Section,
+    Surface,
     framing_battens,
     hookimpl,
     level_strips,
@@ -108,7 +108,7 @@ class FixedCover(CladdingRule):
         """Battens and boards, mm."""
         return self.cavity + self.thickness
 
-    def choose_courses(self, faces: Sequence[Face]) -> Sequence[Course]:
+    def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
         """Return courses of one cover from the chosen drop upwards; see `CladdingRule`.
 
         Raises:
@@ -170,7 +170,7 @@ class FixedCover(CladdingRule):
         rests += [-(level + drop) % self.pitch for level in above]
         return [rest for rest in rests if NOTHING < rest < self.pitch - NOTHING]
 
-    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+    def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return a strip for each course, and battens where they are wanted; see `CladdingRule`."""
         section = Section(self.thickness, self.width)
         depth = (-self.build_out, -self.cavity)
@@ -183,7 +183,7 @@ class FixedCover(CladdingRule):
         remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
         return Clad(tuple(boards), tuple(battens), remarks)
 
-    def _narrow(self, face: Face, courses: Sequence[Course]) -> Iterator[Remark]:
+    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Remark]:
         """A remark where the last course under a level top is narrower than it should be."""
         if face.level_top is None:
             return

@@ -17,13 +17,13 @@ from soleplate.engine.rules import (
     CladdingRule,
     CladdingThickness,
     Course,
-    Face,
     Limits,
     Remark,
     Section,
     Span,
     Strip,
     Support,
+    Surface,
     hookimpl,
 )
 
@@ -70,7 +70,7 @@ class Sheets(CladdingRule):
         """The sheets, mm."""
         return self.thickness
 
-    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+    def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return the sheets, row by row; see `CladdingRule`.
 
         Raises:
@@ -95,14 +95,14 @@ class Sheets(CladdingRule):
             reported += _narrow(row, min(bottom + self.height, face.highest) - bottom)
         return Clad(tuple(strips), reported=tuple(reported))
 
-    def _joints(self, face: Face, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
+    def _joints(self, face: Surface, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
         """The middles of the gaps between the sheets of one row, and those of them that no stud is behind.
 
         Each sheet reaches as far as it can, half a gap at the ends of the wall included.
         """
         turn = 1.0 if self.from_ == "left" else -1.0
         start, end = (face.left, face.right) if turn > 0 else (face.right, face.left)
-        studs = [stud.centre for stud in face.studs if _backs(face, stud)]
+        studs = [stud.centre for stud in face.supports if _backs(face, stud)]
         found: list[float] = []
         loose: list[float] = []
         at, room = start, self.width + self.gap
@@ -124,7 +124,7 @@ class Sheets(CladdingRule):
         return tuple(sorted(found)), loose
 
     def _through_openings(
-        self, face: Face, joints: Sequence[float], loose: Sequence[float], bottom: float
+        self, face: Surface, joints: Sequence[float], loose: Sequence[float], bottom: float
     ) -> tuple[tuple[float, ...], list[float]]:
         """The joints, and one more through each opening that would lie wholly within a sheet.
 
@@ -140,12 +140,12 @@ class Sheets(CladdingRule):
             is_within = left < hole.left and hole.right < right
             if is_within and bottom < hole.bottom and hole.top < min(bottom + self.height, face.highest):
                 middle = (hole.left + hole.right) / 2
-                behind = [stud.centre for stud in face.studs if hole.left < stud.centre < hole.right]
+                behind = [stud.centre for stud in face.supports if hole.left < stud.centre < hole.right]
                 more.append(min(behind, key=lambda centre: abs(centre - middle), default=middle))
                 free += [] if behind else more[-1:]
         return tuple(sorted((*joints, *more))), [*loose, *free]
 
-    def _row(self, face: Face, joints: Sequence[float], bottom: float) -> Iterator[Strip]:
+    def _row(self, face: Surface, joints: Sequence[float], bottom: float) -> Iterator[Strip]:
         for left, right in itertools.pairwise((face.left, *joints, face.right)):
             span = Span(left + self.gap / 2, right - self.gap / 2, bottom, bottom + self.height)
             yield Strip(
@@ -160,7 +160,7 @@ class Sheets(CladdingRule):
             )
 
 
-def _backs(face: Face, stud: Support) -> bool:
+def _backs(face: Surface, stud: Support) -> bool:
     """Whether an upright lies behind the whole of a joint, but for where that runs into an opening."""
     is_full = stud.start == -math.inf and stud.end == math.inf
     return is_full or any(hole.left < stud.centre < hole.right for hole in face.holes)
@@ -186,15 +186,14 @@ def _narrow(row: int, height: float) -> Iterator[Remark]:
         )
 
 
-def _unbacked(face: Face, joint: float) -> Iterator[Remark]:
+def _unbacked(face: Surface, joint: float) -> Iterator[Remark]:
     """A remark on the bays in which nothing lies behind a level joint."""
-    wall = face.wall
     bays = [
         bay
-        for bay in wall.bays_at(joint)
-        if bay.clear >= NAILING_ROOM and joint < wall.underside.highest(bay.left, bay.right)
+        for bay in face.bays_at(joint)
+        if bay.clear >= NAILING_ROOM and joint < face.underside.highest(bay.left, bay.right)
     ]
-    if bays and joint < wall.underside.highest(0.0, wall.length):
+    if bays:
         where = ", ".join(f"{bay.left:.0f}" for bay in bays[:12])
         yield (
             "joint-unbacked",

@@ -19,11 +19,11 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
-    Face,
     Limits,
     Section,
     Span,
     Strip,
+    Surface,
     hookimpl,
     raking_batten,
     unbuildable,
@@ -64,7 +64,7 @@ class Upright(CladdingRule):
         behind = self.counter_battens.section[0] if self.counter_battens else 0.0
         return self.battens.section[0] + behind
 
-    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+    def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return boards side by side, and the battens behind; see `CladdingRule`.
 
         Raises:
@@ -77,11 +77,16 @@ class Upright(CladdingRule):
         return Clad(tuple(self.boards(face)), tuple(battens))
 
     @abstractmethod
-    def boards(self, face: Face) -> Iterator[Strip]:
+    def boards(self, face: Surface) -> Iterator[Strip]:
         """The boards and cover strips of a face."""
 
     def strip(
-        self, face: Face, whole: tuple[float, float], seen: tuple[float, float], section: Section, out: float
+        self,
+        face: Surface,
+        whole: tuple[float, float],
+        seen: tuple[float, float],
+        section: Section,
+        out: float,
     ) -> Strip:
         """An upright board from `whole[0]` to `whole[1]` along the wall, its back `out` mm off the frame."""
         bottom, top = -self.drop, face.highest
@@ -96,11 +101,11 @@ class Upright(CladdingRule):
             on_battens=True,
         )
 
-    def _counter_battens(self, face: Face) -> Iterator[Strip]:
+    def _counter_battens(self, face: Surface) -> Iterator[Strip]:
         if self.counter_battens is not None:
             yield from upright_battens(face, self.counter_battens, -self.drop)
 
-    def _level_battens(self, face: Face) -> Iterator[Strip]:
+    def _level_battens(self, face: Surface) -> Iterator[Strip]:
         """Rows at even distances from the sole plate to the top, one at each sill and head, one up slopes."""
         thickness, width = self.battens.section
         out = self.cavity - thickness
@@ -113,8 +118,8 @@ class Upright(CladdingRule):
         spans = [Span(*face.behind, bottom, bottom + width) for bottom in bottoms]
         for hole in face.holes:
             first, last = face.behind
-            left = max((stud.centre for stud in face.studs if stud.centre < hole.left), default=first)
-            right = min((stud.centre for stud in face.studs if stud.centre > hole.right), default=last)
+            left = max((stud.centre for stud in face.supports if stud.centre < hole.left), default=first)
+            right = min((stud.centre for stud in face.supports if stud.centre > hole.right), default=last)
             ends = max(left, first), min(right, last)
             for bottom, beyond in ((hole.bottom - width, -width), (hole.top, width)):
                 span = Span(*ends, bottom, bottom + width)
@@ -206,7 +211,7 @@ class BoardOnBoard(Upright):
             gap = widest
         return count, (length - (count - 1) * gap) / count, gap
 
-    def boards(self, face: Face) -> Iterator[Strip]:
+    def boards(self, face: Surface) -> Iterator[Strip]:
         """Inner boards, then outer ones, left to right."""
         section = Section(self.thickness, self.width)
         count, width, gap = self.spacing(face.length)
@@ -284,7 +289,7 @@ class BoardAndBatten(Upright):
         starts = [index * (self.width + gap) - rip for index in range(count)]
         return gap, [(max(start, 0.0), min(start + self.width, length)) for start in starts]
 
-    def boards(self, face: Face) -> Iterator[Strip]:
+    def boards(self, face: Surface) -> Iterator[Strip]:
         """Boards, then the strips over them, left to right."""
         section = Section(self.thickness, self.width)
         cover = Section(self.cover_thickness, self.cover_width)

@@ -15,10 +15,10 @@ from soleplate.engine.rules import (
     Corner,
     CornerRule,
     Member,
-    PlatedWall,
     Section,
     Tee,
     TopLine,
+    Wall,
     WallEnd,
     hookimpl,
     upright,
@@ -51,7 +51,7 @@ class Nailing(CornerRule, ABC):
             return ()
         return made
 
-    def lay_tee(self, tee: Tee, wall: PlatedWall) -> Sequence[Member]:
+    def lay_tee(self, tee: Tee, wall: Wall) -> Sequence[Member]:
         """Return what stands behind a partition; see `CornerRule`. An end stud there serves as well."""
         ends = [(-math.inf, wall.breadth), (wall.length - wall.breadth, math.inf)]
         right = Corner(wall, "right", wall.ends[1])
@@ -63,7 +63,7 @@ class Nailing(CornerRule, ABC):
             taken += _spans(made)
         return ()
 
-    def _left_corner(self, wall: PlatedWall) -> Sequence[Member]:
+    def _left_corner(self, wall: Wall) -> Sequence[Member]:
         return self.lay_corner(Corner(wall, "left", wall.ends[0]))
 
     @abstractmethod
@@ -71,7 +71,7 @@ class Nailing(CornerRule, ABC):
         """What goes beside the end stud of a wall that runs through."""
 
     @abstractmethod
-    def at_tee(self, tee: Tee, wall: PlatedWall) -> Iterator[Member]:
+    def at_tee(self, tee: Tee, wall: Wall) -> Iterator[Member]:
         """What goes behind a partition."""
 
 
@@ -83,14 +83,14 @@ def _overlaps(members: Sequence[Member], taken: Sequence[tuple[float, float]]) -
     return any(m.left < right - TOUCH and m.right > left + TOUCH for m in members for left, right in taken)
 
 
-def _stud(wall: PlatedWall, left: float) -> Iterator[Member]:
+def _stud(wall: Wall, left: float) -> Iterator[Member]:
     """A full corner stud with its left face at `left` mm; none where the wall is too low."""
     stud = upright("corner stud", wall.section, left, wall.sole_thickness, wall.underside)
     if stud is not None:
         yield stud
 
 
-def _flat_stud(corner: Corner, wall: PlatedWall) -> Iterator[Member]:
+def _flat_stud(corner: Corner, wall: Wall) -> Iterator[Member]:
     """A stud turned flat against the end stud, at the inside, or the outside of a re-entrant corner.
 
     One that is no deeper than broad is not turned: that would gain nothing.
@@ -106,7 +106,7 @@ def _flat_stud(corner: Corner, wall: PlatedWall) -> Iterator[Member]:
         yield Member(stud.role, wall.section, stud.outline, (start, start + wall.breadth), stud.grain)
 
 
-def _blocks(wall: PlatedWall, left: float, width: float) -> Iterator[Member]:
+def _blocks(wall: Wall, left: float, width: float) -> Iterator[Member]:
     """Upright blocks at the bottom, in the middle and at the top, as many as the height has room for."""
     bottom, line = wall.sole_thickness, wall.underside
     top = line.lowest(left, left + width)
@@ -151,7 +151,7 @@ class Plain(Nailing):
         """Nothing."""
         yield from ()
 
-    def at_tee(self, tee: Tee, wall: PlatedWall) -> Iterator[Member]:
+    def at_tee(self, tee: Tee, wall: Wall) -> Iterator[Member]:
         """One stud on the partition's centre line."""
         yield from _stud(wall, tee.centre - wall.breadth / 2)
 
@@ -171,7 +171,7 @@ class ThreeStud(Nailing):
         """One stud turned flat."""
         yield from _flat_stud(corner, corner.wall)
 
-    def at_tee(self, tee: Tee, wall: PlatedWall) -> Iterator[Member]:
+    def at_tee(self, tee: Tee, wall: Wall) -> Iterator[Member]:
         """A stud under each face of the partition, half of it beside the face."""
         for left in _tee_faces(tee, wall.breadth):
             yield from _stud(wall, left)
@@ -195,7 +195,7 @@ class Boxed(Nailing):
             yield from _blocks(wall, corner.left_face(layer * wall.breadth, wall.breadth), wall.breadth)
         yield from _stud(wall, corner.left_face((layers + 1) * wall.breadth, wall.breadth))
 
-    def at_tee(self, tee: Tee, wall: PlatedWall) -> Iterator[Member]:
+    def at_tee(self, tee: Tee, wall: Wall) -> Iterator[Member]:
         """A stud under each face of the partition, with blocks in the gap between them."""
         left, right = _tee_faces(tee, wall.breadth)
         yield from _stud(wall, left)

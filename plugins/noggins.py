@@ -21,7 +21,7 @@ from soleplate.engine.rules import (
     Limits,
     NogginPlace,
     NogginRule,
-    StuddedWall,
+    Wall,
     hookimpl,
     unbuildable,
 )
@@ -57,7 +57,7 @@ class Rows(NogginRule, ABC):
             raise unbuildable("accepted is one of rows, heights and behind_sheets")
         return self
 
-    def lines(self, wall: StuddedWall) -> list[float]:
+    def lines(self, wall: Wall) -> list[float]:
         """The centre lines of the rows, mm, upwards.
 
         Raises:
@@ -73,7 +73,7 @@ class Rows(NogginRule, ABC):
                 )
         return lines
 
-    def _wanted(self, wall: StuddedWall) -> list[float]:
+    def _wanted(self, wall: Wall) -> list[float]:
         if self.heights is not None:
             return sorted(self.heights)
         bottom, line = wall.sole_thickness, wall.underside
@@ -95,7 +95,7 @@ class Rows(NogginRule, ABC):
         return breadth
 
 
-def _bays(wall: StuddedWall, line: float) -> list[Bay]:
+def _bays(wall: Wall, line: float) -> list[Bay]:
     """The bays of a row that are wide enough to nail in.
 
     Of a row over the whole wall the bays are those at half height: the engine leaves its noggins out, and
@@ -122,7 +122,7 @@ class Straight(Rows):
 
     rule: Literal["straight"] = "straight"
 
-    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+    def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:
         """Return the noggins, row by row; see `NogginRule`.
 
         Raises:
@@ -131,7 +131,7 @@ class Straight(Rows):
         return [place for line in self.lines(wall) for place in self._row(wall, line)]
 
     @staticmethod
-    def _row(wall: StuddedWall, line: float) -> Iterator[NogginPlace]:
+    def _row(wall: Wall, line: float) -> Iterator[NogginPlace]:
         reach = -math.inf
         for bay in _bays(wall, line):
             blocked = bay.left - reach <= 2 * wall.breadth + TOUCH
@@ -155,7 +155,7 @@ class Staggered(Rows):
         """A noggin above the line and one below it, mm."""
         return 2 * breadth
 
-    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+    def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:
         """Return the noggins, row by row; see `NogginRule`.
 
         Raises:

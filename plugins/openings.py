@@ -31,9 +31,9 @@ from soleplate.engine.rules import (
     Model,
     Name,
     OpeningRule,
-    PlatedWall,
     Section,
     SectionField,
+    Wall,
     WallBlock,
     hookimpl,
     level,
@@ -58,7 +58,7 @@ NOGGIN_FIXINGS: Final = (EndFixing(2, "through"), EndFixing(2, "skew"))
 Report = tuple[str, str, float | None]
 
 
-def _full_stud(role: str, left: float, wall: PlatedWall) -> Member:
+def _full_stud(role: str, left: float, wall: Wall) -> Member:
     """A stud from the sole plate to the top plate, its left face at `left` mm."""
     stud = upright(role, wall.section, left, wall.sole_thickness, wall.underside)
     if stud is None:
@@ -66,7 +66,7 @@ def _full_stud(role: str, left: float, wall: PlatedWall) -> Member:
     return stud
 
 
-def _refuse_ends(hole: Hole, wall: PlatedWall, beside: float, timbers: str) -> None:
+def _refuse_ends(hole: Hole, wall: Wall, beside: float, timbers: str) -> None:
     """Refuse timbers, `beside` mm along the wall at each side of the hole, that don't fit in beside the end.
 
     They may stand in the end stud's very place: then one timber serves for both.
@@ -82,7 +82,7 @@ def _refuse_ends(hole: Hole, wall: PlatedWall, beside: float, timbers: str) -> N
         )
 
 
-def _refuse_low(what: str, top: float, left: float, right: float, wall: PlatedWall) -> None:
+def _refuse_low(what: str, top: float, left: float, right: float, wall: Wall) -> None:
     """Refuse a piece whose top is over the underside of the top plate somewhere on its length."""
     lowest = wall.underside.lowest(max(left, 0.0), min(right, wall.length))
     if top > lowest + TOUCH:
@@ -92,7 +92,7 @@ def _refuse_low(what: str, top: float, left: float, right: float, wall: PlatedWa
         )
 
 
-def _refuse_flat(hole: Hole, wall: PlatedWall) -> None:
+def _refuse_flat(hole: Hole, wall: Wall) -> None:
     """Refuse a hole that ends below the top of the sole plate."""
     if hole.top <= wall.sole_thickness + TOUCH:
         raise CannotFrame(
@@ -101,7 +101,7 @@ def _refuse_flat(hole: Hole, wall: PlatedWall) -> None:
         )
 
 
-def _over(left: float, right: float, bottom: float, wall: PlatedWall) -> tuple[Cripples | None, list[Report]]:
+def _over(left: float, right: float, bottom: float, wall: Wall) -> tuple[Cripples | None, list[Report]]:
     """The cripples over a lintel or head, and what is to be said where the gap is too low for them."""
     room = wall.underside.highest(left, right) - bottom
     if room >= LEAST_CRIPPLE:
@@ -112,7 +112,7 @@ def _over(left: float, right: float, bottom: float, wall: PlatedWall) -> tuple[C
     return None, [("packed-over-lintel", sentence, room)]
 
 
-def _sill(hole: Hole, wall: PlatedWall) -> tuple[list[Member], Cripples | None, list[Report]]:
+def _sill(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list[Report]]:
     """The flat sill of a hole, the cripples under it, and what is to be said of the gap there.
 
     Raises:
@@ -196,7 +196,7 @@ class Trimmed(OpeningRule):
     lintel: Lintel | None = None
     """The beam over the opening; a flat piece of the stud section without it."""
 
-    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+    def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
 
         Raises:
@@ -229,7 +229,7 @@ class Trimmed(OpeningRule):
             reported=tuple(reported),
         )
 
-    def _uprights(self, hole: Hole, wall: PlatedWall) -> list[Member]:
+    def _uprights(self, hole: Hole, wall: Wall) -> list[Member]:
         """Trimmers and kings of both sides, from the hole outwards."""
         breadth = wall.breadth
         made: list[Member] = []
@@ -253,7 +253,7 @@ class SingleStuds(OpeningRule):
 
     rule: Literal["single-studs"] = "single-studs"
 
-    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+    def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
 
         Raises:
@@ -302,7 +302,7 @@ class Panes(OpeningRule):
     glazing: Glazing | None = None
     """What the panes are of, for their width, their joints and their cover on the studs; not told without."""
 
-    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+    def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
 
         Raises:
@@ -328,7 +328,7 @@ class Panes(OpeningRule):
             stud_lines=lines,
         )
 
-    def _refuse(self, hole: Hole, wall: PlatedWall, pane: float) -> None:
+    def _refuse(self, hole: Hole, wall: Wall, pane: float) -> None:
         breadth, sole = wall.breadth, wall.sole_thickness
         if hole.kind == "door":
             raise CannotFrame("panes are fixed, and studs run through them; accepted is a window or a gap")

@@ -16,8 +16,8 @@ from soleplate.engine.rules import (
     Distance,
     Items,
     Limits,
+    Run,
     StudRule,
-    StudRun,
     hookimpl,
     unbuildable,
 )
@@ -34,12 +34,12 @@ SAME_BAY: Final = 1e-6
 Spacing = Annotated[AnyLength, Limits(50.0, 3_000.0)]
 
 
-def _equal(run: StudRun, largest: float) -> list[float]:
+def _equal(run: Run, largest: float) -> list[float]:
     """Left faces of the fewest studs that leave equal bays of at most `largest` mm.
 
     With n studs of breadth b in a clear length C, a bay is (C - n b) / (n + 1).
     """
-    breadth = run.wall.breadth
+    breadth = run.breadth
     if run.clear <= 0:
         return []
     wanted = math.ceil((run.clear - largest - SAME_BAY) / (largest + breadth))
@@ -49,13 +49,13 @@ def _equal(run: StudRun, largest: float) -> list[float]:
     return [run.left + bay + k * (bay + breadth) for k in range(count)]
 
 
-def _on_lines(run: StudRun, datum: float, pitch: float) -> list[float]:
+def _on_lines(run: Run, datum: float, pitch: float) -> list[float]:
     """Left faces of studs centred at `datum` + k `pitch` that lie at least partly in the run."""
-    half = run.wall.breadth / 2
+    half = run.breadth / 2
     return [line - half for line in _lines(run, datum, pitch, half)]
 
 
-def _lines(run: StudRun, datum: float, pitch: float, reach: float) -> list[float]:
+def _lines(run: Run, datum: float, pitch: float, reach: float) -> list[float]:
     """The lines `datum` + k `pitch` that are nearer to the run than `reach` mm, or in it."""
     first = math.floor((run.left - reach + TOUCH - datum) / pitch) + 1
     last = math.ceil((run.right + reach - TOUCH - datum) / pitch) - 1
@@ -63,9 +63,9 @@ def _lines(run: StudRun, datum: float, pitch: float, reach: float) -> list[float
     return [datum + k * pitch for k in range(first, last + 1)]
 
 
-def _partly_in(run: StudRun, faces: Iterable[float]) -> list[float]:
+def _partly_in(run: Run, faces: Iterable[float]) -> list[float]:
     """The studs, by their left faces, that lie at least partly in the run."""
-    breadth = run.wall.breadth
+    breadth = run.breadth
     return [face for face in faces if face < run.right - TOUCH and face + breadth > run.left + TOUCH]
 
 
@@ -102,7 +102,7 @@ class EqualBays(StudRule):
             raise unbuildable("accepted is one of number, largest_bay and largest_centres")
         return self
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         """Return left faces, mm; see `StudRule`.
 
         Raises:
@@ -110,11 +110,11 @@ class EqualBays(StudRule):
         """
         return _equal(run, self._largest(run))
 
-    def _largest(self, run: StudRun) -> float:
+    def _largest(self, run: Run) -> float:
         """The widest bay, mm."""
-        breadth = run.wall.breadth
+        breadth = run.breadth
         if self.number is not None:
-            clear = run.wall.length - 2 * breadth
+            clear = run.length - 2 * breadth
             bay = (clear - self.number * breadth) / (self.number + 1)
             if bay <= 0:
                 most = max(math.ceil(clear / breadth) - 1, 0)
@@ -155,19 +155,19 @@ class FixedCentres(StudRule):
     doubled_at: Annotated[AnyLength, Limits(300.0, 4_000.0)] | None = None
     """Width of the sheets: where two of them meet, two studs meet too, one for each edge."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         """Return left faces, mm; see `StudRule`.
 
         Raises:
             CannotFrame: the studs would overlap each other.
         """
-        breadth = run.wall.breadth
+        breadth = run.breadth
         if self.centres < breadth:
             raise CannotFrame(
                 f"centres of {self.centres:g} mm are closer than the studs are broad;"
                 f" accepted is at least {breadth:g} mm"
             )
-        datum = {"left": 0.0, "right": run.wall.length, "middle": run.wall.length / 2}[self.from_]
+        datum = {"left": 0.0, "right": run.length, "middle": run.length / 2}[self.from_]
         singles = _on_lines(run, datum, self.centres)
         if self.doubled_at is None:
             return singles
@@ -200,13 +200,13 @@ class AtMarks(StudRule):
     of: Literal["face", "centre"] = "face"
     """What the marks give: each stud's left face, or its centre line."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         """Return left faces, mm; see `StudRule`.
 
         Raises:
             CannotFrame: two marks are so near that their studs overlap, or one is outside the wall.
         """
-        breadth = run.wall.breadth
+        breadth = run.breadth
         back = breadth / 2 if self.of == "centre" else 0.0
         marks = sorted(self.marks)
         for one, other in itertools.pairwise(marks):
@@ -215,7 +215,7 @@ class AtMarks(StudRule):
                     f"the studs at {one:g} and {other:g} mm overlap;"
                     f" accepted are marks at least {breadth:g} mm apart"
                 )
-        least, most = back, run.wall.length - breadth + back
+        least, most = back, run.length - breadth + back
         for mark in marks:
             if not least - TOUCH <= mark <= most + TOUCH:
                 raise CannotFrame(
@@ -239,7 +239,7 @@ class OnPanes(StudRule):
     largest_bay: Spacing = USUAL_SPACING
     """The widest clear bay in a wall without panes."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         """Return left faces, mm; see `StudRule`."""
         left = [line for line in sorted(run.stud_lines) if line <= run.left]
         right = [line for line in sorted(run.stud_lines) if line >= run.right]

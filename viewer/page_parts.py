@@ -107,7 +107,7 @@ def _storey_rod(layout: Layout, texts: Texts) -> Markup:
 
 def patterns(layout: Layout) -> Markup:
     """The patterns that the pieces of all drawings refer to."""
-    roles = sorted({piece.role for wall in layout.walls for piece in wall.pieces})
+    roles = sorted({piece.role for piece in layout.pieces})
     held: list[svg.Element] = [tone_patterns(roles)]
     if layout.saw_plan:
         held.append(saw_patterns())

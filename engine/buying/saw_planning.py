@@ -59,7 +59,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     stock = building.stock
     if not stock.stock:
         return layout
-    every = [piece for wall in layout.walls for piece in wall.pieces]
+    every = layout.pieces
     listed = _listed(stock, every)
     pieces = [piece for piece in every if piece.role != SHEET]
     sheets = {_key(piece) for piece in every if piece.role == SHEET}

@@ -67,7 +67,7 @@ def _of_finding(found: object, layout: Layout) -> Iterator[Complaint]:
         yield "nonsense", f"check_layout returned {type(found).__name__}, not Finding"
         return
     walls = {wall.name for wall in layout.walls}
-    marks = {piece.mark for wall in layout.walls for piece in wall.pieces}
+    marks = {piece.mark for piece in layout.pieces}
     if found.wall is not None and found.wall not in walls:
         yield "nonsense", f"finding {found.code} names wall {found.wall!r}, which is not in the layout"
     for mark in found.pieces:

@@ -1,13 +1,25 @@
-"""Covering: boards, battens and sheets on framed walls.
+"""Covering: boards, battens and sheets on surfaces, of walls and of whatever else is framed.
 
-In: frames. Out: what lies on each face, cut, jointed and fixed, and what it is cut from.
+In: surfaces, each with its rule. Out: what lies on each, cut, jointed and fixed, and what it is cut from.
 """
 
 from __future__ import annotations
 
 from soleplate.engine.covering.boards import Board
+from soleplate.engine.covering.covering import Cladding, Covered, ToCover, cover
 from soleplate.engine.covering.rod import cladding_out, courses_out, storey_rod
-from soleplate.engine.covering.stage import Cladding, clad_walls
 from soleplate.engine.covering.too_long import too_long
+from soleplate.engine.covering.wall_surfaces import wall_surfaces
 
-__all__ = ["Board", "Cladding", "clad_walls", "cladding_out", "courses_out", "storey_rod", "too_long"]
+__all__ = [
+    "Board",
+    "Cladding",
+    "Covered",
+    "ToCover",
+    "cladding_out",
+    "courses_out",
+    "cover",
+    "storey_rod",
+    "too_long",
+    "wall_surfaces",
+]

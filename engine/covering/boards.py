@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.rules import NARROWER, Face, Span, Strip, Support
+from soleplate.engine.rules import NARROWER, Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
     TOUCH,
@@ -42,7 +42,7 @@ SAME_SLOPE: Final = 1e-6
 class Length:
     """A strip's stretch between openings and edges, before it is jointed."""
 
-    face: Face
+    surface: Surface
     strip: Strip
     part: Region
     supports: tuple[Support, ...]
@@ -141,7 +141,7 @@ class Board:
 
 
 def lengths_of(
-    face: Face, strips: Sequence[Strip], behind: Callable[[Strip], tuple[Support, ...]]
+    face: Surface, strips: Sequence[Strip], behind: Callable[[Strip], tuple[Support, ...]]
 ) -> list[Length]:
     """The strips of one face cut round openings and under the roof.
 
@@ -213,13 +213,13 @@ def _crosses(part: Region, place: float) -> bool:
 
 
 def _board(length: Length, part: Region) -> Board:
-    strip, face = length.strip, length.face
+    strip, surface = length.strip, length.surface
     seen = seen_of(part, _box(strip.seen, upright=strip.upright))
     member = Member(
         strip.role,
         strip.section,
         outline_of(part, upright=strip.upright),
-        strip.depth if face.facing == "outside" else _turned(strip.depth, face.wall.depth),
+        strip.depth if surface.facing == "outside" else _turned(strip.depth, surface.depth),
         _grain(strip, part),
     )
     return Board(strip, member, part, tuple(outline_of(part, upright=strip.upright) for part in seen))

@@ -6,14 +6,14 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from soleplate.engine.rules import Clad, CladdingRule, Face, Span, Strip
+from soleplate.engine.rules import Clad, CladdingRule, Span, Strip, Surface
 from soleplate.engine.shapes import TOUCH
 
 MOST_STRIPS: Final = 3_000
 """On one wall; a small building has some dozens."""
 
 
-def faulty(clad: Clad, face: Face, rule: CladdingRule) -> str | None:
+def faulty(clad: Clad, face: Surface, rule: CladdingRule) -> str | None:
     """What is wrong with a rule's answer, in words, or `None`."""
     reaches: list[tuple[tuple[object, ...], tuple[float, float]]] = [
         (clad.battens, face.behind),

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from soleplate.engine.covering.faces import Claddings, corner_board_at
-from soleplate.engine.rules import CladdingRule, Face, Span, Strip
+from soleplate.engine.covering.corners import Claddings, corner_board_at
+from soleplate.engine.rules import CladdingRule, Span, Strip, Surface
 from soleplate.engine.shapes import TOUCH
 
 
-def within_corner_boards(face: Face, rule: CladdingRule, claddings: Claddings) -> Face:
+def within_corner_boards(face: Surface, rule: CladdingRule, claddings: Claddings) -> Surface:
     """The face that is left between its corner boards."""
     left, right = _widths(face, rule, claddings)
     return replace(face, left=face.left + left, right=face.right - right) if left or right else face
 
 
-def corner_strips(whole: Face, rule: CladdingRule, claddings: Claddings, bottom: float) -> Iterator[Strip]:
+def corner_strips(whole: Surface, rule: CladdingRule, claddings: Claddings, bottom: float) -> Iterator[Strip]:
     """The corner boards of a face, from `bottom` up to the roof."""
     left, right = _widths(whole, rule, claddings)
     for width, near in ((left, whole.left), (right, whole.right - right)):
@@ -34,7 +34,7 @@ def corner_strips(whole: Face, rule: CladdingRule, claddings: Claddings, bottom:
             )
 
 
-def _widths(face: Face, rule: CladdingRule, claddings: Claddings) -> tuple[float, float]:
+def _widths(face: Surface, rule: CladdingRule, claddings: Claddings) -> tuple[float, float]:
     """Of the corner boards at the left and the right end, mm; 0 where there is none.
 
     A face shorter than four of them has none.

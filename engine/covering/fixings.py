@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from soleplate.engine.covering.boards import Board
-from soleplate.engine.rules import Support
+from soleplate.engine.covering.boards import Board, Length
+from soleplate.engine.rules import CladdingRule, Support
 from soleplate.engine.shapes import (
     Member,
     Outline,
@@ -53,7 +53,25 @@ ALONG_TIMBER: Final = 400.0
 """mm between the fixings of a batten that lies along a stud (common practice, no source)."""
 
 
-def fixed(board: Board, supports: Sequence[Support], top: TopLine, end_distance: float) -> Board:
+def fixed_board(board: Board, length: Length, rule: CladdingRule, battens: Sequence[Board]) -> Board:
+    """A board with its fixings; `battens` are those that it may lie on."""
+    strip, surface = board.strip, length.surface
+    top = surface.top.raised(-rule.over_plate)
+    if strip.role == "sheet":
+        return _fixed_sheet(board, length.supports, surface.timbers, top)
+    if strip.lies_along or (strip.upright and not strip.on_battens):
+        return _clear_of_edges(_fixed_along(board, top, rule.end_distance))
+    raking = [batten.member for batten in battens if batten.strip.raking] if strip.on_battens else []
+    found = _fixed(board, length.supports, top, rule.end_distance)
+    if strip.upright:
+        found = _fixed_to_raking(found, raking)
+    else:
+        behind = raking if strip.on_battens else surface.timbers
+        found = _fixed_ends(found, [member.outline for member in behind], rule.end_distance)
+    return _clear_of_edges(found)
+
+
+def _fixed(board: Board, supports: Sequence[Support], top: TopLine, end_distance: float) -> Board:
     """The board with its fixings; `supports` are those that it crosses, and `top` is the frame's."""
     places = sorted(set(_places(board, supports, top, end_distance)))
     if board.strip.upright:
@@ -83,7 +101,7 @@ def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distanc
                 yield (place, across)
 
 
-def fixed_ends(board: Board, timbers: Sequence[Outline], end_distance: float) -> Board:
+def _fixed_ends(board: Board, timbers: Sequence[Outline], end_distance: float) -> Board:
     """A level board fixed near each end that has no support: to a raked plate or batten, or what lies there.
 
     `timbers` are the outlines of what lies behind. The fixing is as near to the end as timber and board give
@@ -116,7 +134,7 @@ def _held(board: Board, place: float, timbers: Sequence[Outline]) -> Point | Non
     return None
 
 
-def fixed_to_raking(board: Board, raking: Sequence[Member]) -> Board:
+def _fixed_to_raking(board: Board, raking: Sequence[Member]) -> Board:
     """An upright board fixed where it crosses raking battens too, each fixing in the middle of its batten."""
     left, right = board.member.left, board.member.right
     bottom, top = reach(board.part)
@@ -135,7 +153,7 @@ def fixed_to_raking(board: Board, raking: Sequence[Member]) -> Board:
     return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
 
 
-def clear_of_edges(board: Board) -> Board:
+def _clear_of_edges(board: Board) -> Board:
     """Without fixings that would split the tip of a board, or the strip that an opening leaves of it."""
     outline = board.member.outline
     if len(board.part) == 1 and not board.is_sloped:
@@ -155,7 +173,7 @@ def _across(board: Board, low: float, high: float) -> tuple[float, ...]:
     return (low + quarter, high - quarter)
 
 
-def fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
+def _fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
     """A batten or corner board with fixings along its middle, where it lies on the frame, up to its `top`."""
     start, end = reach(board.part)
     if board.strip.upright:
@@ -174,7 +192,7 @@ def fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
     return replace(board, fixed_at=tuple(dict.fromkeys(places)))
 
 
-def fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member], top: TopLine) -> Board:
+def _fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member], top: TopLine) -> Board:
     """A sheet with its fixings: closely round its edges, wherever timber lies behind, and along studs.
 
     `top` is the frame's: what reaches over it, or hangs below the frame, is fixed where the frame ends.

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building
+from soleplate.engine.building_file import Stock
 from soleplate.engine.covering.boards import Length
 from soleplate.engine.covering.heading_joints import (
     EFFORT,
@@ -17,7 +17,7 @@ from soleplate.engine.covering.heading_joints import (
     plan_joints,
 )
 from soleplate.engine.layout import BoardCount, BoardsOut, Finding
-from soleplate.engine.rules import CladdingRule, Face, Strip
+from soleplate.engine.rules import CladdingRule, Strip, Surface
 from soleplate.engine.shapes import rounded
 
 BASIS = "NBS clause on heading joints: over supports, two board widths apart on one support"
@@ -36,25 +36,25 @@ class Kind:
 
 @dataclass(frozen=True, slots=True)
 class Jointed:
-    """The joints of each length, mm along it, the longest to be had for each, and what is found of faces."""
+    """The joints of each length, mm along it, the longest to be had for each, and what is found."""
 
     joints: tuple[tuple[float, ...], ...]
     longest: tuple[float, ...]
-    findings: tuple[tuple[Face, Finding], ...]
+    findings: tuple[tuple[Surface, Finding], ...]
     bought: tuple[BoardsOut, ...]
 
 
-def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], building: Building) -> Jointed:
+def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> Jointed:
     """Where each length is jointed; `rules` are the lengths' own.
 
     Where a wall cannot keep joints as far apart as they should be, they are as far apart as they can be
     there, and that is told. A length that cannot be jointed at all stays whole.
     """
-    sales = [_sale(rule, length, building) for length, rule in zip(lengths, rules, strict=True)]
+    sales = [_sale(rule, length, stock) for length, rule in zip(lengths, rules, strict=True)]
     joints: list[tuple[float, ...]] = [()] * len(lengths)
-    findings: list[tuple[Face, Finding]] = []
+    findings: list[tuple[Surface, Finding]] = []
     bought: list[BoardsOut] = []
-    for kind in _kinds(lengths, rules, sales, building):
+    for kind in _kinds(lengths, rules, sales, stock):
         runs = _runs([lengths[number] for number in kind.numbers], max(row.length for row in kind.sale))
         # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
         effort = EFFORT if lengths[kind.numbers[0]].strip.role == "board" else 0
@@ -67,8 +67,8 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], bui
             plans.append(eased)
             for index, places in zip(own, eased.all_joints([runs[i] for i in own]), strict=True):
                 found[index] = places
-            face = lengths[kind.numbers[own[0]]].face
-            findings.append((face, _near(face, apart, kind.rules.courses_apart)))
+            surface = lengths[kind.numbers[own[0]]].surface
+            findings.append((surface, _near(surface, apart, kind.rules.courses_apart)))
         bought.append(_bought(lengths[kind.numbers[0]].strip, plans))
         for number, places in zip(kind.numbers, found, strict=True):
             joints[number] = places
@@ -93,7 +93,7 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
     )
 
 
-def _sale(rule: CladdingRule, length: Length, building: Building) -> Sale:
+def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     """The lengths on sale: the rule's own for its boards, else those listed, else the usual longest."""
     if rule.lengths and length.strip.role == "board":
         return tuple(BoardLength(each) for each in sorted(set(rule.lengths)))
@@ -101,17 +101,17 @@ def _sale(rule: CladdingRule, length: Length, building: Building) -> Sale:
         row.length: row.price
         if row.price is not None
         else row.price_per_metre and row.price_per_metre * row.length / 1000
-        for timber in building.stock.stock
+        for timber in stock.stock
         if timber.section == tuple(length.strip.section) and timber.material in (None, length.strip.material)
         for row in timber.lengths
     }
     priced = all(price is not None for price in listed.values())
     found = tuple(BoardLength(each, price if priced else None) for each, price in sorted(listed.items()))
-    return found or (BoardLength(building.stock.longest_of(length.strip.section)),)
+    return found or (BoardLength(stock.longest_of(length.strip.section)),)
 
 
 def _kinds(
-    lengths: Sequence[Length], rules: Sequence[CladdingRule], sales: Sequence[Sale], building: Building
+    lengths: Sequence[Length], rules: Sequence[CladdingRule], sales: Sequence[Sale], stock: Stock
 ) -> list[Kind]:
     groups: dict[object, list[int]] = {}
     for number, (length, rule, sale) in enumerate(zip(lengths, rules, sales, strict=True)):
@@ -125,8 +125,8 @@ def _kinds(
             JointRules(
                 courses_apart=rules[numbers[0]].joints_apart,
                 least_board=rules[numbers[0]].least_board,
-                kerf=building.stock.kerf,
-                trim=building.stock.trim,
+                kerf=stock.kerf,
+                trim=stock.trim,
             ),
             tuple(numbers),
         )
@@ -155,8 +155,8 @@ def _runs(lengths: Sequence[Length], longest: float) -> list[CourseRun]:
 
 
 def _layer(length: Length) -> str:
-    """What is planned as a wall: the boards at one depth on one face. No wall's name has a tab."""
-    name, facing = length.face.key
+    """What is planned as a wall: the boards at one depth on one surface. No part's name has a tab."""
+    name, facing = length.surface.key
     return f"{name}\t{facing}\t{length.strip.depth[1]:.3f}"
 
 
@@ -165,15 +165,15 @@ def _broken(plan: JointPlan) -> dict[str, int]:
     return {fault.wall: fault.courses_apart or 1 for fault in plan.faults if fault.reason == "rule"}
 
 
-def _near(face: Face, apart: int, wanted: int) -> Finding:
-    where = "" if face.facing == "outside" else "in its lining, "
+def _near(surface: Surface, apart: int, wanted: int) -> Finding:
+    where = "" if surface.facing == "outside" else "in its lining, "
     kept = "one over the other" if apart == 1 else f"{apart} courses apart"
     return Finding(
         level="warn",
         code="joints-near",
         message=f"{where}some heading joints on one support lie {kept}, where {wanted} courses are wanted:"
         " there are too few supports for the lengths that can be had; take longer ones, or add studs",
-        wall=face.wall.name,
+        wall=surface.part,
         value=float(apart),
         limit=float(wanted),
         basis=BASIS,

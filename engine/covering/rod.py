@@ -8,9 +8,9 @@ from typing import Literal
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.covering.boards import Board
-from soleplate.engine.covering.stage import Cladding
+from soleplate.engine.covering.covering import Cladding
 from soleplate.engine.layout import CladdingOut, CourseOut, CutOut, Piece, RodCourse
-from soleplate.engine.rules import Course, Face, Hole, board_movement
+from soleplate.engine.rules import Course, Hole, Surface, board_movement
 from soleplate.engine.shapes import FINE, area, rounded, under
 
 MM2_PER_M2 = 1e6
@@ -45,7 +45,7 @@ def cladding_out(cladding: Cladding, swing: float) -> CladdingOut | None:
     rule = cladding.rule
     widths = [board.strip.section.depth for board in cladding.boards if board.strip.role == "board"]
     moves = board_movement(max(widths), swing, rule.swelling_gap, rule.material) if widths else None
-    face = cladding.face
+    face = cladding.surface
     bottom = min(board.member.bottom for board in cladding.boards)
     gross = area(under(face.top, face.left, face.right, bottom))
     holes = sum(_area_of(hole, face, bottom) for hole in face.holes)
@@ -63,7 +63,7 @@ def cladding_out(cladding: Cladding, swing: float) -> CladdingOut | None:
     )
 
 
-def _area_of(hole: Hole, face: Face, bottom: float) -> float:
+def _area_of(hole: Hole, face: Surface, bottom: float) -> float:
     """Of an opening, or of what a partition takes up over `bottom`, mm2."""
     if math.isinf(hole.top):
         return area(under(face.top, hole.left, hole.right, bottom))
@@ -86,21 +86,19 @@ def _laps(cladding: Cladding) -> set[float]:
 
 def storey_rod(claddings: Iterable[Cladding], units: Units) -> tuple[RodCourse, ...]:
     """The courses of all these faces, upwards; those whose cladding has the same courses share them."""
-    groups: dict[tuple[Course, ...], list[Face]] = {}
+    groups: dict[tuple[Course, ...], list[Surface]] = {}
     for cladding in claddings:
         if cladding.courses:
-            groups.setdefault(cladding.courses, []).append(cladding.face)
+            groups.setdefault(cladding.courses, []).append(cladding.surface)
     found = [
-        _rod_course(
-            course, {face.wall.name: face for face in faces if face.highest > course.bottom + FINE}, units
-        )
+        _rod_course(course, {face.part: face for face in faces if face.highest > course.bottom + FINE}, units)
         for courses, faces in groups.items()
         for course in courses
     ]
     return tuple(sorted(found, key=lambda course: (course.bottom, course.number)))
 
 
-def _rod_course(course: Course, faces: Mapping[str, Face], units: Units) -> RodCourse:
+def _rod_course(course: Course, faces: Mapping[str, Surface], units: Units) -> RodCourse:
     return RodCourse.model_construct(
         number=course.number,
         walls=tuple(faces),
@@ -113,7 +111,7 @@ def _rod_course(course: Course, faces: Mapping[str, Face], units: Units) -> RodC
     )
 
 
-def _cut_outs(course: Course, faces: Iterable[tuple[str, Face]], units: Units) -> Iterator[CutOut]:
+def _cut_outs(course: Course, faces: Iterable[tuple[str, Surface]], units: Units) -> Iterator[CutOut]:
     for name, face in faces:
         for hole in face.holes:
             edges: tuple[tuple[Literal["sill", "head"], float], ...]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.covering.covering import Cladding
 from soleplate.engine.covering.jointing import BASIS
-from soleplate.engine.covering.stage import Cladding
 from soleplate.engine.layout import Finding, Piece
 
 
@@ -26,7 +26,7 @@ def too_long(cladding: Cladding, pieces: Sequence[Piece], units: Units) -> Itera
             message=f"{len(long)} {role}{'' if one else 's'} would be {'' if one else 'up to '}"
             f"{format_length(length, units)} long, and no support lies where {'it' if one else 'they'} could"
             f" be jointed; the longest to be had is {format_length(most, units)}",
-            wall=cladding.face.wall.name,
+            wall=cladding.surface.part,
             pieces=tuple(piece.mark for piece in long),
             value=length,
             limit=most,

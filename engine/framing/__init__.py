@@ -6,10 +6,20 @@ sound.
 
 from __future__ import annotations
 
-from soleplate.engine.framing.asking import Asked
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.frame import Frame, frame_wall
+from soleplate.engine.framing.part import Part, PartKind, wall_view
 from soleplate.engine.framing.setting_out import WallTask, set_out
 from soleplate.engine.framing.soundness import STANDING
 
-__all__ = ["STANDING", "Asked", "FilledRun", "Frame", "WallTask", "frame_wall", "set_out"]
+__all__ = [
+    "STANDING",
+    "FilledRun",
+    "Frame",
+    "Part",
+    "PartKind",
+    "WallTask",
+    "frame_wall",
+    "set_out",
+    "wall_view",
+]

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from soleplate.engine.framing.asking import Asked
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.layout import PRACTICE, Finding
-from soleplate.engine.registry import drawn_out
+from soleplate.engine.registry import Asked, drawn_out
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
     NAILING_ROOM,
     Cripples,
     FramedOpening,
-    PlatedWall,
+    Run,
     StudRule,
-    StudRun,
+    Wall,
 )
 from soleplate.engine.shapes import TOUCH, Member, TopLine, upright
 
@@ -31,7 +31,7 @@ class FilledRun:
 
 
 def fill_runs(
-    wall: PlatedWall,
+    wall: Wall,
     standing: Sequence[Member],
     framings: Sequence[FramedOpening],
     task: WallTask,
@@ -48,7 +48,7 @@ def fill_runs(
     reach = taken[0][1]
     for left, right in taken[1:]:
         if left - reach > TOUCH:
-            run = StudRun(reach, left, "wall", wall, lines)
+            run = Run(reach, left, "whole", wall.breadth, wall.length, lines)
             beside_opening = (
                 any(abs(framing.right - run.left) < TOUCH for framing in framings),
                 any(abs(framing.left - run.right) < TOUCH for framing in framings),
@@ -66,10 +66,10 @@ def fill_runs(
 
 
 def _places(
-    run: StudRun, beside_opening: tuple[bool, bool], task: WallTask, asked: Asked, findings: list[Finding]
+    run: Run, beside_opening: tuple[bool, bool], task: WallTask, asked: Asked, findings: list[Finding]
 ) -> list[float]:
     """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed."""
-    rule, breadth = task.rules.one("studs", StudRule), run.wall.breadth
+    rule, breadth = task.rules.one("studs", StudRule), run.breadth
     said = asked(rule, lambda: [float(place) for place in drawn_out(rule.place_studs(run))])
     kept: list[float] = []
     for place in said:
@@ -89,20 +89,20 @@ def _places(
                 rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap", "overlap"
             )
         if any(beside and gap < NAILING_ROOM for beside, gap in zip(beside_opening, gaps, strict=True)):
-            findings.append(_merged(run, place, min(gaps)))
+            findings.append(_merged(run, task.wall.name, place, min(gaps)))
             continue
         kept.append(place)
     return kept
 
 
-def _merged(run: StudRun, place: float, gap: float) -> Finding:
-    what = "stud" if run.place == "wall" else "cripple"
+def _merged(run: Run, name: str, place: float, gap: float) -> Finding:
+    what = "stud" if run.place == "whole" else "cripple"
     return Finding(
         level="note",
         code="merged-stud",
         message=f"the {what} at {place:.0f} mm would stand {gap:.0f} mm from the opening's stud, too close"
         " to nail; the opening's stud serves for both",
-        wall=run.wall.name,
+        wall=name,
         value=round(gap, 3),
         limit=NAILING_ROOM,
         basis=PRACTICE,
@@ -110,7 +110,7 @@ def _merged(run: StudRun, place: float, gap: float) -> Finding:
 
 
 def cripples_of(
-    wall: PlatedWall,
+    wall: Wall,
     framings: Sequence[FramedOpening],
     task: WallTask,
     asked: Asked,
@@ -120,10 +120,12 @@ def cripples_of(
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     made: list[Member] = []
     for framing in framings:
-        for cripples, place in ((framing.over, "over"), (framing.under, "under")):
+        places: tuple[tuple[Cripples | None, Literal["over", "under"]], ...]
+        places = ((framing.over, "over"), (framing.under, "under"))
+        for cripples, place in places:
             if cripples is None or cripples.right - cripples.left < wall.breadth:
                 continue
-            run = StudRun(cripples.left, cripples.right, "over" if place == "over" else "under", wall, lines)
+            run = Run(cripples.left, cripples.right, place, wall.breadth, wall.length, lines)
             for left in _places(run, (True, True), task, asked, findings):
                 cripple = _cripple(wall, left, cripples, over=place == "over")
                 if cripple is None:
@@ -133,7 +135,7 @@ def cripples_of(
     return made
 
 
-def _cripple(wall: PlatedWall, left: float, cripples: Cripples, *, over: bool) -> Member | None:
+def _cripple(wall: Wall, left: float, cripples: Cripples, *, over: bool) -> Member | None:
     bottom = cripples.level if over else wall.sole_thickness
     line = wall.underside if over else TopLine(((0.0, cripples.level), (wall.length, cripples.level)))
     if line.lowest(left, left + wall.breadth) - bottom < LEAST_CRIPPLE:
@@ -141,7 +143,7 @@ def _cripple(wall: PlatedWall, left: float, cripples: Cripples, *, over: bool) -
     return upright("cripple", wall.section, left, bottom, line)
 
 
-def _no_room(wall: PlatedWall, left: float) -> Finding:
+def _no_room(wall: Wall, left: float) -> Finding:
     return Finding(
         level="note",
         code="cripple-left-out",

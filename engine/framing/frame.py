@@ -10,28 +10,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.framing.asking import Asked
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
+from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, meets, unsound
 from soleplate.engine.layout import PRACTICE, Finding
-from soleplate.engine.registry import Registry, drawn_out
+from soleplate.engine.registry import Asked, Registry, drawn_out
 from soleplate.engine.rules import (
     Adjustment,
     Bay,
     Corner,
     CornerRule,
     FramedOpening,
-    FramedWall,
     Hole,
     NogginPlace,
     NogginRule,
-    PlatedWall,
-    StuddedWall,
     TopPlates,
     Wall,
-    widened,
 )
 from soleplate.engine.shapes import TOUCH, Member, level, rectangle, upright
 
@@ -41,12 +37,27 @@ class Frame:
     """A framed wall: its members, where openings' timbers are among them, and what is to be said of it."""
 
     task: WallTask
-    wall: FramedWall
+    wall: Wall
     plates: TopPlates
-    members: tuple[Member, ...]
     openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
     runs: tuple[FilledRun, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def part(self) -> Part:
+        """The wall as every later stage takes it."""
+        task, wall = self.task, self.wall
+        return Part(
+            name=wall.name,
+            kind="wall",
+            views=(wall_view(task.plan),),
+            members=wall.members,
+            timber=task.timber,
+            section=wall.section,
+            sold=task.section,
+            foot=wall.sole_thickness,
+            trim_allowance=task.trim_allowance,
+        )
 
 
 def frame_wall(task: WallTask, registry: Registry) -> Frame:
@@ -56,7 +67,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
         UnbuildableError: something in it cannot be framed.
         RuleError: a rule failed, or returned what cannot be.
     """
-    asked = Asked(task, registry)
+    asked = task.asked(registry)
     findings: list[Finding] = []
     wall, plates = plate(task, asked)
     framings = _frame_openings(wall, task, asked)
@@ -70,7 +81,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     noggins = _noggins(wall, uprights, task, asked, findings)
     lying = jointed_plates(wall, plates, uprights, task, findings)
     members: tuple[Member, ...] = (*lying, *uprights, *noggins)
-    framed = widened(FramedWall, wall, members=members, outline=_outline(wall, plates))
+    framed = replace(wall, members=members, outline=_outline(wall, plates))
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     _refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
@@ -94,7 +105,6 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
         task=task,
         wall=replace(framed, members=members),
         plates=plates,
-        members=members,
         openings=tuple(
             (hole, rule.name, tuple(m for m in members if m in framing.members))
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
@@ -104,7 +114,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     )
 
 
-def _frame_openings(wall: PlatedWall, task: WallTask, asked: Asked) -> list[FramedOpening]:
+def _frame_openings(wall: Wall, task: WallTask, asked: Asked) -> list[FramedOpening]:
     framings: list[FramedOpening] = []
     for index, (hole, rule) in enumerate(zip(wall.holes, task.rules.framings, strict=True)):
         pointer = task.pointer(index)
@@ -121,7 +131,7 @@ def _frame_openings(wall: PlatedWall, task: WallTask, asked: Asked) -> list[Fram
     return framings
 
 
-def _refuse_crowding(wall: PlatedWall, framings: Sequence[FramedOpening], task: WallTask) -> None:
+def _refuse_crowding(wall: Wall, framings: Sequence[FramedOpening], task: WallTask) -> None:
     placed = sorted(enumerate(framings), key=lambda pair: pair[1].left)
     for (_, before), (index, after) in itertools.pairwise(placed):
         if after.left < before.right - TOUCH:
@@ -140,7 +150,7 @@ def _refuse_crowding(wall: PlatedWall, framings: Sequence[FramedOpening], task: 
                 )
 
 
-def _ends(wall: PlatedWall, task: WallTask) -> Iterator[Member]:
+def _ends(wall: Wall, task: WallTask) -> Iterator[Member]:
     for left in (0.0, wall.length - wall.breadth):
         stud = upright("stud", wall.section, left, wall.sole_thickness, wall.underside)
         if stud is None:
@@ -150,7 +160,7 @@ def _ends(wall: PlatedWall, task: WallTask) -> Iterator[Member]:
         yield stud
 
 
-def _corners_and_tees(wall: PlatedWall, task: WallTask, asked: Asked) -> Iterator[Member]:
+def _corners_and_tees(wall: Wall, task: WallTask, asked: Asked) -> Iterator[Member]:
     rule = task.rules.one("corners", CornerRule)
     for side, end in zip(("left", "right"), wall.ends, strict=True):
         if end.kind in ("through", "butts"):
@@ -192,12 +202,12 @@ def _full(other: Member, member: Member) -> bool:
 
 
 def _noggins(
-    wall: PlatedWall, members: Sequence[Member], task: WallTask, asked: Asked, findings: list[Finding]
+    wall: Wall, members: Sequence[Member], task: WallTask, asked: Asked, findings: list[Finding]
 ) -> list[Member]:
     rule = task.rules.maybe("noggins", NogginRule)
     if rule is None:
         return []
-    studded = widened(StuddedWall, wall, members=tuple(members))
+    studded = replace(wall, members=tuple(members))
     places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
     made: list[Member] = []
     left_out: list[NogginPlace] = []
@@ -246,7 +256,7 @@ def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
     )
 
 
-def _fits(noggin: Member, wall: StuddedWall) -> bool:
+def _fits(noggin: Member, wall: Wall) -> bool:
     """Whether a noggin is clear of the plates and of all else, with uprights at both ends."""
     if noggin.bottom < wall.sole_thickness - TOUCH:
         return False

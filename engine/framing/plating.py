@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.framing.asking import Asked
 from soleplate.engine.framing.jointing import joint_over_studs
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.layout import PRACTICE, Finding
-from soleplate.engine.rules import LEAST_CRIPPLE, PlatedWall, TopPlateRule, TopPlates, widened
+from soleplate.engine.registry import Asked
+from soleplate.engine.rules import LEAST_CRIPPLE, TopPlateRule, TopPlates, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
 
 
-def plate(task: WallTask, asked: Asked) -> tuple[PlatedWall, TopPlates]:
+def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
     """The wall with its top plates, whole ones as the rule lays them.
 
     Raises:
@@ -25,7 +25,7 @@ def plate(task: WallTask, asked: Asked) -> tuple[PlatedWall, TopPlates]:
     plates = asked(rule, lambda: rule.lay_plates(task.wall, task.joins))
     plates = asked.whole(rule, plates, TopPlates)
     plates = replace(plates, members=asked.mark(rule, plates.members))
-    wall = widened(PlatedWall, task.wall, underside=plates.underside)
+    wall = replace(task.wall, underside=plates.underside)
     room = plates.underside.lowest(0.0, wall.length) - wall.sole_thickness
     if room < LEAST_CRIPPLE:
         raise UnbuildableError.at(
@@ -36,7 +36,7 @@ def plate(task: WallTask, asked: Asked) -> tuple[PlatedWall, TopPlates]:
 
 
 def jointed_plates(
-    wall: PlatedWall,
+    wall: Wall,
     plates: TopPlates,
     uprights: Sequence[Member],
     task: WallTask,
@@ -65,7 +65,7 @@ def jointed_plates(
 
 
 def _joint_findings(
-    wall: PlatedWall, plate: Member, joints: Sequence[float], longest: float, *, too_long: bool
+    wall: Wall, plate: Member, joints: Sequence[float], longest: float, *, too_long: bool
 ) -> Iterator[Finding]:
     if too_long:
         yield Finding(
@@ -90,7 +90,7 @@ def _joint_findings(
         )
 
 
-def _sole_plates(wall: PlatedWall) -> Iterator[Member]:
+def _sole_plates(wall: Wall) -> Iterator[Member]:
     """The sole plate, cut out at openings that reach the floor."""
     cuts = sorted((hole.left, hole.right) for hole in wall.holes if hole.reaches_floor)
     start = 0.0

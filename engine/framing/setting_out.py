@@ -35,7 +35,7 @@ from soleplate.engine.building_file import (
     wall_names,
 )
 from soleplate.engine.framing.measured_wall import as_measured
-from soleplate.engine.registry import Registry
+from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import (
     AnyRule,
     EndJoin,
@@ -96,6 +96,10 @@ class WallTask:
         return _pointer_to_size(
             _block(self.building, self.wall.name).openings[opening], self.pointer(opening), "height"
         )
+
+    def asked(self, registry: Registry) -> Asked:
+        """Asks the rules of this wall."""
+        return Asked(self.wall.name, "wall", self.pointer_to_rule, registry)
 
     @property
     def pointer_to_top(self) -> str:

@@ -21,6 +21,7 @@ from soleplate.engine.layout.walls import (
     OpeningOut,
     PlanOut,
     Spacer,
+    ViewOut,
     WallOut,
 )
 
@@ -51,6 +52,7 @@ __all__ = [
     "RodCourse",
     "Spacer",
     "Taper",
+    "ViewOut",
     "WallOut",
     "gravest_first",
 ]

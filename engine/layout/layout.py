@@ -10,6 +10,7 @@ from typing import Any, Literal
 from soleplate.engine.building_file import Units
 from soleplate.engine.layout.findings import Finding
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
+from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Result
 from soleplate.engine.layout.walls import WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
@@ -47,3 +48,13 @@ class Layout(Result):
     """What holds for every building."""
     weight_kg: float
     """Of all pieces, kg."""
+
+    @property
+    def parts(self) -> tuple[WallOut, ...]:
+        """All that is framed, each with its views and pieces; for whoever draws or lists the whole."""
+        return self.walls
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Those of all parts, in their order."""
+        return tuple(piece for part in self.parts for piece in part.pieces)

@@ -83,7 +83,9 @@ class Piece(Result):
     outline: tuple[PointOut, ...]
     """(x, z), anticlockwise, mm."""
     depth: tuple[float, float]
-    """From the wall's outer face inwards, mm."""
+    """From the wall's outer face, or the plane of its view, inwards, mm."""
+    view: str | None = None
+    """The view of its part in whose plane its outline lies; none where that is a wall's face."""
     face: Literal["outside", "inside"] | None = None
     """Of cladding and lining: the face of the frame that it lies on."""
     grade: Literal["straight", "short"]

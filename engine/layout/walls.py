@@ -108,6 +108,17 @@ class Change(Result):
     """A sentence."""
 
 
+class ViewOut(Result):
+    """A plane in the world: u runs along `right`, v along `up`, and depth inwards, along `up` x `right`."""
+
+    origin: tuple[float, float, float]
+    """Where u, v and depth are 0: X, Y and Z, mm."""
+    right: tuple[float, float, float]
+    """Unit vector."""
+    up: tuple[float, float, float]
+    """Unit vector."""
+
+
 class PlanOut(Result):
     """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
 
@@ -171,6 +182,8 @@ class WallOut(Result):
     display: str
     """The length as a person reads it."""
     plan: PlanOut
+    views: dict[str, ViewOut]
+    """The planes in which its pieces are told, by name: its `face`."""
     top_line: tuple[PointOut, ...]
     """(x, z) of the wall's top from left to right, mm."""
     rules: dict[str, str]

@@ -8,10 +8,10 @@ from __future__ import annotations
 from soleplate.engine.listing.changes import changes, off_the_drawing
 from soleplate.engine.listing.lists import buying_list, cutting_list
 from soleplate.engine.listing.numbering import number_boards, number_pieces, prefixes
-from soleplate.engine.listing.running_marks import bays, running_marks, spacers
+from soleplate.engine.listing.walls import BuiltWall, wall_out
 
 __all__ = [
-    "bays",
+    "BuiltWall",
     "buying_list",
     "changes",
     "cutting_list",
@@ -19,6 +19,5 @@ __all__ = [
     "number_pieces",
     "off_the_drawing",
     "prefixes",
-    "running_marks",
-    "spacers",
+    "wall_out",
 ]

@@ -9,7 +9,7 @@ from typing import Final, Literal
 
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
-from soleplate.engine.framing import STANDING, Frame, WallTask
+from soleplate.engine.framing import STANDING, Part
 from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
 from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Shape, rounded, shape
@@ -57,11 +57,18 @@ def ordered(members: Sequence[Member]) -> list[Member]:
     return sorted(members, key=key)
 
 
-def number_pieces(frame: Frame, prefix: str) -> list[tuple[Member, Piece]]:
-    """Every member of a frame with its piece, numbered from 1 behind the wall's prefix."""
+def number_pieces(part: Part, prefix: str, units: Units, short_up_to: float) -> list[tuple[Member, Piece]]:
+    """Every member of a part with its piece, numbered from 1 behind the part's prefix.
+
+    Args:
+        part: a framed one.
+        prefix: of its marks.
+        units: of the displayed lengths.
+        short_up_to: how long a piece may be to come from bent lengths, mm.
+    """
     return [
-        (member, _piece(member, f"{prefix}{number}", frame.task))
-        for number, member in enumerate(ordered(frame.members), start=1)
+        (member, _piece(member, f"{prefix}{number}", part, units, short_up_to))
+        for number, member in enumerate(ordered(part.members), start=1)
     ]
 
 
@@ -79,7 +86,7 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
                 name, cladding.rule.density if name == cladding.rule.material else None
             )
         numbered.append(
-            (board, _board(board, f"{prefix}{number}", timbers[name], cladding.face.facing, units))
+            (board, _board(board, f"{prefix}{number}", timbers[name], cladding.surface.facing, units))
         )
     return numbered
 
@@ -100,6 +107,7 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         fixings=None,
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        view=None if member.view == "face" else member.view,
         face=facing,
         grade="straight",
         trim_allowance=0.0,
@@ -133,15 +141,15 @@ def _points(points: Sequence[Point]) -> tuple[Point, ...]:
     return tuple([(round(x, 3) + 0.0, round(z, 3) + 0.0) for x, z in points])
 
 
-def _piece(member: Member, mark: str, task: WallTask) -> Piece:
+def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: float) -> Piece:
     cut = shape(member.outline, member.grain)
-    section = task.section if member.section == task.wall.section else member.section
-    stands = member.role in STANDING and member.bottom <= task.wall.sole_thickness + TOUCH
+    section = part.sold if member.section == part.section else member.section
+    stands = part.foot is not None and member.role in STANDING and member.bottom <= part.foot + TOUCH
     foot, head = _FACTORY_DOWN if stands else (None, None)
     timber = (
-        task.timber if member.material in (None, task.timber.name) else Timber.named(str(member.material))
+        part.timber if member.material in (None, part.timber.name) else Timber.named(str(member.material))
     )
-    short = member.role in SHORT_ROLES and cut.length <= task.building.stock.short_up_to
+    short = member.role in SHORT_ROLES and cut.length <= short_up_to
     sloped = stands and cut.ends[1].cut != "square"
     return Piece.model_construct(
         mark=mark,
@@ -150,14 +158,15 @@ def _piece(member: Member, mark: str, task: WallTask) -> Piece:
         material=timber.name,
         length=rounded(cut.length),
         short_length=rounded(cut.short_length),
-        display=format_length(cut.length, task.building.units),
+        display=format_length(cut.length, units),
         ends=(_cut_end(cut.ends[0], foot), _cut_end(cut.ends[1], head)),
         fixings=_fixings(member),
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        view=None if member.view == "face" else member.view,
         face=None,
         grade="short" if short else "straight",
-        trim_allowance=rounded(task.trim_allowance) if sloped else 0.0,
+        trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         course=None,
         rip=None,
         taper=None,

@@ -66,7 +66,7 @@ def _datum(frame: Frame, stretch: int, slope: float) -> float:
     line = frame.wall.underside
     edge = [
         x
-        for member in frame.members
+        for member in frame.wall.members
         if member.role == "raked plate"
         and member.layer == 0
         and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH

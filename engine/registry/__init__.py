@@ -7,6 +7,7 @@ fails.
 from __future__ import annotations
 
 from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.asking import Asked
 from soleplate.engine.registry.blame import blamed, drawn_out
 from soleplate.engine.registry.deprecation import quietly
 from soleplate.engine.registry.drawings import nothing_to_draw
@@ -25,6 +26,7 @@ from soleplate.engine.registry.registry import RegisteredRule, Registry, extensi
 __all__ = [
     "GROUP",
     "OWN",
+    "Asked",
     "Breakage",
     "Interrupted",
     "PluginError",

@@ -33,6 +33,7 @@ from soleplate.engine.layout import (
 )
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
+from soleplate.engine.rules.bays import Bay
 from soleplate.engine.rules.cladding import (
     NARROWER,
     Battens,
@@ -41,13 +42,10 @@ from soleplate.engine.rules.cladding import (
     CladdingThickness,
     CladdingWidth,
     Course,
-    Face,
-    Facing,
     Gap,
     Remark,
     Span,
     Strip,
-    Support,
 )
 from soleplate.engine.rules.corners import Corner, CornerRule
 from soleplate.engine.rules.extensions import (
@@ -73,19 +71,10 @@ from soleplate.engine.rules.movement import board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.rule import CannotFrame, Rule
-from soleplate.engine.rules.studs import StudRule, StudRun
+from soleplate.engine.rules.studs import Run, StudRule
+from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import (
-    LEAST_CRIPPLE,
-    NAILING_ROOM,
-    Bay,
-    FramedWall,
-    Hole,
-    PlatedWall,
-    StuddedWall,
-    Wall,
-    widened,
-)
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     TOUCH,
@@ -144,12 +133,10 @@ __all__ = [
     "EndJoin",
     "ExportOptions",
     "Exporter",
-    "Face",
     "Facing",
     "Family",
     "Finding",
     "FramedOpening",
-    "FramedWall",
     "Gap",
     "Glazing",
     "Hole",
@@ -167,20 +154,19 @@ __all__ = [
     "Outline",
     "Pick",
     "Piece",
-    "PlatedWall",
     "Point",
     "Rectangle",
     "Remark",
     "Rule",
+    "Run",
     "Section",
     "SectionField",
     "SingleWalls",
     "Span",
     "Strip",
     "StudRule",
-    "StudRun",
-    "StuddedWall",
     "Support",
+    "Surface",
     "Tee",
     "TopLine",
     "TopPlateRule",
@@ -211,5 +197,4 @@ __all__ = [
     "unbuildable",
     "upright",
     "upright_battens",
-    "widened",
 ]

@@ -6,7 +6,7 @@ from abc import abstractmethod
 from collections.abc import Sequence
 
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.walls import FramedWall
+from soleplate.engine.rules.walls import Wall
 from soleplate.engine.shapes import Member
 
 
@@ -16,7 +16,7 @@ class Adjustment(Rule):
     family = "adjustments"
 
     @abstractmethod
-    def adjust_wall(self, wall: FramedWall) -> Sequence[Member]:
+    def adjust_wall(self, wall: Wall) -> Sequence[Member]:
         """Return all members of the wall as they shall be; those not returned are gone.
 
         The engine checks the result as it checks every frame: nothing outside the wall, no overlap, every

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Final, NamedTuple
 
-from soleplate.engine.rules.cladding import Battens, Face, Span, Strip
+from soleplate.engine.rules.cladding import Battens, Span, Strip
+from soleplate.engine.rules.surfaces import Surface
 from soleplate.engine.shapes import FINE, Section
 
 LEAST_BATTEN: Final = 100.0
@@ -25,7 +26,7 @@ class _Place(NamedTuple):
 
 
 def raking_batten(
-    face: Face,
+    face: Surface,
     battens: Battens,
     depth: tuple[float, float],
     over_plate: float,
@@ -49,7 +50,7 @@ def raking_batten(
     return over_plate + max(width / math.cos(slope) for slope in slopes), (strip,)
 
 
-def upright_battens(face: Face, battens: Battens, bottom: float, *, under: float = 0.0) -> Iterator[Strip]:
+def upright_battens(face: Surface, battens: Battens, bottom: float, *, under: float = 0.0) -> Iterator[Strip]:
     """A batten on every upright, as high as that is, from `bottom` up to `under` mm below the roof.
 
     Beside an opening it stands at the opening's edge, since boards end there; where that takes the room of
@@ -57,7 +58,7 @@ def upright_battens(face: Face, battens: Battens, bottom: float, *, under: float
     """
     width = min(battens.section[1], face.behind[1] - face.behind[0])
     heights: dict[tuple[float, float], list[Interval]] = {}
-    for stud in face.studs:
+    for stud in face.supports:
         heights.setdefault((stud.near, stud.far), []).append(
             (max(stud.start, bottom), min(stud.end, face.highest))
         )
@@ -85,7 +86,7 @@ def upright_battens(face: Face, battens: Battens, bottom: float, *, under: float
         )
 
 
-def framing_battens(face: Face, battens: Battens, bottom: float, over_plate: float) -> Iterator[Strip]:
+def framing_battens(face: Surface, battens: Battens, bottom: float, over_plate: float) -> Iterator[Strip]:
     """Battens for level boards: one on every upright, and one up the slopes, which holds the ends there."""
     under, raking = raking_batten(face, battens, (-battens.section[0], 0.0), over_plate)
     yield from upright_battens(face, battens, bottom, under=under)
@@ -114,7 +115,7 @@ def _without(stretch: Interval, taken: Iterable[Interval]) -> list[Interval]:
     return [part for part in rest if part[1] - part[0] >= LEAST_BATTEN]
 
 
-def _batten_left(face: Face, near: float, far: float, width: float) -> tuple[bool, float] | None:
+def _batten_left(face: Surface, near: float, far: float, width: float) -> tuple[bool, float] | None:
     """Whether a stud's batten gives way to others, and its left edge, mm.
 
     Where its middle, which is fixed, would miss all uprights, there is none.
@@ -130,6 +131,6 @@ def _batten_left(face: Face, near: float, far: float, width: float) -> tuple[boo
     for is_free, left in wanted:
         within = min(max(left, face.behind[0]), face.behind[1] - width)
         middle = within + width / 2
-        if any(stud.near <= middle <= stud.far for stud in face.studs):
+        if any(stud.near <= middle <= stud.far for stud in face.supports):
             return is_free and within == left, within
     return None

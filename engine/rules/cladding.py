@@ -26,12 +26,11 @@ from soleplate.engine.building_file import (
     Model,
     Name,
     SectionField,
-    WallEnd,
     unbuildable,
 )
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.walls import FramedWall, Hole
-from soleplate.engine.shapes import Member, Section, TopLine
+from soleplate.engine.rules.surfaces import Surface
+from soleplate.engine.shapes import Section
 
 END_DISTANCE: Final = 20.0
 """mm from the end of a board to a fixing at the least (BM TRADA 2022, by the TDCA)."""
@@ -52,7 +51,6 @@ BattenThickness = Annotated[AnyLength, Limits(5.0, 150.0)]
 BattenWidth = Annotated[AnyLength, Limits(25.0, 150.0)]
 """A narrower batten splits where boards are fixed to it (common practice, no source)."""
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
-Facing = Literal["outside", "inside"]
 
 
 Remark = tuple[str, str, float | None]
@@ -66,66 +64,6 @@ class Span(NamedTuple):
     right: float
     bottom: float
     top: float
-
-
-@dataclass(frozen=True, slots=True)
-class Support:
-    """A timber that boards are fixed to: its centre line and the reach of its face.
-
-    Of a stud or an upright batten `centre`, `near` and `far` are along the wall and `start` to `end` is its
-    height; of a level batten they change places.
-    """
-
-    centre: float
-    near: float
-    far: float
-    start: float
-    end: float
-
-
-@dataclass(frozen=True, slots=True)
-class Face:
-    """One face of a framed wall as it is clad or lined; `facing` says which.
-
-    It runs from `left` to `right`, which takes corners into account, and up to `top`, the roof with what
-    boards reach over it. `ends` are the wall's as seen on this side: a corner that is re-entrant outside is
-    none inside, and the other way round. `holes` have the clearance round them already; one that reaches the
-    floor goes on down, and where a partition meets the wall there is one without end. `timbers` are the
-    wall's that reach this face, `studs` the supports, left to right. `behind` is how far battens reach:
-    under corner boards too, between which `left` and `right` lie.
-    """
-
-    wall: FramedWall
-    facing: Facing
-    ends: tuple[WallEnd, WallEnd]
-    left: float
-    right: float
-    top: TopLine
-    holes: tuple[Hole, ...]
-    timbers: tuple[Member, ...]
-    studs: tuple[Support, ...]
-    behind: tuple[float, float]
-
-    @property
-    def key(self) -> tuple[str, Facing]:
-        """The wall's name and the side."""
-        return self.wall.name, self.facing
-
-    @property
-    def length(self) -> float:
-        """Mm."""
-        return self.right - self.left
-
-    @property
-    def highest(self) -> float:
-        """The highest point of its top, mm."""
-        return self.top.highest(self.left, self.right)
-
-    @property
-    def level_top(self) -> float | None:
-        """The height of its top where that is level, mm."""
-        lowest = self.top.lowest(self.left, self.right)
-        return lowest if self.highest - lowest < 1e-6 else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,7 +214,7 @@ class CladdingRule(Rule):
             f"{type(self).__name__} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
         )
 
-    def choose_courses(self, faces: Sequence[Face]) -> Sequence[Course]:
+    def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
         """Return the courses that all faces share, upwards; none where boards stand upright.
 
         Raises:
@@ -286,7 +224,7 @@ class CladdingRule(Rule):
         return ()
 
     @abstractmethod
-    def lay(self, face: Face, courses: Sequence[Course]) -> Clad:
+    def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return what lies on one face; `courses` are those that all faces share.
 
         Raises:

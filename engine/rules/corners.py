@@ -9,7 +9,7 @@ from typing import Literal
 
 from soleplate.engine.building_file import Tee, WallEnd
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.walls import PlatedWall
+from soleplate.engine.rules.walls import Wall
 from soleplate.engine.shapes import Member
 
 
@@ -17,7 +17,7 @@ from soleplate.engine.shapes import Member
 class Corner:
     """One end of a wall at a corner. `left_face` turns distances from that end into places along the wall."""
 
-    wall: PlatedWall
+    wall: Wall
     end: Literal["left", "right"]
     meets: WallEnd
 
@@ -36,5 +36,5 @@ class CornerRule(Rule):
         """Return what stands at a corner besides the end stud, which is always there."""
 
     @abstractmethod
-    def lay_tee(self, tee: Tee, wall: PlatedWall) -> Sequence[Member]:
+    def lay_tee(self, tee: Tee, wall: Wall) -> Sequence[Member]:
         """Return what stands in `wall` where a partition meets its inside."""

@@ -6,7 +6,8 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
-from soleplate.engine.rules.cladding import Course, Face, Remark, Span, Strip
+from soleplate.engine.rules.cladding import Course, Remark, Span, Strip
+from soleplate.engine.rules.surfaces import Surface
 from soleplate.engine.shapes import FINE, Section
 
 NARROWEST_RIP: Final = 40.0
@@ -16,7 +17,7 @@ Nails = Callable[[Course], tuple[float, ...]]
 
 
 def level_strips(
-    face: Face,
+    face: Surface,
     courses: Sequence[Course],
     section: Section,
     material: str,
@@ -44,7 +45,7 @@ def level_strips(
         )
 
 
-def narrow_at_openings(face: Face, courses: Sequence[Course], least: float) -> Iterator[Remark]:
+def narrow_at_openings(face: Surface, courses: Sequence[Course], least: float) -> Iterator[Remark]:
     """A remark where less than `least` mm of a course is left under a sill or over a head."""
     found: list[tuple[float, str]] = []
     for hole in face.holes:
@@ -64,12 +65,12 @@ def narrow_at_openings(face: Face, courses: Sequence[Course], least: float) -> I
         )
 
 
-def level_tops(faces: Sequence[Face]) -> list[float]:
+def level_tops(faces: Sequence[Surface]) -> list[float]:
     """The heights of level tops, each once, upwards."""
     return sorted({round(face.level_top, 6) for face in faces if face.level_top is not None})
 
 
-def opening_edges(faces: Sequence[Face]) -> tuple[list[float], list[float]]:
+def opening_edges(faces: Sequence[Surface]) -> tuple[list[float], list[float]]:
     """The heights of sills, and those of heads, clearance included, each once, upwards; no floors."""
     holes = [hole for face in faces for hole in face.holes]
     sills = {round(hole.bottom, 6) for hole in holes if math.isfinite(hole.bottom)}

@@ -6,8 +6,9 @@ from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from soleplate.engine.rules.bays import Bay
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.walls import Bay, StuddedWall
+from soleplate.engine.rules.walls import Wall
 from soleplate.engine.shapes import EndFixing
 
 
@@ -26,7 +27,7 @@ class NogginRule(Rule):
     family = "noggin_rules"
 
     @abstractmethod
-    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+    def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:
         """Return the noggins, row by row, left to right.
 
         A noggin is as thick as the wall's studs are broad and as deep as the wall. One that does not fit,

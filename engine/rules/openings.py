@@ -6,7 +6,7 @@ from abc import abstractmethod
 from dataclasses import dataclass
 
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.walls import Hole, PlatedWall
+from soleplate.engine.rules.walls import Hole, Wall
 from soleplate.engine.shapes import Member
 
 
@@ -44,7 +44,7 @@ class OpeningRule(Rule):
     family = "opening_rules"
 
     @abstractmethod
-    def frame_opening(self, hole: Hole, wall: PlatedWall) -> FramedOpening:
+    def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing of one opening.
 
         Raises:

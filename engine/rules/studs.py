@@ -8,21 +8,22 @@ from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.walls import PlatedWall
 
 
 @dataclass(frozen=True, slots=True)
-class StudRun:
-    """A clear space to be filled with studs, from the timber at its left to that at its right.
+class Run:
+    """A clear space for studs, joists or rafters, from the timber at its left to that at its right.
 
-    `place` is `wall` for a space from sole plate to top plate, `over` or `under` for cripples above or
-    below an opening. `stud_lines` are the centre lines of studs that stand where panes meet.
+    Places are mm along the part, which is `length` long; each timber is `breadth` wide. `place` is `whole`
+    for a space from plate to plate, `over` or `under` for cripples above or below an opening. `stud_lines`
+    are the centre lines of studs that stand where panes meet.
     """
 
     left: float
     right: float
-    place: Literal["wall", "over", "under"]
-    wall: PlatedWall
+    place: Literal["whole", "over", "under"]
+    breadth: float
+    length: float
     stud_lines: tuple[float, ...] = ()
 
     @property
@@ -37,9 +38,10 @@ class StudRule(Rule):
     family = "stud_rules"
 
     @abstractmethod
-    def place_studs(self, run: StudRun) -> Sequence[float]:
-        """Return the left faces of the studs in a run, mm from the wall's left end, left to right.
+    def place_studs(self, run: Run) -> Sequence[float]:
+        """Return the left faces of the studs in a run, mm from the part's left end, left to right.
 
-        The timbers at both ends of the run are there already. A stud that would overlap one of them may be
-        returned: the engine leaves it out. Studs may not overlap each other.
+        It spaces joists and rafters too. The timbers at both ends of the run are there already. A stud that
+        would overlap one of them may be returned: the engine leaves it out. Studs may not overlap each
+        other.
         """

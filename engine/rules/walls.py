@@ -1,12 +1,13 @@
-"""A wall in its stages, as rules are told of it."""
+"""A wall as rules are told of it, while it is framed."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
-from typing import Final, Literal, TypeVar
+from dataclasses import dataclass
+from typing import Final, Literal
 
 from soleplate.engine.building_file import Tee, WallEnd
-from soleplate.engine.shapes import Member, Outline, Section, TopLine, span_at
+from soleplate.engine.rules.bays import Bay, bays_at
+from soleplate.engine.shapes import Member, Outline, Section, TopLine
 
 NAILING_ROOM: Final = 50.0
 """mm. A narrower bay has no room for a hammer or driver (common practice, no source)."""
@@ -14,9 +15,6 @@ NAILING_ROOM: Final = 50.0
 
 LEAST_CRIPPLE: Final = 10.0
 """mm. A lower gap is packed, not framed (common practice, no source)."""
-
-
-WallKind = TypeVar("WallKind", bound="Wall")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +39,16 @@ class Hole:
         return self.bottom <= 0.0
 
 
+NOTHING_LAID: Final = TopLine(((0.0, 0.0), (1.0, 0.0)))
+
+
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A wall before it is framed.
+    """A wall, with what is known of it so far.
 
     `section` is that of its studs and plates, `depth` its thickness. `top` is the line of the wall's top,
-    as the roof gives it.
+    as the roof gives it. From the plates on, studs reach up to `underside`; from the studs on, `members`
+    are what stands; of a complete frame `outline` is all that it may take up, plates included.
     """
 
     name: str
@@ -58,6 +60,9 @@ class Wall:
     holes: tuple[Hole, ...] = ()
     tees: tuple[Tee, ...] = ()
     carries_roof: bool = False
+    underside: TopLine = NOTHING_LAID
+    members: tuple[Member, ...] = ()
+    outline: Outline = ()
 
     @property
     def breadth(self) -> float:
@@ -74,71 +79,11 @@ class Wall:
         """The depth interval of a piece as deep as the wall."""
         return (0.0, self.depth)
 
-
-FLOOR: Final = TopLine(((0.0, 0.0), (1.0, 0.0)))
-
-
-def widened(kind: type[WallKind], wall: Wall, **more: object) -> WallKind:
-    """A wall with what its next state knows besides."""
-    known = {field.name: getattr(wall, field.name) for field in fields(wall)}
-    return kind(**{**known, **more})
-
-
-@dataclass(frozen=True, slots=True)
-class PlatedWall(Wall):
-    """A wall whose top plates are known: studs reach up to `underside`."""
-
-    underside: TopLine = FLOOR
-
-
-@dataclass(frozen=True, slots=True)
-class Bay:
-    """The clear space between two uprights at some height, mm."""
-
-    left: float
-    right: float
-
-    @property
-    def clear(self) -> float:
-        """Mm."""
-        return self.right - self.left
-
-
-@dataclass(frozen=True, slots=True)
-class StuddedWall(PlatedWall):
-    """A wall whose uprights and openings stand."""
-
-    members: tuple[Member, ...] = ()
-
     def bays_at(self, height: float) -> tuple[Bay, ...]:
         """The bays at a height, left to right; openings, and bays that something lies in, are left out.
 
         Over the lower studs under a slope, the bays above their tops count too: what is set there does not
         fit, and the engine says so.
         """
-        crossing = [
-            member
-            for member in self.members
-            if member.bottom < height and (height < member.top or self._reaches_plate(member))
-        ]
-        uprights = sorted((member.left, member.right) for member in crossing if member.is_upright)
-        # A raked plate is in the way only where it lies at that height.
-        taken = [span_at([(z, x) for x, z in m.outline], height) for m in crossing if not m.is_upright]
-        taken += [(hole.left, hole.right) for hole in self.holes if hole.bottom < height < hole.top]
-        bays: list[Bay] = []
-        reach = uprights[0][1] if uprights else 0.0
-        for left, right in uprights[1:]:
-            if left > reach + 1.0 and not any(a < left - 0.01 and b > reach + 0.01 for a, b in taken):
-                bays.append(Bay(reach, left))
-            reach = max(reach, right)
-        return tuple(bays)
-
-    def _reaches_plate(self, member: Member) -> bool:
-        return member.is_upright and abs(member.top - self.underside.highest(member.left, member.right)) < 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class FramedWall(StuddedWall):
-    """A wall whose frame is complete: what an adjustment is given."""
-
-    outline: Outline = ()
+        taken = [(hole.left, hole.right) for hole in self.holes if hole.bottom < height < hole.top]
+        return bays_at(height, self.members, taken, self.underside)

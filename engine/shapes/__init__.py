@@ -40,6 +40,7 @@ from soleplate.engine.shapes.rounding import rounded
 from soleplate.engine.shapes.sections import Section, same_section
 from soleplate.engine.shapes.tolerances import TOUCH
 from soleplate.engine.shapes.top_lines import TopLine, under
+from soleplate.engine.shapes.views import Vector, View
 
 __all__ = [
     "ALONG",
@@ -59,6 +60,8 @@ __all__ = [
     "Section",
     "Shape",
     "TopLine",
+    "Vector",
+    "View",
     "area",
     "before_notches",
     "bounds",

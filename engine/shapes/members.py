@@ -35,12 +35,12 @@ class EndFixing:
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """One piece of timber in a wall, not yet numbered.
+    """One piece of timber, not yet numbered.
 
-    `outline` is (x, z) in mm, counter-clockwise; `depth` the interval from the wall's outer face inwards;
-    `grain` the direction of its length, degrees from level. `layer` numbers plates laid on each other,
-    from the studs outwards. `material` is what it is of, where that is not the wall's. `made_by` is filled in
-    by the engine: plugin and rule.
+    `outline` is (x, z) in mm, counter-clockwise, in the plane of the part's `view`, which is a wall's face
+    unless it says so; `depth` the interval from that plane inwards; `grain` the direction of its length,
+    degrees from level. `layer` numbers plates laid on each other, from the studs outwards. `material` is
+    what it is of, where that is not the wall's. `made_by` is filled in by the engine: plugin and rule.
     """
 
     role: str
@@ -51,6 +51,7 @@ class Member:
     layer: int = 0
     fixings: tuple[EndFixing, EndFixing] | None = None
     material: str | None = None
+    view: str = "face"
     made_by: tuple[str, str] = field(default=("", ""), compare=False)
 
     left: float = field(init=False, compare=False)

@@ -24,7 +24,7 @@ def register_rules():
     return [Lonely]
 '''
 
-SOUND = STUDS.replace("BODY", "return [run.left + (run.clear - run.wall.breadth) / 2]")
+SOUND = STUDS.replace("BODY", "return [run.left + (run.clear - run.breadth) / 2]")
 FAILING = STUDS.replace("BODY", "return 1 / 0")
 OVERLAPPING = STUDS.replace("BODY", "return [run.left + 100.0, run.left + 110.0]")
 NOT_A_NUMBER = STUDS.replace("BODY", "return [float('nan')]")

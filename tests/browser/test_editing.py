@@ -308,7 +308,7 @@ PLUGIN = textwrap.dedent(
     from typing import Literal
 
     from soleplate.engine.hookspecs import hookimpl
-    from soleplate.engine.rules import StudRule, StudRun
+    from soleplate.engine.rules import StudRule, Run
 
 
     class MiddleStud(StudRule):
@@ -319,8 +319,8 @@ PLUGIN = textwrap.dedent(
         doubled: bool = False
         """Whether two stand there side by side."""
 
-        def place_studs(self, run: StudRun) -> list[float]:
-            middle, breadth = (run.left + run.right) / 2, run.wall.breadth
+        def place_studs(self, run: Run) -> list[float]:
+            middle, breadth = (run.left + run.right) / 2, run.breadth
             return [middle - breadth, middle] if self.doubled else [middle - breadth / 2]
 
 

@@ -26,12 +26,11 @@ from soleplate.engine.rules import (
     DrawnLine,
     DrawnText,
     Exporter,
-    FramedWall,
     NogginPlace,
     NogginRule,
-    StuddedWall,
+    Run,
     StudRule,
-    StudRun,
+    Wall,
 )
 from soleplate.engine.shapes import UPRIGHT, EndFixing, Member, rectangle
 from soleplate.plugins.studs import EqualBays
@@ -51,42 +50,42 @@ class Sound(StudRule):
     rule: Literal["tried"] = "tried"
     examples = ({"rule": "tried"},)
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
-        return [(run.left + run.right - run.wall.breadth) / 2]
+    def place_studs(self, run: Run) -> Sequence[float]:
+        return [(run.left + run.right - run.breadth) / 2]
 
 
 class Outside(Sound):
     """Studs past the end."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         return [run.right + 500.0]
 
 
 class Overlapping(Sound):
     """Studs in each other."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         return [run.left + 100.0, run.left + 110.0]
 
 
 class Failing(Sound):
     """Forgets that a run may be short."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         return [[run.left + 100.0][int(run.clear < 400)]]
 
 
 class Chancy(Sound):
     """Studs by chance."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         return [run.left + random.random()]
 
 
 class Meddling(Sound):
     """Changes the run that it is given."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         object.__setattr__(run, "stud_lines", (1.0,))
         return []
 
@@ -94,16 +93,16 @@ class Meddling(Sound):
 class Slow(Sound):
     """Takes its time."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
-        time.sleep(0.03 if run.wall.length > LONG else 0.0)
+    def place_studs(self, run: Run) -> Sequence[float]:
+        time.sleep(0.03 if run.length > LONG else 0.0)
         return []
 
 
 class Endless(Sound):
     """Never comes to an end."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
-        while run.wall.length > LONG:
+    def place_studs(self, run: Run) -> Sequence[float]:
+        while run.length > LONG:
             pass
         return []
 
@@ -111,7 +110,7 @@ class Endless(Sound):
 class Refusing(Sound):
     """Serves nobody."""
 
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         raise CannotFrame("not today; accepted is tomorrow")
 
 
@@ -164,21 +163,21 @@ class Adding(Adjustment):
     rule: Literal["tried"] = "tried"
     examples = ({"rule": "tried"},)
 
-    def adjust_wall(self, wall: FramedWall) -> Sequence[Member]:
+    def adjust_wall(self, wall: Wall) -> Sequence[Member]:
         return [*wall.members, self.post(wall)]
 
-    def post(self, wall: FramedWall) -> Member:
+    def post(self, wall: Wall) -> Member:
         raise NotImplementedError
 
 
 class Hanging(Adding):
     """Adds a stud that stands on nothing, outside of the frame's face so that it overlaps nothing."""
 
-    def adjust_wall(self, wall: FramedWall) -> Sequence[Member]:
+    def adjust_wall(self, wall: Wall) -> Sequence[Member]:
         kept = [member for member in wall.members if not (member.is_upright and member.left > 100.0)]
         return [m for m in kept if m.role != "noggin"] + [self.post(wall)]
 
-    def post(self, wall: FramedWall) -> Member:
+    def post(self, wall: Wall) -> Member:
         outline = rectangle(wall.length - 50.0, wall.length, 200.0, 400.0)
         return Member("stud", wall.section, outline, (0.0, 1.0), UPRIGHT)
 
@@ -186,7 +185,7 @@ class Hanging(Adding):
 class Flat(Adding):
     """Adds a piece without a thickness."""
 
-    def post(self, wall: FramedWall) -> Member:
+    def post(self, wall: Wall) -> Member:
         return replace(wall.members[0], depth=(1.0, 1.0))
 
 
@@ -237,7 +236,7 @@ class Far(NogginRule):
     rule: Literal["tried"] = "tried"
     examples = ({"rule": "tried"},)
 
-    def place_noggins(self, wall: StuddedWall) -> Sequence[NogginPlace]:
+    def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:
         fixing = EndFixing(2, "through")
         return [NogginPlace(bay, -5000.0, (fixing, fixing)) for bay in wall.bays_at(900.0)]
 
@@ -253,7 +252,7 @@ def test_a_slow_rule_is_told_after_its_first_call() -> None:
     class Sleeping(Sound):
         """Takes its time."""
 
-        def place_studs(self, run: StudRun) -> Sequence[float]:
+        def place_studs(self, run: Run) -> Sequence[float]:
             calls.append(1)
             time.sleep(0.02)
             return []

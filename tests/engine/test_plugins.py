@@ -18,14 +18,14 @@ HEAD = """
 from collections.abc import Sequence
 from typing import Literal
 from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.rules import StudRule, StudRun
+from soleplate.engine.rules import StudRule, Run
 """
 RULE = """
 class Odd(StudRule):
     '''Studs in odd places.'''
     rule: Literal["odd"] = "odd"
     examples = ({{'rule': 'odd'}},)
-    def place_studs(self, run: StudRun) -> Sequence[float]:
+    def place_studs(self, run: Run) -> Sequence[float]:
         {body}
 
 @hookimpl

@@ -7,7 +7,7 @@ from typing import Literal
 import pytest
 
 from soleplate.engine.building_file import Tee, WallEnd
-from soleplate.engine.rules import Corner, CornerRule, PlatedWall
+from soleplate.engine.rules import Corner, CornerRule, Wall
 from soleplate.engine.shapes import Member
 from soleplate.plugins.corners import Boxed, Plain, ThreeStud
 from tests.plugins.walls import assert_clear, box, of_role, plated
@@ -18,7 +18,7 @@ RULES: list[CornerRule] = [Plain(), ThreeStud(), Boxed()]
 Side = Literal["left", "right"]
 
 
-def at_corner(rule: CornerRule, side: Side = "left", wall: PlatedWall = WALL) -> list[Member]:
+def at_corner(rule: CornerRule, side: Side = "left", wall: Wall = WALL) -> list[Member]:
     return list(rule.lay_corner(Corner(wall, side, wall.ends[0 if side == "left" else 1])))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from pydantic import ValidationError
 
-from soleplate.engine.rules import CannotFrame, NogginRule, StuddedWall
+from soleplate.engine.rules import CannotFrame, NogginRule, Wall
 from soleplate.engine.shapes import EndFixing, level
 from soleplate.plugins.noggins import Staggered, Straight
 from tests.plugins.walls import hole, plated, studded
@@ -15,7 +15,7 @@ STUDS = (0.0, 600.0, 1200.0, 1800.0, 2355.0)
 WALL = studded(plated(2400.0, 2355.0), *STUDS)
 
 
-def centres(rule: NogginRule, wall: StuddedWall = WALL) -> list[float]:
+def centres(rule: NogginRule, wall: Wall = WALL) -> list[float]:
     return sorted({place.bottom + wall.breadth / 2 for place in rule.place_noggins(wall)})
 
 

@@ -9,14 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from soleplate.engine.rules import CannotFrame, StudRule, StudRun
+from soleplate.engine.rules import CannotFrame, Run, StudRule
 from soleplate.plugins.studs import AtMarks, EqualBays, FixedCentres, OnPanes
 from tests.plugins.walls import assert_ordered, bays, plated, whole_run
 
 INCH = 25.4
 
 
-def faces(rule: StudRule, run: StudRun) -> list[float]:
+def faces(rule: StudRule, run: Run) -> list[float]:
     return [round(face, 3) for face in rule.place_studs(run)]
 
 
@@ -54,7 +54,7 @@ def test_largest_centres_is_the_bay_and_a_stud() -> None:
 
 def test_a_number_holds_for_the_wall_without_openings() -> None:
     wall = plated(4500.0)
-    beside = StudRun(45.0, 1500.0, "wall", wall)
+    beside = Run(45.0, 1500.0, "whole", wall.breadth, wall.length)
     whole = (4410.0 - 6 * 45.0) / 7
     marks = EqualBays(number=6).place_studs(beside)
     assert max(bays(beside, marks)) <= whole
@@ -134,7 +134,7 @@ def test_the_grid_is_one_above_and_below_openings() -> None:
     # NAVEDTRA 14044 p 1-23: cripples follow the layout of the common studs.
     wall = plated(4500.0)
     whole = FixedCentres(centres=400.0).place_studs(whole_run(wall))
-    over = FixedCentres(centres=400.0).place_studs(StudRun(1000.0, 2000.0, "over", wall))
+    over = FixedCentres(centres=400.0).place_studs(Run(1000.0, 2000.0, "over", wall.breadth, wall.length))
     assert list(over) == [face for face in whole if 955.0 < face < 2000.0]
 
 
@@ -164,7 +164,7 @@ def test_marks_give_faces_or_centres() -> None:
 
 
 def test_marks_outside_the_run_are_left_to_others() -> None:
-    run = StudRun(1000.0, 2000.0, "wall", plated(3000.0))
+    run = Run(1000.0, 2000.0, "whole", 45.0, 3000.0)
     assert AtMarks(marks=(500.0, 955.0, 1500.0, 2000.0)).place_studs(run) == [1500.0]
 
 
@@ -179,16 +179,16 @@ def test_marks_outside_the_wall_and_on_each_other_are_refused() -> None:
 def test_panes_carry_on_along_the_wall() -> None:
     wall = plated(6000.0)
     lines = (1500.0, 2320.0, 3140.0, 3960.0)
-    left = OnPanes().place_studs(StudRun(45.0, 1477.5, "wall", wall, lines))
-    right = OnPanes().place_studs(StudRun(3982.5, 5955.0, "wall", wall, lines))
+    left = OnPanes().place_studs(Run(45.0, 1477.5, "whole", wall.breadth, wall.length, lines))
+    right = OnPanes().place_studs(Run(3982.5, 5955.0, "whole", wall.breadth, wall.length, lines))
     assert [face + 22.5 for face in left] == pytest.approx([680.0])
     assert [face + 22.5 for face in right] == pytest.approx([4780.0, 5600.0])
 
 
 def test_of_two_rows_the_nearer_one_counts() -> None:
     lines = (500.0, 1000.0, 4000.0, 4700.0)
-    run = StudRun(1022.5, 3977.5, "wall", plated(6000.0), lines)
-    near = StudRun(2900.0, 3977.5, "wall", plated(6000.0), lines)
+    run = Run(1022.5, 3977.5, "whole", 45.0, 6000.0, lines)
+    near = Run(2900.0, 3977.5, "whole", 45.0, 6000.0, lines)
     assert [face + 22.5 for face in OnPanes().place_studs(run)] == pytest.approx(
         [1500.0, 2000.0, 2500.0, 3000.0, 3500.0]
     )

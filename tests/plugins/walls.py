@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Literal
 
 from soleplate.engine.building_file import WallEnd
-from soleplate.engine.rules import EndJoin, Hole, PlatedWall, StuddedWall, StudRun, Wall
+from soleplate.engine.rules import EndJoin, Hole, Run, Wall
 from soleplate.engine.shapes import Member, Section, TopLine, overlap, upright
 
 FREE = (WallEnd("free"), WallEnd("free"))
@@ -32,28 +32,22 @@ def wall(
     return Wall("wall", length, section[1], Section(*section), top, ends, **more)
 
 
-def plated(length: float = 4500.0, *undersides: float, **more: Any) -> PlatedWall:
+def plated(length: float = 4500.0, *undersides: float, **more: Any) -> Wall:
     """A wall whose plates' underside has these heights; its top line is 45 mm above."""
     undersides = undersides or (2355.0,)
     bare = wall(length, *(height + 45.0 for height in undersides), **more)
-    return PlatedWall(
-        **{field.name: getattr(bare, field.name) for field in fields(Wall)},
-        underside=line(length, *undersides),
-    )
+    return replace(bare, underside=line(length, *undersides))
 
 
-def studded(plain: PlatedWall, *lefts: float, members: tuple[Member, ...] = ()) -> StuddedWall:
+def studded(plain: Wall, *lefts: float, members: tuple[Member, ...] = ()) -> Wall:
     """The wall with full studs at these left faces, and other members."""
     studs = (upright("stud", plain.section, left, plain.sole_thickness, plain.underside) for left in lefts)
-    return StuddedWall(
-        **{field.name: getattr(plain, field.name) for field in fields(PlatedWall)},
-        members=(*(stud for stud in studs if stud is not None), *members),
-    )
+    return replace(plain, members=(*(stud for stud in studs if stud is not None), *members))
 
 
-def whole_run(plain: PlatedWall, stud_lines: tuple[float, ...] = ()) -> StudRun:
+def whole_run(plain: Wall, stud_lines: tuple[float, ...] = ()) -> Run:
     """From end stud to end stud."""
-    return StudRun(plain.breadth, plain.length - plain.breadth, "wall", plain, stud_lines)
+    return Run(plain.breadth, plain.length - plain.breadth, "whole", plain.breadth, plain.length, stud_lines)
 
 
 def hole(
@@ -82,9 +76,9 @@ def box(member: Member) -> tuple[float, float, float, float]:
     )
 
 
-def bays(run: StudRun, faces: Any) -> list[float]:
+def bays(run: Run, faces: Any) -> list[float]:
     """The clear bays of a run with studs at these left faces."""
-    edges = [run.left, *(edge for face in faces for edge in (face, face + run.wall.breadth)), run.right]
+    edges = [run.left, *(edge for face in faces for edge in (face, face + run.breadth)), run.right]
     return [right - left for left, right in zip(edges[::2], edges[1::2], strict=True)]
 
 

@@ -14,10 +14,10 @@ from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
     EndFixing,
-    FramedWall,
     Member,
     Outline,
     Point,
+    Wall,
     clip,
     overlap,
     rectangle,
@@ -47,7 +47,7 @@ class CutInBrace(Adjustment):
     from_: Annotated[Literal["left", "right"], Field(alias="from")] = "left"
     """The end of the wall, seen from outside, from which it rises."""
 
-    def adjust_wall(self, wall: FramedWall) -> Sequence[Member]:
+    def adjust_wall(self, wall: Wall) -> Sequence[Member]:
         """Return the wall's members with the brace among them.
 
         Raises:
@@ -67,7 +67,7 @@ class CutInBrace(Adjustment):
             f" rises from the {self.from_}; accepted is a steeper one, up to 60 degrees, or another wall"
         )
 
-    def _member(self, wall: FramedWall, outline: Outline, rise: float) -> Member:
+    def _member(self, wall: Wall, outline: Outline, rise: float) -> Member:
         return Member(
             ROLE,
             wall.section,
@@ -96,7 +96,7 @@ class _Line:
         return (self.x, self.z + plumb), (self.x + 1000.0, self.at(self.x + 1000.0) + plumb)
 
 
-def _standing(wall: FramedWall) -> list[Span]:
+def _standing(wall: Wall) -> list[Span]:
     """What the timbers from plate to plate take up along the wall, those side by side as one."""
     spans: list[Span] = []
     for member in sorted(wall.members, key=lambda member: member.left):
@@ -108,17 +108,17 @@ def _standing(wall: FramedWall) -> list[Span]:
     return spans
 
 
-def _bays(wall: FramedWall) -> list[Span]:
+def _bays(wall: Wall) -> list[Span]:
     return [(one[1], other[0]) for one, other in itertools.pairwise(_standing(wall))]
 
 
-def _feet(wall: FramedWall, rise: float) -> Iterator[float]:
+def _feet(wall: Wall, rise: float) -> Iterator[float]:
     """Where the line may start: in the lower corner of each bay, from the end that it rises from."""
     bays = _bays(wall)
     return (left for left, _ in bays) if rise > 0 else (right for _, right in reversed(bays))
 
 
-def _blocked(wall: FramedWall) -> Iterator[Outline]:
+def _blocked(wall: Wall) -> Iterator[Outline]:
     """What a brace may not meet: openings, their timbers, and another brace."""
     for hole in wall.holes:
         yield rectangle(hole.left, hole.right, hole.bottom, hole.top)
@@ -127,7 +127,7 @@ def _blocked(wall: FramedWall) -> Iterator[Outline]:
             yield member.outline
 
 
-def _pieces(wall: FramedWall, line: _Line) -> list[Outline]:
+def _pieces(wall: Wall, line: _Line) -> list[Outline]:
     """The brace cut at each stud that it crosses; none where the wall ends before it is up."""
     pieces: list[Outline] = []
     bays = _bays(wall) if line.slope > 0 else _bays(wall)[::-1]
@@ -146,7 +146,7 @@ def _pieces(wall: FramedWall, line: _Line) -> list[Outline]:
     return []
 
 
-def _between(wall: FramedWall, line: _Line, left: float, right: float) -> Outline:
+def _between(wall: Wall, line: _Line, left: float, right: float) -> Outline:
     """The part of the brace in one bay, between the plates."""
     top = wall.underside.between(left, right)
     outline: Outline = rectangle(left, right, wall.sole_thickness, max(z for _, z in top))
@@ -157,7 +157,7 @@ def _between(wall: FramedWall, line: _Line, left: float, right: float) -> Outlin
     return outline
 
 
-def _clear_length(wall: FramedWall, line: _Line, left: float, right: float) -> float:
+def _clear_length(wall: Wall, line: _Line, left: float, right: float) -> float:
     """How far the centre line runs in one bay between the plates, along it, mm."""
     steps = [left + (right - left) * share / 50 for share in range(51)]
     inside = [x for x in steps if wall.sole_thickness <= line.at(x) <= wall.underside.at(x)]

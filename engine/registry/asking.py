@@ -1,4 +1,4 @@
-"""Asking the rules of one wall, so that whatever goes wrong in one names plugin, rule and wall."""
+"""Asking the rules of one part, so that whatever goes wrong in one names plugin, rule and part."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import TypeVar
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.framing.setting_out import WallTask
-from soleplate.engine.registry import Breakage, Registry, RuleError, wrong
+from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.errors import Breakage, RuleError
+from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
 from soleplate.engine.shapes import Member
 
@@ -16,28 +17,37 @@ Answer = TypeVar("Answer")
 
 
 class Asked:
-    """Asks rules of one wall, and turns what goes wrong into an error that names plugin, rule and wall."""
+    """Asks rules of one part, and turns what goes wrong into an error that names plugin, rule and part.
 
-    def __init__(self, task: WallTask, registry: Registry) -> None:
-        self._task = task
+    Args:
+        part: its name.
+        kind: what it is, in a word: a wall.
+        pointer_to: the JSON pointer of where a rule was chosen for it.
+        registry: brings the plugins.
+    """
+
+    def __init__(self, part: str, kind: str, pointer_to: Callable[[Rule], str], registry: Registry) -> None:
+        self._part = part
+        self._kind = kind
+        self._pointer_to = pointer_to
         self._registry = registry
 
     def __call__(self, rule: Rule, ask: Callable[[], Answer], *, pointer: str | None = None) -> Answer:
         """What the rule answers; `pointer` is of what is asked about, where that is not the rule itself."""
         refusal: CannotFrame | None = None
-        with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._task.wall.name):
+        with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._part):
             try:
                 return ask()
             except CannotFrame as error:
                 refusal = error
         if pointer is not None:
             raise UnbuildableError.at(pointer, str(refusal))
-        raise UnbuildableError.at(self._task.pointer_to_rule(rule), f"wall {self._task.wall.name}: {refusal}")
+        raise UnbuildableError.at(self._pointer_to(rule), f"{self._kind} {self._part}: {refusal}")
 
     def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
         """The error of a rule that returned what cannot be."""
         plugin, name = self.maker(rule)
-        return self._registry.fault(plugin, name, message, self._task.wall.name, fault)
+        return self._registry.fault(plugin, name, message, self._part, fault)
 
     def whole(self, rule: Rule, answer: object, kind: type[Answer]) -> Answer:
         """The answer, once it is found to be of the kind that was asked for, down to its numbers.

@@ -1,33 +1,55 @@
-"""A wall's face as it is clad or lined: how far it reaches at corners, its holes, the studs behind it."""
+"""The surfaces of walls: how far each reaches at corners, its holes, the studs behind it."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from soleplate.engine.building_file import Tee, WallEnd
-from soleplate.engine.rules import CladdingRule, Face, Facing, FramedWall, Hole, Support
+from soleplate.engine.covering.corners import Claddings, covers_corner, has_corner_board, neighbour_at
+from soleplate.engine.covering.covering import ToCover
+from soleplate.engine.framing import Frame
+from soleplate.engine.registry import Registry
+from soleplate.engine.rules import CladdingRule, Facing, Hole, Support, Surface, Wall
 from soleplate.engine.shapes import TOUCH, Member, TopLine
 
-Claddings = Mapping[tuple[str, Facing], CladdingRule]
-"""The rules of all faces that have one."""
+
+def wall_surfaces(frames: Sequence[Frame], registry: Registry) -> list[ToCover]:
+    """What is to be covered of framed walls: the outsides that have a rule, then the insides."""
+    members: tuple[tuple[Facing, str], ...] = (("outside", "cladding"), ("inside", "lining"))
+    chosen = {
+        (frame.wall.name, side): (frame, rule)
+        for side, member in members
+        for frame in frames
+        for rule in frame.task.rules.every(member, CladdingRule)
+    }
+    claddings = {key: rule for key, (_, rule) in chosen.items()}
+    return [
+        ToCover(
+            rule,
+            _surface(frame.wall, frame.plates.top or frame.wall.top, claddings, side),
+            frame.task.asked(registry),
+            indoors=side == "inside" or frame.task.plan.is_partition,
+        )
+        for (_, side), (frame, rule) in chosen.items()
+    ]
 
 
-def face_of(wall: FramedWall, top: TopLine, claddings: Claddings, facing: Facing) -> Face:
+def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> Surface:
     """One face of a wall that has a rule; `top` is the wall's top line, plates that lie over it included."""
     rule = claddings[wall.name, facing]
     raised = top.raised(rule.over_plate)
     left, right = (_seen_from(end, facing) for end in wall.ends)
-    others = [_neighbour(end, claddings, facing) for end in (left, right)]
+    others = [neighbour_at(end, claddings, facing) for end in (left, right)]
     start = -_reach(left, rule, others[0])
     end = wall.length + _reach(right, rule, others[1])
     holes = [_cleared(hole, rule.clearance) for hole in wall.holes]
     if facing == "inside":
         holes += [_beside(tee) for tee in wall.tees]
     timbers = tuple(member for member in wall.members if _reaches(member, wall, facing))
-    return Face(
-        wall=wall,
+    return Surface(
+        part=wall.name,
         facing=facing,
         ends=(left, right),
         left=start,
@@ -35,8 +57,10 @@ def face_of(wall: FramedWall, top: TopLine, claddings: Claddings, facing: Facing
         top=raised,
         holes=tuple(holes),
         timbers=timbers,
-        studs=_studs(wall, timbers, (left, right)),
+        supports=_studs(wall, timbers, (left, right)),
         behind=(start, end),
+        underside=wall.underside,
+        depth=wall.depth,
     )
 
 
@@ -45,35 +69,8 @@ def _seen_from(end: WallEnd, facing: Facing) -> WallEnd:
     return end if facing == "outside" else replace(end, reentrant=not end.reentrant)
 
 
-def _reaches(member: Member, wall: FramedWall, facing: Facing) -> bool:
+def _reaches(member: Member, wall: Wall, facing: Facing) -> bool:
     return member.depth[0] < TOUCH if facing == "outside" else member.depth[1] > wall.depth - TOUCH
-
-
-def corner_board_at(end: WallEnd, rule: CladdingRule, claddings: Claddings, facing: Facing) -> bool:
-    """Whether the boards of a wall, whose `rule` it is, end at a corner board."""
-    return _has_corner_board(end, rule, _neighbour(end, claddings, facing))
-
-
-def _neighbour(end: WallEnd, claddings: Claddings, facing: Facing) -> CladdingRule | None:
-    """The rule of what a face meets at an end, if any: a partition meets its host's lining."""
-    side: Facing = "inside" if end.kind == "tee" else facing
-    other = claddings.get((end.neighbour or "", side))
-    return other if other is not None and other.build_out > 0.0 else None
-
-
-def _covers_corner(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> bool:
-    """Whether a wall's cladding runs past at an outer corner and covers the end of its neighbour's."""
-    return (end.kind == "through") == (_decider(end, rule, other).runs_past != "walls-between")
-
-
-def _has_corner_board(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> bool:
-    is_corner = end.kind in ("through", "butts") and not end.reentrant and rule.build_out > 0.0
-    return is_corner and _decider(end, rule, other).runs_past == "corner-boards"
-
-
-def _decider(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> CladdingRule:
-    """The rule that decides at a corner: that of the wall that runs through, if it is clad."""
-    return rule if end.kind == "through" or other is None else other
 
 
 def _reach(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> float:
@@ -91,9 +88,9 @@ def _reach(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> floa
     if end.reentrant:
         return -end.neighbour_depth - stands_off if end.kind == "through" else 0.0
     to_corner = end.neighbour_depth if end.kind == "butts" else 0.0
-    if not _covers_corner(end, rule, other):
+    if not covers_corner(end, rule, other):
         return to_corner
-    if other is not None and _has_corner_board(end, rule, other):
+    if other is not None and has_corner_board(end, rule, other):
         stands_off = other.cavity + other.corner_section.breadth
     return to_corner + stands_off
 
@@ -115,7 +112,7 @@ def _beside(tee: Tee) -> Hole:
     return Hole(tee.partition, "gap", left, right, -math.inf, math.inf)
 
 
-def _studs(wall: FramedWall, timbers: Sequence[Member], ends: tuple[WallEnd, WallEnd]) -> tuple[Support, ...]:
+def _studs(wall: Wall, timbers: Sequence[Member], ends: tuple[WallEnd, WallEnd]) -> tuple[Support, ...]:
     """The uprights of a face, and the end studs of neighbours that show beside it."""
     lying = [member for member in timbers if not member.is_upright]
     found = [
@@ -130,7 +127,7 @@ def _studs(wall: FramedWall, timbers: Sequence[Member], ends: tuple[WallEnd, Wal
     return tuple(sorted(found, key=lambda support: (support.centre, support.start)))
 
 
-def _height(member: Member, lying: Sequence[Member], wall: FramedWall) -> tuple[float, float]:
+def _height(member: Member, lying: Sequence[Member], wall: Wall) -> tuple[float, float]:
     """The height over which something can be fixed to an upright and the timbers that lie on or under it.
 
     One that stands on the sole plate, or reaches the top plate, goes on without end: what overhangs there is

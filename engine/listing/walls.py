@@ -1,0 +1,148 @@
+"""Walls as they come out: their pieces numbered, their marks, bays, spacers, openings and courses."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from soleplate.engine.building_file import Building, Units, format_length
+from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
+from soleplate.engine.framing import Frame
+from soleplate.engine.layout import Change, Finding, OpeningOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.listing.numbering import number_boards, number_pieces
+from soleplate.engine.listing.running_marks import bays, running_marks, spacers
+from soleplate.engine.rules import OpeningRule, choices
+from soleplate.engine.shapes import Member, Vector, View, rounded
+
+Boards = Sequence[tuple[Board, Piece]]
+
+
+@dataclass(frozen=True, slots=True)
+class BuiltWall:
+    """A wall's frame, and its cladding and lining where it has any."""
+
+    frame: Frame
+    cladding: Cladding | None
+    lining: Cladding | None
+
+    @property
+    def name(self) -> str:
+        """Of the wall."""
+        return self.frame.wall.name
+
+    @property
+    def covered(self) -> tuple[Cladding, ...]:
+        """What covers it, outside first."""
+        return tuple(each for each in (self.cladding, self.lining) if each is not None)
+
+    def surfaces(self, *, indoors: bool) -> Iterator[Cladding]:
+        """What covers its surfaces outdoors or indoors; both of a partition's are indoors."""
+        for cladding, inside in ((self.cladding, self.frame.task.plan.is_partition), (self.lining, True)):
+            if cladding is not None and inside == indoors:
+                yield cladding
+
+    def numbered(self, prefix: str, building: Building) -> NumberedWall:
+        """The frame's members, the boards outside and those inside, each with its piece."""
+        units = building.units
+        members = number_pieces(self.frame.part, prefix, units, building.stock.short_up_to)
+        outside = _numbered(self.cladding, prefix, len(members) + 1, units)
+        inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units)
+        return NumberedWall(members, outside, inside)
+
+    def findings(self, wall: WallOut, units: Units) -> Iterator[Finding]:
+        """What was found while it was framed and covered; `wall` is what comes out of it."""
+        yield from self.frame.findings
+        for each in self.covered:
+            yield from each.findings
+        for each in self.covered:
+            if each.too_long:
+                pieces = [piece for piece in wall.pieces if piece.face == each.surface.facing]
+                yield from too_long(each, pieces, units)
+
+
+class NumberedWall(NamedTuple):
+    """A wall's members and its boards, each with its piece."""
+
+    members: Sequence[tuple[Member, Piece]]
+    outside: Boards
+    inside: Boards
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """All of them in the order of their marks."""
+        return tuple(piece for group in self for _, piece in group)
+
+
+def _numbered(cladding: Cladding | None, prefix: str, first: int, units: Units) -> Boards:
+    return number_boards(cladding, prefix, first, units) if cladding else ()
+
+
+def wall_out(
+    built: BuiltWall, numbered: NumberedWall, changed: Sequence[Change], building: Building
+) -> WallOut:
+    """A wall as it comes out; `changed` is what differs from its design, where it was measured."""
+    frame, wall, units = built.frame, built.frame.wall, building.units
+    plan, swing = frame.task.plan, building.site.moisture_swing
+    pieces, members = numbered.pieces, numbered.members
+    return WallOut.model_construct(
+        name=wall.name,
+        length=rounded(wall.length),
+        display=format_length(wall.length, units),
+        plan=PlanOut(
+            start=(rounded(plan.start[0]), rounded(plan.start[1])),
+            direction=rounded(math.degrees(math.atan2(plan.run[1], plan.run[0])) % 360.0),
+            depth=rounded(wall.depth),
+        ),
+        views={view.name: _view(view) for view in frame.part.views},
+        top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
+        rules=_rules(frame),
+        pieces=pieces,
+        marks=running_marks(frame, members),
+        bays=bays(frame, members),
+        spacers=spacers(frame),
+        openings=_openings(frame, members),
+        cladding=cladding_out(built.cladding, swing) if built.cladding else None,
+        courses=courses_out(built.cladding, numbered.outside, units) if built.cladding else (),
+        lining=cladding_out(built.lining, swing) if built.lining else None,
+        lining_courses=courses_out(built.lining, numbered.inside, units) if built.lining else (),
+        changes=tuple(changed),
+        weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
+    )
+
+
+def _view(view: View) -> ViewOut:
+    return ViewOut.model_construct(
+        origin=_vector(view.origin),
+        right=_vector(view.right),
+        up=_vector(view.up),
+    )
+
+
+def _vector(vector: Vector) -> Vector:
+    x, y, z = vector
+    return rounded(x), rounded(y), rounded(z)
+
+
+def _rules(frame: Frame) -> dict[str, str]:
+    """The rule that a member picks, by its name; each opening tells its own."""
+    told = [pick.member for family, pick in choices() if pick.most is None and family.base is not OpeningRule]
+    return {member: rule.name for member in told for rule in frame.task.rules.by_member[member]}
+
+
+def _openings(frame: Frame, members: Sequence[tuple[Member, Piece]]) -> tuple[OpeningOut, ...]:
+    mark_of = {id(member): piece.mark for member, piece in members}
+    return tuple(
+        OpeningOut.model_construct(
+            name=hole.name,
+            kind=hole.kind,
+            left=rounded(hole.left),
+            right=rounded(hole.right),
+            bottom=rounded(hole.bottom),
+            top=rounded(hole.top),
+            framing=framing,
+            pieces=tuple(mark_of[id(member)] for member in framed if id(member) in mark_of),
+        )
+        for hole, framing, framed in frame.openings
+    )

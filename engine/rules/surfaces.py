@@ -1,0 +1,87 @@
+"""Surfaces: what can be covered, on a wall, a floor or a slope."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from soleplate.engine.building_file import WallEnd
+from soleplate.engine.rules.bays import Bay, bays_at
+from soleplate.engine.rules.walls import Hole
+from soleplate.engine.shapes import Member, TopLine
+
+Facing = Literal["outside", "inside"]
+"""The side of a part: of a floor or slope, `outside` is above."""
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """A timber that boards are fixed to: its centre line and the reach of its face.
+
+    Of a stud or an upright batten `centre`, `near` and `far` are along the wall and `start` to `end` is its
+    height; of a level batten they change places.
+    """
+
+    centre: float
+    near: float
+    far: float
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """One face of a framed part as it is covered; `facing` says which.
+
+    It runs from `left` to `right`, which takes corners into account, and from the lower edge of the frame
+    up to `top`, the frame's with what boards reach over it. `ends` are the part's as seen on this side: a
+    corner that is re-entrant outside is none inside, and the other way round. `holes` have the clearance
+    round them already; one that reaches the lower edge goes on down, and where a partition meets a wall
+    there is one without end. `timbers` are the part's that reach this face, `supports` the uprights, left
+    to right, which end at `underside`. `behind` is how far battens reach: under corner boards too, between
+    which `left` and `right` lie. `depth` is that of the frame.
+    """
+
+    part: str
+    facing: Facing
+    ends: tuple[WallEnd, WallEnd]
+    left: float
+    right: float
+    top: TopLine
+    holes: tuple[Hole, ...]
+    timbers: tuple[Member, ...]
+    supports: tuple[Support, ...]
+    behind: tuple[float, float]
+    underside: TopLine
+    depth: float
+
+    @property
+    def key(self) -> tuple[str, Facing]:
+        """The part's name and the side."""
+        return self.part, self.facing
+
+    @property
+    def length(self) -> float:
+        """Mm."""
+        return self.right - self.left
+
+    @property
+    def highest(self) -> float:
+        """The highest point of its top, mm."""
+        return self.top.highest(self.left, self.right)
+
+    @property
+    def level_top(self) -> float | None:
+        """The height of its top where that is level, mm."""
+        lowest = self.top.lowest(self.left, self.right)
+        return lowest if self.highest - lowest < 1e-6 else None
+
+    def bays_at(self, height: float) -> tuple[Bay, ...]:
+        """The bays at a height in which nothing lies behind this face, left to right; openings are none."""
+        taken = [
+            (hole.left, hole.right)
+            for hole in self.holes
+            if hole.bottom < height < hole.top and math.isfinite(hole.top)
+        ]
+        return bays_at(height, self.timbers, taken, self.underside)
