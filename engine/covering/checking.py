@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -15,7 +14,7 @@ MOST_STRIPS: Final = 3_000
 
 def faulty(clad: Clad, face: Surface, rule: CladdingRule) -> str | None:
     """What is wrong with a rule's answer, in words, or `None`."""
-    reaches: list[tuple[tuple[object, ...], tuple[float, float]]] = [
+    reaches = [
         (clad.battens, face.behind),
         (clad.strips, (face.left, face.right)),
     ]
@@ -24,8 +23,6 @@ def faulty(clad: Clad, face: Surface, rule: CladdingRule) -> str | None:
         return f"returned {count} strips for one wall; accepted are up to {MOST_STRIPS}"
     for strips, reach in reaches:
         for strip in strips:
-            if not isinstance(strip, Strip):
-                return f"returned {type(strip).__name__} where a Strip belongs"
             message = _misshapen(strip) or _outside(strip, reach, rule)
             if message:
                 return message
@@ -41,9 +38,6 @@ def faulty(clad: Clad, face: Surface, rule: CladdingRule) -> str | None:
 
 
 def _misshapen(strip: Strip) -> str | None:
-    numbers = (*strip.section, *strip.whole, *strip.seen, *strip.depth, *strip.nails)
-    if not all(math.isfinite(value) for value in numbers):
-        return f"a {strip.role} has a place or size that is not a finite number"
     for span in (strip.whole, strip.seen):
         if span.right - span.left < TOUCH or span.top - span.bottom < TOUCH:
             return f"a {strip.role} at {span.left:.1f} mm has no area"

@@ -5,7 +5,7 @@ from __future__ import annotations
 STUDS = '''
 from typing import Literal
 
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import hookimpl
 from soleplate.engine.rules import StudRule
 
 
@@ -30,8 +30,8 @@ OVERLAPPING = STUDS.replace("BODY", "return [run.left + 100.0, run.left + 110.0]
 NOT_A_NUMBER = STUDS.replace("BODY", "return [float('nan')]")
 
 LAYER = '''
-from soleplate.engine.extensions import DrawingLayer, DrawnLine, Exporter
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import DrawingLayer, DrawnLine, Exporter
+from soleplate.engine.rules import hookimpl
 
 
 class Level(DrawingLayer):

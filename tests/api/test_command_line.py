@@ -158,8 +158,8 @@ def test_check_prints_findings_and_cautions() -> None:
 def test_check_exits_1_on_a_stop(tmp_path: Path) -> None:
     plugin = tmp_path / "strict.py"
     plugin.write_text(
-        "from soleplate.engine.hookspecs import hookimpl\n"
-        "from soleplate.engine.layout import Finding\n\n"
+        "from soleplate.engine.rules import hookimpl\n"
+        "from soleplate.engine.rules import Finding\n\n"
         "@hookimpl\ndef check_layout(layout):\n"
         "    return [Finding(level='stop', code='no', message='Not so.', basis='common practice')]\n"
     )

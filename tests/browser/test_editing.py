@@ -307,7 +307,7 @@ PLUGIN = textwrap.dedent(
     '''
     from typing import Literal
 
-    from soleplate.engine.hookspecs import hookimpl
+    from soleplate.engine.rules import hookimpl
     from soleplate.engine.rules import StudRule, Run
 
 

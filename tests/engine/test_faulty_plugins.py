@@ -32,8 +32,8 @@ pytestmark = pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptio
 
 OPENING = """
 from typing import Literal
-from soleplate.engine.hookspecs import hookimpl
-from soleplate.engine.members import EndFixing
+from soleplate.engine.rules import hookimpl
+from soleplate.engine.rules import EndFixing
 from soleplate.engine.rules import (
     Bay, CornerRule, FramedOpening, NogginPlace, NogginRule, OpeningRule, TopPlateRule, TopPlates,
 )
@@ -47,7 +47,7 @@ class Odd({base}):
     lay_tee = lambda self, *given: ()
 
 @hookimpl
-def register_{family}(): return [Odd]
+def register_rules(): return [Odd]
 """
 
 
@@ -98,44 +98,43 @@ def test_a_plugin_that_cannot_be_imported(
 
 
 @pytest.mark.parametrize(
-    ("base", "method", "family", "member", "answer", "words"),
+    ("base", "method", "member", "answer", "words"),
     [
-        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "[3]", "int where NogginPlace belongs"),
+        ("NogginRule", "place_noggins", "noggins", "[3]", "int where NogginPlace belongs"),
         (
             "NogginRule",
             "place_noggins",
-            "noggin_rules",
             "noggins",
             "[NogginPlace(Bay(100.0, 200.0), 900.0, (EndFixing(2, 'through'),) * 2)]",
             "set a noggin from 100.0 to 200.0 mm, where it has no upright at both ends",
         ),
-        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "None", "returned NoneType where a list"),
-        ("NogginRule", "place_noggins", "noggin_rules", "noggins", "iter(int, 1)", "over 40000"),
-        ("TopPlateRule", "lay_plates", "top_plate_rules", "top_plates", "()", "where TopPlates belongs"),
+        ("NogginRule", "place_noggins", "noggins", "None", "returned NoneType where a list"),
+        ("NogginRule", "place_noggins", "noggins", "iter(int, 1)", "over 40000"),
+        ("TopPlateRule", "lay_plates", "top_plates", "()", "where TopPlates belongs"),
         (
-            "TopPlateRule", "lay_plates", "top_plate_rules", "top_plates", "TopPlates((1,), given[0].top)",
+            "TopPlateRule", "lay_plates", "top_plates", "TopPlates((1,), given[0].top)",
             r"TopPlates whose members\[0\] is 1, not Member",
         ),
         (
-            "TopPlateRule", "lay_plates", "top_plate_rules", "top_plates",
+            "TopPlateRule", "lay_plates", "top_plates",
             "TopPlates((), given[0].top, beyond=(0.0, 'x'))", r"whose beyond\[1\] is 'x', not a number",
         ),
-        ("CornerRule", "lay_corner", "corner_rules", "corners", "['post']", "str where Member belongs"),
+        ("CornerRule", "lay_corner", "corners", "['post']", "str where Member belongs"),
         (
-            "OpeningRule", "frame_opening", "opening_rules", "openings_framing",
+            "OpeningRule", "frame_opening", "openings_framing",
             "FramedOpening((), float('nan'), 900.0)", "whose left is nan, not a finite number",
         ),
         (
-            "OpeningRule", "frame_opening", "opening_rules", "openings_framing",
+            "OpeningRule", "frame_opening", "openings_framing",
             "FramedOpening((), 'x', 900.0)", "whose left is 'x', not a number",
         ),
     ],
 )  # fmt: skip
 def test_nonsense_is_told_by_its_place(
-    tmp_path: Path, base: str, method: str, family: str, member: str, answer: str, words: str
+    tmp_path: Path, base: str, method: str, member: str, answer: str, words: str
 ) -> None:
     file = tmp_path / "odd_plugin.py"
-    file.write_text(OPENING.format(base=base, method=method, family=family, answer=answer))
+    file.write_text(OPENING.format(base=base, method=method, answer=answer))
     registry = load_registry(files=[file])
     opening = {
         "name": "door", "kind": "door", "width": 800, "height": 1800, "at": {"left": 900},
@@ -188,7 +187,7 @@ def test_a_rule_that_ends_the_program_does_not(tmp_path: Path) -> None:
     [
         ("while True: pass", "cannot be imported: it takes over 0.2 s"),
         (
-            "from soleplate.engine.hookspecs import hookimpl\n"
+            "from soleplate.engine.rules import hookimpl\n"
             "@hookimpl\ndef register_exporters():\n    while True: pass",
             "register_exporters failed: it takes over 0.2 s",
         ),
@@ -218,9 +217,7 @@ def test_an_overlap_is_blamed_on_who_came_last(tmp_path: Path) -> None:
         "__import__('soleplate.engine.members').engine.members.upright("
         "'corner stud', given[0].wall.section, 10.0, 45.0, given[0].wall.underside),"
     )
-    file.write_text(
-        OPENING.format(base="CornerRule", method="lay_corner", family="corner_rules", answer=answer)
-    )
+    file.write_text(OPENING.format(base="CornerRule", method="lay_corner", answer=answer))
     registry = load_registry(files=[file])
     with pytest.raises(PluginError, match="overlaps") as raised:
         lay_out(registry.read_building(building(defaults={"corners": {"rule": "odd"}})), registry)
@@ -252,7 +249,7 @@ def test_a_deprecated_hook_works_and_names_its_plugin(
         " offer them by register_upright_rules"
     )
     with pytest.warns(HookDeprecationWarning) as warned:
-        registry = load_registry(only=["barn", "top-plates", "corners"], deprecated=OLD)
+        registry = load_registry(only=["barn", "cautions", "lists"], deprecated=OLD)
     assert [str(warning.message) for warning in warned] == [told]
     assert {plugin.name: plugin.notices for plugin in registry.plugins if plugin.notices} == {"barn": (told,)}
     assert [rule.name for rule in registry.of_family("stud_rules")] == ["odd"]
@@ -273,8 +270,8 @@ def test_what_is_deprecated_is_a_hook() -> None:
 def test_what_a_library_says_is_told_on_one_line(tmp_path: Path) -> None:
     file = tmp_path / "odd_check.py"
     file.write_text(
-        "from soleplate.engine.hookspecs import hookimpl\n"
-        "from soleplate.engine.layout import Finding\n"
+        "from soleplate.engine.rules import hookimpl\n"
+        "from soleplate.engine.rules import Finding\n"
         "@hookimpl\n"
         "def check_layout(layout):\n"
         "    return [Finding(level='note', code='odd', message=3, basis='none')]\n"

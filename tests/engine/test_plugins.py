@@ -17,7 +17,7 @@ from tests.buildings import building
 HEAD = """
 from collections.abc import Sequence
 from typing import Literal
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import hookimpl
 from soleplate.engine.rules import StudRule, Run
 """
 RULE = """
@@ -80,7 +80,7 @@ def test_a_stud_over_the_end_of_its_run_is_left_out(tmp_path: Path) -> None:
     [
         ("1 / 0", "ZeroDivisionError.*--without odd_plugin"),
         ("x = 1", "no hook"),
-        ("@hookimpl\ndef register_rules(): return [int]", "not a class derived from StudRule"),
+        ("@hookimpl\ndef register_rules(): return [int]", "not a class derived from Rule"),
         (
             "@hookimpl\ndef register_rules(): raise OSError('x')",
             "register_rules failed: OSError: x",

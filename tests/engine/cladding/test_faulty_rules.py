@@ -15,10 +15,10 @@ from tests.buildings import building, layout_of
 PLUGIN = """
 import math
 from typing import Literal
-from soleplate.engine.cladding.rule import Clad, CladdingRule, Course, Span, Strip
-from soleplate.engine.hookspecs import hookimpl
+from soleplate.engine.rules import Clad, CladdingRule, Course, Span, Strip
+from soleplate.engine.rules import hookimpl
 from soleplate.engine.rules import CannotFrame
-from soleplate.engine.timber import Section
+from soleplate.engine.rules import Section
 
 def strip(left, right, bottom, top, depth=(-20.0, 0.0), seen=None):
     whole = Span(left, right, bottom, top)
@@ -62,8 +62,8 @@ def test_a_rule_in_one_file_is_used(tmp_path: Path) -> None:
     ("body", "words"),
     [
         ("raise KeyError('x')", "KeyError"),
-        ("return 7", "returned int, not Clad"),
-        ("return Clad((7,))", "returned int where a Strip belongs"),
+        ("return 7", "returned int where Clad belongs"),
+        ("return Clad((7,))", r"a Clad whose strips\[0\] is 7, not Strip"),
         ("return Clad((strip(0.0, math.nan, 0.0, 100.0),))", "not a finite number"),
         ("return Clad((strip(0.0, 100.0, 50.0, 50.0),))", "no area"),
         ("return Clad((strip(0.0, 100.0, 0.0, 90.0, (-5.0, -5.0)),))", "no thickness"),
@@ -83,7 +83,7 @@ def test_a_rule_that_fails_is_named(tmp_path: Path, body: str, words: str) -> No
 
 
 def test_courses_that_are_none_are_named(tmp_path: Path) -> None:
-    with pytest.raises(RuleError, match="returned int where a Course belongs"):
+    with pytest.raises(RuleError, match="returned int where Course belongs"):
         laid_out(tmp_path, "return Clad(())", "return [7]")
 
 
