@@ -214,7 +214,7 @@ def test_an_overlap_is_blamed_on_who_came_last(tmp_path: Path) -> None:
     """An end stud is made by no rule, and the rule that put a piece on it is named."""
     file = tmp_path / "odd_plugin.py"
     answer = (
-        "__import__('soleplate.engine.members').engine.members.upright("
+        "__import__('soleplate.engine.shapes').engine.members.upright("
         "'corner stud', given[0].wall.section, 10.0, 45.0, given[0].wall.underside),"
     )
     file.write_text(OPENING.format(base="CornerRule", method="lay_corner", answer=answer))
