@@ -16,12 +16,12 @@ from pydantic.fields import FieldInfo
 
 from soleplate.engine import rules
 from soleplate.engine.building_file import model
-from soleplate.engine.layout import Finding, Layout, Piece, WallOut
+from soleplate.engine.layout import FindingOut, Layout, Piece, WallOut
 from soleplate.engine.registry import Registry, deprecation
 from soleplate.engine.rules import FAMILIES, DrawingLayer, Drawn, Exporter, ExportOptions, hookspecs
 from soleplate.engine.shapes import Member, Section, TopLine
 
-TOLD: Final[tuple[type[Any], ...]] = (Finding, Layout, WallOut, Piece)
+TOLD: Final[tuple[type[Any], ...]] = (FindingOut, Layout, WallOut, Piece)
 """What checks, layers and exporters are given or return; the rest of a layout is in `/openapi.json`."""
 
 LIMITED: Final = (

@@ -6,10 +6,10 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from soleplate.engine.building_file import Building, TooManyPiecesError, telling, told
+from soleplate.engine.building_file import Building, TooManyPiecesError, telling
 from soleplate.engine.covering import cover, storey_rod, wall_surfaces
 from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
-from soleplate.engine.layout import CAUTIONS, BoardsOut, Finding, Layout, WallOut, gravest_first
+from soleplate.engine.layout import CAUTIONS, BoardsOut, Layout, WallOut, gravest_first
 from soleplate.engine.listing import (
     BuiltWall,
     buying_list,
@@ -20,14 +20,22 @@ from soleplate.engine.listing import (
     wall_out,
 )
 from soleplate.engine.registry import Registry, load_registry
+from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import rounded
+
+ENGLISH: Final[Mapping[str, str]] = {}
+"""Sentences are told as they are."""
 
 MOST_PIECES: Final = 40_000
 """In one building; a small timber building has some hundreds."""
 
 
 def lay_out(
-    building: Building, registry: Registry | None = None, *, most_pieces: int = MOST_PIECES
+    building: Building,
+    registry: Registry | None = None,
+    *,
+    most_pieces: int = MOST_PIECES,
+    sentences: Mapping[str, str] = ENGLISH,
 ) -> Layout:
     """Lay a building out: the same file with the same plugins gives the same layout to the byte.
 
@@ -35,6 +43,7 @@ def lay_out(
         building: as `Registry.read_building` reads it.
         registry: the installed rules; found and loaded where it is not given.
         most_pieces: in the building; a server sets it lower.
+        sentences: of findings in another language, by ours.
 
     Raises:
         UnbuildableError: the building cannot be set out; every fault has its pointer.
@@ -42,14 +51,18 @@ def lay_out(
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
     with telling(building.units):
-        return _laid_out(building, registry or load_registry(), most_pieces)
+        return _laid_out(building, registry or load_registry(), most_pieces, sentences)
 
 
-def _laid_out(building: Building, registry: Registry, most_pieces: int) -> Layout:
+def _laid_out(
+    building: Building, registry: Registry, most_pieces: int, sentences: Mapping[str, str]
+) -> Layout:
     built, bought = _built(set_out(building, registry), building, registry, most_pieces)
     drawn = _as_drawn(building, registry, most_pieces)
     walls = _walls(built, drawn, building)
     pieces, units = [piece for wall in walls for piece in wall.pieces], building.units
+    found = tuple(_findings(built, drawn, walls, building))
+    names = {wall.name for wall in walls}
     layout = Layout.model_construct(
         format="soleplate.layout/1",
         name=building.name,
@@ -61,15 +74,13 @@ def _laid_out(building: Building, registry: Registry, most_pieces: int) -> Layou
         boards=bought,
         cutting_list=cutting_list(pieces, units, building.stock.gang),
         buying_list=buying_list(pieces, units, bought),
-        findings=tuple(_findings(built, drawn, walls, building)),
+        findings=tuple(each.told(units, names, sentences) for each in found),
         cautions=CAUTIONS,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
-    found = [
-        finding.model_copy(update={"message": told(finding.message, units)})
-        for finding in (*layout.findings, *registry.findings(layout, building))
-    ]
-    return layout.model_copy(update={"findings": gravest_first(dict.fromkeys(found))})
+    found = (*found, *registry.findings(layout, building))
+    told = dict.fromkeys(each.told(units, names, sentences) for each in found)
+    return layout.model_copy(update={"findings": gravest_first(told)})
 
 
 def _built(
@@ -137,7 +148,7 @@ def _findings(
         if each.name in drawn:
             designed, measured = drawn[each.name].frame.wall, each.frame.wall
             yield from off_the_drawing(wall.name, designed.length, measured.length, building.units)
-        yield from each.findings(wall, building.units)
+        yield from each.findings(wall)
 
 
 def layout_json(layout: Layout) -> bytes:

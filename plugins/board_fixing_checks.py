@@ -9,10 +9,12 @@ from typing import Final, NamedTuple
 from soleplate.engine.rules import (
     PRACTICE,
     Building,
+    Count,
     Facing,
     Finding,
+    FindingKind,
     Layout,
-    Level,
+    Mm,
     Piece,
     WallOut,
     board_movement,
@@ -46,28 +48,29 @@ HELD: Final[dict[Facing, float]] = {"outside": 150.0, "inside": 60.0}
 SIDES: Final[tuple[tuple[Facing, str], ...]] = (("outside", ""), ("inside", "in its lining, "))
 """The two faces of a wall, and how what is found on them begins."""
 
-LOOSE: Final[dict[Facing, tuple[str, str]]] = {
-    "outside": ("cladding-loose", "cladding"),
-    "inside": ("lining-loose", "lining"),
+_LOOSE: Final = (
+    "nothing lies behind the {what} at the {ends} end (seen from outside): fix a stud or a batten there; some"
+    " corner rules set one where a wall runs through"
+)
+LOOSE: Final[dict[Facing, tuple[FindingKind, str]]] = {
+    "outside": (FindingKind("cladding-loose", "warn", PRACTICE, _LOOSE), "cladding"),
+    "inside": (FindingKind("lining-loose", "warn", PRACTICE, _LOOSE), "lining"),
 }
-"""The code of an end that nothing holds, and what is loose there."""
+"""Of an end that nothing holds, and what is loose there."""
 
 
 class Held(NamedTuple):
     """A measure of pieces and what it is held against, mm: at the least if `at_least`, else at the most.
 
-    `says` is a sentence with places for `pieces`, which are counted with the words for `one` or `several` of
-    them, for the worst `value` and the `limit`.
+    The sentence has places for `boards`, which are counted with the words for `one` or `several` of them, for
+    the `worst` value and the limit to `keep`.
     """
 
-    level: Level
-    code: str
+    kind: FindingKind
     limit: float
     at_least: bool
     one: str
     several: str
-    says: str
-    basis: str = PRACTICE
 
     def told(self, wall: WallOut, measured: Mapping[str, float], where: str = "") -> Iterator[Finding]:
         """A finding if a piece is beyond the limit; `measured` are values by mark, `where` begins it."""
@@ -75,50 +78,86 @@ class Held(NamedTuple):
         beyond = {mark: value for mark, value in measured.items() if turn * (value - self.limit) > SAME}
         if beyond:
             worst = max(beyond.values(), key=lambda value: turn * value)
-            pieces = f"{len(beyond)} {self.one if len(beyond) == 1 else self.several}"
-            yield Finding(
-                level=self.level,
-                code=self.code,
-                message=where + self.says.format(pieces=pieces, value=worst, limit=self.limit),
-                wall=wall.name,
+            yield self.kind.of(
+                part=wall.name,
                 pieces=tuple(beyond),
                 value=round(worst, 3),
                 limit=self.limit,
-                basis=self.basis,
-            )
+                boards=Count(len(beyond), self.one, self.several),
+                worst=Mm(worst, ".0f"),
+                keep=Mm(self.limit, ".0f"),
+            ).after(where)
 
 
 WIDE_CENTRES: Final = Held(
-    "warn", "boards-span-wide", WIDEST_CENTRES, False, "board is", "boards are",
-    "{pieces} held only every {value:.0f} mm at the widest; {limit:.0f} mm and less keeps them straight",
-    CENTRES_BASIS,
+    FindingKind(
+        "boards-span-wide",
+        "warn",
+        CENTRES_BASIS,
+        "{boards} held only every {worst} at the widest; {keep} and less keeps them straight",
+    ),
+    WIDEST_CENTRES, False, "board is", "boards are",
 )  # fmt: skip
 FREE_ENDS: Final = Held(
-    "warn", "board-end-free", FREE_END, False, "board goes", "boards go",
-    "{pieces} on by up to {value:.0f} mm beyond the last fixing, where {limit:.0f} mm and less is held: put a"
-    " stud, noggin or batten behind the ends, or fix them to the boards below",
+    FindingKind(
+        "board-end-free",
+        "warn",
+        PRACTICE,
+        "{boards} on by up to {worst} beyond the last fixing, where {keep} and less is held: put a stud,"
+        " noggin"
+        " or batten behind the ends, or fix them to the boards below",
+    ),
+    FREE_END, False, "board goes", "boards go",
 )  # fmt: skip
 FREE_TOPS: Final = Held(
-    "warn", "board-top-free", FREE_END, False, "board goes", "boards go",
-    "{pieces} on by up to {value:.0f} mm over the last level batten, where {limit:.0f} mm and less is held:"
-    " nail a batten along the slope",
+    FindingKind(
+        "board-top-free",
+        "warn",
+        PRACTICE,
+        "{boards} on by up to {worst} over the last level batten, where {keep} and less is held: nail a"
+        " batten"
+        " along the slope",
+    ),
+    FREE_END, False, "board goes", "boards go",
 )  # fmt: skip
 NEAR_ENDS: Final = Held(
-    "note", "fixing-near-end", END_DISTANCE, True, "board has", "boards have",
-    "{pieces} a fixing {value:.0f} mm from an end, where {limit:.0f} mm keeps boards from splitting: drill,"
-    " or use wider battens or studs",
-    END_BASIS,
+    FindingKind(
+        "fixing-near-end",
+        "note",
+        END_BASIS,
+        "{boards} a fixing {worst} from an end, where {keep} keeps boards from splitting: drill, or use wider"
+        " battens or studs",
+    ),
+    END_DISTANCE, True, "board has", "boards have",
 )  # fmt: skip
 NEAR_EDGES: Final = Held(
-    "note", "fixing-near-edge", EDGE_DISTANCE, True, "board has", "boards have",
-    "{pieces} a fixing {value:.0f} mm from an edge, by a slope or an opening, where {limit:.0f} mm keeps"
-    " boards from splitting: drill, or fix elsewhere",
+    FindingKind(
+        "fixing-near-edge",
+        "note",
+        PRACTICE,
+        "{boards} a fixing {worst} from an edge, by a slope or an opening, where {keep} keeps boards from"
+        " splitting: drill, or fix elsewhere",
+    ),
+    EDGE_DISTANCE, True, "board has", "boards have",
 )  # fmt: skip
 SLIVERS: Final = Held(
-    "note", "sheet-sliver", LEAST_SHEET, True, "sheet is", "sheets are",
-    "{pieces} narrow, or narrow beside an opening, down to {value:.0f} mm, and break easily there: set the"
-    " sheets from the other end, or move the opening",
+    FindingKind(
+        "sheet-sliver",
+        "note",
+        PRACTICE,
+        "{boards} narrow, or narrow beside an opening, down to {worst}, and break easily there: set the"
+        " sheets"
+        " from the other end, or move the opening",
+    ),
+    LEAST_SHEET, True, "sheet is", "sheets are",
 )  # fmt: skip
+
+BOARD_LOOSE: Final = FindingKind(
+    "board-loose",
+    "warn",
+    PRACTICE,
+    "{boards} fewer than two fixings; put timber behind, or fix them to their neighbours",
+)
 
 
 @hookimpl
@@ -178,15 +217,11 @@ def _span(piece: Piece) -> float:
 def _unfixed(wall: WallOut) -> Iterator[Finding]:
     loose = [piece.mark for piece in wall.pieces if piece.fixed_at is not None and len(piece.fixed_at) < 2]
     if loose:
-        pieces = "1 piece has" if len(loose) == 1 else f"{len(loose)} pieces have"
-        yield Finding(
-            level="warn",
-            code="board-loose",
-            message=f"{pieces} fewer than two fixings; put timber behind, or fix them to their neighbours",
-            wall=wall.name,
+        yield BOARD_LOOSE.of(
+            part=wall.name,
             pieces=tuple(loose),
             value=float(len(loose)),
-            basis=PRACTICE,
+            boards=Count(len(loose), "piece has", "pieces have"),
         )
 
 
@@ -208,16 +243,13 @@ def _loose_ends(wall: WallOut, facing: Facing) -> Iterator[Finding]:
             ends.append(end)
             loose += [mark for mark in found if mark not in loose]
     if loose:
-        code, what = LOOSE[facing]
-        yield Finding(
-            level="warn",
-            code=code,
-            message=f"nothing lies behind the {what} at the {' and the '.join(ends)} end (seen from outside):"
-            " fix a stud or a batten there; some corner rules set one where a wall runs through",
-            wall=wall.name,
+        kind, what = LOOSE[facing]
+        yield kind.of(
+            part=wall.name,
             pieces=tuple(loose),
             value=float(len(loose)),
-            basis=PRACTICE,
+            what=what,
+            ends=" and the ".join(ends),
         )
 
 
@@ -242,3 +274,10 @@ def _movement(layout: Layout, swing: float) -> Iterator[Finding]:
             yield movement_finding(movement, names[0], "in its lining, ")
         else:
             yield movement_finding(movement, None, f"lining of {', '.join(names)}: ")
+
+
+@hookimpl
+def register_finding_kinds() -> list[FindingKind]:
+    """Offer the kinds of findings."""
+    held = (WIDE_CENTRES, FREE_ENDS, FREE_TOPS, NEAR_ENDS, NEAR_EDGES, SLIVERS)
+    return [BOARD_LOOSE, *(each.kind for each in held), *(kind for kind, _ in LOOSE.values())]

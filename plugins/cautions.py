@@ -14,14 +14,19 @@ from soleplate.engine.rules import (
     BayOut,
     Building,
     CladdingRule,
+    Count,
     Finding,
+    FindingKind,
     Layout,
+    Mm,
     OpeningOut,
     Piece,
     SingleWalls,
     WallOut,
+    at_most,
     hookimpl,
     picked,
+    said,
 )
 
 WIDEST_CENTRES: Final = 600.0
@@ -29,7 +34,7 @@ WIDEST_CENTRES: Final = 600.0
 
 WIDEST_UNDER_ROOF: Final = ((89.0, 600.0), (64.0, 400.0))
 """mm. Depth of a stud and its widest centres in an outside wall under a roof alone (National Building Code
-of Canada, Table 9.23.10.1; from memory)."""
+of Canada, Table 9.23.10.1)."""
 
 LIFT_EACH: Final = 25.0
 """kg a person, held close to the body (HSE manual handling guideline filter, as restated by others)."""
@@ -42,6 +47,72 @@ SAME: Final = 0.5
 
 FULL_HEIGHT: Final = frozenset({"stud", "king stud", "corner stud"})
 BRACING: Final = frozenset({"brace", "sheet"})
+
+
+WIDE_BAY: Final = FindingKind(
+    "wide-bay",
+    "warn",
+    "NHBC Standards 6.3.9 Table 3 (studs of partitions at most 600 mm apart)",
+    "{count} wider than {widest_centres} from centre to centre, up to {spacing}; check what"
+    " the lining and the cladding can span",
+)
+
+WIDE_FOR_STUD: Final = FindingKind(
+    "wide-for-stud",
+    "note",
+    "National Building Code of Canada, Table 9.23.10.1, roof load alone",
+    "studs {depth} deep stand up to {spacing} apart from centre to centre under a roof; by"
+    " one building code's table {allowed}: ask what holds where you are",
+)
+
+NARROW_BAY: Final = FindingKind(
+    "narrow-bay",
+    "warn",
+    PRACTICE,
+    "{count} too narrow to nail in, the one at {place} {clear} wide; move a stud, or nail"
+    " these before the wall is closed",
+)
+
+HEAVY_WALL: Final = FindingKind(
+    "heavy-wall",
+    "warn",
+    "HSE manual handling guideline filter, 25 kg a person held close (as restated; it is no limit)",
+    "the {what} {weight:.0f} kg, over {most:.0f} kg for {who}; get help, make it in"
+    " parts, or frame it standing",
+)
+
+LOOSE_WALLS: Final = FindingKind(
+    "no-bracing",
+    "note",
+    PRACTICE,
+    "nothing in the layout braces this frame: fix it to what stands at its ends, above and"
+    " below, and prop it until then",
+)
+
+NO_BRACING: Final = FindingKind(
+    "no-bracing",
+    "warn",
+    "Miller, Carpenters' Guide (temporary braces stay until the frame is sheathed)",
+    "nothing in the layout keeps the walls from racking: brace them with diagonals or sheets, and keep"
+    " temporary"
+    " braces on until they are sheathed or braced for good",
+)
+
+NO_LINTEL: Final = FindingKind(
+    "no-lintel",
+    "warn",
+    "NHBC Standards 6.3.5 (a lintel at each opening of a loadbearing wall that changes the stud spacing)",
+    "{name} has no lintel, and the roof rests on this wall: the top plate has no stud under"
+    " it for {spacing} from centre to centre; give it a lintel known to be enough",
+)
+
+DENSITY_UNKNOWN: Final = FindingKind(
+    "unknown-density",
+    "note",
+    PRACTICE,
+    "{material} is of unknown density and weighed at {density:.0f} kg/m3, in"
+    " {walls}; give its density for true weights",
+)
 
 
 @hookimpl
@@ -100,16 +171,14 @@ def _wide_bays(wall: WallOut) -> Iterator[Finding]:
         return
     widest = max(wide, key=lambda bay: bay.clear)
     spacing = round(widest.clear + breadth, 3)
-    yield Finding(
-        level="warn",
-        code="wide-bay",
-        message=f"{_count(len(wide), 'bay is', 'bays are')} wider than {WIDEST_CENTRES:.0f} mm from centre to"
-        f" centre, up to {spacing:.0f} mm; check what the lining and the cladding can span",
-        wall=wall.name,
+    yield WIDE_BAY.of(
+        part=wall.name,
         pieces=_beside(wall, widest),
         value=spacing,
         limit=WIDEST_CENTRES,
-        basis="NHBC Standards 6.3.9 Table 3 (studs of partitions at most 600 mm apart)",
+        count=Count(len(wide), "bay is", "bays are"),
+        widest_centres=Mm(WIDEST_CENTRES, ".0f"),
+        spacing=at_most(spacing, ".0f"),
     )
 
 
@@ -126,17 +195,19 @@ def _wide_for_the_stud(wall: WallOut) -> Iterator[Finding]:
     # Over the widest of the table the bay is too wide for the lining already, which says enough.
     if not limit < spacing - SAME or limit >= WIDEST_CENTRES:
         return
-    allowed = f"they may stand {limit:.0f} mm apart there" if limit else "they are not in the table"
-    yield Finding(
-        level="note",
-        code="wide-for-stud",
-        message=f"studs {depth:g} mm deep stand up to {spacing:.0f} mm apart from centre to centre under a"
-        f" roof; by one building code's table {allowed}: ask what holds where you are",
-        wall=wall.name,
+    allowed = (
+        said("they may stand {limit} apart there", limit=Mm(limit, ".0f"))
+        if limit
+        else "they are not in the table"
+    )
+    yield WIDE_FOR_STUD.of(
+        part=wall.name,
         pieces=_beside(wall, widest),
         value=spacing,
         limit=limit,
-        basis="National Building Code of Canada, Table 9.23.10.1, roof load alone (from memory)",
+        depth=Mm(depth),
+        spacing=at_most(spacing, ".0f"),
+        allowed=allowed,
     )
 
 
@@ -146,17 +217,14 @@ def _narrow_bays(wall: WallOut) -> Iterator[Finding]:
     if not narrow:
         return
     narrowest = min(narrow, key=lambda bay: bay.clear)
-    yield Finding(
-        level="warn",
-        code="narrow-bay",
-        message=f"{_count(len(narrow), 'bay is', 'bays are')} too narrow to nail in, the one at"
-        f" {narrowest.from_:.0f} mm {narrowest.clear:.0f} mm wide; move a stud, or nail these before the wall"
-        " is closed",
-        wall=wall.name,
+    yield NARROW_BAY.of(
+        part=wall.name,
         pieces=_beside(wall, narrowest),
         value=narrowest.clear,
         limit=NAILING_ROOM,
-        basis=PRACTICE,
+        count=Count(len(narrow), "bay is", "bays are"),
+        place=Mm(narrowest.from_, ".0f"),
+        clear=Mm(narrowest.clear, ".0f"),
     )
 
 
@@ -175,17 +243,13 @@ def _openings_without_lintel(wall: WallOut) -> Iterator[Finding]:
         spacing = _widest_gap(wall, opening) + breadth
         if spacing <= WIDEST_CENTRES + SAME or any(roles.get(mark) == "lintel" for mark in opening.pieces):
             continue
-        yield Finding(
-            level="warn",
-            code="no-lintel",
-            message=f"{opening.name} has no lintel, and the roof rests on this wall: the top plate has no"
-            f" stud under it for {spacing:.0f} mm from centre to centre; give it a lintel known to be enough",
-            wall=wall.name,
+        yield NO_LINTEL.of(
+            part=wall.name,
             pieces=opening.pieces,
             value=round(spacing, 3),
             limit=WIDEST_CENTRES,
-            basis="NHBC Standards 6.3.5 (a lintel at each opening of a loadbearing wall that changes the stud"
-            " spacing)",
+            name=opening.name,
+            spacing=Mm(spacing, ".0f"),
         )
 
 
@@ -210,15 +274,8 @@ def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
         return
     what = "frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs"
     who = "one person" if people == 1 else f"{people} people"
-    yield Finding(
-        level="warn",
-        code="heavy-wall",
-        message=f"the {what} {weight:.0f} kg, over {limit:.0f} kg for {who};"
-        " get help, make it in parts, or frame it standing",
-        wall=wall.name,
-        value=weight,
-        limit=limit,
-        basis="HSE manual handling guideline filter, 25 kg a person held close (as restated; it is no limit)",
+    yield HEAVY_WALL.of(
+        part=wall.name, value=weight, limit=limit, what=what, weight=weight, most=limit, who=who
     )
 
 
@@ -227,21 +284,9 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
         return
     outline = building.outline
     if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):
-        yield Finding(
-            level="note",
-            code="no-bracing",
-            message="nothing in the layout braces this frame: fix it to what stands at its ends, above and"
-            " below, and prop it until then",
-            basis=PRACTICE,
-        )
+        yield LOOSE_WALLS.of()
         return
-    yield Finding(
-        level="warn",
-        code="no-bracing",
-        message="nothing in the layout keeps the walls from racking: brace them with diagonals or sheets,"
-        " and keep temporary braces on until they are sheathed or braced for good",
-        basis="Miller, Carpenters' Guide (temporary braces stay until the frame is sheathed)",
-    )
+    yield NO_BRACING.of()
 
 
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
@@ -256,15 +301,24 @@ def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
             if piece.material not in known and wall.name not in used.setdefault(piece.material, []):
                 used[piece.material].append(wall.name)
     for material, walls in sorted(used.items()):
-        yield Finding(
-            level="note",
-            code="unknown-density",
-            message=f"{material} is of unknown density and weighed at {UNKNOWN_DENSITY:.0f} kg/m3, in"
-            f" {', '.join(walls[:12])}; give its density for true weights",
+        yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,
-            basis=PRACTICE,
+            material=material,
+            density=UNKNOWN_DENSITY,
+            walls=", ".join(walls[:12]),
         )
 
 
-def _count(number: int, one: str, several: str) -> str:
-    return f"{number} {one if number == 1 else several}"
+@hookimpl
+def register_finding_kinds() -> list[FindingKind]:
+    """Offer the kinds of findings."""
+    return [
+        WIDE_BAY,
+        WIDE_FOR_STUD,
+        NARROW_BAY,
+        HEAVY_WALL,
+        LOOSE_WALLS,
+        NO_BRACING,
+        NO_LINTEL,
+        DENSITY_UNKNOWN,
+    ]

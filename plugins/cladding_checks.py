@@ -9,10 +9,13 @@ from soleplate.engine.rules import (
     PRACTICE,
     Building,
     Finding,
+    FindingKind,
     Layout,
+    Mm,
     Piece,
     Rectangle,
     WallOut,
+    at_most,
     board_movement,
     hookimpl,
     movement_finding,
@@ -29,10 +32,10 @@ LEAST_LAP: Final = {
     "rebated": (15.0, "TRADA, as restated by suppliers (15 mm for rebated boards)"),
     "tongue-and-groove": (
         7.0,
-        "trade practice, from memory (a tongue of 7 mm and more goes into its groove)",
+        f"{PRACTICE} (a tongue of 7 mm and more goes into its groove)",
     ),
-    "board-on-board": (20.0, "trade practice, from memory (20 to 25 mm)"),
-    "board-and-batten": (20.0, "trade practice, from memory (20 to 25 mm)"),
+    "board-on-board": (20.0, f"{PRACTICE} (20 to 25 mm)"),
+    "board-and-batten": (20.0, f"{PRACTICE} (20 to 25 mm)"),
 }
 
 WIDEST: Final = {"tongue-and-groove": 125.0}
@@ -48,6 +51,73 @@ CAVITY_BASIS: Final = "TDCA (a clear cavity of 21 mm, ventilated and drained)"
 
 ROOM_TO_STAND: Final = 600.0
 """mm that a person needs to swing a hammer or hold a driver to a wall (common practice, no source)."""
+
+
+GROUND_UNKNOWN: Final = FindingKind(
+    "ground-unknown",
+    "note",
+    GROUND_BASIS,
+    "the building file does not say how high the sole plate stands over the ground; keep"
+    " the lowest boards {least} and more over {surface}, out of the splash",
+)
+
+CLADDING_NEAR_GROUND: Final = FindingKind(
+    "cladding-near-ground",
+    "warn",
+    GROUND_BASIS,
+    "the lowest boards are {clear} over the {surface}; {least} and more keeps them out"
+    " of the splash: raise the sole plate, or drop the first course less",
+)
+
+SHORT_LAP: Final = FindingKind(
+    "short-lap", "warn", PRACTICE, "boards lap by {lap} on {names}; {least} and more keeps the weather out"
+)
+
+SHALLOW_CAVITY: Final = FindingKind(
+    "shallow-cavity",
+    "note",
+    CAVITY_BASIS,
+    "the cavity behind the boards is {cavity} deep on {names}; {least_cavity} and more dries and drains",
+)
+
+STARTER_STRIP: Final = FindingKind(
+    "starter-strip",
+    "note",
+    PRACTICE,
+    "put a strip {thick} thick behind the lower edge of the first course on {names}, so"
+    " that it leans as those over it do; rip it from an offcut",
+)
+
+THIN_BATTEN: Final = FindingKind(
+    "thin-batten",
+    "note",
+    BATTEN_BASIS,
+    "battens {thick} thick hold upright boards on {names}; {wanted} and more, twice the"
+    " boards' thickness, holds their fixings",
+)
+
+NO_ROOM_TO_CLAD: Final = FindingKind(
+    "no-room-to-clad",
+    "warn",
+    PRACTICE,
+    "there are {room} to stand in outside this wall, too few to fix boards: they must go on"
+    " before it is raised, and make it heavier to lift",
+)
+
+WIDE_BOARD: Final = FindingKind(
+    "wide-board",
+    "note",
+    WIDTH_BASIS,
+    "boards {width} wide on {names} cup and split more easily than boards up to {widest}",
+)
+
+THIN_BOARD: Final = FindingKind(
+    "thin-board",
+    "warn",
+    WIDTH_BASIS,
+    "boards of {thickness} x {width} on {names} are {width_2:.1f} times as wide as thick;"
+    " up to {slimmest:.0f} keeps them flat",
+)
 
 
 @hookimpl
@@ -100,25 +170,16 @@ def _near_ground(walls: list[WallOut], building: Building) -> Iterator[Finding]:
         return
     lowest = min(wall.cladding.bottom for wall in walls if wall.cladding)
     if site.ground is None:
-        yield Finding(
-            level="note",
-            code="ground-unknown",
-            message="the building file does not say how high the sole plate stands over the ground; keep the"
-            f" lowest boards {limit:.0f} mm and more over {site.surface}, out of the splash",
-            limit=limit,
-            basis=GROUND_BASIS,
-        )
+        yield GROUND_UNKNOWN.of(limit=limit, least=Mm(limit, ".0f"), surface=site.surface)
         return
     clear = site.ground + lowest
     if clear < limit - SAME:
-        yield Finding(
-            level="warn",
-            code="cladding-near-ground",
-            message=f"the lowest boards are {clear:.0f} mm over the {site.surface}; {limit:.0f} mm and more"
-            " keeps them out of the splash: raise the sole plate, or drop the first course less",
+        yield CLADDING_NEAR_GROUND.of(
             value=round(clear, 3),
             limit=limit,
-            basis=GROUND_BASIS,
+            clear=Mm(clear, ".0f"),
+            surface=site.surface,
+            least=Mm(limit, ".0f"),
         )
 
 
@@ -130,14 +191,13 @@ def _short_laps(walls: list[WallOut]) -> Iterator[Finding]:
     limit, basis = LEAST_LAP[cladding.rule]
     lap = min((wall.cladding.lap or 0.0 for wall in walls if wall.cladding), default=0.0)
     if lap < limit - SAME:
-        yield Finding(
-            level="warn",
-            code="short-lap",
-            message=f"boards lap by {lap:.0f} mm on {_names(walls)}; {limit:.0f} mm and more"
-            " keeps the weather out",
+        yield SHORT_LAP.of(
             value=lap,
             limit=limit,
             basis=basis,
+            lap=Mm(lap, ".0f"),
+            names=_names(walls),
+            least=Mm(limit, ".0f"),
         )
 
 
@@ -145,38 +205,34 @@ def _wide_boards(walls: list[WallOut]) -> Iterator[Finding]:
     widest = WIDEST.get(_rule(walls[0]), WIDEST_ELSE)
     for thickness, width in sorted({piece.section for piece in _boards(walls[0])}):
         if width > widest + SAME:
-            yield Finding(
-                level="note",
-                code="wide-board",
-                message=f"boards {width:.0f} mm wide on {_names(walls)} cup and split more easily than boards"
-                f" up to {widest:.0f} mm",
+            yield WIDE_BOARD.of(
                 value=width,
                 limit=widest,
-                basis=WIDTH_BASIS,
+                width=Mm(width, ".0f"),
+                names=_names(walls),
+                widest=at_most(widest, ".0f"),
             )
         if width / thickness > SLIMMEST + 0.01:
-            yield Finding(
-                level="warn",
-                code="thin-board",
-                message=f"boards of {thickness:.0f} x {width:.0f} mm on {_names(walls)} are"
-                f" {width / thickness:.1f} times as wide as thick; up to {SLIMMEST:.0f} keeps them flat",
+            yield THIN_BOARD.of(
                 value=round(width / thickness, 3),
                 limit=SLIMMEST,
-                basis=WIDTH_BASIS,
+                thickness=Mm(thickness, ".0f", bare=True),
+                width=Mm(width, ".0f"),
+                names=_names(walls),
+                width_2=width / thickness,
+                slimmest=SLIMMEST,
             )
 
 
 def _shallow_cavity(walls: list[WallOut]) -> Iterator[Finding]:
     cladding = walls[0].cladding
     if cladding is not None and 0.0 < cladding.cavity < LEAST_CAVITY - SAME:
-        yield Finding(
-            level="note",
-            code="shallow-cavity",
-            message=f"the cavity behind the boards is {cladding.cavity:.0f} mm deep on {_names(walls)};"
-            f" {LEAST_CAVITY:.0f} mm and more dries and drains",
+        yield SHALLOW_CAVITY.of(
             value=cladding.cavity,
             limit=LEAST_CAVITY,
-            basis=CAVITY_BASIS,
+            cavity=Mm(cladding.cavity, ".0f"),
+            names=_names(walls),
+            least_cavity=Mm(LEAST_CAVITY, ".0f"),
         )
 
 
@@ -185,14 +241,7 @@ def _starter(walls: list[WallOut]) -> Iterator[Finding]:
     boards = _boards(walls[0])
     if walls[0].cladding is not None and walls[0].cladding.rule == "lapped" and boards:
         thick = -boards[0].depth[1] - walls[0].cladding.cavity
-        yield Finding(
-            level="note",
-            code="starter-strip",
-            message=f"put a strip {thick:.0f} mm thick behind the lower edge of the first course on"
-            f" {_names(walls)}, so that it leans as those over it do; rip it from an offcut",
-            value=round(thick, 3),
-            basis=PRACTICE,
-        )
+        yield STARTER_STRIP.of(value=round(thick, 3), thick=Mm(thick, ".0f"), names=_names(walls))
 
 
 def _thin_battens(walls: list[WallOut]) -> Iterator[Finding]:
@@ -204,14 +253,8 @@ def _thin_battens(walls: list[WallOut]) -> Iterator[Finding]:
     thick = max(battens, key=lambda piece: -piece.depth[0]).section[0]
     wanted = BATTEN_TO_BOARD * max(piece.section[0] for piece in boards)
     if thick < wanted - SAME:
-        yield Finding(
-            level="note",
-            code="thin-batten",
-            message=f"battens {thick:.0f} mm thick hold upright boards on {_names(walls)}; {wanted:.0f} mm"
-            " and more, twice the boards' thickness, holds their fixings",
-            value=thick,
-            limit=wanted,
-            basis=BATTEN_BASIS,
+        yield THIN_BATTEN.of(
+            value=thick, limit=wanted, thick=Mm(thick, ".0f"), names=_names(walls), wanted=Mm(wanted, ".0f")
         )
 
 
@@ -230,13 +273,20 @@ def _movement(walls: list[WallOut], swing: float) -> Iterator[Finding]:
 def _no_room(wall: WallOut, building: Building) -> Iterator[Finding]:
     room = building.site.room.get(wall.name)
     if room is not None and room < ROOM_TO_STAND - SAME:
-        yield Finding(
-            level="warn",
-            code="no-room-to-clad",
-            message=f"there are {room:.0f} mm to stand in outside this wall, too few to fix boards: they"
-            " must go on before it is raised, and make it heavier to lift",
-            wall=wall.name,
-            value=room,
-            limit=ROOM_TO_STAND,
-            basis=PRACTICE,
-        )
+        yield NO_ROOM_TO_CLAD.of(part=wall.name, value=room, limit=ROOM_TO_STAND, room=Mm(room, ".0f"))
+
+
+@hookimpl
+def register_finding_kinds() -> list[FindingKind]:
+    """Offer the kinds of findings."""
+    return [
+        GROUND_UNKNOWN,
+        CLADDING_NEAR_GROUND,
+        SHORT_LAP,
+        SHALLOW_CAVITY,
+        STARTER_STRIP,
+        THIN_BATTEN,
+        NO_ROOM_TO_CLAD,
+        WIDE_BOARD,
+        THIN_BOARD,
+    ]

@@ -10,6 +10,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 from pydantic import model_validator
 
 from soleplate.engine.rules import (
+    NARROW_LAST,
     NARROWEST_RIP,
     AnyLength,
     Battens,
@@ -19,10 +20,12 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
+    Finding,
     Limits,
-    Remark,
+    Mm,
     Section,
     Surface,
+    at_most,
     framing_battens,
     hookimpl,
     level_strips,
@@ -105,28 +108,42 @@ class Lapped(CladdingRule):
     @model_validator(mode="after")
     def _check(self) -> Self:
         if self.thin_edge > self.thickness:
-            raise unbuildable(f"thin_edge is {self.thin_edge:g} mm; accepted is up to {self.thickness:g} mm")
+            raise unbuildable(
+                "thin_edge is {thin_edge}; accepted is up to {thickness}",
+                thin_edge=Mm(self.thin_edge),
+                thickness=at_most(self.thickness),
+            )
         room = self.width - self.least_lap
         if room < self.width / 2:
             raise unbuildable(
-                f"least_lap leaves {room:g} mm of a board to be seen; accepted is {self.width / 2:g} mm and"
-                " more, half the width"
+                "least_lap leaves {room} of a board to be seen; accepted is {width} and more, half the width",
+                room=Mm(room),
+                width=Mm(self.width / 2),
             )
         for name, value in (("exposure", self.exposure), ("greatest_exposure", self.greatest_exposure)):
             if value is not None and value > room + NOTHING:
                 raise unbuildable(
-                    f"{name} is {value:g} mm; accepted is up to {room:g} mm, the width less the least lap"
+                    "{name} is {value_told}; accepted is up to {room}, the width less the least lap",
+                    name=name,
+                    value_told=Mm(value),
+                    room=at_most(room),
                 )
         for name, value in (("exposure", self.exposure), ("greatest_exposure", self.greatest_exposure)):
             if value is not None and value < self.width / 2:
                 raise unbuildable(
-                    f"{name} is {value:g} mm; accepted is {self.width / 2:g} mm and more, half the width,"
-                    " since a board laps over the one below and no other"
+                    "{name} is {value_told}; accepted is {width} and more, half the width, since a board"
+                    " laps over the one below and no other",
+                    name=name,
+                    value_told=Mm(value),
+                    width=Mm(self.width / 2),
                 )
         for name, value in (("exposure", self.exposure), ("narrowest_rip", self.narrowest_rip)):
             if value is not None and value > self.most + NOTHING:
                 raise unbuildable(
-                    f"{name} is {value:g} mm; accepted is up to the greatest exposure, {self.most:g} mm"
+                    "{name} is {value_told}; accepted is up to the greatest exposure, {most}",
+                    name=name,
+                    value_told=Mm(value),
+                    most=Mm(self.most),
                 )
         return self
 
@@ -276,20 +293,15 @@ class Lapped(CladdingRule):
         remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
         return Clad(boards, tuple(battens), remarks)
 
-    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Remark]:
-        """A remark where little is seen of the last course under a level top."""
+    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Finding]:
+        """What is to be said where little is seen of the last course under a level top."""
         top = face.level_top
         if top is None:
             return
         last = next((c for c in reversed(courses) if c.bottom < top - NOTHING), courses[0])
         seen = min(last.top, top) - last.bottom
         if seen < min(self.least_rip, last.seen) - NOTHING:
-            yield (
-                "narrow-rip",
-                f"{seen:.0f} mm is seen of the last course, less than {self.least_rip:.0f} mm;"
-                " change the exposure or the drop, or cover it with a board under the eaves",
-                round(seen, 3),
-            )
+            yield NARROW_LAST.of(value=round(seen, 3), seen=Mm(seen, ".0f"), least=Mm(self.least_rip, ".0f"))
 
 
 def opening_widths(faces: Sequence[Surface]) -> dict[float, float]:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 from pydantic import model_validator
 
 from soleplate.engine.rules import (
+    NARROW_RIP,
     NARROWEST_RIP,
     AnyLength,
     Battens,
@@ -17,11 +18,14 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
+    Finding,
     Gap,
     Limits,
-    Remark,
+    Mm,
+    Reach,
     Section,
     Surface,
+    at_most,
     framing_battens,
     hookimpl,
     level_strips,
@@ -61,25 +65,37 @@ class FixedCover(CladdingRule):
     @model_validator(mode="after")
     def _check(self) -> Self:
         if self.cover > self.width:
-            raise unbuildable(f"cover is {self.cover:g} mm; accepted is up to the width, {self.width:g} mm")
+            raise unbuildable(
+                "cover is {cover}; accepted is up to the width, {width}",
+                cover=Mm(self.cover),
+                width=Mm(self.width),
+            )
         if self.cover + self.gap > self.width:
             raise unbuildable(
-                f"cover and gap are {self.cover + self.gap:g} mm together; accepted is up to the width,"
-                f" {self.width:g} mm, so that boards meet"
+                "cover and gap are {cover} together; accepted is up to the width, {width}, so that"
+                " boards meet",
+                cover=Mm(self.cover + self.gap),
+                width=Mm(self.width),
             )
         if self.pitch < self.width / 2:
             raise unbuildable(
-                f"cover and gap are {self.pitch:g} mm together; accepted is {self.width / 2:g} mm and more,"
-                " half the width, since a board laps over the one below and no other"
+                "cover and gap are {pitch} together; accepted is {width} and more, half the width,"
+                " since a board laps over the one below and no other",
+                pitch=Mm(self.pitch),
+                width=Mm(self.width / 2),
             )
         if self.least_drop > self.most_drop:
             raise unbuildable(
-                f"least_drop is {self.least_drop:g} mm; accepted is up to most_drop, {self.most_drop:g} mm"
+                "least_drop is {least_drop}; accepted is up to most_drop, {most_drop}",
+                least_drop=Mm(self.least_drop),
+                most_drop=Mm(self.most_drop),
             )
         if self.narrowest_rip is not None and self.narrowest_rip > self.pitch / 2:
             raise unbuildable(
-                f"narrowest_rip is {self.narrowest_rip:g} mm; accepted is up to {self.pitch / 2:g} mm, half"
-                " of cover and gap, since no drop does more for every height"
+                "narrowest_rip is {narrowest_rip}; accepted is up to {pitch}, half of cover and gap,"
+                " since no drop does more for every height",
+                narrowest_rip=Mm(self.narrowest_rip),
+                pitch=at_most(self.pitch / 2),
             )
         return self
 
@@ -183,17 +199,17 @@ class FixedCover(CladdingRule):
         remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
         return Clad(tuple(boards), tuple(battens), remarks)
 
-    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Remark]:
-        """A remark where the last course under a level top is narrower than it should be."""
+    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Finding]:
+        """What is to be said where the last course under a level top is narrower than it should be."""
         if face.level_top is None:
             return
         rest = self._narrowest(-courses[0].bottom, [face.level_top])
         if rest < self.least_rip - NOTHING:
-            yield (
-                "narrow-rip",
-                f"the last course is {rest:.0f} mm high, narrower than {self.least_rip:.0f} mm; no drop"
-                f" of the first course from {self.least_drop:.0f} to {self.most_drop:.0f} mm does better",
-                round(rest, 3),
+            yield NARROW_RIP.of(
+                value=round(rest, 3),
+                rest=Mm(rest, ".0f"),
+                least=Mm(self.least_rip, ".0f"),
+                drops=Reach(self.least_drop, self.most_drop, ".0f"),
             )
 
 

@@ -11,14 +11,18 @@ from pydantic import Field
 
 from soleplate.engine.rules import (
     NAILING_ROOM,
+    PRACTICE,
     AnyLength,
     CannotFrame,
     Clad,
     CladdingRule,
     CladdingThickness,
     Course,
+    Finding,
+    FindingKind,
     Limits,
-    Remark,
+    Mm,
+    MmList,
     Section,
     Span,
     Strip,
@@ -81,19 +85,19 @@ class Sheets(CladdingRule):
         if rows * face.length / self.width > MOST_SHEETS:
             raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")
         strips: list[Strip] = []
-        reported: list[Remark] = []
+        found: list[Finding] = []
         below: tuple[float, ...] = ()
         for row in range(rows):
             bottom = row * (self.height + self.gap) - self.drop
             joints, loose = self._joints(face, below)
             joints, loose = self._through_openings(face, joints, loose, bottom)
             strips += self._row(face, joints, bottom)
-            reported += [_loose(joint, row) for joint in loose]
+            found += [_loose(joint, row) for joint in loose]
             if row:
-                reported += _unbacked(face, bottom - self.gap / 2)
+                found += _unbacked(face, bottom - self.gap / 2)
             below = joints
-            reported += _narrow(row, min(bottom + self.height, face.highest) - bottom)
-        return Clad(tuple(strips), reported=tuple(reported))
+            found += _narrow(row, min(bottom + self.height, face.highest) - bottom)
+        return Clad(tuple(strips), findings=tuple(found))
 
     def _joints(self, face: Surface, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
         """The middles of the gaps between the sheets of one row, and those of them that no stud is behind.
@@ -166,40 +170,55 @@ def _backs(face: Surface, stud: Support) -> bool:
     return is_full or any(hole.left < stud.centre < hole.right for hole in face.holes)
 
 
-def _loose(joint: float, row: int) -> Remark:
-    return (
-        "sheet-edge-loose",
-        f"the joint at {joint:.0f} mm in row {row + 1} has no stud behind it; move a stud there, or nail"
-        " noggins behind the edge",
-        round(joint, 3),
-    )
+EDGE_LOOSE: Final = FindingKind(
+    "sheet-edge-loose",
+    "warn",
+    PRACTICE,
+    "the joint at {joint} in row {row} has no stud behind it; move a stud there, or nail noggins behind"
+    " the edge",
+)
+NARROW_SHEET: Final = FindingKind(
+    "narrow-sheet",
+    "warn",
+    PRACTICE,
+    "row {row} of the sheets is {height} high at the most; take higher sheets, or drop them less, so"
+    " that none"
+    " is narrower than {least}",
+)
+JOINT_UNBACKED: Final = FindingKind(
+    "joint-unbacked",
+    "warn",
+    PRACTICE,
+    "nothing lies behind the level joint at {joint} in {bays} bays, from {where}; set noggins there, as the"
+    " straight ones with behind_sheets do",
+)
 
 
-def _narrow(row: int, height: float) -> Iterator[Remark]:
-    """A remark on a row that is hardly worth a sheet."""
+def _loose(joint: float, row: int) -> Finding:
+    return EDGE_LOOSE.of(value=round(joint, 3), joint=Mm(joint, ".0f"), row=row + 1)
+
+
+def _narrow(row: int, height: float) -> Iterator[Finding]:
+    """What is to be said of a row that is hardly worth a sheet."""
     if height < LEAST_SHEET:
-        yield (
-            "narrow-sheet",
-            f"row {row + 1} of the sheets is {height:.0f} mm high at the most; take higher sheets, or drop"
-            f" them less, so that none is narrower than {LEAST_SHEET:.0f} mm",
-            round(height, 3),
+        yield NARROW_SHEET.of(
+            value=round(height, 3), row=row + 1, height=Mm(height, ".0f"), least=Mm(LEAST_SHEET, ".0f")
         )
 
 
-def _unbacked(face: Surface, joint: float) -> Iterator[Remark]:
-    """A remark on the bays in which nothing lies behind a level joint."""
+def _unbacked(face: Surface, joint: float) -> Iterator[Finding]:
+    """What is to be said of the bays in which nothing lies behind a level joint."""
     bays = [
         bay
         for bay in face.bays_at(joint)
         if bay.clear >= NAILING_ROOM and joint < face.underside.highest(bay.left, bay.right)
     ]
     if bays:
-        where = ", ".join(f"{bay.left:.0f}" for bay in bays[:12])
-        yield (
-            "joint-unbacked",
-            f"nothing lies behind the level joint at {joint:.0f} mm in {len(bays)} bays, from {where} mm; set"
-            " noggins there, as the straight ones with behind_sheets do",
-            round(joint, 3),
+        yield JOINT_UNBACKED.of(
+            value=round(joint, 3),
+            joint=Mm(joint, ".0f"),
+            bays=len(bays),
+            where=MmList(tuple(bay.left for bay in bays[:12])),
         )
 
 
@@ -207,3 +226,9 @@ def _unbacked(face: Surface, joint: float) -> Iterator[Remark]:
 def register_rules() -> list[type[CladdingRule]]:
     """Offer the rules of this module."""
     return [Sheets]
+
+
+@hookimpl
+def register_finding_kinds() -> list[FindingKind]:
+    """Offer the kinds of findings."""
+    return [EDGE_LOOSE, NARROW_SHEET, JOINT_UNBACKED]

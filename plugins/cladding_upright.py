@@ -20,6 +20,7 @@ from soleplate.engine.rules import (
     CladdingWidth,
     Course,
     Limits,
+    Mm,
     Section,
     Span,
     Strip,
@@ -48,7 +49,7 @@ class Upright(CladdingRule):
     width: CladdingWidth = 145.0
     """Of the boards."""
     least_lap: Annotated[AnyLength, Limits(5.0, 200.0)] = 25.0
-    """Of one board over the edge of another, at the least: 20 to 25 mm (trade practice, from memory)."""
+    """Of one board over the edge of another, at the least: 20 to 25 mm (common practice, no source)."""
     drop: Annotated[AnyLength, Limits(0.0, 500.0)] = 20.0
     """How far the boards reach below the underside of the sole plate."""
     battens: Battens = Battens(section=(50.0, 50.0))
@@ -189,7 +190,9 @@ class BoardOnBoard(Upright):
     def _check(self) -> Self:
         room = self.width - 2 * self.least_lap
         if room < 20.0:
-            raise unbuildable(f"least_lap leaves {room:g} mm between boards; accepted is 20 mm and more")
+            raise unbuildable(
+                "least_lap leaves {room} between boards; accepted is 20 mm and more", room=Mm(room)
+            )
         return self
 
     @property
@@ -255,13 +258,16 @@ class BoardAndBatten(Upright):
         widest = self.cover_width - 2 * self.least_lap
         if widest < self.gap:
             raise unbuildable(
-                f"cover_width is {self.cover_width:g} mm; accepted is {self.gap + 2 * self.least_lap:g} mm"
-                " and more: the gap and twice the least lap"
+                "cover_width is {cover_width}; accepted is {gap} and more: the gap and twice the least lap",
+                cover_width=Mm(self.cover_width),
+                gap=Mm(self.gap + 2 * self.least_lap),
             )
         least = self.cover_width + 2 * LEAST_GAP
         if self.width < least:
             raise unbuildable(
-                f"width is {self.width:g} mm; accepted is {least:g} mm and more, so that boards show"
+                "width is {width}; accepted is {least} and more, so that boards show",
+                width=Mm(self.width),
+                least=Mm(least),
             )
         return self
 

@@ -19,9 +19,11 @@ from soleplate.engine.rules import (
     EndFixing,
     Items,
     Limits,
+    Mm,
     NogginPlace,
     NogginRule,
     Wall,
+    at_least,
     hookimpl,
     unbuildable,
 )
@@ -68,8 +70,11 @@ class Rows(NogginRule, ABC):
         for one, other in itertools.pairwise(lines):
             if other - one < least - TOUCH:
                 raise CannotFrame(
-                    f"the rows of noggins at {one:.0f} and {other:.0f} mm overlap;"
-                    f" accepted are rows at least {least:g} mm apart"
+                    "the rows of noggins at {one} and {other} overlap; accepted are rows at least {least}"
+                    " apart",
+                    one=Mm(one, ".0f", bare=True),
+                    other=Mm(other, ".0f"),
+                    least=at_least(least),
                 )
         return lines
 

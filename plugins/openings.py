@@ -14,6 +14,9 @@ from pydantic import Field
 
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
+    PANE_COVER,
+    PANE_JOINT,
+    PRACTICE,
     TOUCH,
     UPRIGHT,
     AnyLength,
@@ -22,12 +25,14 @@ from soleplate.engine.rules import (
     Cripples,
     EndFixing,
     Finding,
+    FindingKind,
     FramedOpening,
     Glazing,
     Hole,
     Layout,
     Limits,
     Member,
+    Mm,
     Model,
     Name,
     OpeningRule,
@@ -35,12 +40,29 @@ from soleplate.engine.rules import (
     SectionField,
     Wall,
     WallBlock,
+    at_least,
     hookimpl,
     level,
     pane_findings,
     picked,
     rectangle,
     upright,
+)
+
+PACKED_OVER: Final = FindingKind(
+    "packed-over-lintel",
+    "warn",
+    PRACTICE,
+    "pack the {room} between it and the top plate above; it is too low for cripples",
+)
+PACKED_UNDER: Final = FindingKind(
+    "packed-under-sill",
+    "warn",
+    PRACTICE,
+    "pack the {room} between the sill and the sole plate; it is too low for cripples",
+)
+LINTEL_PROUD: Final = FindingKind(
+    "lintel-proud", "warn", PRACTICE, "the lintel stands {proud} proud of the wall's inside"
 )
 
 LEAST_GAP: Final = 0.5
@@ -55,14 +77,16 @@ LEAST_PANE: Final = 20.0
 NOGGIN_FIXINGS: Final = (EndFixing(2, "through"), EndFixing(2, "skew"))
 """Two at each end, so that it cannot turn (common practice, no source)."""
 
-Report = tuple[str, str, float | None]
-
 
 def _full_stud(role: str, left: float, wall: Wall) -> Member:
     """A stud from the sole plate to the top plate, its left face at `left` mm."""
     stud = upright(role, wall.section, left, wall.sole_thickness, wall.underside)
     if stud is None:
-        raise CannotFrame(f"the wall is too low for a {role} at {left:.0f} mm; accepted is a higher wall")
+        raise CannotFrame(
+            "the wall is too low for a {role} at {left}; accepted is a higher wall",
+            role=role,
+            left=Mm(left, ".0f"),
+        )
     return stud
 
 
@@ -76,9 +100,15 @@ def _refuse_ends(hole: Hole, wall: Wall, beside: float, timbers: str) -> None:
         if abs(room) <= TOUCH or room >= breadth - TOUCH:
             continue
         raise CannotFrame(
-            f"there are {room + beside:.1f} mm from the opening to the wall's {side} end for the {timbers}"
-            f" ({beside:g} mm) and the end stud; accepted is {beside:g} mm exactly, where they take the end"
-            f" stud's place, or at least {beside + breadth:g} mm"
+            "there are {room} from the opening to the wall's {side} end for the {timbers}"
+            " ({beside}) and the end stud; accepted is {beside_2} exactly, where they take the end"
+            " stud's place, or at least {beside_3}",
+            room=Mm(room + beside, ".1f"),
+            side=side,
+            timbers=timbers,
+            beside=Mm(beside),
+            beside_2=Mm(beside),
+            beside_3=at_least(beside + breadth),
         )
 
 
@@ -87,8 +117,13 @@ def _refuse_low(what: str, top: float, left: float, right: float, wall: Wall) ->
     lowest = wall.underside.lowest(max(left, 0.0), min(right, wall.length))
     if top > lowest + TOUCH:
         raise CannotFrame(
-            f"the {what} would reach {top:.1f} mm and the underside of the top plate is at {lowest:.1f} mm"
-            f" there; accepted is an opening or {what} {top - lowest:.1f} mm lower"
+            "the {what} would reach {top} and the underside of the top plate is at {lowest} there;"
+            " accepted is an opening or {what_2} {top_2} lower",
+            what=what,
+            top=Mm(top, ".1f"),
+            lowest=Mm(lowest, ".1f"),
+            what_2=what,
+            top_2=Mm(top - lowest, ".1f"),
         )
 
 
@@ -96,23 +131,23 @@ def _refuse_flat(hole: Hole, wall: Wall) -> None:
     """Refuse a hole that ends below the top of the sole plate."""
     if hole.top <= wall.sole_thickness + TOUCH:
         raise CannotFrame(
-            f"its top at {hole.top:.1f} mm is within the sole plate;"
-            f" accepted is over {wall.sole_thickness:g} mm"
+            "its top at {top} is within the sole plate; accepted is over {sole_thickness}",
+            top=Mm(hole.top, ".1f"),
+            sole_thickness=at_least(wall.sole_thickness),
         )
 
 
-def _over(left: float, right: float, bottom: float, wall: Wall) -> tuple[Cripples | None, list[Report]]:
+def _over(left: float, right: float, bottom: float, wall: Wall) -> tuple[Cripples | None, list[Finding]]:
     """The cripples over a lintel or head, and what is to be said where the gap is too low for them."""
     room = wall.underside.highest(left, right) - bottom
     if room >= LEAST_CRIPPLE:
         return Cripples(left, right, bottom), []
     if room <= LEAST_GAP:
         return None, []
-    sentence = f"pack the {room:.1f} mm between it and the top plate above; it is too low for cripples"
-    return None, [("packed-over-lintel", sentence, room)]
+    return None, [PACKED_OVER.of(value=room, room=Mm(room, ".1f"))]
 
 
-def _sill(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list[Report]]:
+def _sill(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list[Finding]]:
     """The flat sill of a hole, the cripples under it, and what is to be said of the gap there.
 
     Raises:
@@ -123,8 +158,11 @@ def _sill(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list[R
         return [], None, []
     if hole.bottom < sole + thick - TOUCH:
         raise CannotFrame(
-            f"its underside at {hole.bottom:.1f} mm leaves no room for a sill over the sole plate; accepted"
-            f" is 0 (down to the floor), {sole:g} mm (on the sole plate), or at least {sole + thick:g} mm"
+            "its underside at {bottom} leaves no room for a sill over the sole plate; accepted is 0"
+            " (down to the floor), {sole} (on the sole plate), or at least {sole_2}",
+            bottom=Mm(hole.bottom, ".1f"),
+            sole=Mm(sole),
+            sole_2=at_least(sole + thick),
         )
     underside = hole.bottom - thick
     sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
@@ -133,8 +171,7 @@ def _sill(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list[R
         return [sill], Cripples(hole.left, hole.right, underside), []
     if room <= LEAST_GAP:
         return [sill], None, []
-    sentence = f"pack the {room:.1f} mm between the sill and the sole plate; it is too low for cripples"
-    return [sill], None, [("packed-under-sill", sentence, room)]
+    return [sill], None, [PACKED_UNDER.of(value=room, room=Mm(room, ".1f"))]
 
 
 class Lintel(Model):
@@ -167,12 +204,12 @@ class Lintel(Model):
             made.append(level("packer", Section(spare, height), box, (start, start + spare)))
         return made
 
-    def reports(self, depth: float) -> list[Report]:
+    def reports(self, depth: float) -> list[Finding]:
         """What is to be said of it in a wall `depth` mm deep."""
         proud = self.plies * self.section[0] - depth
         if proud <= TOUCH:
             return []
-        return [("lintel-proud", f"the lintel stands {proud:.1f} mm proud of the wall's inside", proud)]
+        return [LINTEL_PROUD.of(value=proud, proud=Mm(proud, ".1f"))]
 
 
 class Trimmed(OpeningRule):
@@ -226,7 +263,7 @@ class Trimmed(OpeningRule):
             over=over,
             under=under,
             has_lintel=self.lintel is not None,
-            reported=tuple(reported),
+            findings=tuple(reported),
         )
 
     def _uprights(self, hole: Hole, wall: Wall) -> list[Member]:
@@ -277,7 +314,7 @@ class SingleStuds(OpeningRule):
             right=hole.right + breadth,
             over=over,
             under=under,
-            reported=(*reported, *more),
+            findings=(*reported, *more),
         )
 
 
@@ -337,20 +374,29 @@ class Panes(OpeningRule):
         if pane < breadth + LEAST_PANE:
             most = int(hole.width // (breadth + LEAST_PANE))
             raise CannotFrame(
-                f"{self.panes} panes in {hole.width:g} mm are {pane:.1f} mm each, between studs of"
-                f" {breadth:g} mm; accepted are panes of at least {breadth + LEAST_PANE:g} mm,"
-                f" here up to {most}"
+                "{panes} panes in {width} are {pane} each, between studs of {breadth}; accepted are"
+                " panes of at least {breadth_2}, here up to {most}",
+                panes=self.panes,
+                width=Mm(hole.width),
+                pane=Mm(pane, ".1f"),
+                breadth=Mm(breadth),
+                breadth_2=at_least(breadth + LEAST_PANE),
+                most=most,
             )
         least = sole + breadth - self.edge_cover
         if hole.bottom < least - TOUCH:
             raise CannotFrame(
-                f"its underside at {hole.bottom:.1f} mm leaves no room for the noggins under the panes;"
-                f" accepted is at least {least:g} mm"
+                "its underside at {bottom} leaves no room for the noggins under the panes; accepted is"
+                " at least {least}",
+                bottom=Mm(hole.bottom, ".1f"),
+                least=at_least(least),
             )
         if hole.top - hole.bottom <= 2 * self.edge_cover + TOUCH:
             raise CannotFrame(
-                f"the noggins would meet: the opening is {hole.top - hole.bottom:g} mm high and the panes lap"
-                f" them by {self.edge_cover:g} mm twice; accepted is less edge_cover"
+                "the noggins would meet: the opening is {top} high and the panes lap them by"
+                " {edge_cover} twice; accepted is less edge_cover",
+                top=Mm(hole.top - hole.bottom),
+                edge_cover=Mm(self.edge_cover),
             )
         _refuse_ends(hole, wall, breadth / 2, "stud")
 
@@ -377,3 +423,9 @@ def _glazed(layout: Layout, building: Building) -> Iterator[Finding]:
             )
             if isinstance(framing, Panes) and framing.glazing is not None:
                 yield from pane_findings(wall, out, framing.glazing, framing.panes, framing.edge_cover)
+
+
+@hookimpl
+def register_finding_kinds() -> list[FindingKind]:
+    """Offer the kinds of findings."""
+    return [PACKED_OVER, PACKED_UNDER, LINTEL_PROUD, PANE_JOINT, PANE_COVER]

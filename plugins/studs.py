@@ -16,8 +16,11 @@ from soleplate.engine.rules import (
     Distance,
     Items,
     Limits,
+    Mm,
+    Reach,
     Run,
     StudRule,
+    at_least,
     hookimpl,
     unbuildable,
 )
@@ -119,15 +122,21 @@ class EqualBays(StudRule):
             if bay <= 0:
                 most = max(math.ceil(clear / breadth) - 1, 0)
                 raise CannotFrame(
-                    f"no room for {self.number} studs of {breadth:g} mm in {clear:g} mm clear;"
-                    f" accepted are up to {most}"
+                    "no room for {number} studs of {breadth} in {clear} clear; accepted are up to {most}",
+                    number=self.number,
+                    breadth=Mm(breadth),
+                    clear=Mm(clear),
+                    most=most,
                 )
             return bay
         if self.largest_centres is not None:
             if self.largest_centres <= breadth:
                 raise CannotFrame(
-                    f"centres of {self.largest_centres:g} mm leave no bay between studs of {breadth:g} mm;"
-                    f" accepted is over {breadth:g} mm"
+                    "centres of {largest_centres} leave no bay between studs of {breadth}; accepted is over"
+                    " {breadth_2}",
+                    largest_centres=Mm(self.largest_centres),
+                    breadth=Mm(breadth),
+                    breadth_2=at_least(breadth),
                 )
             return self.largest_centres - breadth
         return self.largest_bay if self.largest_bay is not None else USUAL_SPACING
@@ -164,8 +173,9 @@ class FixedCentres(StudRule):
         breadth = run.breadth
         if self.centres < breadth:
             raise CannotFrame(
-                f"centres of {self.centres:g} mm are closer than the studs are broad;"
-                f" accepted is at least {breadth:g} mm"
+                "centres of {centres} are closer than the studs are broad; accepted is at least {breadth}",
+                centres=Mm(self.centres),
+                breadth=at_least(breadth),
             )
         datum = {"left": 0.0, "right": run.length, "middle": run.length / 2}[self.from_]
         singles = _on_lines(run, datum, self.centres)
@@ -173,7 +183,9 @@ class FixedCentres(StudRule):
             return singles
         if self.doubled_at < 2 * breadth:
             raise CannotFrame(
-                f"doubled studs every {self.doubled_at:g} mm overlap; accepted is at least {2 * breadth:g} mm"
+                "doubled studs every {doubled_at} overlap; accepted is at least {figure}",
+                doubled_at=Mm(self.doubled_at),
+                figure=at_least(2 * breadth),
             )
         joints = _lines(run, datum, self.doubled_at, breadth)
         doubles = [face for joint in joints for face in (joint - breadth, joint)]
@@ -212,14 +224,18 @@ class AtMarks(StudRule):
         for one, other in itertools.pairwise(marks):
             if other - one < breadth - TOUCH:
                 raise CannotFrame(
-                    f"the studs at {one:g} and {other:g} mm overlap;"
-                    f" accepted are marks at least {breadth:g} mm apart"
+                    "the studs at {one} and {other} overlap; accepted are marks at least {breadth} apart",
+                    one=Mm(one, bare=True),
+                    other=Mm(other),
+                    breadth=at_least(breadth),
                 )
         least, most = back, run.length - breadth + back
         for mark in marks:
             if not least - TOUCH <= mark <= most + TOUCH:
                 raise CannotFrame(
-                    f"the stud at {mark:g} mm is not within the wall; accepted is {least:g} to {most:g} mm"
+                    "the stud at {mark} is not within the wall; accepted is {least}",
+                    mark=Mm(mark),
+                    least=Reach(least, most, "g"),
                 )
         return _partly_in(run, (mark - back for mark in marks))
 

@@ -13,12 +13,14 @@ from soleplate.engine.rules import (
     EndJoin,
     Limits,
     Member,
+    Mm,
     Outline,
     Point,
     TopLine,
     TopPlateRule,
     TopPlates,
     Wall,
+    at_least,
     hookimpl,
 )
 
@@ -86,8 +88,9 @@ def _outline(start: Point, end: Point, slope: float, thick: float, square: tuple
         (upper if slope > 0 else lower)[1] -= back
     if min(upper[1] - upper[0], lower[1] - lower[0]) <= back:
         raise CannotFrame(
-            f"the wall's slope is {end[0] - start[0]:.0f} mm long, too short for a plate with square ends;"
-            " accepted is a longer wall, or plumb ends"
+            "the wall's slope is {figure} long, too short for a plate with square ends; accepted is"
+            " a longer wall, or plumb ends",
+            figure=Mm(end[0] - start[0], ".0f"),
         )
     return (on(lower[0], plumb), on(lower[1], plumb), on(upper[1], 0.0), on(upper[0], 0.0))
 
@@ -107,8 +110,10 @@ def _refuse_low(wall: Wall, underside: TopLine) -> None:
     lowest = underside.lowest(0.0, wall.length)
     if lowest <= wall.sole_thickness:
         raise CannotFrame(
-            f"its top plates would reach down to {lowest:.0f} mm, into the sole plate;"
-            f" accepted is a wall at least {wall.sole_thickness - lowest:.0f} mm higher"
+            "its top plates would reach down to {lowest}, into the sole plate; accepted is a wall"
+            " at least {sole_thickness} higher",
+            lowest=Mm(lowest, ".0f"),
+            sole_thickness=at_least(wall.sole_thickness - lowest, ".0f"),
         )
 
 
@@ -222,8 +227,11 @@ def _lapped(
     left, right = -past[0], wall.length + past[1]
     if right - left <= wall.depth:
         raise CannotFrame(
-            f"laps of {joins[0].lap:g} and {joins[1].lap:g} mm leave no upper plate on a wall of"
-            f" {wall.length:g} mm; accepted is a longer wall, or single plates"
+            "laps of {lap} and {lap_2} leave no upper plate on a wall of {length}; accepted is a"
+            " longer wall, or single plates",
+            lap=Mm(joins[0].lap, bare=True),
+            lap_2=Mm(joins[1].lap),
+            length=Mm(wall.length),
         )
     lapped = [
         member.moved(((left, member.bottom), (right, member.bottom), (right, member.top), (left, member.top)))

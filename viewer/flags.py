@@ -11,7 +11,7 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.layout import Finding, Piece
+from soleplate.engine.layout import FindingOut, Piece
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Face
 from soleplate.viewer.lettering import Box, Places, lettering
@@ -29,7 +29,7 @@ _CORNERS: Final = {
 }
 
 
-def flag_wall(face: Face, findings: Sequence[Finding], places: Places) -> list[svg.Element]:
+def flag_wall(face: Face, findings: Sequence[FindingOut], places: Places) -> list[svg.Element]:
     """The flags of a wall's findings that name no piece, over the wall from its left.
 
     Each is a link to its place in the list, where all the wall's findings are counted.
@@ -45,7 +45,7 @@ def flag_wall(face: Face, findings: Sequence[Finding], places: Places) -> list[s
 
 
 def flag_pieces(
-    face: Face, findings: Sequence[Finding], pieces: Sequence[Piece], places: Places
+    face: Face, findings: Sequence[FindingOut], pieces: Sequence[Piece], places: Places
 ) -> list[svg.Element]:
     """The flags of findings at the first few of some pieces that each names; kept clear of the tags."""
     return [
@@ -76,7 +76,7 @@ def _spots(face: Face, pieces: Sequence[Piece]) -> list[list[Box]]:
     return found
 
 
-def _flag(face: Face, finding: Finding, number: int, box: Box) -> svg.A:
+def _flag(face: Face, finding: FindingOut, number: int, box: Box) -> svg.A:
     (x, y), reach = box.centre, 0.72 * face.size
     shape: svg.Element
     if finding.level in _CORNERS:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from soleplate.engine.building_file import format_length
-from soleplate.engine.layout import Drift, Finding, Layout, Spacer, WallOut
+from soleplate.engine.layout import Drift, FindingOut, Layout, Spacer, WallOut
 from soleplate.viewer.elevation import draw_tape, draw_wall
 from soleplate.viewer.layers import Sheet
 from soleplate.viewer.markup import Child, Markup, element, joined, table
@@ -56,7 +56,7 @@ def _other_side(beside: str | None, sheet: Sheet) -> Markup:
     return element("p", element("a", said, href=beside))
 
 
-def wall_findings(wall: str, findings: Sequence[Finding], texts: Texts) -> Markup:
+def wall_findings(wall: str, findings: Sequence[FindingOut], texts: Texts) -> Markup:
     """A wall's findings, numbered as the flags on its drawing are; empty where there are none."""
     if not findings:
         return Markup("")
@@ -66,14 +66,14 @@ def wall_findings(wall: str, findings: Sequence[Finding], texts: Texts) -> Marku
     return joined(element("h3", texts.wall_findings), element("ol", *items, class_="findings numbered"))
 
 
-def finding_list(findings: Sequence[Finding], texts: Texts) -> Markup:
+def finding_list(findings: Sequence[FindingOut], texts: Texts) -> Markup:
     """Findings with their walls and their level in words; empty where there are none."""
     if not findings:
         return Markup("")
     return element("ul", *(_finding(finding, texts) for finding in findings), class_="findings")
 
 
-def _finding(finding: Finding, texts: Texts, *, id: str | None = None) -> Markup:  # noqa: A002 - HTML's name
+def _finding(finding: FindingOut, texts: Texts, *, id: str | None = None) -> Markup:  # noqa: A002 - HTML's name
     """One finding; without an id of its own it tells of which wall it is."""
     place = (
         element(

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from soleplate.engine.building_file.figures import Said
+from soleplate.engine.building_file.model import said_of
+
 OBJECT: Final = "accepted is an object: members in braces"
 LIST: Final = "accepted is a list, in brackets"
 TEXT: Final = "accepted is a text"
@@ -42,8 +45,12 @@ BOUNDS: Final[Mapping[str, tuple[str, str]]] = {
 """Errors of numbers: the word for the bound, and where pydantic's context has it."""
 
 
-def accepted(detail: Mapping[str, Any]) -> str:
+def accepted(detail: Mapping[str, Any]) -> Said:
     """What to say of one of pydantic's errors, as `ValidationError.errors` gives it with its context."""
+    return said_of(detail.get("ctx", {})) or Said(_accepted(detail))
+
+
+def _accepted(detail: Mapping[str, Any]) -> str:
     kind, context = detail["type"], detail.get("ctx", {})
     if kind in PLAIN:
         return PLAIN[kind]

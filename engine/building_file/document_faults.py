@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 from soleplate.engine.building_file.accepted_members import accepted_members
 from soleplate.engine.building_file.accepted_values import accepted
 from soleplate.engine.building_file.errors import BuildingError, Fault, SchemaError, UnbuildableError
+from soleplate.engine.building_file.figures import Said
 from soleplate.engine.building_file.model import NAME_PATTERN, UNBUILDABLE
 
 
@@ -35,7 +36,7 @@ def document_error(
     unbuildable: list[Fault] = []
     for detail in _own_faults(error.errors(include_url=False, include_input=False)):
         pointer = _pointer(detail["loc"], value, is_missing=detail["type"] == "missing")
-        fault = Fault(pointer, f"{owner(pointer)}{_message(dict(detail), model)}")
+        fault = Fault(pointer, _message(dict(detail), model).after(owner(pointer)))
         (unbuildable if detail["type"] == UNBUILDABLE else faults).append(fault)
     return SchemaError(faults) if faults else UnbuildableError(unbuildable)
 
@@ -67,16 +68,18 @@ def _pointer(location: Sequence[str | int], value: Any, *, is_missing: bool) -> 
     return "".join(f"/{token}" for token in tokens)
 
 
-def _message(detail: dict[str, Any], model: type[BaseModel]) -> str:
+def _message(detail: dict[str, Any], model: type[BaseModel]) -> Said:
     """Pydantic's words, made into what a builder understands where it matters."""
     context = detail.get("ctx", {})
     match detail["type"]:
         case "extra_forbidden":
-            return f"unknown member; accepted are {', '.join(accepted_members(model, detail['loc']))}"
+            return Said(f"unknown member; accepted are {', '.join(accepted_members(model, detail['loc']))}")
         case "union_tag_invalid":
-            return f"unknown: {str(context['tag'])[:60]!r}; accepted are {context['expected_tags']}"
+            return Said(f"unknown: {str(context['tag'])[:60]!r}; accepted are {context['expected_tags']}")
         case "union_tag_not_found":
-            return f"{context['discriminator']} is missing; it says which kind this is"
+            return Said(f"{context['discriminator']} is missing; it says which kind this is")
         case "string_pattern_mismatch" if context["pattern"] == NAME_PATTERN:
-            return "accepted is a text on one line, with no space at either end and no control characters"
+            return Said(
+                "accepted is a text on one line, with no space at either end and no control characters"
+            )
     return accepted(detail)

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from soleplate.engine.building_file.document_faults import document_error
-from soleplate.engine.building_file.told_lengths import telling
+from soleplate.engine.building_file.errors import telling
 from soleplate.engine.building_file.units import Units
 
 Document = TypeVar("Document", bound=BaseModel)

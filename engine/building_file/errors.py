@@ -20,9 +20,13 @@ Each carries data; the text is made from it. Nothing here knows of HTTP.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from typing import Self
+
+from soleplate.engine.building_file.figures import Figure, Said, said
+from soleplate.engine.building_file.units import Units
 
 
 def pointer_to(*steps: str | int) -> str:
@@ -34,12 +38,18 @@ def pointer_to(*steps: str | int) -> str:
 class Fault:
     """One thing that is wrong in a document.
 
-    `pointer` is a JSON pointer (RFC 6901) into it, `""` for the whole; `message` says what is wrong
-    and what would be accepted.
+    `pointer` is a JSON pointer (RFC 6901) into it, `""` for the whole; `said` says what is wrong and what
+    would be accepted. It is told in the `units` of the document.
     """
 
     pointer: str
-    message: str
+    said: Said | str
+    units: Units = "mm"
+
+    @property
+    def message(self) -> str:
+        """In words."""
+        return self.said if isinstance(self.said, str) else self.said.told(self.units)
 
     def __str__(self) -> str:
         return f"{self.pointer or '(the whole file)'}: {self.message}"
@@ -57,9 +67,22 @@ class BuildingError(EngineError):
         super().__init__("\n".join(map(str, self.faults)))
 
     @classmethod
-    def at(cls, pointer: str, message: str) -> Self:
-        """An error with one fault."""
-        return cls([Fault(pointer, message)])
+    def at(cls, pointer: str, sentence: str | Said, **figures: Figure) -> Self:
+        """An error with one fault: a sentence and its figures."""
+        return cls([Fault(pointer, said(sentence, **figures) if isinstance(sentence, str) else sentence)])
+
+
+@contextmanager
+def telling(units: Units) -> Iterator[None]:
+    """Faults that are raised within are told in this unit.
+
+    Raises:
+        BuildingError: as it was raised.
+    """
+    try:
+        yield
+    except BuildingError as error:
+        raise type(error)(replace(fault, units=units) for fault in error.faults) from None
 
 
 class UnreadableError(BuildingError):

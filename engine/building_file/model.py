@@ -8,6 +8,7 @@ Written as JSON they are in the file's own unit again, so that what is written r
 from __future__ import annotations
 
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Final, TypeVar
 
@@ -25,13 +26,13 @@ from pydantic import (
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, core_schema
 
+from soleplate.engine.building_file.figures import Figure, Form, Mm, Reach, Said, said
 from soleplate.engine.building_file.units import (
     ACCEPTED,
     LENGTH_PATTERN,
     LONGEST_TEXT,
     MM_PER_UNIT,
     parse_length,
-    plain_figure,
 )
 
 LONGEST: Final = 100_000.0
@@ -56,9 +57,16 @@ class Model(BaseModel):
     )
 
 
-def unbuildable(message: str) -> PydanticCustomError:
+def unbuildable(sentence: str, **figures: Figure) -> PydanticCustomError:
     """An error, to be raised in a validator, for something well-formed that cannot be set out."""
-    return PydanticCustomError(UNBUILDABLE, "{message}", {"message": message})
+    told = said(sentence, **figures)
+    return PydanticCustomError(UNBUILDABLE, "{message}", {"message": told.told("mm"), "said": told})
+
+
+def said_of(context: Mapping[str, Any]) -> Said | None:
+    """What an error by `unbuildable` says, by its context; `None` of others."""
+    found = context.get("said")
+    return found if isinstance(found, Said) else None
 
 
 def _unit(context: object) -> float:
@@ -110,8 +118,12 @@ class Limits:
 
     def _check(self, value: float) -> float:
         if not self.least <= value <= self.most:
-            said = f"{value:g}" if abs(value) > LONGEST * 1_000 else plain_figure(value)
-            raise unbuildable(f"{said} mm; accepted is {self.least:g} to {self.most:g} mm")
+            form: Form = "g" if abs(value) > LONGEST * 1_000 else ".3f"
+            raise unbuildable(
+                "{value}; accepted is {accepted}",
+                value=Mm(value, form),
+                accepted=Reach(self.least, self.most),
+            )
         return value
 
 

@@ -13,6 +13,7 @@ from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
+from soleplate.engine.building_file.figures import Mm, Reach
 from soleplate.engine.building_file.model import (
     AnyLength,
     Coordinate,
@@ -94,9 +95,14 @@ class ClosedPlan(Model):
                 raise unbuildable(f"the corner ({b[0]:g}, {b[1]:g}) lies on a straight side; leave it out")
             if not SHORTEST_WALL <= abs(b[0] - a[0]) + abs(b[1] - a[1]) <= LONGEST_WALL:
                 raise unbuildable(
-                    f"the side from ({a[0]:g}, {a[1]:g}) to ({b[0]:g}, {b[1]:g}) is"
-                    f" {abs(b[0] - a[0]) + abs(b[1] - a[1]):g} mm long;"
-                    f" accepted is {SHORTEST_WALL:g} to {LONGEST_WALL:g} mm"
+                    "the side from ({figure:g}, {figure_2:g}) to ({figure_3:g}, {figure_4:g}) is {figure_5}"
+                    " long; accepted is {shortest_wall}",
+                    figure=a[0],
+                    figure_2=a[1],
+                    figure_3=b[0],
+                    figure_4=b[1],
+                    figure_5=Mm(abs(b[0] - a[0]) + abs(b[1] - a[1])),
+                    shortest_wall=Reach(SHORTEST_WALL, LONGEST_WALL, "g"),
                 )
         _refuse_crossing(self.corners)
         return self

@@ -9,6 +9,7 @@ from typing import Annotated, Final, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
+from soleplate.engine.building_file.figures import Mm, at_least, at_most
 from soleplate.engine.building_file.model import Coordinate, Model, unbuildable
 from soleplate.engine.building_file.outline import LOWEST_WALL, Height, Plan, PlanWall
 from soleplate.engine.shapes import TopLine
@@ -135,8 +136,10 @@ def roof_planes(roof: LevelRoof | MonoPitchRoof | DuoPitchRoof, walls: Sequence[
     first, second = span / 2 + roof.ridge_offset, span / 2 - roof.ridge_offset
     if min(first, second) <= 0:
         raise unbuildable(
-            f"the ridge is {abs(roof.ridge_offset):g} mm off the middle of a span of {span:g} mm;"
-            f" accepted is less than {span / 2:g} mm"
+            "the ridge is {abs} off the middle of a span of {span}; accepted is less than {span_2}",
+            abs=Mm(abs(roof.ridge_offset)),
+            span=Mm(span),
+            span_2=at_most(span / 2),
         )
     run = max(first, second)
     low_height, slope = _low_and_slope(roof.low_height, roof.ridge_height, roof.pitch, run, "ridge_height")
@@ -185,21 +188,39 @@ def _low_and_slope(
         assert low is not None  # noqa: S101 - the model holds it
         assert high is not None  # noqa: S101 - the model holds it
         if high <= low:
-            raise unbuildable(f"{high_name} {high:g} mm is not over low_height {low:g} mm")
+            raise unbuildable(
+                "{high_name} {high} is not over low_height {low}",
+                high_name=high_name,
+                high=Mm(high),
+                low=Mm(low),
+            )
         return low, (high - low) / run
     slope = math.tan(math.radians(pitch))
     if low is None:
         assert high is not None  # noqa: S101 - the model holds it
         if high - run * slope < LOWEST_WALL:
             raise unbuildable(
-                f"{high_name} {high:g} mm less {run * slope:.0f} mm of rise at {pitch:g} degrees"
-                f" leaves {high - run * slope:.0f} mm; accepted is at least {LOWEST_WALL:g} mm"
+                "{high_name} {high} less {run} of rise at {pitch:g} degrees leaves {high_2}; accepted"
+                " is at least {lowest_wall}",
+                high_name=high_name,
+                high=Mm(high),
+                run=Mm(run * slope, ".0f"),
+                pitch=pitch,
+                high_2=Mm(high - run * slope, ".0f"),
+                lowest_wall=at_least(LOWEST_WALL),
             )
         return high - run * slope, slope
     if high is not None and abs(low + run * slope - high) > AGREE:
         raise unbuildable(
-            f"low_height {low:g} mm, {high_name} {high:g} mm and pitch {pitch:g} degrees contradict:"
-            f" {low:g} mm rises to {low + run * slope:.1f} mm at {pitch:g} degrees; leave one of them out"
+            "low_height {low}, {high_name} {high} and pitch {pitch:g} degrees contradict: {low_2}"
+            " rises to {low_3} at {pitch_2:g} degrees; leave one of them out",
+            low=Mm(low),
+            high_name=high_name,
+            high=Mm(high),
+            pitch=pitch,
+            low_2=Mm(low),
+            low_3=Mm(low + run * slope, ".1f"),
+            pitch_2=pitch,
         )
     return low, slope
 

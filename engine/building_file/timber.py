@@ -34,7 +34,8 @@ MEAN_DENSITY: Final[dict[str, float]] = {"C14": 350.0, "C16": 370.0, "C18": 380.
 """EN 338 mean densities in kg/m3; C20 and C27 differ between editions of the standard and are left out."""
 
 UNKNOWN_DENSITY: Final = 500.0
-"""kg/m3, for a name of unknown density: wet stock, so that a lift is not underrated (from memory)."""
+"""kg/m3, for a name of unknown density: of wet stock, so that no lift is underrated (common practice, no
+source)."""
 
 
 @dataclass(frozen=True, slots=True)

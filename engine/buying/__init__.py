@@ -5,6 +5,7 @@ In: a layout and its building's stock. Out: the layout with its saw plan and the
 
 from __future__ import annotations
 
+from soleplate.engine.buying.findings import KINDS
 from soleplate.engine.buying.saw_planning import with_saw_plan
 
-__all__ = ["with_saw_plan"]
+__all__ = ["KINDS", "with_saw_plan"]

@@ -9,18 +9,26 @@ from typing import Final
 from soleplate.engine.building_file import (
     Building,
     Fault,
+    Figure,
+    Mm,
     OnHand,
+    Sides,
     Stock,
     StockLength,
     StockTimber,
     UnbuildableError,
-    Units,
-    format_figure,
-    format_length,
-    told,
+    said,
+)
+from soleplate.engine.buying.findings import (
+    LONGER_THAN_STOCK,
+    NOT_PLANNED,
+    STOCK_TOO_LITTLE,
+    TOO_MANY,
+    UNUSED_STOCK,
 )
 from soleplate.engine.framing import STANDING
-from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, Finding, Layout, Piece, gravest_first
+from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, FindingOut, Layout, Piece, gravest_first
+from soleplate.engine.rules import Finding
 from soleplate.engine.sawing import (
     LengthOnHand,
     LengthOnSale,
@@ -35,7 +43,6 @@ from soleplate.engine.sawing import (
 )
 from soleplate.engine.shapes import same_section
 
-PRACTICE: Final = "common practice, no source"
 MOST_PLANNED: Final = 5_000
 SHEET: Final = "sheet"
 """The role of what is not cut from lengths."""
@@ -65,17 +72,17 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     sheets = {_key(piece) for piece in every if piece.role == SHEET}
     priced = tuple(_priced(row, listed, sheets) for row in layout.buying_list)
     layout = layout.model_copy(update={"buying_list": priced})
-    findings = list(_left_out(pieces, listed, stock, layout.units))
+    findings = list(_left_out(pieces, listed, stock))
     planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
             findings.append(_too_many(len(planned)))
-        return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
+        return layout.model_copy(update={"findings": _with(layout, findings)})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
     except UnbuildableError as error:
-        findings += [_too_little(told(fault.message, layout.units)) for fault in error.faults]
-        return layout.model_copy(update={"findings": gravest_first((*layout.findings, *findings))})
+        findings += [STOCK_TOO_LITTLE.of(said=fault.said) for fault in error.faults]
+        return layout.model_copy(update={"findings": _with(layout, findings)})
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in planned if piece.role in STANDING},
@@ -89,9 +96,16 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
                 _as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout.boards)
             ),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
-            "findings": gravest_first((*layout.findings, *findings)),
+            "findings": _with(layout, findings),
         }
     )
+
+
+def _with(layout: Layout, findings: Iterable[Finding]) -> tuple[FindingOut, ...]:
+    """The layout's findings and these."""
+    walls = {wall.name for wall in layout.walls}
+    told = (finding.told(layout.units, walls, {}) for finding in findings)
+    return gravest_first((*layout.findings, *told))
 
 
 def _key(piece: Piece) -> Key:
@@ -137,56 +151,30 @@ def _fits(piece: Piece, timber: StockTimber | None, stock: Stock) -> bool:
     return timber is not None and _to_cut(piece) <= _longest(timber, stock, piece.grade) + RESOLUTION
 
 
-def _left_out(
-    pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock, units: Units
-) -> Iterator[Finding]:
+def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> Iterator[Finding]:
     unlisted = sorted({_key(piece) for piece in pieces if _key(piece) not in listed})
     for section, material in unlisted:
         marks = tuple(piece.mark for piece in pieces if _key(piece) == (section, material))
-        size = " x ".join(format_figure(side, units) for side in section)
-        yield Finding(
-            level="note",
-            code="not-planned",
-            message=f"no stock is listed for {size} {material}: its pieces are not in the saw plan",
-            pieces=marks,
-            basis=PRACTICE,
-        )
+        yield NOT_PLANNED.of(pieces=marks, size=Sides(section), material=material)
     for entry in stock.stock:
         if not any(entry is each for each in listed.values()):
-            sides = [format_figure(side, units) for side in entry.section]
-            called = " ".join([" x ".join(sides), *([entry.material] if entry.material else [])])
-            yield Finding(
-                level="note",
-                code="unused-stock",
-                message=f"no piece is of {called}: that stock is not used",
-                basis=PRACTICE,
-            )
+            called: Figure = Sides(entry.section)
+            if entry.material is not None:
+                called = said("{size} {material}", size=called, material=entry.material)
+            yield UNUSED_STOCK.of(called=called)
     for piece in pieces:
         timber = listed.get(_key(piece))
         if timber is not None and not _fits(piece, timber, stock):
             longest = _longest(timber, stock, piece.grade)
-            yield Finding(
-                level="stop",
-                code="longer-than-stock",
-                message=f"{piece.mark}, a {piece.role} to be cut to"
-                f" {format_length(_to_cut(piece), units)}, is"
-                " longer than any length listed yields that is fit for it:"
-                f" {format_length(longest, units)}",
+            yield LONGER_THAN_STOCK.of(
                 pieces=(piece.mark,),
                 value=_to_cut(piece),
                 limit=longest,
-                basis=PRACTICE,
+                mark=piece.mark,
+                role=piece.role,
+                length=Mm(_to_cut(piece), "tape"),
+                longest=Mm(longest, "tape"),
             )
-
-
-def _too_little(said: str) -> Finding:
-    """That the lengths on hand do not suffice, where none are on sale."""
-    return Finding(
-        level="stop",
-        code="stock-too-little",
-        message=f"there is no saw plan: {said}",
-        basis=PRACTICE,
-    )
 
 
 def _square_ends(piece: Piece) -> int:
@@ -195,14 +183,7 @@ def _square_ends(piece: Piece) -> int:
 
 
 def _too_many(count: int) -> Finding:
-    return Finding(
-        level="note",
-        code="not-planned",
-        message=f"{count} pieces are too many for one saw plan; plan parts of the building by themselves",
-        value=float(count),
-        limit=float(MOST_PLANNED),
-        basis=PRACTICE,
-    )
+    return TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count)
 
 
 def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:

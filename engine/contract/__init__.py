@@ -24,8 +24,7 @@ from typing import Any, Final
 from soleplate.engine.contract.breach import Breach, ContractBroken, Fault
 from soleplate.engine.contract.extensions import check_breaches, exporter_breaches, layer_breaches
 from soleplate.engine.contract.rules import CASES, rule_breaches
-from soleplate.engine.layout import Finding
-from soleplate.engine.rules import DrawingLayer, Exporter, Rule
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding, Rule
 
 SECONDS: Final = 1.0
 """That one call into a plugin may take with one wall or layout; those that ship take some hundredths."""

@@ -12,9 +12,9 @@ from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.rules import PATIENCE, PLUGIN, first_party
 from soleplate.engine.contract.watching import Watch
 from soleplate.engine.laying_out import lay_out
-from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.layout import Layout
 from soleplate.engine.registry import PluginLoadError, RuleError, blamed, extension_name, nothing_to_draw
-from soleplate.engine.rules import DrawingLayer, Exporter
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding
 
 Complaint = tuple[Fault, str]
 
@@ -68,8 +68,8 @@ def _of_finding(found: object, layout: Layout) -> Iterator[Complaint]:
         return
     walls = {wall.name for wall in layout.walls}
     marks = {piece.mark for piece in layout.pieces}
-    if found.wall is not None and found.wall not in walls:
-        yield "nonsense", f"finding {found.code} names wall {found.wall!r}, which is not in the layout"
+    if found.part is not None and found.part not in walls:
+        yield "nonsense", f"finding {found.code} names wall {found.part!r}, which is not in the layout"
     for mark in found.pieces:
         if mark not in marks:
             yield "nonsense", f"finding {found.code} names piece {mark!r}, which is not in the layout"

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from soleplate.engine.covering.boards import Board
 from soleplate.engine.covering.covering import Cladding, Covered, ToCover, cover
+from soleplate.engine.covering.findings import KINDS
 from soleplate.engine.covering.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.covering.too_long import too_long
 from soleplate.engine.covering.wall_surfaces import wall_surfaces
 
 __all__ = [
+    "KINDS",
     "Board",
     "Cladding",
     "Covered",

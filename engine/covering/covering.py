@@ -10,12 +10,13 @@ from soleplate.engine.building_file import Stock
 from soleplate.engine.covering.boards import Board, Length, boards_of, lengths_of, supports_of
 from soleplate.engine.covering.checking import faulty
 from soleplate.engine.covering.corner_boards import corner_strips, within_corner_boards
+from soleplate.engine.covering.findings import COURSES_APART
 from soleplate.engine.covering.fixings import fixed_board
 from soleplate.engine.covering.jointing import heading_joints
 from soleplate.engine.covering.sheet_cutting import sheets_bought
-from soleplate.engine.layout import PRACTICE, BoardsOut, Finding
+from soleplate.engine.layout import BoardsOut
 from soleplate.engine.registry import Asked, drawn_out
-from soleplate.engine.rules import Clad, CladdingRule, Course, Facing, Remark, Strip, Support, Surface
+from soleplate.engine.rules import Clad, CladdingRule, Course, Facing, Finding, Strip, Support, Surface
 from soleplate.engine.shapes import TOUCH
 
 SurfaceKey = tuple[str, Facing]
@@ -102,7 +103,7 @@ def cover(tasks: Sequence[ToCover], stock: Stock) -> Covered:
             (*battens.boards[key], *boards.boards[key]),
             (*battens.too_long[key], *boards.too_long[key]),
             (
-                *(_remark(each.surface, remark) for remark in each.clad.reported),
+                *(found.on(each.surface.part).after(each.surface.where) for found in each.clad.findings),
                 *apart.get(key, ()),
                 *battens.findings[key],
                 *boards.findings[key],
@@ -156,29 +157,9 @@ def _courses_apart(laid: Iterable[_Laid]) -> dict[SurfaceKey, list[Finding]]:
             if end.kind in ("butts", "tee") and other is not None and other.courses != each.courses:
                 what = "cladding" if facing == "outside" and end.kind != "tee" else "lining"
                 found.setdefault((name, facing), []).append(
-                    Finding(
-                        level="note",
-                        code="courses-apart",
-                        message=f"the courses of its {what} do not line up with those of"
-                        f" {other.surface.part} round the corner, since theirs are set out otherwise",
-                        wall=name,
-                        basis=PRACTICE,
-                    )
+                    COURSES_APART.of(part=name, what=what, other=other.surface.part)
                 )
     return found
-
-
-def _remark(surface: Surface, remark: Remark) -> Finding:
-    code, message, value = remark
-    where = "" if surface.facing == "outside" else "in its lining, "
-    return Finding(
-        level="warn",
-        code=code,
-        message=f"{where}{message}",
-        wall=surface.part,
-        value=value,
-        basis=PRACTICE,
-    )
 
 
 def _cut(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Stock
 from soleplate.engine.covering.boards import Length
+from soleplate.engine.covering.findings import JOINTS_NEAR
 from soleplate.engine.covering.heading_joints import (
     EFFORT,
     BoardLength,
@@ -16,11 +17,9 @@ from soleplate.engine.covering.heading_joints import (
     JointRules,
     plan_joints,
 )
-from soleplate.engine.layout import BoardCount, BoardsOut, Finding
-from soleplate.engine.rules import CladdingRule, Strip, Surface
+from soleplate.engine.layout import BoardCount, BoardsOut
+from soleplate.engine.rules import CladdingRule, Finding, Strip, Surface
 from soleplate.engine.shapes import rounded
-
-BASIS = "NBS clause on heading joints: over supports, two board widths apart on one support"
 
 Sale = tuple[BoardLength, ...]
 
@@ -166,15 +165,7 @@ def _broken(plan: JointPlan) -> dict[str, int]:
 
 
 def _near(surface: Surface, apart: int, wanted: int) -> Finding:
-    where = "" if surface.facing == "outside" else "in its lining, "
     kept = "one over the other" if apart == 1 else f"{apart} courses apart"
-    return Finding(
-        level="warn",
-        code="joints-near",
-        message=f"{where}some heading joints on one support lie {kept}, where {wanted} courses are wanted:"
-        " there are too few supports for the lengths that can be had; take longer ones, or add studs",
-        wall=surface.part,
-        value=float(apart),
-        limit=float(wanted),
-        basis=BASIS,
-    )
+    return JOINTS_NEAR.of(
+        part=surface.part, value=float(apart), limit=float(wanted), kept=kept, wanted=wanted
+    ).after(surface.where)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.building_file import Count, Mm, said
 from soleplate.engine.covering.covering import Cladding
-from soleplate.engine.covering.jointing import BASIS
-from soleplate.engine.layout import Finding, Piece
+from soleplate.engine.covering.findings import BOARD_TOO_LONG
+from soleplate.engine.layout import Piece
+from soleplate.engine.rules import Finding
 
 
-def too_long(cladding: Cladding, pieces: Sequence[Piece], units: Units) -> Iterator[Finding]:
+def too_long(cladding: Cladding, pieces: Sequence[Piece]) -> Iterator[Finding]:
     """What is found; `pieces` are those of the face, as its boards are in order."""
     longest = {id(board): most for board, most in cladding.too_long}
     kinds: dict[tuple[str, float], list[Piece]] = {}
@@ -20,15 +21,13 @@ def too_long(cladding: Cladding, pieces: Sequence[Piece], units: Units) -> Itera
     for (role, most), long in kinds.items():
         length = max(piece.length for piece in long)
         one = len(long) == 1
-        yield Finding(
-            level="stop",
-            code="board-too-long",
-            message=f"{len(long)} {role}{'' if one else 's'} would be {'' if one else 'up to '}"
-            f"{format_length(length, units)} long, and no support lies where {'it' if one else 'they'} could"
-            f" be jointed; the longest to be had is {format_length(most, units)}",
-            wall=cladding.surface.part,
+        yield BOARD_TOO_LONG.of(
+            part=cladding.surface.part,
             pieces=tuple(piece.mark for piece in long),
             value=length,
             limit=most,
-            basis=BASIS,
+            boards=Count(len(long), role, f"{role}s"),
+            length=Mm(length, "tape") if one else said("up to {length}", length=Mm(length, "tape")),
+            they="it" if one else "they",
+            longest=Mm(most, "tape"),
         )

@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from soleplate.engine.building_file import Mm
+from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD
 from soleplate.engine.framing.setting_out import WallTask
-from soleplate.engine.layout import PRACTICE, Finding
 from soleplate.engine.registry import Asked, drawn_out
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
     NAILING_ROOM,
     Cripples,
+    Finding,
     FramedOpening,
     Run,
     StudRule,
@@ -97,15 +99,13 @@ def _places(
 
 def _merged(run: Run, name: str, place: float, gap: float) -> Finding:
     what = "stud" if run.place == "whole" else "cripple"
-    return Finding(
-        level="note",
-        code="merged-stud",
-        message=f"the {what} at {place:.0f} mm would stand {gap:.0f} mm from the opening's stud, too close"
-        " to nail; the opening's stud serves for both",
-        wall=name,
+    return MERGED_STUD.of(
+        part=name,
         value=round(gap, 3),
         limit=NAILING_ROOM,
-        basis=PRACTICE,
+        what=what,
+        place=Mm(place, ".0f"),
+        gap=Mm(gap, ".0f"),
     )
 
 
@@ -144,11 +144,4 @@ def _cripple(wall: Wall, left: float, cripples: Cripples, *, over: bool) -> Memb
 
 
 def _no_room(wall: Wall, left: float) -> Finding:
-    return Finding(
-        level="note",
-        code="cripple-left-out",
-        message=f"there is no room for a cripple at {left:.0f} mm; pack the gap",
-        wall=wall.name,
-        limit=LEAST_CRIPPLE,
-        basis=PRACTICE,
-    )
+    return CRIPPLE_LEFT_OUT.of(part=wall.name, limit=LEAST_CRIPPLE, left=Mm(left, ".0f"))

@@ -9,19 +9,20 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
+from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
 from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, meets, unsound
-from soleplate.engine.layout import PRACTICE, Finding
 from soleplate.engine.registry import Asked, Registry, drawn_out
 from soleplate.engine.rules import (
     Adjustment,
     Bay,
     Corner,
     CornerRule,
+    Finding,
     FramedOpening,
     Hole,
     NogginPlace,
@@ -90,17 +91,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
         members = asked.members(adjustment, changed)
         _refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     for hole, framing in zip(wall.holes, framings, strict=True):
-        findings += [
-            Finding(
-                level="warn",
-                code=code,
-                message=f"{hole.name}: {message}",
-                wall=wall.name,
-                value=value,
-                basis=PRACTICE,
-            )
-            for code, message, value in framing.reported
-        ]
+        findings += [found.on(wall.name).after(f"{hole.name}: ") for found in framing.findings]
     return Frame(
         task=task,
         wall=replace(framed, members=members),
@@ -122,7 +113,9 @@ def _frame_openings(wall: Wall, task: WallTask, asked: Asked) -> list[FramedOpen
         if hole.top > lowest + TOUCH:
             raise UnbuildableError.at(
                 task.pointer_to_height(index),
-                f"its top at {hole.top:.0f} mm is over the underside of the top plate there, {lowest:.0f} mm",
+                "its top at {top} is over the underside of the top plate there, {lowest}",
+                top=Mm(hole.top, ".0f"),
+                lowest=Mm(lowest, ".0f"),
             )
         framing = asked(rule, lambda: rule.frame_opening(hole, wall), pointer=pointer)  # noqa: B023 - asked at once
         framing = asked.whole(rule, framing, FramedOpening)
@@ -137,16 +130,21 @@ def _refuse_crowding(wall: Wall, framings: Sequence[FramedOpening], task: WallTa
         if after.left < before.right - TOUCH:
             raise UnbuildableError.at(
                 f"{task.pointer(index)}/at",
-                f"its framing starts at {after.left:.0f} mm, and that of the opening to its left ends at"
-                f" {before.right:.0f} mm; accepted is {before.right - after.left:.0f} mm more between them",
+                "its framing starts at {left}, and that of the opening to its left ends at {right};"
+                " accepted is {right_2} more between them",
+                left=Mm(after.left, ".0f"),
+                right=Mm(before.right, ".0f"),
+                right_2=Mm(before.right - after.left, ".0f"),
             )
     for tee in wall.tees:
         for index, framing in placed:
             if framing.left < tee.centre + tee.depth / 2 and tee.centre - tee.depth / 2 < framing.right:
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    f"{tee.partition} meets the wall at {tee.centre:.0f} mm, within the opening's framing"
-                    f" ({framing.left:.0f} to {framing.right:.0f} mm)",
+                    "{partition} meets the wall at {centre}, within the opening's framing ({left})",
+                    partition=tee.partition,
+                    centre=Mm(tee.centre, ".0f"),
+                    left=Reach(framing.left, framing.right, ".0f"),
                 )
 
 
@@ -155,7 +153,10 @@ def _ends(wall: Wall, task: WallTask) -> Iterator[Member]:
         stud = upright("stud", wall.section, left, wall.sole_thickness, wall.underside)
         if stud is None:
             raise UnbuildableError.at(
-                task.pointer_to_top, f"wall {wall.name} has no room for its end stud at {left:.0f} mm"
+                task.pointer_to_top,
+                "wall {name} has no room for its end stud at {left}",
+                name=wall.name,
+                left=Mm(left, ".0f"),
             )
         yield stud
 
@@ -192,8 +193,10 @@ def _refuse_meeting(fixed: Sequence[Member], framings: Sequence[FramedOpening], 
             if member.left < framing.right - TOUCH and framing.left < member.right - TOUCH:
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    f"its framing ({framing.left:.0f} to {framing.right:.0f} mm) meets the {member.role} at"
-                    f" {member.left:.0f} to {member.right:.0f} mm; accepted is a place clear of it",
+                    "its framing ({left}) meets the {role} at {left_2}; accepted is a place clear of it",
+                    left=Reach(framing.left, framing.right, ".0f"),
+                    role=member.role,
+                    left_2=Reach(member.left, member.right, ".0f"),
                 )
 
 
@@ -232,16 +235,13 @@ def _noggins(
         else:
             left_out.append(place)
     if left_out:
-        where = ", ".join(f"{place.bay.left:.0f}" for place in left_out[:12])
         findings.append(
-            Finding(
-                level="note",
-                code="noggin-left-out",
-                message=f"{len(left_out)} {rule.name} noggins have no room, under the slope or against"
-                f" an opening's timbers, in the bays from {where} mm: they are left out",
-                wall=wall.name,
+            NOGGIN_LEFT_OUT.of(
+                part=wall.name,
                 value=float(len(left_out)),
-                basis=PRACTICE,
+                number=len(left_out),
+                rule=rule.name,
+                where=MmList(tuple(place.bay.left for place in left_out[:12])),
             )
         )
     return list(asked.mark(rule, made))

@@ -9,7 +9,10 @@ from soleplate.engine.building_file import (
     LOWEST_WALL,
     SHORTEST_WALL,
     Measured,
+    Mm,
+    Reach,
     UnbuildableError,
+    at_least,
     pointer_to,
 )
 from soleplate.engine.rules import Wall
@@ -34,14 +37,18 @@ def as_measured(wall: Wall, measured: Measured | None) -> Wall:
     if not least <= length <= LONGEST_WALL:
         raise UnbuildableError.at(
             pointer_to("measured", wall.name),
-            f"the wall would be {length:g} mm long; accepted is {least:g} to {LONGEST_WALL:g} mm",
+            "the wall would be {length} long; accepted is {least}",
+            length=Mm(length),
+            least=Reach(least, LONGEST_WALL, "g"),
         )
     top = stretched(wall.top, wall.length, length)
     if top.lowest(0.0, length) < LOWEST_WALL:
         raise UnbuildableError.at(
             pointer_to("measured", wall.name),
-            f"at {length:g} mm it would be {top.lowest(0.0, length):.0f} mm high at its lowest;"
-            f" accepted is at least {LOWEST_WALL:.0f} mm",
+            "at {length} it would be {lowest} high at its lowest; accepted is at least {lowest_wall}",
+            length=Mm(length),
+            lowest=Mm(top.lowest(0.0, length), ".0f"),
+            lowest_wall=at_least(LOWEST_WALL, ".0f"),
         )
     return replace(wall, length=length, section=section, top=top)
 

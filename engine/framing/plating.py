@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
+from soleplate.engine.framing.findings import PLATE_JOINT, PLATE_TOO_LONG
 from soleplate.engine.framing.jointing import joint_over_studs
 from soleplate.engine.framing.setting_out import WallTask
-from soleplate.engine.layout import PRACTICE, Finding
 from soleplate.engine.registry import Asked
-from soleplate.engine.rules import LEAST_CRIPPLE, TopPlateRule, TopPlates, Wall
+from soleplate.engine.rules import LEAST_CRIPPLE, Finding, TopPlateRule, TopPlates, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
 
 
@@ -30,7 +30,9 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
     if room < LEAST_CRIPPLE:
         raise UnbuildableError.at(
             task.pointer_to_top,
-            f"wall {wall.name} has {room:.0f} mm between its plates; accepted is a higher wall",
+            "wall {name} has {room} between its plates; accepted is a higher wall",
+            name=wall.name,
+            room=Mm(room, ".0f"),
         )
     return wall, plates
 
@@ -68,26 +70,16 @@ def _joint_findings(
     wall: Wall, plate: Member, joints: Sequence[float], longest: float, *, too_long: bool
 ) -> Iterator[Finding]:
     if too_long:
-        yield Finding(
-            level="stop",
-            code="plate-too-long",
-            message=f"the {plate.role} from {plate.left:.0f} to {plate.right:.0f} mm is longer than any"
-            f" length on sale ({longest:.0f} mm), and no stud stands where it could be jointed",
-            wall=wall.name,
+        yield PLATE_TOO_LONG.of(
+            part=wall.name,
             value=round(plate.right - plate.left, 3),
             limit=longest,
-            basis=PRACTICE,
+            role=plate.role,
+            reach=Reach(plate.left, plate.right, ".0f"),
+            longest=Mm(longest, ".0f"),
         )
     if joints:
-        where = ", ".join(f"{joint:.0f}" for joint in joints)
-        yield Finding(
-            level="note",
-            code="plate-joint",
-            message=f"the {plate.role} is jointed over the studs at {where} mm",
-            wall=wall.name,
-            limit=longest,
-            basis=PRACTICE,
-        )
+        yield PLATE_JOINT.of(part=wall.name, limit=longest, role=plate.role, where=MmList(tuple(joints)))
 
 
 def _sole_plates(wall: Wall) -> Iterator[Member]:

@@ -17,20 +17,24 @@ from soleplate.engine.building_file import (
     Fault,
     Frame,
     LevelRoof,
+    Mm,
     Opening,
     PlanWall,
+    Reach,
     Rectangle,
     RoofPlanes,
     SingleWalls,
     Timber,
     UnbuildableError,
     WallBlock,
+    at_least,
     carries_roof,
     in_each_other,
     partition_room,
     plan_walls,
     pointer_to,
     roof_planes,
+    said_of,
     top_line,
     wall_names,
 )
@@ -143,7 +147,9 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
     if short:
         raise UnbuildableError.at(
             "/outline",
-            f"wall {short[0].name} would be {short[0].length:.0f} mm long; make the outline larger",
+            "wall {name} would be {length} long; make the outline larger",
+            name=short[0].name,
+            length=Mm(short[0].length, ".0f"),
         )
     _refuse_places(building.outline, plans)
     roof = _roof(building, plans)
@@ -214,7 +220,9 @@ def _refuse_places(outline: AnyOutline, plans: Sequence[PlanWall]) -> None:
             if not least - TOUCH <= partition.at <= most + TOUCH:
                 raise UnbuildableError.at(
                     places[partition.name],
-                    f"{partition.at:g} mm; accepted is {least:g} to {most:g} mm, between the outer walls",
+                    "{place}; accepted is {least}, between the outer walls",
+                    place=Mm(partition.at),
+                    least=Reach(least, most, "g"),
                 )
     pair = in_each_other(plans)
     if pair is not None:
@@ -244,7 +252,7 @@ def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
     try:
         return roof_planes(roof, [plan for plan in plans if plan.name not in inside])
     except PydanticCustomError as error:
-        raise UnbuildableError.at("/roof", error.message()) from None
+        raise UnbuildableError.at("/roof", said_of(error.context or {}) or error.message()) from None
 
 
 def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: RoofPlanes | None) -> Wall:
@@ -270,7 +278,10 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: Ro
     if lowest < LOWEST_WALL:
         raise UnbuildableError.at(
             "/roof",
-            f"wall {plan.name} would be {lowest:.0f} mm high; accepted is at least {LOWEST_WALL:.0f} mm",
+            "wall {name} would be {lowest} high; accepted is at least {lowest_wall}",
+            name=plan.name,
+            lowest=Mm(lowest, ".0f"),
+            lowest_wall=at_least(LOWEST_WALL, ".0f"),
         )
     return Wall(
         name=plan.name,
@@ -343,8 +354,11 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
             if hole.left < other.right and other.left < hole.right:
                 raise UnbuildableError.at(
                     f"{pointer}/at",
-                    f"{hole.name} ({hole.left:.0f} to {hole.right:.0f} mm) overlaps {other.name}"
-                    f" ({other.left:.0f} to {other.right:.0f} mm); accepted are openings beside each other",
+                    "{name} ({left}) overlaps {name_2} ({left_2}); accepted are openings beside each other",
+                    name=hole.name,
+                    left=Reach(hole.left, hole.right, ".0f"),
+                    name_2=other.name,
+                    left_2=Reach(other.left, other.right, ".0f"),
                 )
         done.append(hole)
         yield hole
@@ -371,19 +385,27 @@ def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> Non
     if hole.width > wall.length:
         raise UnbuildableError.at(
             _pointer_to_size(opening, pointer, "width"),
-            f"{hole.width:.0f} mm is wider than wall {wall.name}, which is {wall.length:.0f} mm long",
+            "{width} is wider than wall {name}, which is {length} long",
+            width=Mm(hole.width, ".0f"),
+            name=wall.name,
+            length=Mm(wall.length, ".0f"),
         )
     if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
         raise UnbuildableError.at(
             f"{pointer}/at",
-            f"it would reach from {hole.left:.0f} to {hole.right:.0f} mm;"
-            f" accepted is 0 to {wall.length:.0f} mm",
+            "it would reach from {left}; accepted is 0 to {length}",
+            left=Reach(hole.left, hole.right, ".0f"),
+            length=Mm(wall.length, ".0f"),
         )
     lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
     if hole.top >= lowest:
         raise UnbuildableError.at(
             _pointer_to_size(opening, pointer, "height"),
-            f"its top at {hole.top:.0f} mm is over the top of the wall there, {lowest:.0f} mm",
+            "its top at {top} is over the top of the wall there, {lowest}",
+            top=Mm(hole.top, ".0f"),
+            lowest=Mm(lowest, ".0f"),
         )
     if opening.kind == "door" and not hole.reaches_floor:
-        raise UnbuildableError.at(f"{pointer}/sill", f"{hole.bottom:g} mm; accepted for a door is 0")
+        raise UnbuildableError.at(
+            f"{pointer}/sill", "{bottom}; accepted for a door is 0", bottom=Mm(hole.bottom)
+        )

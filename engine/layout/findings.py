@@ -14,7 +14,7 @@ PRACTICE: Final = "common practice, no source"
 """The basis of a finding that no published source stands behind."""
 
 
-class Finding(Result):
+class FindingOut(Result):
     """Something to look at. Advisory, never an approval."""
 
     level: Level
@@ -23,8 +23,10 @@ class Finding(Result):
     """Stable, for programs."""
     message: str
     """A sentence for the builder."""
+    part: str | None = None
+    """The wall, floor or slope that it is about; none where it is the building."""
     wall: str | None = None
-    """The wall it is about; none where it is the building."""
+    """The same, where that is a wall."""
     pieces: tuple[str, ...] = ()
     """Marks."""
     value: float | None = None
@@ -35,7 +37,7 @@ class Finding(Result):
     """The published source, or common practice."""
 
 
-def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def gravest_first(findings: Iterable[FindingOut]) -> tuple[FindingOut, ...]:
     """Findings in the order of their levels, `stop` first; those of one level as they came."""
     levels = get_args(Level)
     return tuple(sorted(findings, key=lambda finding: levels.index(finding.level)))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from soleplate.engine.building_file import Units
-from soleplate.engine.layout.findings import Finding
+from soleplate.engine.layout.findings import FindingOut
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Result
@@ -42,7 +42,7 @@ class Layout(Result):
     """How to saw it all, where the building file says what timber can be had."""
     factory_ends: FactoryEnds | None = None
     """Which pieces keep a factory end by the saw plan, and how many cut ends are to be brushed."""
-    findings: tuple[Finding, ...]
+    findings: tuple[FindingOut, ...]
     """What to look at again, the gravest first."""
     cautions: tuple[str, ...]
     """What holds for every building."""

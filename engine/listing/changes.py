@@ -6,8 +6,10 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import PRACTICE, Change, Finding, Piece
+from soleplate.engine.building_file import Mm, Units, format_length
+from soleplate.engine.layout import Change, Piece
+from soleplate.engine.listing.findings import MEASURED_OFF
+from soleplate.engine.rules import Finding
 
 CHANGED = 0.0005
 """mm. Less is the same at the resolution of the layout."""
@@ -39,15 +41,13 @@ def off_the_drawing(name: str, drawn: float, measured: float, units: Units) -> I
     """What is to be said of a wall that is not as long as its neighbours and the roof expect, mm."""
     if abs(measured - drawn) <= CHANGED:
         return
-    yield Finding(
-        level="warn" if abs(measured - drawn) > FAR_OFF * drawn else "note",
-        code="measured-off",
-        message=f"measured {_difference(measured - drawn, units)} than drawn ({format_length(drawn, units)});"
-        " what it meets, and the walls beside it, are still as drawn: check that the corners close",
-        wall=name,
+    yield MEASURED_OFF.of(
+        part=name,
         value=round(measured, 3),
         limit=round(drawn, 3),
-        basis=PRACTICE,
+        level="warn" if abs(measured - drawn) > FAR_OFF * drawn else "note",
+        difference=_difference(measured - drawn, units),
+        drawn=Mm(drawn, "tape"),
     )
 
 

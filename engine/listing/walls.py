@@ -10,10 +10,10 @@ from typing import NamedTuple
 from soleplate.engine.building_file import Building, Units, format_length
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.framing import Frame
-from soleplate.engine.layout import Change, Finding, OpeningOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, running_marks, spacers
-from soleplate.engine.rules import OpeningRule, choices
+from soleplate.engine.rules import Finding, OpeningRule, choices
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
 Boards = Sequence[tuple[Board, Piece]]
@@ -51,7 +51,7 @@ class BuiltWall:
         inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units)
         return NumberedWall(members, outside, inside)
 
-    def findings(self, wall: WallOut, units: Units) -> Iterator[Finding]:
+    def findings(self, wall: WallOut) -> Iterator[Finding]:
         """What was found while it was framed and covered; `wall` is what comes out of it."""
         yield from self.frame.findings
         for each in self.covered:
@@ -59,7 +59,7 @@ class BuiltWall:
         for each in self.covered:
             if each.too_long:
                 pieces = [piece for piece in wall.pieces if piece.face == each.surface.facing]
-                yield from too_long(each, pieces, units)
+                yield from too_long(each, pieces)
 
 
 class NumberedWall(NamedTuple):

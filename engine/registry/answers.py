@@ -88,12 +88,15 @@ def _tuple(kinds: tuple[Any, ...]) -> Check:
 
 
 def _record(kind: type[Any], names: list[str]) -> Check:
-    hints = get_type_hints(kind)
-    checks = [(name, _check(hints[name])) for name in names]
+    checks: list[tuple[str, Check]] = []
 
     def look(value: Any) -> str | None:
         if not isinstance(value, kind):
             return _not(value, kind.__name__)
+        if not checks:
+            # Not before it is asked for: what a record holds may hold such records in turn.
+            hints = get_type_hints(kind)
+            checks.extend((name, _check(hints[name])) for name in names)
         for name, check in checks:
             if said := check(getattr(value, name)):
                 return _within(f".{name}", said)

@@ -34,15 +34,14 @@ class Asked:
 
     def __call__(self, rule: Rule, ask: Callable[[], Answer], *, pointer: str | None = None) -> Answer:
         """What the rule answers; `pointer` is of what is asked about, where that is not the rule itself."""
-        refusal: CannotFrame | None = None
         with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._part):
             try:
                 return ask()
             except CannotFrame as error:
                 refusal = error
         if pointer is not None:
-            raise UnbuildableError.at(pointer, str(refusal))
-        raise UnbuildableError.at(self._pointer_to(rule), f"{self._kind} {self._part}: {refusal}")
+            raise UnbuildableError.at(pointer, refusal.said)
+        raise UnbuildableError.at(self._pointer_to(rule), refusal.said.after(f"{self._kind} {self._part}: "))
 
     def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
         """The error of a rule that returned what cannot be."""

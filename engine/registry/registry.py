@@ -18,11 +18,11 @@ import pluggy
 from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
-from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.layout import Layout
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
-from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Rule, family_of
+from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
@@ -67,6 +67,7 @@ class Registry:
     drawing_layers: tuple[tuple[str, DrawingLayer], ...]
     exporters: tuple[tuple[str, Exporter], ...]
     checks: tuple[tuple[str, Any], ...]
+    finding_kinds: tuple[tuple[str, FindingKind], ...] = ()
     patience_s: float | None = None
     """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
 
@@ -187,15 +188,34 @@ def collect(
                 key=lambda pair: pair[0],
             )
         ),
+        finding_kinds=_kinds(manager, called, patience_s),
         patience_s=patience_s,
     )
 
 
+def _kinds(
+    manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None
+) -> tuple[tuple[str, FindingKind], ...]:
+    """(plugin, kind) of all kinds of findings; a code belongs to the plugin that offers it first."""
+    kinds: list[tuple[str, FindingKind]] = []
+    owner: dict[str, str] = {}
+    for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
+        if not isinstance(kind, FindingKind):
+            raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
+        if owner.setdefault(kind.code, plugin) != plugin:
+            first = called[owner[kind.code]]
+            raise PluginClashError(
+                plugin, f"the code {kind.code!r} is taken by plugin {first}; choose another one"
+            )
+        kinds.append((plugin, kind))
+    return tuple(sorted(kinds, key=lambda pair: pair[0]))
+
+
 def _offered(
     manager: pluggy.PluginManager, hook: str, called: Mapping[str, str], patience_s: float | None
-) -> list[tuple[str, type[Any]]]:
-    """(plugin, class) of all that a `register_*` hook brings, in the order of the plugins."""
-    offered: list[tuple[str, type[Any]]] = []
+) -> list[tuple[str, Any]]:
+    """(plugin, offer) of all that a `register_*` hook brings, in the order of the plugins."""
+    offered: list[tuple[str, Any]] = []
     for implementation in getattr(manager.hook, hook).get_hookimpls():
         with loading(implementation.plugin_name, patience_s, doing=f"{hook} failed"):
             classes = drawn_out(implementation.function())

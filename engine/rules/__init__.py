@@ -7,24 +7,31 @@ from soleplate.engine.building_file import (
     UNKNOWN_DENSITY,
     AnyLength,
     Building,
+    Count,
     Distance,
     Items,
     Limits,
+    Mm,
+    MmList,
     Model,
     Name,
+    Reach,
     Rectangle,
     SectionField,
+    Sides,
     SingleWalls,
     Tee,
     WallBlock,
     WallEnd,
+    at_least,
+    at_most,
+    said,
     unbuildable,
 )
 from soleplate.engine.layout import (
     PRACTICE,
     BayOut,
     CutEnd,
-    Finding,
     Layout,
     Level,
     OpeningOut,
@@ -43,7 +50,6 @@ from soleplate.engine.rules.cladding import (
     CladdingWidth,
     Course,
     Gap,
-    Remark,
     Span,
     Strip,
 )
@@ -58,9 +64,12 @@ from soleplate.engine.rules.extensions import (
     ExportOptions,
 )
 from soleplate.engine.rules.families import FAMILIES, AnyRule, Family, Pick, choices, family_of, picked
-from soleplate.engine.rules.glazing import Glazing, pane_findings
+from soleplate.engine.rules.findings import Finding, FindingKind
+from soleplate.engine.rules.glazing import PANE_COVER, PANE_JOINT, Glazing, pane_findings
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
+    NARROW_LAST,
+    NARROW_RIP,
     NARROWEST_RIP,
     level_strips,
     level_tops,
@@ -71,6 +80,7 @@ from soleplate.engine.rules.movement import board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.rule import CannotFrame, Rule
+from soleplate.engine.rules.shared_kinds import KINDS
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
@@ -97,11 +107,16 @@ from soleplate.engine.shapes import (
 __all__ = [
     "ALONG",
     "FAMILIES",
+    "KINDS",
     "LEAST_CRIPPLE",
     "MEAN_DENSITY",
     "NAILING_ROOM",
     "NARROWER",
     "NARROWEST_RIP",
+    "NARROW_LAST",
+    "NARROW_RIP",
+    "PANE_COVER",
+    "PANE_JOINT",
     "PRACTICE",
     "TOUCH",
     "UNKNOWN_DENSITY",
@@ -120,6 +135,7 @@ __all__ = [
     "CladdingWidth",
     "Corner",
     "CornerRule",
+    "Count",
     "Course",
     "Cripples",
     "CutEnd",
@@ -136,6 +152,7 @@ __all__ = [
     "Facing",
     "Family",
     "Finding",
+    "FindingKind",
     "FramedOpening",
     "Gap",
     "Glazing",
@@ -145,6 +162,8 @@ __all__ = [
     "Level",
     "Limits",
     "Member",
+    "Mm",
+    "MmList",
     "Model",
     "Name",
     "NogginPlace",
@@ -155,12 +174,13 @@ __all__ = [
     "Pick",
     "Piece",
     "Point",
+    "Reach",
     "Rectangle",
-    "Remark",
     "Rule",
     "Run",
     "Section",
     "SectionField",
+    "Sides",
     "SingleWalls",
     "Span",
     "Strip",
@@ -175,6 +195,8 @@ __all__ = [
     "WallBlock",
     "WallEnd",
     "WallOut",
+    "at_least",
+    "at_most",
     "board_movement",
     "choices",
     "clip",
@@ -194,6 +216,7 @@ __all__ = [
     "picked",
     "raking_batten",
     "rectangle",
+    "said",
     "unbuildable",
     "upright",
     "upright_battens",

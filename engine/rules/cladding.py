@@ -23,11 +23,13 @@ from soleplate.engine.building_file import (
     AnyLength,
     Items,
     Limits,
+    Mm,
     Model,
     Name,
     SectionField,
     unbuildable,
 )
+from soleplate.engine.rules.findings import Finding
 from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.surfaces import Surface
 from soleplate.engine.shapes import Section
@@ -51,10 +53,6 @@ BattenThickness = Annotated[AnyLength, Limits(5.0, 150.0)]
 BattenWidth = Annotated[AnyLength, Limits(25.0, 150.0)]
 """A narrower batten splits where boards are fixed to it (common practice, no source)."""
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
-
-
-Remark = tuple[str, str, float | None]
-"""What a rule says of a face: a code, a sentence, and a value or `None`."""
 
 
 class Span(NamedTuple):
@@ -132,7 +130,7 @@ class Clad:
 
     strips: tuple[Strip, ...]
     battens: tuple[Strip, ...] = ()
-    reported: tuple[Remark, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 class Battens(Model):
@@ -178,8 +176,9 @@ class CladdingRule(Rule):
     def _check_lengths(self) -> Self:
         if self.lengths and self.least_board > max(self.lengths):
             raise unbuildable(
-                f"least_board is {self.least_board:g} mm; accepted is up to the longest of lengths,"
-                f" {max(self.lengths):g} mm"
+                "least_board is {least_board}; accepted is up to the longest of lengths, {max}",
+                least_board=Mm(self.least_board),
+                max=Mm(max(self.lengths)),
             )
         return self
 

@@ -7,8 +7,9 @@ from typing import Annotated, Final, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.building_file import AnyLength, Limits, Model, unbuildable
-from soleplate.engine.layout import PRACTICE, Finding, OpeningOut, WallOut
+from soleplate.engine.building_file import AnyLength, Limits, Mm, Model, said, unbuildable
+from soleplate.engine.layout import PRACTICE, OpeningOut, WallOut
+from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.movement import EXPANSION, PaneFit, Sheet, fit_panes, sheet_movement
 
 COLDEST: Final = -15.0
@@ -53,35 +54,56 @@ class Glazing(Model):
         return fit_panes(centres, breadth, self.material, self.swing, dark=self.dark, shank=self.shank)
 
 
+PANE_JOINT: Final = FindingKind(
+    "pane-joint",
+    "note",
+    PRACTICE,
+    "{name}: cut panes of {material} {width} wide and leave {joint} between them{holes}; each moves that much"
+    " over {swing:g} K",
+)
+PANE_COVER: Final = FindingKind(
+    "pane-cover",
+    "warn",
+    PRACTICE,
+    "{name}: when coldest, panes have {cover} {where}; accepted is {least_cover}: broader timber, a larger"
+    " edge_cover, or smaller panes",
+)
+
+
 def pane_findings(
     wall: WallOut, opening: OpeningOut, glazing: Glazing, panes: int, edge_cover: float
 ) -> Iterator[Finding]:
     """What a row of panes is cut to, and a warning where too little of them is held."""
     breadth = max((piece.section[0] for piece in wall.pieces if piece.mark in opening.pieces), default=0.0)
     fit = glazing.fitted((opening.right - opening.left) / panes, breadth)
-    holes = "" if fit.hole is None else f", and drill holes of {fit.hole:.1f} mm or more for the screws"
-    yield Finding(
-        level="note",
-        code="pane-joint",
-        message=f"{opening.name}: cut panes of {glazing.material} {fit.width:.1f} mm wide and leave"
-        f" {fit.joint:.1f} mm between them{holes}; each moves that much over {glazing.swing:g} K",
-        wall=wall.name,
+    holes = (
+        ""
+        if fit.hole is None
+        else said(", and drill holes of {hole} or more for the screws", hole=Mm(fit.hole, ".1f"))
+    )
+    yield PANE_JOINT.of(
+        part=wall.name,
         value=round(fit.joint, 3),
         basis=EXPANSION[glazing.material].source,
+        name=opening.name,
+        material=glazing.material,
+        width=Mm(fit.width, ".1f"),
+        joint=Mm(fit.joint, ".1f"),
+        holes=holes,
+        swing=glazing.swing,
     )
     height = opening.top - opening.bottom
     drawn_back = sheet_movement(height, glazing.material, glazing.swing, dark=glazing.dark) / 2
     covers = ("on their studs", fit.cover), ("on the noggins below and above", edge_cover - drawn_back)
     for where, cover in covers:
         if cover < glazing.least_cover:
-            yield Finding(
-                level="warn",
-                code="pane-cover",
-                message=f"{opening.name}: when coldest, panes have {max(cover, 0.0):.1f} mm {where}; accepted"
-                f" is {glazing.least_cover:g} mm: broader timber, a larger edge_cover, or smaller panes",
-                wall=wall.name,
+            yield PANE_COVER.of(
+                part=wall.name,
                 pieces=opening.pieces,
                 value=round(cover, 3),
                 limit=glazing.least_cover,
-                basis=PRACTICE,
+                name=opening.name,
+                cover=Mm(max(cover, 0.0), ".1f"),
+                where=where,
+                least_cover=Mm(glazing.least_cover),
             )

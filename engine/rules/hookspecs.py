@@ -10,8 +10,9 @@ from collections.abc import Iterable
 import pluggy
 
 from soleplate.engine.building_file import Building
-from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.layout import Layout
 from soleplate.engine.rules.extensions import DrawingLayer, Exporter
+from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.rule import Rule
 
 PROJECT = "soleplate"
@@ -29,6 +30,22 @@ def register_rules() -> Iterable[type[Rule]]:
     Called: once, at start-up.
     Order: none; rules are sorted by name, and adjustments applied in the order of the building file.
     Failure: an exception, a half-made rule or a name that is taken stops start-up and names the plugin.
+    Since: 0.1.
+    """
+    raise NotImplementedError
+
+
+@hookspec
+def register_finding_kinds() -> Iterable[FindingKind]:
+    """Offer the kinds of findings that this plugin tells of, for the catalogue.
+
+    Returns:
+        Kinds, for example `[FindingKind("heavy", "warn", PRACTICE, "the frame weighs {weight:.0f} kg")]`;
+        a length among their figures is a `Mm`, which is told in the building's unit.
+
+    Called: once, at start-up.
+    Order: by plugin name; kinds stay in theirs.
+    Failure: an exception, or anything but kinds, stops start-up and names the plugin.
     Since: 0.1.
     """
     raise NotImplementedError

@@ -6,12 +6,39 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
-from soleplate.engine.rules.cladding import Course, Remark, Span, Strip
+from soleplate.engine.building_file import Listed, Mm, said
+from soleplate.engine.layout import PRACTICE
+from soleplate.engine.rules.cladding import Course, Span, Strip
+from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.surfaces import Surface
 from soleplate.engine.shapes import FINE, Section
 
 NARROWEST_RIP: Final = 40.0
 """mm. A course narrower than this splits as it is ripped or fixed (common practice, no source)."""
+
+NARROW_STRIP: Final = FindingKind(
+    "narrow-strip",
+    "warn",
+    PRACTICE,
+    "of some courses less than {least} is left at openings: {strips}; they split easily: move the openings or"
+    " the first course, or cover them with the trim",
+)
+
+NARROW_LAST: Final = FindingKind(
+    "narrow-rip",
+    "warn",
+    PRACTICE,
+    "{seen} is seen of the last course, less than {least}; change the exposure or the drop, or cover it"
+    " with a"
+    " board under the eaves",
+)
+NARROW_RIP: Final = FindingKind(
+    "narrow-rip",
+    "warn",
+    PRACTICE,
+    "the last course is {rest} high, narrower than {least}; no drop of the first course from {drops}"
+    " does better",
+)
 
 Nails = Callable[[Course], tuple[float, ...]]
 
@@ -45,7 +72,7 @@ def level_strips(
         )
 
 
-def narrow_at_openings(face: Surface, courses: Sequence[Course], least: float) -> Iterator[Remark]:
+def narrow_at_openings(face: Surface, courses: Sequence[Course], least: float) -> Iterator[Finding]:
     """A remark where less than `least` mm of a course is left under a sill or over a head."""
     found: list[tuple[float, str]] = []
     for hole in face.holes:
@@ -56,12 +83,11 @@ def narrow_at_openings(face: Surface, courses: Sequence[Course], least: float) -
                 found.append((course.top - hole.top, f"over {hole.name}"))
     narrow = [(rest, where) for rest, where in found if rest < least - FINE]
     if narrow:
-        told = ", ".join(f"{rest:.0f} mm {where}" for rest, where in narrow[:12])
-        yield (
-            "narrow-strip",
-            f"of some courses less than {least:.0f} mm is left at openings: {told}; they split easily: move"
-            " the openings or the first course, or cover them with the trim",
-            round(min(rest for rest, _ in narrow), 3),
+        told = (said("{rest} {where}", rest=Mm(rest, ".0f"), where=where) for rest, where in narrow[:12])
+        yield NARROW_STRIP.of(
+            value=round(min(rest for rest, _ in narrow), 3),
+            least=Mm(least, ".0f"),
+            strips=Listed(tuple(told)),
         )
 
 

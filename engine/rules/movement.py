@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
-from soleplate.engine.layout import Finding
+from soleplate.engine.building_file import Mm
+from soleplate.engine.rules.findings import Finding, FindingKind
 
 Sheet = Literal["polycarbonate", "acrylic", "glass"]
 
@@ -98,31 +99,38 @@ def board_movement(
     return BoardMovement(width, swing, abs(width_change(width, swing, rate.value)), gap, rate.source)
 
 
-def movement_finding(movement: BoardMovement, wall: str | None, where: str) -> Finding:
+_CHANGE: Final = "a board of {width} changes by {change} in width over {swing:g} % of moisture"
+
+FREE: Final = FindingKind("board-movement", "note", EN_336, f"{_CHANGE}; fix each board so that it can move")
+ENOUGH: Final = FindingKind(
+    "board-movement", "note", EN_336, f"{_CHANGE}; the gap of {{gap}} between boards takes it up"
+)
+TOO_LITTLE: Final = FindingKind(
+    "board-movement",
+    "warn",
+    EN_336,
+    f"{_CHANGE}, and the gap between boards is {{gap}}; leave more, or fix the boards wet",
+)
+
+
+def movement_finding(movement: BoardMovement, part: str | None, where: str) -> Finding:
     """What is to be said of a board's movement: a note, or a warning where the gap is less than it.
 
-    `wall` is the one wall it concerns, if so; `where` is what the sentence begins with, such as the names of
+    `part` is the one wall it concerns, if so; `where` is what the sentence begins with, such as the names of
     several walls.
     """
-    told = (
-        f"{where}a board of {movement.width:g} mm changes by {movement.change:.1f} mm in width over"
-        f" {movement.swing:g} % of moisture"
-    )
-    if movement.gap is None:
-        told += "; fix each board so that it can move"
-    elif movement.is_enough:
-        told += f"; the gap of {movement.gap:g} mm between boards takes it up"
-    else:
-        told += f", and the gap between boards is {movement.gap:g} mm; leave more, or fix the boards wet"
-    return Finding(
-        level="note" if movement.is_enough else "warn",
-        code="board-movement",
-        message=told,
-        wall=wall,
+    kind = FREE if movement.gap is None else ENOUGH if movement.is_enough else TOO_LITTLE
+    gap = movement.gap if movement.gap is not None else 0.0
+    return kind.of(
+        part=part,
         value=round(movement.change, 3),
         limit=movement.gap,
         basis=movement.source,
-    )
+        width=Mm(movement.width),
+        change=Mm(movement.change, ".1f"),
+        swing=movement.swing,
+        gap=Mm(gap),
+    ).after(where)
 
 
 def length_change(length: float, swing: float, rate: float) -> float:

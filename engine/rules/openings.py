@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from dataclasses import dataclass
 
+from soleplate.engine.rules.findings import Finding
 from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.walls import Hole, Wall
 from soleplate.engine.shapes import Member
@@ -25,7 +26,7 @@ class FramedOpening:
 
     `left` to `right` is what the framing takes up along the wall, over its outermost studs: no other stud
     stands there but the cripples. `over` and `under` say where those go. `stud_lines` are the centre lines
-    of studs where panes meet. `reported` are remarks: (code, sentence, value or None).
+    of studs where panes meet. `findings` are told with the opening's name before them.
     """
 
     members: tuple[Member, ...]
@@ -35,7 +36,7 @@ class FramedOpening:
     under: Cripples | None = None
     stud_lines: tuple[float, ...] = ()
     has_lintel: bool = False
-    reported: tuple[tuple[str, str, float | None], ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 class OpeningRule(Rule):

@@ -14,7 +14,7 @@ from typing import Any, ClassVar
 
 from pydantic import ConfigDict
 
-from soleplate.engine.building_file import Model
+from soleplate.engine.building_file import Figure, Model, said
 
 
 def _require_rule(schema: dict[str, Any], model: type[Any]) -> None:
@@ -44,4 +44,11 @@ class Rule(Model, ABC):
 
 
 class CannotFrame(Exception):  # noqa: N818 - it is a verdict on the building, not a fault of the rule
-    """Raised by a rule for what it cannot serve; the message says what would do, and goes to the builder."""
+    """Raised by a rule for what it cannot serve: a sentence and its figures, which say what would do.
+
+    It goes to the builder: `CannotFrame("{wide} is too wide", wide=Mm(900.0))`.
+    """
+
+    def __init__(self, sentence: str, **figures: Figure) -> None:
+        self.said = said(sentence, **figures)
+        super().__init__(self.said.told("mm"))

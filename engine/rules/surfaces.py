@@ -62,6 +62,11 @@ class Surface:
         return self.part, self.facing
 
     @property
+    def where(self) -> str:
+        """What a sentence on it begins with: nothing of an outside."""
+        return "" if self.facing == "outside" else "in its lining, "
+
+    @property
     def length(self) -> float:
         """Mm."""
         return self.right - self.left

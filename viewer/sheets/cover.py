@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Final, get_args
 
 from soleplate.engine.building_file import format_length
-from soleplate.engine.layout import Finding, Layout, Level
+from soleplate.engine.layout import FindingOut, Layout, Level
 from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.blocks import (
     Block,
@@ -96,7 +96,7 @@ class _Cover:
         return self._height - blocks_height([*self._before, *look, *self._after], self._width) - GAP
 
 
-def _look(told: Sequence[Block], rest: Sequence[Finding], texts: Texts) -> list[Block]:
+def _look(told: Sequence[Block], rest: Sequence[FindingOut], texts: Texts) -> list[Block]:
     """What is told on the cover, and how much of each level on the next sheet."""
     counts = Counter(finding.level for finding in rest)
     more = ", ".join(
@@ -111,7 +111,7 @@ def _look(told: Sequence[Block], rest: Sequence[Finding], texts: Texts) -> list[
     ]
 
 
-def _found(layout: Layout) -> list[Finding]:
+def _found(layout: Layout) -> list[FindingOut]:
     """What stops the work in any wall, and what is found of the whole building, the gravest first."""
     grave = get_args(Level)
     found = [finding for finding in layout.findings if finding.wall is None or finding.level == "stop"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import CutEnd, CuttingRow, Finding, Layout, WallOut
+from soleplate.engine.layout import CutEnd, CuttingRow, FindingOut, Layout, WallOut
 from soleplate.engine.sawing import SawPlan
 from soleplate.viewer.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
 from soleplate.viewer.set_ups import set_ups
@@ -156,7 +156,7 @@ def rows_of(wall: WallOut, layout: Layout) -> list[tuple[CuttingRow, list[str]]]
     return [(row, marks) for row, marks in rows if marks]
 
 
-def notices(findings: Iterable[Finding], texts: Texts, *, with_wall: bool) -> list[Block]:
+def notices(findings: Iterable[FindingOut], texts: Texts, *, with_wall: bool) -> list[Block]:
     """Findings, each with its level, its pieces and its basis."""
     made = []
     for finding in findings:

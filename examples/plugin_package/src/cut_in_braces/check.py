@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from cut_in_braces.reading import angle, braces
-from soleplate.engine.rules import PRACTICE, Finding, Layout, hookimpl
+from soleplate.engine.rules import PRACTICE, Finding, FindingKind, Layout, hookimpl
+
+BRACES_ONE_WAY: Final = FindingKind(
+    "braces-one-way",
+    "note",
+    PRACTICE,
+    "all braces rise to the {way}; cut pieces hold against a push better than against a"
+    " pull, so give the wall one that rises the other way too",
+)
 
 
 @hookimpl
@@ -15,12 +24,12 @@ def check_layout(layout: Layout) -> Iterator[Finding]:
         pieces = list(braces(wall))
         ways = {"right" if angle(piece) < 90.0 else "left" for piece in pieces}
         if len(ways) == 1:
-            yield Finding(
-                level="note",
-                code="braces-one-way",
-                message=f"all braces rise to the {ways.pop()}; cut pieces hold against a push better than"
-                " against a pull, so give the wall one that rises the other way too",
-                wall=wall.name,
-                pieces=tuple(piece.mark for piece in pieces),
-                basis=PRACTICE,
+            yield BRACES_ONE_WAY.of(
+                part=wall.name, pieces=tuple(piece.mark for piece in pieces), way=ways.pop()
             )
+
+
+@hookimpl
+def register_finding_kinds() -> list[FindingKind]:
+    """Offer the kinds of findings."""
+    return [BRACES_ONE_WAY]

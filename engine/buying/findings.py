@@ -1,0 +1,44 @@
+"""What is found while buying and sawing are planned: one row for each kind."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from soleplate.engine.layout import PRACTICE
+from soleplate.engine.rules import FindingKind
+
+STOCK_TOO_LITTLE: Final = FindingKind("stock-too-little", "stop", PRACTICE, "there is no saw plan: {said}")
+
+NOT_PLANNED: Final = FindingKind(
+    "not-planned",
+    "note",
+    PRACTICE,
+    "no stock is listed for {size} {material}: its pieces are not in the saw plan",
+)
+
+TOO_MANY: Final = FindingKind(
+    "not-planned",
+    "note",
+    PRACTICE,
+    "{number} pieces are too many for one saw plan; plan parts of the building by themselves",
+)
+
+UNUSED_STOCK: Final = FindingKind(
+    "unused-stock", "note", PRACTICE, "no piece is of {called}: that stock is not used"
+)
+
+LONGER_THAN_STOCK: Final = FindingKind(
+    "longer-than-stock",
+    "stop",
+    PRACTICE,
+    "{mark}, a {role} to be cut to {length}, is longer than any length listed yields that is fit for it:"
+    " {longest}",
+)
+
+KINDS: Final = (
+    STOCK_TOO_LITTLE,
+    NOT_PLANNED,
+    TOO_MANY,
+    UNUSED_STOCK,
+    LONGER_THAN_STOCK,
+)

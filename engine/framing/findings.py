@@ -1,0 +1,48 @@
+"""What is found while walls are framed: one row for each kind."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from soleplate.engine.layout import PRACTICE
+from soleplate.engine.rules import FindingKind
+
+NOGGIN_LEFT_OUT: Final = FindingKind(
+    "noggin-left-out",
+    "note",
+    PRACTICE,
+    "{number} {rule} noggins have no room, under the slope or against an opening's timbers, in"
+    " the bays from {where}: they are left out",
+)
+
+MERGED_STUD: Final = FindingKind(
+    "merged-stud",
+    "note",
+    PRACTICE,
+    "the {what} at {place} would stand {gap} from the opening's stud, too close to nail;"
+    " the opening's stud serves for both",
+)
+
+CRIPPLE_LEFT_OUT: Final = FindingKind(
+    "cripple-left-out", "note", PRACTICE, "there is no room for a cripple at {left}; pack the gap"
+)
+
+PLATE_TOO_LONG: Final = FindingKind(
+    "plate-too-long",
+    "stop",
+    PRACTICE,
+    "the {role} from {reach} is longer than any length on sale ({longest}), and no stud"
+    " stands where it could be jointed",
+)
+
+PLATE_JOINT: Final = FindingKind(
+    "plate-joint", "note", PRACTICE, "the {role} is jointed over the studs at {where}"
+)
+
+KINDS: Final = (
+    NOGGIN_LEFT_OUT,
+    MERGED_STUD,
+    CRIPPLE_LEFT_OUT,
+    PLATE_TOO_LONG,
+    PLATE_JOINT,
+)
