@@ -21,7 +21,7 @@ from soleplate.engine.listing import (
 )
 from soleplate.engine.registry import Registry, load_registry
 from soleplate.engine.rules import Finding
-from soleplate.engine.shapes import rounded
+from soleplate.engine.shapes import ROLES, rounded
 
 ENGLISH: Final[Mapping[str, str]] = {}
 """Sentences are told as they are."""
@@ -76,6 +76,7 @@ def _laid_out(
         buying_list=buying_list(pieces, units, bought),
         findings=tuple(each.told(units, names, sentences) for each in found),
         cautions=CAUTIONS,
+        roles=tuple(registry.roles[name] for name in sorted({p.role for p in pieces} - set(ROLES))) or None,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
     found = (*found, *registry.findings(layout, building))

@@ -10,6 +10,7 @@ from soleplate.engine.rules import (
     MEAN_DENSITY,
     NAILING_ROOM,
     PRACTICE,
+    ROLES,
     UNKNOWN_DENSITY,
     BayOut,
     Building,
@@ -42,11 +43,10 @@ LIFT_EACH: Final = 25.0
 ROOM_TO_STAND: Final = 600.0
 """mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
 
+FULL_HEIGHT: Final = frozenset(name for name, role in ROLES.items() if role.full_height)
+
 SAME: Final = 0.5
 """mm. A spacing over a limit by less than this is none too wide."""
-
-FULL_HEIGHT: Final = frozenset({"stud", "king stud", "corner stud"})
-BRACING: Final = frozenset({"brace", "sheet"})
 
 
 WIDE_BAY: Final = FindingKind(
@@ -280,7 +280,7 @@ def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
 
 
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
-    if any(piece.role in BRACING and piece.face != "inside" for piece in layout.pieces):
+    if any(layout.role_of(piece).braces and piece.face != "inside" for piece in layout.pieces):
         return
     outline = building.outline
     if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):

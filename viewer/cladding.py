@@ -45,8 +45,8 @@ def draw_boards(
         drawn.append(
             svg.Polygon(
                 points=face.points(piece.outline),
-                class_=["piece", role_class(piece.role)],
-                fill=fill_of(piece.role),
+                class_=["piece", role_class(piece.tone or piece.role)],
+                fill=fill_of(piece.tone or piece.role),
                 data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark], **course, **place},
                 elements=[svg.Title(text=title)],
             )

@@ -32,8 +32,8 @@ def draw_pieces(face: Face, rows: Mapping[str, int], *, placed: bool = False) ->
     return [
         svg.Polygon(
             points=face.points(piece.outline),
-            class_=["piece", role_class(piece.role)],
-            fill=fill_of(piece.role),
+            class_=["piece", role_class(piece.tone or piece.role)],
+            fill=fill_of(piece.tone or piece.role),
             data={
                 "mark": piece.mark,
                 "role": piece.role,

@@ -58,6 +58,7 @@ class Frame:
             sold=task.section,
             foot=wall.sole_thickness,
             trim_allowance=task.trim_allowance,
+            roles=wall.roles,
         )
 
 
@@ -286,7 +287,7 @@ def _refuse_unsound(
     changed_by: tuple[str, str] | None = None,
 ) -> None:
     """Refuse a frame that cannot stand; to blame is who changed it last, or made the piece that came last."""
-    found = unsound(members, envelope)
+    found = unsound(members, envelope, registry.roles)
     if found is None:
         return
     plugin, rule = (

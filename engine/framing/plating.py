@@ -46,13 +46,9 @@ def jointed_plates(
 ) -> list[Member]:
     """Sole and top plates, cut to lengths that are on sale, with joints over studs."""
     longest = task.building.stock.longest_of(wall.section)
-    standing = [
-        m for m in uprights if m.is_upright and m.bottom <= wall.sole_thickness + TOUCH and m.role != "packer"
-    ]
+    standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
-    reaching = sorted(
-        {round((m.left + m.right) / 2, 6) for m in standing if m.role not in ("trimmer", "cripple")}
-    )
+    reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
     lying: list[Member] = []
     joints: list[float] = []
     for plate in [*_sole_plates(wall), *sorted(plates.members, key=lambda m: (m.layer, m.left))]:

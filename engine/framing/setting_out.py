@@ -153,7 +153,10 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
         )
     _refuse_places(building.outline, plans)
     roof = _roof(building, plans)
-    walls = [_wall(building, index, plan, frames[plan.name], roof) for index, plan in enumerate(plans)]
+    walls = [
+        replace(_wall(building, index, plan, frames[plan.name], roof), roles=registry.roles)
+        for index, plan in enumerate(plans)
+    ]
     if measured:
         walls = [as_measured(wall, building.measured.get(wall.name)) for wall in walls]
     chosen = {plan.name: _chosen(building, plan, registry) for plan in plans}

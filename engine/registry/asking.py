@@ -76,6 +76,14 @@ class Asked:
         return self.mark(rule, answer)
 
     def mark(self, rule: Rule, members: Sequence[Member]) -> tuple[Member, ...]:
-        """Members that are known to be such, with their maker; those that have one keep it."""
-        maker = self.maker(rule)
+        """Members that are known to be such, with their maker; those that have one keep it.
+
+        Raises:
+            RuleError: one has a role that nobody offers.
+        """
+        maker, roles = self.maker(rule), self._registry.roles
+        for member in members:
+            if member.role not in roles:
+                known = ", ".join(roles)
+                raise self.fault(rule, f"gave a piece the role {member.role!r}; accepted are {known}")
         return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)

@@ -10,8 +10,9 @@ import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, Final, get_args
 
 import pluggy
@@ -19,10 +20,12 @@ from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
 from soleplate.engine.layout import Layout
+from soleplate.engine.registry.answers import wrong
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
 from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
+from soleplate.engine.shapes import ROLES, Role, Roles
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
@@ -68,6 +71,7 @@ class Registry:
     exporters: tuple[tuple[str, Exporter], ...]
     checks: tuple[tuple[str, Any], ...]
     finding_kinds: tuple[tuple[str, FindingKind], ...] = ()
+    roles: Roles = field(default_factory=lambda: ROLES)
     patience_s: float | None = None
     """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
 
@@ -189,8 +193,26 @@ def collect(
             )
         ),
         finding_kinds=_kinds(manager, called, patience_s),
+        roles=_roles(manager, called, patience_s),
         patience_s=patience_s,
     )
+
+
+def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
+    """The roles that ship and those of plugins, by name."""
+    roles = dict(ROLES)
+    owner: dict[str, str] = {}
+    for plugin, role in _offered(manager, "register_roles", called, patience_s):
+        if not isinstance(role, Role):
+            raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
+        if said := wrong(role, Role):
+            raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+        if role.name in roles:
+            first = called.get(owner.get(role.name, ""), "those that ship")
+            raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")
+        roles[role.name] = role
+        owner[role.name] = plugin
+    return MappingProxyType(roles)
 
 
 def _kinds(

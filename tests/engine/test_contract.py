@@ -18,7 +18,7 @@ from soleplate.engine.contract.__main__ import main, offers_of
 from soleplate.engine.contract.breach import REMEDIES
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.values import parameter_sets, values_of
-from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.layout import FindingOut, Layout
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
@@ -366,12 +366,12 @@ class WrongTable(Table):
         return "names"
 
 
-def wrong_check(layout: Layout) -> Iterable[Finding]:
+def wrong_check(layout: Layout) -> Iterable[FindingOut]:
     """Point to a piece that is not there."""
-    return [Finding(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
+    return [FindingOut(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
 
 
-def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
+def failing_check(building: Any, layout: Layout) -> Iterable[FindingOut]:
     """Fail."""
     raise KeyError("x")
 

@@ -228,9 +228,9 @@ def test_answers_are_looked_at_down_to_their_numbers() -> None:
     section = Section(45.0, 70.0)
     sound = Member("stud", section, ((0.0, 0.0), (45.0, 0.0), (45.0, 900.0)), (0.0, 70.0), 90.0)
     assert wrong(sound, Member) is None
-    assert wrong(FramedOpening((sound,), 0.0, 900.0, reported=(("a", "b", None),)), FramedOpening) is None
-    bad = FramedOpening((sound,), 0.0, 900.0, reported=(("a", "b", "c"),))  # type: ignore[arg-type]
-    assert wrong(bad, FramedOpening) == ".reported[0][2] is 'c', not a number"
+    assert wrong(FramedOpening((sound,), 0.0, 900.0, findings=(("a", "b", None),)), FramedOpening) is None
+    bad = FramedOpening((sound,), 0.0, 900.0, findings=(("a", "b", "c"),))  # type: ignore[arg-type]
+    assert wrong(bad, FramedOpening) == ".findings[0][2] is 'c', not a number"
     place = NogginPlace(Bay(0.0, True), 1.0, (None, None))  # type: ignore[arg-type]
     assert wrong(place, NogginPlace) == ".bay.right is True, not a number"
     assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
