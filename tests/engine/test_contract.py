@@ -18,7 +18,7 @@ from soleplate.engine.contract.__main__ import main, offers_of
 from soleplate.engine.contract.breach import REMEDIES
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.values import parameter_sets, values_of
-from soleplate.engine.layout import FindingOut, Layout
+from soleplate.engine.layout import Layout
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
@@ -26,6 +26,7 @@ from soleplate.engine.rules import (
     DrawnLine,
     DrawnText,
     Exporter,
+    Finding,
     NogginPlace,
     NogginRule,
     Run,
@@ -366,12 +367,12 @@ class WrongTable(Table):
         return "names"
 
 
-def wrong_check(layout: Layout) -> Iterable[FindingOut]:
+def wrong_check(layout: Layout) -> Iterable[Finding]:
     """Point to a piece that is not there."""
-    return [FindingOut(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
+    return [Finding(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
 
 
-def failing_check(building: Any, layout: Layout) -> Iterable[FindingOut]:
+def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
     """Fail."""
     raise KeyError("x")
 
