@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
+from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError, at_least
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
 from soleplate.engine.framing.part import Part, wall_view
@@ -139,20 +139,20 @@ def _refuse_crowding(wall: Wall, framings: Sequence[FramedOpening], task: WallTa
             raise UnbuildableError.at(
                 f"{task.pointer(index)}/at",
                 "its framing starts at {left}, and that of the opening to its left ends at {right};"
-                " accepted is {right_2} more between them",
+                " accepted is {more} more between them",
                 left=Mm(after.left, ".0f"),
                 right=Mm(before.right, ".0f"),
-                right_2=Mm(before.right - after.left, ".0f"),
+                more=at_least(before.right - after.left, ".0f"),
             )
     for tee in wall.tees:
         for index, framing in placed:
             if framing.left < tee.centre + tee.depth / 2 and tee.centre - tee.depth / 2 < framing.right:
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    "{partition} meets the wall at {centre}, within the opening's framing ({left})",
+                    "{partition} meets the wall at {centre}, within the opening's framing ({framing})",
                     partition=tee.partition,
                     centre=Mm(tee.centre, ".0f"),
-                    left=Reach(framing.left, framing.right, ".0f"),
+                    framing=Reach(framing.left, framing.right, ".0f"),
                 )
 
 
@@ -201,10 +201,10 @@ def _refuse_meeting(fixed: Sequence[Member], framings: Sequence[FramedOpening], 
             if member.left < framing.right - TOUCH and framing.left < member.right - TOUCH:
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    "its framing ({left}) meets the {role} at {left_2}; accepted is a place clear of it",
-                    left=Reach(framing.left, framing.right, ".0f"),
+                    "its framing ({framing}) meets the {role} at {place}; accepted is a place clear of it",
+                    framing=Reach(framing.left, framing.right, ".0f"),
                     role=member.role,
-                    left_2=Reach(member.left, member.right, ".0f"),
+                    place=Reach(member.left, member.right, ".0f"),
                 )
 
 
