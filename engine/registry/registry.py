@@ -150,8 +150,6 @@ class Registry:
             raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
         if said := wrong(finding, Finding):
             raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
-        with self.blamed(plugin, "check_layout"):
-            finding.told("mm", (), {})
         parts = {part.name for part in layout.parts}
         if finding.part is not None and finding.part not in parts:
             said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
@@ -240,6 +238,10 @@ def _kinds(
     for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
         if not isinstance(kind, FindingKind):
             raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
+        if said := wrong(kind, FindingKind):
+            raise PluginLoadError(plugin, f"offers a FindingKind whose {said.lstrip('.')}")
+        if not KEBAB.fullmatch(kind.code):
+            raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
             first = called[owner[kind.code]]
             raise PluginClashError(
