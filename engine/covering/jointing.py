@@ -96,17 +96,11 @@ def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     """The lengths on sale: the rule's own for its boards, else those listed, else the usual longest."""
     if rule.lengths and length.strip.role == "board":
         return tuple(BoardLength(each) for each in sorted(set(rule.lengths)))
-    listed = {
-        row.length: row.price
-        if row.price is not None
-        else row.price_per_metre and row.price_per_metre * row.length / 1000
-        for timber in stock.stock
-        if timber.section == tuple(length.strip.section) and timber.material in (None, length.strip.material)
-        for row in timber.lengths
-    }
+    strip = length.strip
+    listed = {row.length: row.cost for row in stock.on_sale(strip.section, strip.material)}
     priced = all(price is not None for price in listed.values())
     found = tuple(BoardLength(each, price if priced else None) for each, price in sorted(listed.items()))
-    return found or (BoardLength(stock.longest_of(length.strip.section)),)
+    return found or (BoardLength(stock.longest_of(strip.section, strip.material)),)
 
 
 def _kinds(
