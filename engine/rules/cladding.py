@@ -27,6 +27,7 @@ from soleplate.engine.building_file import (
     Model,
     Name,
     SectionField,
+    at_most,
     unbuildable,
 )
 from soleplate.engine.rules.findings import Finding
@@ -176,9 +177,9 @@ class CladdingRule(Rule):
     def _check_lengths(self) -> Self:
         if self.lengths and self.least_board > max(self.lengths):
             raise unbuildable(
-                "least_board is {least_board}; accepted is up to the longest of lengths, {max}",
+                "least_board is {least_board}; accepted is up to the longest of lengths, {longest}",
                 least_board=Mm(self.least_board),
-                max=Mm(max(self.lengths)),
+                longest=at_most(max(self.lengths)),
             )
         return self
 
