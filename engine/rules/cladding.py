@@ -115,11 +115,6 @@ class Strip:
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
 
     @property
-    def lies_along(self) -> bool:
-        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
-        return self.role in ("batten", "corner board") and self.upright
-
-    @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
         return self.across < self.section.depth - NARROWER
