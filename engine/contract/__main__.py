@@ -1,16 +1,23 @@
-"""Hold all that plugins in single files offer to the contract; exit 1 where something breaks it."""
+"""Hold all that plugins offer to the contract; exit 1 where something breaks it."""
 
 from __future__ import annotations
 
+import argparse
+import importlib.metadata
+import inspect
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Final
 
 from soleplate.engine.building_file import EngineError
-from soleplate.engine.contract import Offer, breaches
-from soleplate.engine.registry import Registry, load_registry
+from soleplate.engine.contract import CASES, SECONDS, Offer, breaches
+from soleplate.engine.contract.members import members_told
+from soleplate.engine.registry import GROUP, Registry, installed_from, load_registry
+from soleplate.engine.rules import Rule
 
-USAGE = "accepted are files of plugins: python -m soleplate.engine.contract FILE.py ..."
+PATIENCE_S: Final = 10.0
+"""Seconds that loading a plugin may take."""
 
 
 def offers_of(registry: Registry, plugin: str) -> Iterator[Offer]:
@@ -23,24 +30,58 @@ def offers_of(registry: Registry, plugin: str) -> Iterator[Offer]:
 
 def main(arguments: Sequence[str]) -> int:
     """Print what is kept and what is broken; the exit code."""
-    files = [Path(argument) for argument in arguments]
-    if not files:
-        print(USAGE, file=sys.stderr)
-        return 2
+    asked = _parser().parse_args(arguments)
+    installed = {entry.name: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
+    installed |= {entry.module: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
+    files, modules, plugins = [], [], []
+    for told in dict.fromkeys(asked.plugin):
+        path = Path(told)
+        if told in installed:
+            plugins.append(installed[told])
+        elif path.suffix == ".py":
+            files.append(path)
+            plugins.append(installed_from(path) or path.stem)
+        else:
+            modules.append(told)
+            plugins.append(told)
     try:
-        registry = load_registry(files=files, patience_s=10.0)
+        registry = load_registry(files=files, modules=modules, blocked=asked.without, patience_s=PATIENCE_S)
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
     broken = 0
-    for file in files:
-        for offer in offers_of(registry, file.stem):
-            found = breaches(offer)
-            broken += len(found)
-            print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
-            for breach in found:
-                print(f"- {breach}")
+    for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
+        found = breaches(offer, seconds=asked.seconds, cases=asked.cases, without=asked.without)
+        broken += len(found)
+        print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
+        for breach in found:
+            print(f"- {breach}")
+        if asked.members and inspect.isclass(offer) and issubclass(offer, Rule):
+            for line in members_told(offer):
+                print(f"  {line}")
     return 1 if broken else 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m soleplate.engine.contract",
+        description="Run all that plugins offer on generated buildings, and say what breaks the contract.",
+        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded.",
+    )
+    parser.add_argument(
+        "plugin", nargs="+", metavar="PLUGIN", help="a file (even_bays.py), a module, or an installed plugin"
+    )
+    parser.add_argument(
+        "--without", action="append", default=[], metavar="NAME", help="leave a plugin out; repeatable"
+    )
+    parser.add_argument(
+        "--members", action="store_true", help="tell each rule's members: limits, defaults, values tried"
+    )
+    parser.add_argument("--seconds", type=float, default=SECONDS, help="that one call may take (%(default)s)")
+    parser.add_argument(
+        "--cases", type=int, default=CASES, help="pairs of parameters and a building for a rule (%(default)s)"
+    )
+    return parser
 
 
 if __name__ == "__main__":

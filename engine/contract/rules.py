@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib.metadata import entry_points
 from typing import Any, Final
@@ -43,30 +43,32 @@ Case = tuple[dict[str, Any], dict[str, Any]]
 """Parameters, and a building file that asks for them."""
 
 
-def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tuple[Breach, ...]:
+def rule_breaches(
+    model: type[Rule], seconds: float, cases: int = CASES, without: Collection[str] = ()
+) -> tuple[Breach, ...]:
     """All that breaks the contract of a rule; see `contract.breaches`."""
     missing = tuple(described(model))
     family = family_of(model)
     if family is None:
         return (*missing, Breach("half made", "it is derived from no family's base class"))
-    installed = first_party()
+    installed = first_party(without)
     try:
         name = rule_name(PLUGIN, model)
     except PluginLoadError as error:
         return missing or (Breach("half made", error.message),)
     known = [rule for rule in installed.of_family(family.name) if rule.name == name]
-    if known and known[0].model.__qualname__ != model.__qualname__:
+    if known and known[0].model is not model:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
     watch = Watch(seconds)
     tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
-    return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
+    return (*missing, *_run(model, _cases(model, installed, cases), tried, installed, watch))
 
 
-def first_party() -> Registry:
+def first_party(without: Collection[str] = ()) -> Registry:
     """What ships with Soleplate alone, so that another plugin's fault is not taken for this one's."""
-    found = entry_points(group=GROUP)
-    registry = load_registry(only=[entry.name for entry in found if entry.dist and entry.dist.name == OWN])
+    ours = (entry.name for entry in entry_points(group=GROUP) if entry.dist and entry.dist.name == OWN)
+    registry = load_registry(only=[name for name in ours if name not in without])
     return replace(registry, drawing_layers=(), exporters=(), checks=())
 
 
@@ -78,8 +80,9 @@ def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Regi
 
 
 def _run(
-    family: str, cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
+    model: type[Rule], cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
 ) -> Iterator[Breach]:
+    family = model.family
     found: set[tuple[str, str]] = set()
     laid_out: list[Layout] = []
     refusal = ""
@@ -103,7 +106,7 @@ def _run(
                 found.add(key)
                 yield Breach(fault, message, parameters, value)
     if not found:
-        yield from _in_vain(family, laid_out if watch.answered else [], refusal)
+        yield from _in_vain(model, laid_out if watch.answered else [], refusal)
 
 
 def _told(
@@ -118,17 +121,18 @@ def _told(
         yield "failure", sentence(error)
 
 
-def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
+def _in_vain(model: type[Rule], laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
     """Whether a rule that breaks nothing does nothing either."""
     if not laid_out:
         yield Breach(
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
         )
         return
-    pieces = (piece for layout in laid_out for wall in layout.walls for piece in wall.pieces)
-    if family == "noggin_rules" and not any(piece.role == "noggin" for piece in pieces):
+    roles = {piece.role for layout in laid_out for piece in layout.pieces}
+    if model.brings is not None and model.brings not in roles:
         yield Breach(
-            "outside the wall", "none of its noggins has room in any generated wall: the engine left all out"
+            "outside the wall",
+            f"none of its {model.brings}s has room in any generated wall: the engine left all out",
         )
 
 

@@ -331,7 +331,6 @@ def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) 
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
         claims = {
             (rule.family, rule.name): f"the rule name {rule.name!r}",
-            ("class", rule.model.__name__): f"the class name {rule.model.__name__!r}",
         }
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
