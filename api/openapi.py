@@ -66,6 +66,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
     wanted += [
         (operation.answer.model, "serialization") for operation in operations if operation.answer.model
     ]
+    wanted += [(rule.model, "validation") for rule in registry.rules]
     references, top = models_json_schema(
         list(dict.fromkeys(wanted)),
         ref_template="#/components/schemas/{model}",
@@ -90,7 +91,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
         "tags": [{"name": name, "description": told} for name, told in GROUPS.items() if name in used],
         "paths": paths,
         "components": {
-            "schemas": _with_rules(top["$defs"], registry),
+            "schemas": _with_rules(top["$defs"], references, registry),
             "headers": {name: {"description": told, "schema": TEXT} for name, told in HEADERS.items()},
             "securitySchemes": {
                 "token": {
@@ -104,10 +105,13 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
     }
 
 
-def _with_rules(schemas: dict[str, Any], registry: Registry) -> dict[str, Any]:
-    """The schemas, those of rules with the family, the plugin and the examples."""
+def _with_rules(schemas: dict[str, Any], references: Any, registry: Registry) -> dict[str, Any]:
+    """The schemas, those of rules with the family, the plugin and the examples.
+
+    Where two plugins' classes share a name, pydantic gives each a longer one.
+    """
     rules = {
-        rule.model.__name__: {
+        references[(rule.model, "validation")]["$ref"].rsplit("/", 1)[1]: {
             "x-family": rule.family,
             "x-plugin": rule.plugin,
             "examples": [dict(example) for example in rule.model.examples],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import logging
 from pathlib import Path
 from typing import Any
@@ -32,6 +33,29 @@ def test_a_rule_is_documented_listed_and_used(tmp_path: Path) -> None:
     assert [rule["plugin"] for rule in rules if rule["rule"] == "lonely"] == ["barn"]
     back = client.post("/v1/layouts", json=LONELY).json()["walls"][2]
     assert len([piece for piece in back["pieces"] if piece["role"] == "stud"]) == 3
+
+
+def test_two_plugins_may_have_classes_of_one_name(tmp_path: Path) -> None:
+    source = plugin_files.SOUND
+    left, right = tmp_path / "left.py", tmp_path / "right.py"
+    left.write_text(source.replace("lonely", "at-left").replace("(run.clear - run.breadth) / 2", "100.0"))
+    right.write_text(source.replace("lonely", "at-right").replace("(run.clear - run.breadth) / 2", "900.0"))
+    client = TestClient(create_app(load_registry(files=[left, right])), base_url=BASE)
+    document = client.get("/openapi.json").json()
+    told = {
+        (each["x-plugin"], each["properties"]["rule"]["const"]): f'"#/components/schemas/{name}"'
+        for name, each in document["components"]["schemas"].items()
+        if each.get("x-plugin") in ("left", "right")
+    }
+    assert sorted(told) == [("left", "at-left"), ("right", "at-right")]
+    assert all(reference in json.dumps(document) for reference in told.values())
+    asked = building(defaults={"studs": {"rule": "at-left"}}, walls={"back": {"studs": {"rule": "at-right"}}})
+    walls = client.post("/v1/layouts", json=asked).json()["walls"]
+    studs = {
+        wall["name"]: [p["outline"][0][0] for p in wall["pieces"] if p["role"] == "stud"][1] for wall in walls
+    }
+    # 100 and 900 mm into a run that starts behind the end stud.
+    assert studs == {"front": 145.0, "right": 145.0, "back": 945.0, "left": 145.0}
 
 
 @pytest.mark.parametrize(
