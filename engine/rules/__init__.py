@@ -65,7 +65,6 @@ from soleplate.engine.rules.extensions import (
 )
 from soleplate.engine.rules.families import FAMILIES, AnyRule, Family, Pick, choices, family_of, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
-from soleplate.engine.rules.glazing import PANE_COVER, PANE_JOINT, Glazing, pane_findings
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
@@ -117,8 +116,6 @@ __all__ = [
     "NARROWEST_RIP",
     "NARROW_LAST",
     "NARROW_RIP",
-    "PANE_COVER",
-    "PANE_JOINT",
     "PRACTICE",
     "ROLES",
     "TOUCH",
@@ -158,7 +155,6 @@ __all__ = [
     "FindingKind",
     "FramedOpening",
     "Gap",
-    "Glazing",
     "Hole",
     "Items",
     "Layout",
@@ -216,7 +212,6 @@ __all__ = [
     "narrowest",
     "opening_edges",
     "overlap",
-    "pane_findings",
     "picked",
     "raking_batten",
     "rectangle",
