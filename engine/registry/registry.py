@@ -326,13 +326,10 @@ def rule_name(plugin: str, model: type[Any]) -> str:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
-    taken: dict[tuple[str, ...], str] = {}
+    taken: dict[tuple[str, str], str] = {}
     order = list(called)
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
-        claims = {
-            (rule.family, rule.name): f"the rule name {rule.name!r}",
-            ("class", rule.model.__name__): f"the class name {rule.model.__name__!r}",
-        }
+        claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
         for key, what in claims.items():

@@ -206,12 +206,10 @@ class CladdingRule(Rule):
     def courses_by(self) -> str:
         """What decides its courses: walls whose rules agree in it share them.
 
-        Its kind and its own members, but for the battens; those that all cladding rules have tell only of the
+        Its name and its own members, but for the battens; those that all cladding rules have tell only of the
         faces, which a rule is given, and of jointing and fixing.
         """
-        return (
-            f"{type(self).__name__} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
-        )
+        return f"{self.name} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
 
     def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
         """Return the courses that all faces share, upwards; none where boards stand upright.
