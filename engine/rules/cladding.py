@@ -27,6 +27,7 @@ from soleplate.engine.building_file import (
     Model,
     Name,
     SectionField,
+    SectionOf,
     unbuildable,
 )
 from soleplate.engine.rules.findings import Finding
@@ -136,7 +137,7 @@ class Clad:
 class Battens(Model):
     """Battens on the studs, which hold the cladding off the wall."""
 
-    section: Annotated[tuple[BattenThickness, BattenWidth], Field(strict=False)]
+    section: Annotated[Section, SectionOf(BattenThickness, BattenWidth)]
     """As [thickness, width]; the thickness is the cavity behind the boards."""
     material: Name = "softwood"
     """Of the battens."""
@@ -163,7 +164,7 @@ class CladdingRule(Rule):
     runs_past: Literal["through-walls", "walls-between", "corner-boards"] = "through-walls"
     """Whose boards run past at a corner and cover the others' ends: those of the wall that runs through, of
     the wall between, or none, where boards end at a pair of corner boards."""
-    corner_board: SectionField = (20.0, 95.0)
+    corner_board: SectionField = Section(20.0, 95.0)
     """The corner boards' [thickness, width], where there are any."""
     joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
     """Courses from one heading joint to the next on the same support."""
@@ -181,11 +182,6 @@ class CladdingRule(Rule):
                 max=Mm(max(self.lengths)),
             )
         return self
-
-    @property
-    def corner_section(self) -> Section:
-        """Of the corner boards."""
-        return Section(*self.corner_board)
 
     @property
     @abstractmethod

@@ -66,8 +66,10 @@ class Lintel(Model):
         packs = spare >= THINNEST_PACKER
         if packs and self.plies > 1:
             starts[-1] = depth - thick
-        ply = Section(thick, height)
-        made = [level("lintel", ply, box, (start, start + thick), material=self.material) for start in starts]
+        made = [
+            level("lintel", self.section, box, (start, start + thick), material=self.material)
+            for start in starts
+        ]
         if packs:
             start = thick if self.plies == 1 else (self.plies - 1) * thick
             made.append(level("packer", Section(spare, height), box, (start, start + spare)))
@@ -75,7 +77,7 @@ class Lintel(Model):
 
     def reports(self, depth: float) -> list[Finding]:
         """What is to be said of it in a wall `depth` mm deep."""
-        proud = self.plies * self.section[0] - depth
+        proud = self.plies * self.section.breadth - depth
         if proud <= TOUCH:
             return []
         return [LINTEL_PROUD.of(value=proud, proud=Mm(proud, ".1f"))]
@@ -112,7 +114,7 @@ class Trimmed(OpeningRule):
         bearing = self.trimmers * breadth
         left, right = hole.left - bearing, hole.right + bearing
         outer = bearing + self.kings * breadth
-        what, height = ("head", breadth) if self.lintel is None else ("lintel", self.lintel.section[1])
+        what, height = ("head", breadth) if self.lintel is None else ("lintel", self.lintel.section.depth)
         top = hole.top + height
         refuse_flat(hole, wall)
         refuse_ends(hole, wall, outer, "trimmers and king studs")

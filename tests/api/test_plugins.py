@@ -38,7 +38,9 @@ def test_two_plugins_may_have_classes_of_one_name(tmp_path: Path) -> None:
     """Each is described by itself, and a building may pick both."""
     files = [tmp_path / "barn.py", tmp_path / "mill.py"]
     files[0].write_text(plugin_files.SOUND)
-    files[1].write_text(plugin_files.SOUND.replace("lonely", "left-alone").replace("One stud", "A single one"))
+    files[1].write_text(
+        plugin_files.SOUND.replace("lonely", "left-alone").replace("One stud", "A single one")
+    )
     client = TestClient(create_app(load_registry(files=files)), base_url=BASE)
     document = client.get("/openapi.json").json()
     schemas = document["components"]["schemas"]
