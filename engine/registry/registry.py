@@ -144,6 +144,23 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
+    def _refuse_odd(self, plugin: str, finding: object, layout: Layout) -> None:
+        """Refuse what is no finding, or one that cannot be told or points to what is not there."""
+        if not isinstance(finding, Finding):
+            raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
+        if said := wrong(finding, Finding):
+            raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
+        with self.blamed(plugin, "check_layout"):
+            finding.told("mm", (), {})
+        parts = {part.name for part in layout.parts}
+        if finding.part is not None and finding.part not in parts:
+            said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
+            raise self.fault(plugin, "check_layout", said)
+        strange = sorted(set(finding.pieces) - {piece.mark for piece in layout.pieces})
+        if strange:
+            said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
+            raise self.fault(plugin, "check_layout", said)
+
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
 
@@ -158,8 +175,7 @@ class Registry:
                     implementation.function(*(told[name] for name in implementation.argnames))
                 )
             for result in results:
-                if not isinstance(result, Finding):
-                    raise self.fault(plugin, "check_layout", f"returned {type(result).__name__}, not Finding")
+                self._refuse_odd(plugin, result, layout)
             found.extend(results)
         return tuple(found)
 
