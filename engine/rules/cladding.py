@@ -122,7 +122,11 @@ class Strip:
     @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
-        return self.across < self.section.depth - NARROWER
+        return self.is_wider_than(self.across)
+
+    def is_wider_than(self, across: float) -> bool:
+        """Whether it is bought wider than this, mm, so that so much of it is ripped off it."""
+        return across < self.section.depth - NARROWER
 
 
 @dataclass(frozen=True, slots=True)
