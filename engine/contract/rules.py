@@ -28,7 +28,7 @@ from soleplate.engine.registry import (
     rule_name,
     sentence,
 )
-from soleplate.engine.rules import Rule, choices, family_of
+from soleplate.engine.rules import Rule, families
 
 PLUGIN: Final = "this-plugin"
 """What the rule's plugin is called while it is tried."""
@@ -48,7 +48,7 @@ def rule_breaches(
 ) -> tuple[Breach, ...]:
     """All that breaks the contract of a rule; see `contract.breaches`."""
     missing = tuple(described(model))
-    family = family_of(model)
+    family = families.family_of(model)
     if family is None:
         return (*missing, Breach("half made", "it is derived from no family's base class"))
     installed = first_party(without)
@@ -174,14 +174,14 @@ def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
     """The members of `defaults` in which a rule of a family is asked for."""
     return {
         pick.member: dict(parameters) if pick.most is None else [dict(parameters)]
-        for each, pick in choices()
+        for each, pick in families.choices()
         if each.name == family
     }
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:
     chosen: dict[str, Any] = {}
-    for of, pick in choices():
+    for of, pick in families.choices():
         rules = installed.of_family(of.name)
         if of.name != family and rules and pick.most is None:
             chosen[pick.member] = dict(draw.choice(draw.choice(rules).model.examples))

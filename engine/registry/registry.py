@@ -24,7 +24,7 @@ from soleplate.engine.registry.answers import wrong
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
-from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -123,7 +123,7 @@ class Registry:
 
     @cached_property
     def _documents(self) -> Documents:
-        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in FAMILIES})
+        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES})
 
     def read_building(self, value: Any) -> Building:
         """A building from the value of a JSON text.
@@ -144,6 +144,23 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
+    def _refuse_odd(self, plugin: str, finding: object, layout: Layout) -> None:
+        """Refuse what is no finding, or one that cannot be told or points to what is not there."""
+        if not isinstance(finding, Finding):
+            raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
+        if said := wrong(finding, Finding):
+            raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
+        with self.blamed(plugin, "check_layout"):
+            finding.told("mm", (), {})
+        parts = {part.name for part in layout.parts}
+        if finding.part is not None and finding.part not in parts:
+            said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
+            raise self.fault(plugin, "check_layout", said)
+        strange = sorted(set(finding.pieces) - {piece.mark for piece in layout.pieces})
+        if strange:
+            said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
+            raise self.fault(plugin, "check_layout", said)
+
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
 
@@ -158,8 +175,7 @@ class Registry:
                     implementation.function(*(told[name] for name in implementation.argnames))
                 )
             for result in results:
-                if not isinstance(result, Finding):
-                    raise self.fault(plugin, "check_layout", f"returned {type(result).__name__}, not Finding")
+                self._refuse_odd(plugin, result, layout)
             found.extend(results)
         return tuple(found)
 
@@ -293,8 +309,8 @@ def rule_name(plugin: str, model: type[Any]) -> str:
         PluginLoadError: it is half made; says what it lacks.
     """
     _require_class(plugin, model, Rule)
-    if family_of(model) is None:
-        bases = ", ".join(family.base.__name__ for family in FAMILIES)
+    if families.family_of(model) is None:
+        bases = ", ".join(family.base.__name__ for family in families.FAMILIES)
         raise PluginLoadError(
             plugin, f"class {model.__name__} is of no family; accepted is one derived from {bases}"
         )
@@ -326,12 +342,10 @@ def rule_name(plugin: str, model: type[Any]) -> str:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
-    taken: dict[tuple[str, ...], str] = {}
+    taken: dict[tuple[str, str], str] = {}
     order = list(called)
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
-        claims = {
-            (rule.family, rule.name): f"the rule name {rule.name!r}",
-        }
+        claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
         for key, what in claims.items():

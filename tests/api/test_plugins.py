@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import logging
 from pathlib import Path
 from typing import Any
@@ -36,26 +35,33 @@ def test_a_rule_is_documented_listed_and_used(tmp_path: Path) -> None:
 
 
 def test_two_plugins_may_have_classes_of_one_name(tmp_path: Path) -> None:
-    source = plugin_files.SOUND
-    left, right = tmp_path / "left.py", tmp_path / "right.py"
-    left.write_text(source.replace("lonely", "at-left").replace("(run.clear - run.breadth) / 2", "100.0"))
-    right.write_text(source.replace("lonely", "at-right").replace("(run.clear - run.breadth) / 2", "900.0"))
-    client = TestClient(create_app(load_registry(files=[left, right])), base_url=BASE)
+    """Each is described by itself, and a building may pick both."""
+    files = [tmp_path / "barn.py", tmp_path / "mill.py"]
+    files[0].write_text(plugin_files.SOUND)
+    files[1].write_text(
+        plugin_files.SOUND.replace("lonely", "left-alone").replace("One stud", "A single one")
+    )
+    client = TestClient(create_app(load_registry(files=files)), base_url=BASE)
     document = client.get("/openapi.json").json()
-    told = {
-        (each["x-plugin"], each["properties"]["rule"]["const"]): f'"#/components/schemas/{name}"'
-        for name, each in document["components"]["schemas"].items()
-        if each.get("x-plugin") in ("left", "right")
-    }
-    assert sorted(told) == [("left", "at-left"), ("right", "at-right")]
-    assert all(reference in json.dumps(document) for reference in told.values())
-    asked = building(defaults={"studs": {"rule": "at-left"}}, walls={"back": {"studs": {"rule": "at-right"}}})
+    schemas = document["components"]["schemas"]
+    found = {schema["x-plugin"]: name for name, schema in schemas.items() if name.endswith("Lonely")}
+    assert set(found) == {"barn", "mill"}
+    told = {plugin: schemas[name] for plugin, name in found.items()}
+    assert told["barn"]["properties"]["rule"]["const"] == "lonely"
+    assert told["mill"]["properties"]["rule"]["const"] == "left-alone"
+    assert told["mill"]["description"] == "A single one in the middle."
+    assert told["mill"]["examples"] == [{"rule": "left-alone"}]
+    for name in found.values():
+        assert f"#/components/schemas/{name}" in str(schemas["WallBlock"]["properties"]["studs"])
+    names = {definition for definition in client.get("/v1/schema").json()["$defs"] if "Lonely" in definition}
+    assert len(names) == 2
+    asked = building(
+        defaults={"studs": {"rule": "lonely"}}, walls={"left": {"studs": {"rule": "left-alone"}}}
+    )
     walls = client.post("/v1/layouts", json=asked).json()["walls"]
-    studs = {
-        wall["name"]: [p["outline"][0][0] for p in wall["pieces"] if p["role"] == "stud"][1] for wall in walls
-    }
-    # 100 and 900 mm into a run that starts behind the end stud.
-    assert studs == {"front": 145.0, "right": 145.0, "back": 945.0, "left": 145.0}
+    assert {wall["name"]: wall["rules"]["studs"] for wall in walls} == {
+        "front": "lonely", "right": "lonely", "back": "lonely", "left": "left-alone",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(

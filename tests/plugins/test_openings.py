@@ -72,7 +72,7 @@ def test_plies_and_packers_fill_the_wall(
 def test_plies_thicker_than_the_wall_stand_proud_and_are_reported() -> None:
     framed = Trimmed(lintel=beam(45, 145, 2)).frame_opening(hole(1500, 2500, 0, 1800), WALL)
     assert depths(framed.members, "lintel") == [(0, 45), (45, 90)]
-    ((code, _, value),) = framed.findings
+    ((code, value),) = [(each.code, each.value) for each in framed.findings]
     assert (code, value) == ("lintel-proud", 20.0)
 
 
@@ -94,7 +94,7 @@ def test_a_gap_too_low_for_cripples_is_to_be_packed() -> None:
     framed = Trimmed().frame_opening(hole(1500, 2500, 95, 2140), WALL)
     assert framed.over is None
     assert framed.under is None
-    found = {code: value for code, _, value in framed.findings}
+    found = {each.code: each.value for each in framed.findings}
     assert found == {"packed-under-sill": 5.0, "packed-over-lintel": pytest.approx(6.424)}
 
 

@@ -52,7 +52,7 @@ def one_piece(name: str, role: str = "stud") -> Layout:
     )
     wall = WallOut(
         name=name, length=1000.0, display="1000 mm",
-        plan=PlanOut(start=(0.0, 0.0), direction=0.0, depth=70.0),
+        plan=PlanOut(start=(0.0, 0.0), direction=0.0, depth=70.0), views={},
         top_line=((0.0, 600.0), (500.0, 900.0), (1000.0, 600.0)),
         rules={"studs": name}, pieces=(piece,), marks={name: (Mark(at=100.25, display=name, mark=name),)},
         bays=(), spacers=(), openings=(opening,), weight_kg=0.7,
