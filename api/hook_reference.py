@@ -18,7 +18,7 @@ from soleplate.engine import rules
 from soleplate.engine.building_file import model
 from soleplate.engine.layout import FindingOut, Layout, Piece, WallOut
 from soleplate.engine.registry import Registry, deprecation
-from soleplate.engine.rules import FAMILIES, DrawingLayer, Drawn, Exporter, ExportOptions, hookspecs
+from soleplate.engine.rules import DrawingLayer, Drawn, Exporter, ExportOptions, families, hookspecs
 
 TOLD: Final[tuple[type[Any], ...]] = (FindingOut, Layout, WallOut, Piece)
 """What checks, layers and exporters are given or return; the rest of a layout is in `/openapi.json`."""
@@ -81,7 +81,7 @@ def hooks_text(registry: Registry, drawn: Any) -> str:
 
 def _picked_in(base: type[Any]) -> Iterator[str]:
     """Where a building file picks a rule of a family."""
-    for family in FAMILIES:
+    for family in families.FAMILIES:
         if family.base is base:
             members = ", ".join(f"`{pick.member}`" for pick in family.picks)
             yield f"A building file picks one in {members}.\n"
@@ -103,7 +103,7 @@ def _bases(function: Any) -> Iterator[type[Any]]:
     """The classes that a `register_*` hook collects subclasses of."""
     found = re.search(r"type\[(\w+)\]", str(inspect.signature(function)))
     if found and found[1] == rules.Rule.__name__:
-        yield from (family.base for family in FAMILIES)
+        yield from (family.base for family in families.FAMILIES)
     elif found:
         yield getattr(hookspecs, found[1])
         if found[1] == Exporter.__name__:
@@ -144,7 +144,7 @@ def _class_variables(base: type[Any]) -> Iterator[tuple[str, str, str]]:
 def _values() -> list[type[Any]]:
     """The dataclasses that the methods of all families mention, and those that these mention, by name."""
     found: dict[str, type[Any]] = {}
-    bases: tuple[type[Any], ...] = (*(family.base for family in FAMILIES), DrawingLayer)
+    bases: tuple[type[Any], ...] = (*(family.base for family in families.FAMILIES), DrawingLayer)
     known = {name: kind for base in bases for name, kind in vars(sys.modules[base.__module__]).items()}
     known |= {kind.__name__: kind for kind in vars(rules).values() if inspect.isclass(kind)}
     texts = [str(inspect.signature(each)) for base in bases for each in _methods(base)]

@@ -27,7 +27,7 @@ from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
-from soleplate.engine.rules import FAMILIES
+from soleplate.engine.rules import families
 from soleplate.viewer.elevation import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
@@ -60,7 +60,7 @@ def rules_text(registry: Registry) -> str:
         f"{HEAD}# Rules\n\nWhat ships with Soleplate, by family. A building file picks a rule by its name;"
         " lengths are in mm unless a text says otherwise. Each drawing is of the first example.\n"
     ]
-    for family in FAMILIES:
+    for family in families.FAMILIES:
         rules = registry.of_family(family.name)
         parts.append(f"## {family.name.replace('_', ' ').capitalize()}\n\n{_first(family.base)}\n")
         parts += [_rule_text(rule) for rule in rules] or ["None ship with Soleplate.\n"]

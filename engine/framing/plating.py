@@ -41,7 +41,7 @@ def jointed_plates(
     wall: Wall, plates: TopPlates, uprights: Sequence[Member], task: WallTask
 ) -> tuple[list[Member], list[Finding]]:
     """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found."""
-    longest = task.building.stock.longest_of(wall.section)
+    longest = task.building.stock.longest_of(task.section, task.timber.name)
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})

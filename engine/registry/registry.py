@@ -24,10 +24,12 @@ from soleplate.engine.registry.answers import wrong
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
-from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
+"""A role's name: it stands in lists, between commas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +125,7 @@ class Registry:
 
     @cached_property
     def _documents(self) -> Documents:
-        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in FAMILIES})
+        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES})
 
     def read_building(self, value: Any) -> Building:
         """A building from the value of a JSON text.
@@ -221,6 +223,10 @@ def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s:
             raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
         if said := wrong(role, Role):
             raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+        if not WORDS.fullmatch(role.name):
+            raise PluginLoadError(
+                plugin, f"the role {role.name!r} needs a name of plain words in small letters"
+            )
         if role.name in roles:
             first = called.get(owner.get(role.name, ""), "those that ship")
             raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")
@@ -311,8 +317,8 @@ def rule_name(plugin: str, model: type[Any]) -> str:
         PluginLoadError: it is half made; says what it lacks.
     """
     _require_class(plugin, model, Rule)
-    if family_of(model) is None:
-        bases = ", ".join(family.base.__name__ for family in FAMILIES)
+    if families.family_of(model) is None:
+        bases = ", ".join(family.base.__name__ for family in families.FAMILIES)
         raise PluginLoadError(
             plugin, f"class {model.__name__} is of no family; accepted is one derived from {bases}"
         )
@@ -344,12 +350,10 @@ def rule_name(plugin: str, model: type[Any]) -> str:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
-    taken: dict[tuple[str, ...], str] = {}
+    taken: dict[tuple[str, str], str] = {}
     order = list(called)
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
-        claims = {
-            (rule.family, rule.name): f"the rule name {rule.name!r}",
-        }
+        claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
         for key, what in claims.items():

@@ -1,4 +1,8 @@
-"""What a plugin's author meets: the base class of each family, what a rule is told, and the hooks."""
+"""What a plugin's author meets: the hooks, the base class of each family, what a rule is told and returns.
+
+Every name of `__all__` is for authors, is described in `engine/HOOKS.md`, and changes in a new version alone.
+The engine takes the modules `families`, `hookspecs` and `shared_kinds` from here besides: they are its own.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +22,7 @@ from soleplate.engine.building_file import (
     Reach,
     Rectangle,
     SectionField,
-    Sides,
+    SectionOf,
     SingleWalls,
     Tee,
     WallBlock,
@@ -32,6 +36,7 @@ from soleplate.engine.layout import (
     PRACTICE,
     BayOut,
     CutEnd,
+    FindingOut,
     Layout,
     Level,
     OpeningOut,
@@ -42,7 +47,6 @@ from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
 from soleplate.engine.rules.bays import Bay
 from soleplate.engine.rules.cladding import (
-    NARROWER,
     Battens,
     Clad,
     CladdingRule,
@@ -63,9 +67,8 @@ from soleplate.engine.rules.extensions import (
     Exporter,
     ExportOptions,
 )
-from soleplate.engine.rules.families import FAMILIES, AnyRule, Family, Pick, choices, family_of, picked
+from soleplate.engine.rules.families import picked
 from soleplate.engine.rules.findings import Finding, FindingKind
-from soleplate.engine.rules.glazing import PANE_COVER, PANE_JOINT, Glazing, pane_findings
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
@@ -76,11 +79,10 @@ from soleplate.engine.rules.level_courses import (
     narrow_at_openings,
     opening_edges,
 )
-from soleplate.engine.rules.movement import board_movement, movement_finding
+from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.rule import CannotFrame, Rule
-from soleplate.engine.rules.shared_kinds import KINDS
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
@@ -108,17 +110,12 @@ from soleplate.engine.shapes import (
 
 __all__ = [
     "ALONG",
-    "FAMILIES",
-    "KINDS",
     "LEAST_CRIPPLE",
     "MEAN_DENSITY",
     "NAILING_ROOM",
-    "NARROWER",
     "NARROWEST_RIP",
     "NARROW_LAST",
     "NARROW_RIP",
-    "PANE_COVER",
-    "PANE_JOINT",
     "PRACTICE",
     "ROLES",
     "TOUCH",
@@ -126,10 +123,10 @@ __all__ = [
     "UPRIGHT",
     "Adjustment",
     "AnyLength",
-    "AnyRule",
     "Battens",
     "Bay",
     "BayOut",
+    "BoardMovement",
     "Building",
     "CannotFrame",
     "Clad",
@@ -153,12 +150,11 @@ __all__ = [
     "ExportOptions",
     "Exporter",
     "Facing",
-    "Family",
     "Finding",
     "FindingKind",
+    "FindingOut",
     "FramedOpening",
     "Gap",
-    "Glazing",
     "Hole",
     "Items",
     "Layout",
@@ -174,7 +170,6 @@ __all__ = [
     "OpeningOut",
     "OpeningRule",
     "Outline",
-    "Pick",
     "Piece",
     "Point",
     "Reach",
@@ -184,7 +179,7 @@ __all__ = [
     "Run",
     "Section",
     "SectionField",
-    "Sides",
+    "SectionOf",
     "SingleWalls",
     "Span",
     "Strip",
@@ -202,9 +197,7 @@ __all__ = [
     "at_least",
     "at_most",
     "board_movement",
-    "choices",
     "clip",
-    "family_of",
     "framing_battens",
     "from_edge",
     "hookimpl",
@@ -216,7 +209,6 @@ __all__ = [
     "narrowest",
     "opening_edges",
     "overlap",
-    "pane_findings",
     "picked",
     "raking_batten",
     "rectangle",

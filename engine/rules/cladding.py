@@ -27,6 +27,7 @@ from soleplate.engine.building_file import (
     Model,
     Name,
     SectionField,
+    SectionOf,
     at_most,
     unbuildable,
 )
@@ -115,14 +116,13 @@ class Strip:
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
 
     @property
-    def lies_along(self) -> bool:
-        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
-        return self.role in ("batten", "corner board") and self.upright
-
-    @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
-        return self.across < self.section.depth - NARROWER
+        return self.is_wider_than(self.across)
+
+    def is_wider_than(self, across: float) -> bool:
+        """Whether it is bought wider than this, mm, so that so much of it is ripped off it."""
+        return across < self.section.depth - NARROWER
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ class Clad:
 class Battens(Model):
     """Battens on the studs, which hold the cladding off the wall."""
 
-    section: Annotated[tuple[BattenThickness, BattenWidth], Field(strict=False)]
+    section: Annotated[Section, SectionOf(BattenThickness, BattenWidth)]
     """As [thickness, width]; the thickness is the cavity behind the boards."""
     material: Name = "softwood"
     """Of the battens."""
@@ -164,7 +164,7 @@ class CladdingRule(Rule):
     runs_past: Literal["through-walls", "walls-between", "corner-boards"] = "through-walls"
     """Whose boards run past at a corner and cover the others' ends: those of the wall that runs through, of
     the wall between, or none, where boards end at a pair of corner boards."""
-    corner_board: SectionField = (20.0, 95.0)
+    corner_board: SectionField = Section(20.0, 95.0)
     """The corner boards' [thickness, width], where there are any."""
     joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
     """Courses from one heading joint to the next on the same support."""
@@ -182,11 +182,6 @@ class CladdingRule(Rule):
                 longest=at_most(max(self.lengths)),
             )
         return self
-
-    @property
-    def corner_section(self) -> Section:
-        """Of the corner boards."""
-        return Section(*self.corner_board)
 
     @property
     @abstractmethod
@@ -207,12 +202,10 @@ class CladdingRule(Rule):
     def courses_by(self) -> str:
         """What decides its courses: walls whose rules agree in it share them.
 
-        Its kind and its own members, but for the battens; those that all cladding rules have tell only of the
+        Its name and its own members, but for the battens; those that all cladding rules have tell only of the
         faces, which a rule is given, and of jointing and fixing.
         """
-        return (
-            f"{type(self).__name__} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
-        )
+        return f"{self.name} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
 
     def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
         """Return the courses that all faces share, upwards; none where boards stand upright.
