@@ -44,7 +44,7 @@ class Role:
 
 
 Roles = Mapping[str, Role]
-"""By name."""
+"""Of pieces, by name."""
 
 ROLES: Final[Roles] = {
     role.name: role
