@@ -100,7 +100,7 @@ def main(arguments: Sequence[str]) -> int:
         return 2
     broken = 0
     for offer in (offer for name in names for offer in offers_of(registry, name)):
-        found = breaches(offer)
+        found = breaches(offer, roles=registry.roles.values())
         broken += len(found)
         print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
         if asked.members and isinstance(offer, type) and issubclass(offer, Rule):
