@@ -17,15 +17,14 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter
 
-from soleplate.api.hook_reference import hooks_text
-from soleplate.api.schema_words import members, words
+from soleplate.api.document import hooks_text, members, words
 from soleplate.engine.building_file import AnyLength
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
 from soleplate.engine.rules import FAMILIES
-from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.drawings import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
 RULES: Final = "plugins/RULES.md"

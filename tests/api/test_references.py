@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from soleplate.api.hook_reference import hook_functions
+from soleplate.api.document.hook_reference import hook_functions
 from soleplate.api.references import DRAWINGS, HOOKS, RULES, main, references, shipped
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import MEMBERS, Registry, load_registry
