@@ -19,15 +19,19 @@ from pydantic import TypeAdapter
 
 from soleplate.api.document import hooks_text, members, words
 from soleplate.engine.building_file import AnyLength
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
+from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
+from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
 from soleplate.engine.rules import FAMILIES
 from soleplate.viewer.drawings import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
 RULES: Final = "plugins/RULES.md"
+FINDINGS: Final = "engine/FINDINGS.md"
 DRAWINGS: Final = "plugins/drawings"
 
 HEAD: Final = "<!-- Written by python -m soleplate.api.references; change the code, not this. -->\n\n"
@@ -45,7 +49,8 @@ def references(registry: Registry) -> dict[str, str]:
     """Every file of the references by its path from the root of a clone, for what is installed."""
     drawings = {f"{DRAWINGS}/{_file(rule)}": drawing(rule, registry) for rule in registry.rules}
     hooks = hooks_text(registry, lambda rule: f"../{DRAWINGS}/{_file(rule)}")
-    return {HOOKS: f"{HEAD}{hooks}", RULES: rules_text(registry), **drawings}
+    written = {HOOKS: f"{HEAD}{hooks}", RULES: rules_text(registry), FINDINGS: findings_text(registry)}
+    return {**written, **drawings}
 
 
 def rules_text(registry: Registry) -> str:
@@ -59,6 +64,31 @@ def rules_text(registry: Registry) -> str:
         parts.append(f"## {family.name.replace('_', ' ').capitalize()}\n\n{_first(family.base)}\n")
         parts += [_rule_text(rule) for rule in rules] or ["None ship with Soleplate.\n"]
     return "\n".join(parts)
+
+
+def findings_text(registry: Registry) -> str:
+    """The catalogue of findings: each kind with its sentence and one case of it."""
+    told = {(each.code, each.level): each.message for layout in cases(registry) for each in layout.findings}
+    parts = [
+        f"{HEAD}# Findings\n\nWhat is told of a layout: advice, never an approval. Codes are stable."
+        f" `stop` says"
+        " do not build it so, `warn` think again, `note` is good to know. Names in braces are the"
+        " figures of a"
+        " case.\n"
+    ]
+    for who, kind in finding_kinds(registry):
+        said = f"{kind.level}, told by `{who}`. Basis: {kind.basis}."
+        parts.append(f"## {kind.code}\n\n{said}\n\n> {kind.sentence}\n")
+        case = told.pop((kind.code, kind.level), None)
+        parts += [f"For example: {case}\n"] if case else []
+    return "\n".join(parts)
+
+
+def cases(registry: Registry) -> Iterator[Layout]:
+    """Layouts of small buildings, each made so that something is found."""
+    for value in json.loads((Path(__file__).parent / "finding_cases.json").read_text(encoding="utf-8")):
+        building_read = registry.read_building(value)
+        yield with_saw_plan(lay_out(building_read, registry), building_read)
 
 
 def _first(thing: Any) -> str:

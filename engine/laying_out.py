@@ -21,7 +21,7 @@ from soleplate.engine.listing import (
 )
 from soleplate.engine.registry import Registry, load_registry
 from soleplate.engine.rules import Finding
-from soleplate.engine.shapes import rounded
+from soleplate.engine.shapes import ROLES, rounded
 
 ENGLISH: Final[Mapping[str, str]] = {}
 """Sentences are told as they are."""
@@ -72,10 +72,11 @@ def _laid_out(
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
-        cutting_list=cutting_list(pieces, units, building.stock.gang),
+        cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles),
         buying_list=buying_list(pieces, units, bought),
         findings=tuple(each.told(units, names, sentences) for each in found),
         cautions=CAUTIONS,
+        roles=tuple(registry.roles[name] for name in sorted({p.role for p in pieces} - set(ROLES))) or None,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
     found = (*found, *registry.findings(layout, building))

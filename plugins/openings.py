@@ -101,14 +101,13 @@ def _refuse_ends(hole: Hole, wall: Wall, beside: float, timbers: str) -> None:
             continue
         raise CannotFrame(
             "there are {room} from the opening to the wall's {side} end for the {timbers}"
-            " ({beside}) and the end stud; accepted is {beside_2} exactly, where they take the end"
-            " stud's place, or at least {beside_3}",
+            " ({beside}) and the end stud; accepted is {beside} exactly, where they take the end"
+            " stud's place, or at least {least}",
             room=Mm(room + beside, ".1f"),
             side=side,
             timbers=timbers,
             beside=Mm(beside),
-            beside_2=Mm(beside),
-            beside_3=at_least(beside + breadth),
+            least=at_least(beside + breadth),
         )
 
 
@@ -118,12 +117,11 @@ def _refuse_low(what: str, top: float, left: float, right: float, wall: Wall) ->
     if top > lowest + TOUCH:
         raise CannotFrame(
             "the {what} would reach {top} and the underside of the top plate is at {lowest} there;"
-            " accepted is an opening or {what_2} {top_2} lower",
+            " accepted is an opening or {what} {lower} lower",
             what=what,
             top=Mm(top, ".1f"),
             lowest=Mm(lowest, ".1f"),
-            what_2=what,
-            top_2=Mm(top - lowest, ".1f"),
+            lower=at_least(top - lowest, ".1f"),
         )
 
 
@@ -159,10 +157,10 @@ def _sill(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list[F
     if hole.bottom < sole + thick - TOUCH:
         raise CannotFrame(
             "its underside at {bottom} leaves no room for a sill over the sole plate; accepted is 0"
-            " (down to the floor), {sole} (on the sole plate), or at least {sole_2}",
+            " (down to the floor), {sole} (on the sole plate), or at least {least}",
             bottom=Mm(hole.bottom, ".1f"),
             sole=Mm(sole),
-            sole_2=at_least(sole + thick),
+            least=at_least(sole + thick),
         )
     underside = hole.bottom - thick
     sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
@@ -375,12 +373,12 @@ class Panes(OpeningRule):
             most = int(hole.width // (breadth + LEAST_PANE))
             raise CannotFrame(
                 "{panes} panes in {width} are {pane} each, between studs of {breadth}; accepted are"
-                " panes of at least {breadth_2}, here up to {most}",
+                " panes of at least {least}, here up to {most}",
                 panes=self.panes,
                 width=Mm(hole.width),
                 pane=Mm(pane, ".1f"),
                 breadth=Mm(breadth),
-                breadth_2=at_least(breadth + LEAST_PANE),
+                least=at_least(breadth + LEAST_PANE),
                 most=most,
             )
         least = sole + breadth - self.edge_cover
@@ -393,9 +391,9 @@ class Panes(OpeningRule):
             )
         if hole.top - hole.bottom <= 2 * self.edge_cover + TOUCH:
             raise CannotFrame(
-                "the noggins would meet: the opening is {top} high and the panes lap them by"
+                "the noggins would meet: the opening is {height} high and the panes lap them by"
                 " {edge_cover} twice; accepted is less edge_cover",
-                top=Mm(hole.top - hole.bottom),
+                height=Mm(hole.top - hole.bottom),
                 edge_cover=Mm(self.edge_cover),
             )
         _refuse_ends(hole, wall, breadth / 2, "stud")

@@ -19,7 +19,6 @@ from soleplate.engine.building_file import model
 from soleplate.engine.layout import FindingOut, Layout, Piece, WallOut
 from soleplate.engine.registry import Registry, deprecation
 from soleplate.engine.rules import FAMILIES, DrawingLayer, Drawn, Exporter, ExportOptions, hookspecs
-from soleplate.engine.shapes import Member, Section, TopLine
 
 TOLD: Final[tuple[type[Any], ...]] = (FindingOut, Layout, WallOut, Piece)
 """What checks, layers and exporters are given or return; the rest of a layout is in `/openapi.json`."""
@@ -32,7 +31,7 @@ LIMITED: Final = (
     ("Distance", "a length in mm that may be zero"),
     ("Name", "a text of 1 to 60 characters on one line"),
 )
-"""Types for a rule's members, from `soleplate.engine.model`."""
+"""Types for a rule's members, from `soleplate.engine.rules`."""
 
 
 def hook_functions() -> dict[str, Any]:
@@ -53,11 +52,11 @@ def hooks_text(registry: Registry, drawn: Any) -> str:
     parts = [f"# Hooks\n\n{inspect.getdoc(hookspecs)}\n\n{guide}\n"]
     for name, function in hook_functions().items():
         parts.append(f"## {name}\n\n```python\n{_signature(name, function)}\n```\n\n{_described(function)}\n")
-        parts += [_base_text(base) for base in _bases(function)]
-        shown = registry.of_family(name.removeprefix("register_"))
-        parts += [
-            f"For example `{rule.name}`:\n\n![{rule.name} in a wall]({drawn(rule)})\n" for rule in shown[:1]
-        ]
+        for base in _bases(function):
+            parts.append(_base_text(base))
+            parts += _picked_in(base)
+            shown = registry.of_family(getattr(base, "family", ""))
+            parts += [f"For example `{each.name}`:\n\n![{each.name}]({drawn(each)})\n" for each in shown[:1]]
     versions = (inspect.getdoc(deprecation) or "").split("\n\n", 1)[1]
     parts.append(f"## Versions\n\n{versions}\n")
     parts += [
@@ -66,9 +65,9 @@ def hooks_text(registry: Registry, drawn: Any) -> str:
     ]
     parts.append(f"## What every rule has\n\n{_base_text(rules.Rule)}")
     limited = "\n".join(f"- `{name}`: {' '.join((text or '').split())}" for name, text in LIMITED)
-    parts.append(f"Types for its members, from `soleplate.engine.model`:\n\n{limited}\n")
+    parts.append(f"Types for its members, from `soleplate.engine.rules`:\n\n{limited}\n")
     refusal = rules.CannotFrame
-    parts.append(f"### {refusal.__name__}\n\nFrom `{refusal.__module__}`. {inspect.getdoc(refusal)}\n")
+    parts.append(f"### {refusal.__name__}\n\nFrom `soleplate.engine.rules`. {inspect.getdoc(refusal)}\n")
     parts.append(
         "## What rules are told, and what they return\n\nLengths in mm; in order of their names."
         " A `Point` is (x, z) on the wall's face, an `Outline` a tuple of points, counter-clockwise.\n"
@@ -78,6 +77,14 @@ def hooks_text(registry: Registry, drawn: Any) -> str:
     parts += [_model_text(kind) for kind in TOLD]
     parts.append("A `Building` is what the building file says: `soleplate schema` prints its JSON Schema.\n")
     return "\n".join(parts)
+
+
+def _picked_in(base: type[Any]) -> Iterator[str]:
+    """Where a building file picks a rule of a family."""
+    for family in FAMILIES:
+        if family.base is base:
+            members = ", ".join(f"`{pick.member}`" for pick in family.picks)
+            yield f"A building file picks one in {members}.\n"
 
 
 def _signature(name: str, function: Any) -> str:
@@ -95,7 +102,9 @@ def _described(thing: Any) -> str:
 def _bases(function: Any) -> Iterator[type[Any]]:
     """The classes that a `register_*` hook collects subclasses of."""
     found = re.search(r"type\[(\w+)\]", str(inspect.signature(function)))
-    if found:
+    if found and found[1] == rules.Rule.__name__:
+        yield from (family.base for family in FAMILIES)
+    elif found:
         yield getattr(hookspecs, found[1])
         if found[1] == Exporter.__name__:
             yield ExportOptions
@@ -103,7 +112,7 @@ def _bases(function: Any) -> Iterator[type[Any]]:
 
 def _base_text(base: type[Any]) -> str:
     """A base class: its class variables, the methods that it asks for, those that may be overridden."""
-    lines = [f"### {base.__name__}\n\nFrom `{base.__module__}`. {_described(base)}\n"]
+    lines = [f"### {base.__name__}\n\nFrom `soleplate.engine.rules`. {_described(base)}\n"]
     lines += [
         f"- `{name}`{'' if hasattr(base, name) else ', must be there'}: {said or kind}"
         for name, kind, said in _class_variables(base)
@@ -114,7 +123,8 @@ def _base_text(base: type[Any]) -> str:
             continue
         function = member.fget if isinstance(member, property) else member
         asked = "must be there" if name in getattr(base, "__abstractmethods__", ()) else "may be overridden"
-        lines.append(f"`{_signature(name, function)}` {asked}.\n\n{_described(function)}\n")
+        what = "A property, " if isinstance(member, property) else ""
+        lines.append(f"`{_signature(name, function)}`: {what}{asked}.\n\n{_described(function)}\n")
     return "\n".join(lines)
 
 
@@ -136,7 +146,7 @@ def _values() -> list[type[Any]]:
     found: dict[str, type[Any]] = {}
     bases: tuple[type[Any], ...] = (*(family.base for family in FAMILIES), DrawingLayer)
     known = {name: kind for base in bases for name, kind in vars(sys.modules[base.__module__]).items()}
-    known |= {kind.__name__: kind for kind in (Section, TopLine, Member)}
+    known |= {kind.__name__: kind for kind in vars(rules).values() if inspect.isclass(kind)}
     texts = [str(inspect.signature(each)) for base in bases for each in _methods(base)]
     texts += [kind.__name__ for kind in get_args(Drawn)]
     while texts:
@@ -155,8 +165,16 @@ def _methods(base: type[Any]) -> list[Any]:
 def _fields(kind: type[Any]) -> list[tuple[str, str]]:
     """Names and types of what a value is made of."""
     if dataclasses.is_dataclass(kind):
-        return [(field.name, str(field.type)) for field in dataclasses.fields(kind) if field.init]
+        return [
+            (field.name, f"{field.type}{_default(field)}") for field in dataclasses.fields(kind) if field.init
+        ]
     return [(name, str(kind.__annotations__[name])) for name in kind._fields]
+
+
+def _default(field: dataclasses.Field[Any]) -> str:
+    """What a field is without a value."""
+    plain = isinstance(field.default, str | int | float | bool | tuple | None)
+    return f" = {field.default!r}" if plain and field.default is not dataclasses.MISSING else ""
 
 
 def _value_text(kind: type[Any]) -> str:
@@ -171,7 +189,7 @@ def _value_text(kind: type[Any]) -> str:
         elif inspect.isroutine(member) and not hasattr(tuple, name):
             lines.append(f"- `{_signature(name, member).removeprefix('def ')}`: {_first(member)}")
     shown = "\n".join(lines)
-    return f"### {kind.__name__}\n\nFrom `{kind.__module__}`. {inspect.getdoc(kind)}\n\n{shown}\n"
+    return f"### {kind.__name__}\n\nFrom `soleplate.engine.rules`. {inspect.getdoc(kind)}\n\n{shown}\n"
 
 
 def _model_text(kind: type[BaseModel]) -> str:
@@ -180,7 +198,7 @@ def _model_text(kind: type[BaseModel]) -> str:
         for name, field in kind.model_fields.items()
     ]
     shown = "\n".join(lines)
-    return f"### {kind.__name__}\n\nFrom `{kind.__module__}`. {inspect.getdoc(kind)}\n\n{shown}\n"
+    return f"### {kind.__name__}\n\nFrom `soleplate.engine.rules`. {inspect.getdoc(kind)}\n\n{shown}\n"
 
 
 def _type_of(field: FieldInfo) -> str:

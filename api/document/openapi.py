@@ -105,15 +105,19 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
 
 def _with_rules(schemas: dict[str, Any], registry: Registry) -> dict[str, Any]:
     """The schemas, those of rules with the family, the plugin and the examples."""
-    rules = {
-        rule.model.__name__: {
-            "x-family": rule.family,
-            "x-plugin": rule.plugin,
-            "examples": [dict(example) for example in rule.model.examples],
-        }
-        for rule in registry.rules
-    }
-    return {name: schema | rules.get(name, {}) for name, schema in schemas.items()}
+    told: dict[str, Any] = {}
+    for name, schema in schemas.items():
+        for rule in registry.rules:
+            picked = schema.get("properties", {}).get("rule", {}).get("const")
+            # Of classes with one name each has its module's before it.
+            if picked == rule.name and name.endswith(rule.model.__name__):
+                schema = schema | {
+                    "x-family": rule.family,
+                    "x-plugin": rule.plugin,
+                    "examples": [dict(example) for example in rule.model.examples],
+                }
+        told[name] = schema
+    return told
 
 
 def _described(operation: Operation, references: Any) -> dict[str, Any]:

@@ -110,7 +110,7 @@ def read_query(model: type[AnyQuery], request: Request) -> AnyQuery:
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         schema = described(model)[str(first["loc"][0])]
-        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema) or accepted(first)}") from None
+        raise BadParameter(f"{first['loc'][0]}: {_accepted(schema) or accepted(first).told('mm')}") from None
 
 
 def _accepted(schema: Mapping[str, Any]) -> str | None:

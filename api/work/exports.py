@@ -95,7 +95,7 @@ def options_for(exporter: Exporter, asked: Mapping[str, Any]) -> ExportOptions:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         name = ".".join(map(str, first["loc"]))
-        raise ValueError(f"{name}: {accepted(first)}") from error
+        raise ValueError(f"{name}: {accepted(first).told('mm')}") from error
 
 
 def export_files(

@@ -26,7 +26,6 @@ from soleplate.engine.buying.findings import (
     TOO_MANY,
     UNUSED_STOCK,
 )
-from soleplate.engine.framing import STANDING
 from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, FindingOut, Layout, Piece, gravest_first
 from soleplate.engine.rules import Finding
 from soleplate.engine.sawing import (
@@ -44,8 +43,6 @@ from soleplate.engine.sawing import (
 from soleplate.engine.shapes import same_section
 
 MOST_PLANNED: Final = 5_000
-SHEET: Final = "sheet"
-"""The role of what is not cut from lengths."""
 
 RESOLUTION: Final = 0.001
 """mm. Of the lengths in a layout."""
@@ -68,8 +65,8 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
         return layout
     every = layout.pieces
     listed = _listed(stock, every)
-    pieces = [piece for piece in every if piece.role != SHEET]
-    sheets = {_key(piece) for piece in every if piece.role == SHEET}
+    pieces = [piece for piece in every if not layout.role_of(piece).sheet]
+    sheets = {_key(piece) for piece in every if layout.role_of(piece).sheet}
     priced = tuple(_priced(row, listed, sheets) for row in layout.buying_list)
     layout = layout.model_copy(update={"buying_list": priced})
     findings = list(_left_out(pieces, listed, stock))
@@ -85,16 +82,14 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
         return layout.model_copy(update={"findings": _with(layout, findings)})
     plan, ends = keeping_factory_ends(
         plan,
-        first={piece.mark for piece in planned if piece.role in STANDING},
+        first={piece.mark for piece in planned if layout.role_of(piece).stands},
         square={piece.mark: _square_ends(piece) for piece in planned},
     )
     return layout.model_copy(
         update={
             "saw_plan": plan,
             "factory_ends": ends,
-            "boards": tuple(
-                _as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout.boards)
-            ),
+            "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout)),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
             "findings": _with(layout, findings),
         }
@@ -228,14 +223,14 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
     )
 
 
-def _together(kinds: Iterable[BoardsOut]) -> list[BoardsOut]:
+def _together(layout: Layout) -> list[BoardsOut]:
     """One row of each section and material, since the saw plan cuts them all from the same lengths.
 
     Where there were several, the bounds of each hold for none of it.
     """
-    found: dict[tuple[tuple[float, float], str, str], BoardsOut] = {}
-    for kind in kinds:
-        key = (kind.section, kind.material, SHEET if kind.role == SHEET else "")
+    found: dict[tuple[tuple[float, float], str, bool], BoardsOut] = {}
+    for kind in layout.boards:
+        key = (kind.section, kind.material, layout.role_of(kind).sheet)
         found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
     return list(found.values())
 

@@ -28,7 +28,7 @@ from soleplate.engine.registry import (
     rule_name,
     sentence,
 )
-from soleplate.engine.rules import Rule, choices, family_of
+from soleplate.engine.rules import Role, Rule, choices, family_of
 
 PLUGIN: Final = "this-plugin"
 """What the rule's plugin is called while it is tried."""
@@ -43,13 +43,16 @@ Case = tuple[dict[str, Any], dict[str, Any]]
 """Parameters, and a building file that asks for them."""
 
 
-def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tuple[Breach, ...]:
+def rule_breaches(
+    model: type[Rule], seconds: float, cases: int = CASES, roles: Iterable[Role] = ()
+) -> tuple[Breach, ...]:
     """All that breaks the contract of a rule; see `contract.breaches`."""
     missing = tuple(described(model))
     family = family_of(model)
     if family is None:
         return (*missing, Breach("half made", "it is derived from no family's base class"))
     installed = first_party()
+    installed = replace(installed, roles={**installed.roles, **{role.name: role for role in roles}})
     try:
         name = rule_name(PLUGIN, model)
     except PluginLoadError as error:

@@ -11,11 +11,9 @@ from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall
 from soleplate.engine.framing.part import Part, PartKind, wall_view
 from soleplate.engine.framing.setting_out import WallTask, set_out
-from soleplate.engine.framing.soundness import STANDING
 
 __all__ = [
     "KINDS",
-    "STANDING",
     "FilledRun",
     "Frame",
     "Part",

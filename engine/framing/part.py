@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from soleplate.engine.building_file import PlanWall, Timber
-from soleplate.engine.shapes import Member, Section, View
+from soleplate.engine.shapes import ROLES, Member, Roles, Section, View
 
 PartKind = Literal["wall", "floor", "slope"]
 
@@ -29,6 +29,7 @@ class Part:
     sold: Section
     foot: float | None = None
     trim_allowance: float = 0.0
+    roles: Roles = field(default_factory=lambda: ROLES, repr=False, compare=False)
 
 
 def wall_view(plan: PlanWall) -> View:

@@ -11,16 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.registry import Breakage
-from soleplate.engine.shapes import TOUCH, Member, TopLine, area, contains, overlap, span_at
-
-STANDING: Final = frozenset({"stud", "corner stud", "king stud", "trimmer", "cripple"})
-"""Roles whose both ends must bear."""
-
-PROUD: Final = frozenset({"lintel", "packer"})
-"""Roles that may stand proud of the wall's inside."""
-
-PLATES: Final = frozenset({"head plate", "raked plate"})
-"""Roles that may reach past the wall's ends, over its neighbours."""
+from soleplate.engine.shapes import TOUCH, Member, Role, Roles, TopLine, area, contains, overlap, span_at
 
 PROBE: Final = 0.5
 """mm beyond an end at which the piece that it bears on is looked for."""
@@ -46,14 +37,14 @@ class Envelope:
     beyond: tuple[float, float]
 
 
-def unsound(members: Sequence[Member], envelope: Envelope) -> Unsound | None:
+def unsound(members: Sequence[Member], envelope: Envelope, roles: Roles) -> Unsound | None:
     """The first thing that is wrong with a frame, or `None`."""
     for member in members:
         if message := _misshapen(member):
             return Unsound(member, message, "misshapen")
-        if message := _outside(member, envelope):
+        if message := _outside(member, envelope, roles[member.role]):
             return Unsound(member, message, "outside the wall")
-    return _overlapping(members) or _unsupported(members)
+    return _overlapping(members) or _unsupported(members, roles)
 
 
 def _misshapen(member: Member) -> str | None:
@@ -67,9 +58,9 @@ def _misshapen(member: Member) -> str | None:
     return None
 
 
-def _outside(member: Member, envelope: Envelope) -> str | None:
+def _outside(member: Member, envelope: Envelope, role: Role) -> str | None:
     left, right, bottom = member.left, member.right, member.bottom
-    before, after = envelope.beyond if member.role in PLATES else (0.0, 0.0)
+    before, after = envelope.beyond if role.past_ends else (0.0, 0.0)
     where = f"a {member.role} from {left:.1f} to {right:.1f} mm"
     if left < -before - TOUCH or right > envelope.length + after + TOUCH:
         return f"{where} leaves the wall, which is {envelope.length:.1f} mm long"
@@ -78,7 +69,7 @@ def _outside(member: Member, envelope: Envelope) -> str | None:
     for x, z in member.outline:
         if z > envelope.top.at(x) + TOUCH:
             return f"{where} reaches {z - envelope.top.at(x):.1f} mm over the top of the wall"
-    if member.depth[0] < -TOUCH or (member.role not in PROUD and member.depth[1] > envelope.depth + TOUCH):
+    if member.depth[0] < -TOUCH or (not role.proud and member.depth[1] > envelope.depth + TOUCH):
         return f"{where} is not within the wall's depth of {envelope.depth:g} mm"
     return None
 
@@ -112,29 +103,29 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
     return None
 
 
-def _unsupported(members: Sequence[Member]) -> Unsound | None:
-    lying = [member for member in members if not member.is_upright]
+def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
+    bearers = [m for m in members if roles[m.role].carries and not m.is_upright]
     for member in members:
-        if member.role not in STANDING:
+        if not roles[member.role].stands:
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
         ends = [span_at(member.outline, x) for x in places]
-        if not any(_bears(lying, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
             return Unsound(
                 member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
             )
-        if not any(_bears(lying, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
             return Unsound(
                 member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
             )
     return None
 
 
-def _bears(lying: Sequence[Member], x: float, z: float) -> bool:
+def _bears(bearers: Sequence[Member], x: float, z: float) -> bool:
     return any(
         member.left <= x <= member.right
         and member.bottom <= z <= member.top
         and contains(member.outline, (x, z))
-        for member in lying
+        for member in bearers
     )

@@ -14,6 +14,7 @@ from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Result
 from soleplate.engine.layout.walls import WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
+from soleplate.engine.shapes import ROLES, Role
 
 
 class Layout(Result):
@@ -46,6 +47,8 @@ class Layout(Result):
     """What to look at again, the gravest first."""
     cautions: tuple[str, ...]
     """What holds for every building."""
+    roles: tuple[Role, ...] | None = None
+    """The roles that plugins bring, where its pieces have some."""
     weight_kg: float
     """Of all pieces, kg."""
 
@@ -58,3 +61,7 @@ class Layout(Result):
     def pieces(self) -> tuple[Piece, ...]:
         """Those of all parts, in their order."""
         return tuple(piece for part in self.parts for piece in part.pieces)
+
+    def role_of(self, one: Piece | BoardsOut) -> Role:
+        """What a piece, or the boards of one kind, are."""
+        return next((role for role in self.roles or () if role.name == one.role), None) or ROLES[one.role]

@@ -9,22 +9,16 @@ from typing import Final, Literal
 
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
-from soleplate.engine.framing import STANDING, Part
+from soleplate.engine.framing import Part
 from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
 from soleplate.engine.rules import Facing
-from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Shape, rounded, shape
+from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Roles, Shape, rounded, shape
 
 MM3_PER_M3: Final = 1e9
-
-_ORDER: Final = ("sole plate", "head plate", "raked plate", "", "lintel", "head", "sill", "noggin", "packer")
-"""Roles in the order of their numbers; the empty one stands for uprights, and all others come last."""
 
 Made = Literal["factory", "fresh"]
 _FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
 """End grain that soaked up more preservative belongs where it is wettest (common practice, no source)."""
-
-SHORT_ROLES: Final = frozenset({"noggin", "packer"})
-"""Roles that may come from bent lengths cut short."""
 
 
 def prefixes(names: Sequence[str]) -> dict[str, str]:
@@ -45,14 +39,12 @@ def prefixes(names: Sequence[str]) -> dict[str, str]:
     return result
 
 
-def ordered(members: Sequence[Member]) -> list[Member]:
+def ordered(members: Sequence[Member], roles: Roles) -> list[Member]:
     """Members in the order of their numbers: by kind, then left to right, then upwards, then inwards."""
 
     def key(member: Member) -> tuple[int, str, int, float, float, float]:
-        role = "" if member.role in STANDING else member.role
-        rank = _ORDER.index(role) if role in _ORDER else len(_ORDER)
-        kind = role if rank == len(_ORDER) else ""
-        return (rank, kind, member.layer, round(member.left, 3), round(member.bottom, 3), member.depth[0])
+        rank, name = roles[member.role].rank
+        return (rank, name, member.layer, round(member.left, 3), round(member.bottom, 3), member.depth[0])
 
     return sorted(members, key=key)
 
@@ -68,7 +60,7 @@ def number_pieces(part: Part, prefix: str, units: Units, short_up_to: float) -> 
     """
     return [
         (member, _piece(member, f"{prefix}{number}", part, units, short_up_to))
-        for number, member in enumerate(ordered(part.members), start=1)
+        for number, member in enumerate(ordered(part.members, part.roles), start=1)
     ]
 
 
@@ -98,6 +90,7 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
     return Piece.model_construct(
         mark=mark,
         role=member.role,
+        tone=board.role.tone or None,
         section=(rounded(member.section[0]), rounded(member.section[1])),
         material=timber.name,
         length=rounded(cut.length),
@@ -144,16 +137,18 @@ def _points(points: Sequence[Point]) -> tuple[Point, ...]:
 def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: float) -> Piece:
     cut = shape(member.outline, member.grain)
     section = part.sold if member.section == part.section else member.section
-    stands = part.foot is not None and member.role in STANDING and member.bottom <= part.foot + TOUCH
+    role = part.roles[member.role]
+    stands = part.foot is not None and role.stands and member.bottom <= part.foot + TOUCH
     foot, head = _FACTORY_DOWN if stands else (None, None)
     timber = (
         part.timber if member.material in (None, part.timber.name) else Timber.named(str(member.material))
     )
-    short = member.role in SHORT_ROLES and cut.length <= short_up_to
+    short = role.short and cut.length <= short_up_to
     sloped = stands and cut.ends[1].cut != "square"
     return Piece.model_construct(
         mark=mark,
         role=member.role,
+        tone=role.tone or None,
         section=(rounded(section[0]), rounded(section[1])),
         material=timber.name,
         length=rounded(cut.length),

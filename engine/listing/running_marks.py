@@ -14,7 +14,7 @@ from soleplate.engine.building_file import (
     tolerance,
     worst_and_likely,
 )
-from soleplate.engine.framing import STANDING, FilledRun, Frame
+from soleplate.engine.framing import FilledRun, Frame
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
 from soleplate.engine.shapes import TOUCH, Member, rounded, span_at
 
@@ -30,7 +30,7 @@ def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...
     of its lower edge. Each is worked out by itself, so rounding never adds up.
     """
     wall, units = frame.wall, frame.task.building.units
-    standing = [(member, piece) for member, piece in numbered if member.role in STANDING]
+    standing = [(member, piece) for member, piece in numbered if wall.roles[member.role].stands]
     on_sole = [
         (member.left, piece.mark)
         for member, piece in standing
@@ -67,7 +67,8 @@ def _datum(frame: Frame, stretch: int, slope: float) -> float:
     edge = [
         x
         for member in frame.wall.members
-        if member.role == "raked plate"
+        if frame.wall.roles[member.role].lies == "raked"
+        and frame.wall.roles[member.role].past_ends
         and member.layer == 0
         and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH
         for x, z in member.outline

@@ -17,6 +17,7 @@ from soleplate.engine.registry.errors import (
     PluginError,
     PluginLoadError,
     RuleError,
+    UnknownPluginError,
     named,
     sentence,
 )
@@ -34,6 +35,7 @@ __all__ = [
     "RegisteredRule",
     "Registry",
     "RuleError",
+    "UnknownPluginError",
     "blamed",
     "drawn_out",
     "extension_name",

@@ -10,8 +10,9 @@ import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, Final, get_args
 
 import pluggy
@@ -19,12 +20,16 @@ from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
 from soleplate.engine.layout import Layout
+from soleplate.engine.registry.answers import wrong
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
 from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
+from soleplate.engine.shapes import ROLES, Role, Roles
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
+"""A role's name: it stands in lists, between commas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +73,7 @@ class Registry:
     exporters: tuple[tuple[str, Exporter], ...]
     checks: tuple[tuple[str, Any], ...]
     finding_kinds: tuple[tuple[str, FindingKind], ...] = ()
+    roles: Roles = field(default_factory=lambda: ROLES)
     patience_s: float | None = None
     """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
 
@@ -140,6 +146,23 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
+    def _refuse_odd(self, plugin: str, finding: object, layout: Layout) -> None:
+        """Refuse what is no finding, or one that cannot be told or points to what is not there."""
+        if not isinstance(finding, Finding):
+            raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
+        if said := wrong(finding, Finding):
+            raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
+        with self.blamed(plugin, "check_layout"):
+            finding.told("mm", (), {})
+        parts = {part.name for part in layout.parts}
+        if finding.part is not None and finding.part not in parts:
+            said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
+            raise self.fault(plugin, "check_layout", said)
+        strange = sorted(set(finding.pieces) - {piece.mark for piece in layout.pieces})
+        if strange:
+            said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
+            raise self.fault(plugin, "check_layout", said)
+
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
 
@@ -154,8 +177,7 @@ class Registry:
                     implementation.function(*(told[name] for name in implementation.argnames))
                 )
             for result in results:
-                if not isinstance(result, Finding):
-                    raise self.fault(plugin, "check_layout", f"returned {type(result).__name__}, not Finding")
+                self._refuse_odd(plugin, result, layout)
             found.extend(results)
         return tuple(found)
 
@@ -189,8 +211,30 @@ def collect(
             )
         ),
         finding_kinds=_kinds(manager, called, patience_s),
+        roles=_roles(manager, called, patience_s),
         patience_s=patience_s,
     )
+
+
+def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
+    """The roles that ship and those of plugins, by name."""
+    roles = dict(ROLES)
+    owner: dict[str, str] = {}
+    for plugin, role in _offered(manager, "register_roles", called, patience_s):
+        if not isinstance(role, Role):
+            raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
+        if said := wrong(role, Role):
+            raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+        if not WORDS.fullmatch(role.name):
+            raise PluginLoadError(
+                plugin, f"the role {role.name!r} needs a name of plain words in small letters"
+            )
+        if role.name in roles:
+            first = called.get(owner.get(role.name, ""), "those that ship")
+            raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")
+        roles[role.name] = role
+        owner[role.name] = plugin
+    return MappingProxyType(roles)
 
 
 def _kinds(
@@ -309,7 +353,6 @@ def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) 
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
         claims = {
             (rule.family, rule.name): f"the rule name {rule.name!r}",
-            ("class", rule.model.__name__): f"the class name {rule.model.__name__!r}",
         }
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"

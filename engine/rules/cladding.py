@@ -27,6 +27,7 @@ from soleplate.engine.building_file import (
     Model,
     Name,
     SectionField,
+    at_most,
     unbuildable,
 )
 from soleplate.engine.rules.findings import Finding
@@ -114,11 +115,6 @@ class Strip:
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
 
     @property
-    def lies_along(self) -> bool:
-        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
-        return self.role in ("batten", "corner board") and self.upright
-
-    @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
         return self.across < self.section.depth - NARROWER
@@ -176,9 +172,9 @@ class CladdingRule(Rule):
     def _check_lengths(self) -> Self:
         if self.lengths and self.least_board > max(self.lengths):
             raise unbuildable(
-                "least_board is {least_board}; accepted is up to the longest of lengths, {max}",
+                "least_board is {least_board}; accepted is up to the longest of lengths, {longest}",
                 least_board=Mm(self.least_board),
-                max=Mm(max(self.lengths)),
+                longest=at_most(max(self.lengths)),
             )
         return self
 

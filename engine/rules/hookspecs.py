@@ -14,6 +14,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.rules.extensions import DrawingLayer, Exporter
 from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.rule import Rule
+from soleplate.engine.shapes import Role
 
 PROJECT = "soleplate"
 hookspec = pluggy.HookspecMarker(PROJECT)
@@ -30,6 +31,22 @@ def register_rules() -> Iterable[type[Rule]]:
     Called: once, at start-up.
     Order: none; rules are sorted by name, and adjustments applied in the order of the building file.
     Failure: an exception, a half-made rule or a name that is taken stops start-up and names the plugin.
+    Since: 0.1.
+    """
+    raise NotImplementedError
+
+
+@hookspec
+def register_roles() -> Iterable[Role]:
+    """Offer roles of pieces beside those that ship.
+
+    Returns:
+        Roles, for example `[Role("post", "upright", stands=True, full_height=True)]`. A piece with a role
+        that nobody offers is refused.
+
+    Called: once, at start-up.
+    Order: none; roles are known by name.
+    Failure: an exception, anything but roles or a name that is taken stops start-up and names the plugin.
     Since: 0.1.
     """
     raise NotImplementedError

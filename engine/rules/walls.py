@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from soleplate.engine.building_file import Tee, WallEnd
 from soleplate.engine.rules.bays import Bay, bays_at
-from soleplate.engine.shapes import Member, Outline, Section, TopLine
+from soleplate.engine.shapes import ROLES, Member, Outline, Roles, Section, TopLine
 
 NAILING_ROOM: Final = 50.0
 """mm. A narrower bay has no room for a hammer or driver (common practice, no source)."""
@@ -48,7 +48,8 @@ class Wall:
 
     `section` is that of its studs and plates, `depth` its thickness. `top` is the line of the wall's top,
     as the roof gives it. From the plates on, studs reach up to `underside`; from the studs on, `members`
-    are what stands; of a complete frame `outline` is all that it may take up, plates included.
+    are what stands; of a complete frame `outline` is all that it may take up, plates included. `roles`
+    are those that pieces may have.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Wall:
     underside: TopLine = NOTHING_LAID
     members: tuple[Member, ...] = ()
     outline: Outline = ()
+    roles: Roles = field(default_factory=lambda: ROLES, repr=False, compare=False)
 
     @property
     def breadth(self) -> float:

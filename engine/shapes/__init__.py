@@ -36,6 +36,7 @@ from soleplate.engine.shapes.regions import (
     seen_of,
     span_across,
 )
+from soleplate.engine.shapes.roles import ROLES, Role, Roles
 from soleplate.engine.shapes.rounding import rounded
 from soleplate.engine.shapes.sections import Section, same_section
 from soleplate.engine.shapes.tolerances import TOUCH
@@ -45,6 +46,7 @@ from soleplate.engine.shapes.views import Vector, View
 __all__ = [
     "ALONG",
     "FINE",
+    "ROLES",
     "TOUCH",
     "UPRIGHT",
     "Box",
@@ -57,6 +59,8 @@ __all__ = [
     "Point",
     "Region",
     "Rip",
+    "Role",
+    "Roles",
     "Section",
     "Shape",
     "TopLine",

@@ -34,6 +34,16 @@ def test_a_rule_is_documented_listed_and_used(tmp_path: Path) -> None:
     assert len([piece for piece in back["pieces"] if piece["role"] == "stud"]) == 3
 
 
+def test_rules_whose_classes_have_one_name_are_told_apart(tmp_path: Path) -> None:
+    files = [tmp_path / "barn.py", tmp_path / "byre.py"]
+    files[0].write_text(plugin_files.SOUND)
+    files[1].write_text(plugin_files.SOUND.replace("lonely", "single"))
+    client = TestClient(create_app(load_registry(files=files)), base_url=BASE)
+    schemas = client.get("/openapi.json").json()["components"]["schemas"].values()
+    own = {each["x-plugin"]: each["properties"]["rule"]["const"] for each in schemas if "x-plugin" in each}
+    assert (own["barn"], own["byre"]) == ("lonely", "single")
+
+
 @pytest.mark.parametrize(
     "source",
     [plugin_files.FAILING, plugin_files.OVERLAPPING, plugin_files.NOT_A_NUMBER],

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import inspect
 import re
+import string
 from importlib.metadata import version
 from pathlib import Path
 
 import pytest
 
 from soleplate.api.document.hook_reference import hook_functions
-from soleplate.api.references import DRAWINGS, HOOKS, RULES, main, references, shipped
+from soleplate.api.references import DRAWINGS, FINDINGS, HOOKS, RULES, cases, main, references, shipped
+from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
-from soleplate.engine.registry import MEMBERS, Registry, load_registry
-from soleplate.engine.rules import FAMILIES
+from soleplate.engine.registry import Registry, load_registry
+from soleplate.engine.rules import FAMILIES, choices
 from tests.buildings import honey_house
 from tests.example_package import AS_ONE_FILE
 
 ROOT = Path(__file__).parents[2]
-WRITTEN = references(shipped())
+SHIPPED = shipped()
+WRITTEN = references(SHIPPED)
 SECTIONS = ("Called", "Order", "Failure", "Since")
 
 
@@ -54,8 +57,25 @@ def test_a_hook_is_described(name: str) -> None:
     assert f"## {name}\n" in WRITTEN[HOOKS]
 
 
-def test_every_family_has_its_hook() -> None:
-    assert {f"register_{base.family}" for base in FAMILIES} <= set(hook_functions())
+def test_every_family_is_told_with_its_base_class() -> None:
+    for family in FAMILIES:
+        assert f"### {family.base.__name__}\n" in WRITTEN[HOOKS]
+
+
+def test_every_code_is_raised_by_a_case() -> None:
+    """A kind that no case brings about is one that nobody sees; a code that is no kind is not catalogued."""
+    raised = {(each.code, each.level) for layout in cases(SHIPPED) for each in layout.findings}
+    codes = {kind.code for _, kind in finding_kinds(SHIPPED)}
+    assert {code for code, _ in raised} == codes
+
+
+def test_every_kind_says_what_its_case_needs() -> None:
+    for _, kind in finding_kinds(SHIPPED):
+        places = {name for _, name, _, _ in string.Formatter().parse(kind.sentence) if name}
+        assert "memory" not in kind.basis
+        assert f"## {kind.code}\n" in WRITTEN[FINDINGS]
+        assert kind.sentence in WRITTEN[FINDINGS]
+        assert all(name.isidentifier() for name in places)
 
 
 @pytest.fixture
@@ -72,14 +92,14 @@ def test_every_hook_is_exercised(with_the_example: Registry) -> None:
     assert {hook for plugin in registry.plugins for hook in plugin.hooks} == set(hook_functions())
     value = honey_house()
     value["outline"] |= {"length": 6000}
-    chosen = {member: registry.of_family(family)[0].model.examples[0] for member, family in MEMBERS.items()}
+    chosen = {pick.member: registry.of_family(family.name)[0].model.examples[0] for family, pick in choices()}
     chosen |= {"studs": {"rule": "equal-bays"}, "adjustments": [{"rule": "cut-in-brace", "angle": 55}]}
     value["defaults"] = chosen
     layout = lay_out(registry.read_building(value), registry)
     back = next(wall for wall in layout.walls if wall.name == "back")
     used = {member: back.rules[member] for member in chosen if member in back.rules}
     assert used == {member: rule["rule"] for member, rule in chosen.items() if member in used}
-    assert set(MEMBERS) - set(used) == {"openings_framing"}
+    assert set(chosen) - set(used) == {"openings_framing", "adjustments"}
     assert {opening.framing for wall in layout.walls for opening in wall.openings}
     assert "brace" in {piece.role for piece in back.pieces}
     assert {"braces-one-way"} < {finding.code for finding in layout.findings}

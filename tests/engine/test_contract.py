@@ -18,7 +18,7 @@ from soleplate.engine.contract.__main__ import main, offers_of
 from soleplate.engine.contract.breach import REMEDIES
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.values import parameter_sets, values_of
-from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.layout import Layout
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
@@ -26,6 +26,7 @@ from soleplate.engine.rules import (
     DrawnLine,
     DrawnText,
     Exporter,
+    Finding,
     NogginPlace,
     NogginRule,
     Run,
@@ -39,6 +40,8 @@ from tests.buildings import registry
 
 FEW = 9
 """Cases: the buildings that are written, not drawn."""
+
+ROOT = Path(__file__).parents[2]
 
 LONG = 10_000.0
 """mm. One generated wall is longer, so that what is slow is slow there alone."""
@@ -405,9 +408,34 @@ def test_a_file_is_held_to_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert "Level: keeps the contract\nNames: keeps the contract\n" in capsys.readouterr().out
     assert main([str(faulty)]) == 1
     assert "Level: breaks the contract\n- failure: " in capsys.readouterr().out
-    assert main([]) == 2
     assert main([str(tmp_path / "none.py")]) == 2
     assert "plugin none" in capsys.readouterr().err
+    assert main(["none_such"]) == 2
+    assert "plugin none_such: is neither a file of a plugin nor an installed one" in capsys.readouterr().err
+    assert main([str(sound), "--without", "nogins"]) == 2
+    assert "plugin nogins: is not there to be left out" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("asked", ["--help", ""])
+def test_its_usage_is_told(asked: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main([asked] if asked else [])
+    told = capsys.readouterr()
+    assert ended.value.code == (0 if asked else 2)
+    assert "--without NAME" in told.out + told.err
+
+
+@pytest.mark.parametrize(
+    "target", ["cladding-bare", "soleplate.plugins.cladding_bare", str(ROOT / "plugins" / "cladding_bare.py")]
+)
+def test_an_installed_plugin_is_held_to_it_by_name_module_or_its_own_file(
+    target: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([target, "--members", "--without", "cladding-lapped"]) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert told[0] == "Bare: keeps the contract"
+    assert "  clearance: 0 to 50 mm; else 5.0" in told
+    assert "  joints_apart: integer 1 to 10; else 2" in told
 
 
 def test_limits_of_pydantic_count_as_limits() -> None:

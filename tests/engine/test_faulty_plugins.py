@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import signal
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,7 @@ from soleplate.engine.registry import (
     wrong,
 )
 from soleplate.engine.registry.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning
-from soleplate.engine.rules import Bay, DrawnLine, FramedOpening, NogginPlace, hookspecs
+from soleplate.engine.rules import Bay, DrawnLine, Finding, FramedOpening, NogginPlace, hookspecs
 from soleplate.engine.shapes import Member, Section
 from tests.buildings import building
 from tests.engine.test_plugins import VALUE, with_body
@@ -214,7 +215,7 @@ def test_an_overlap_is_blamed_on_who_came_last(tmp_path: Path) -> None:
     """An end stud is made by no rule, and the rule that put a piece on it is named."""
     file = tmp_path / "odd_plugin.py"
     answer = (
-        "__import__('soleplate.engine.shapes').engine.members.upright("
+        "__import__('soleplate.engine.shapes').engine.shapes.upright("
         "'corner stud', given[0].wall.section, 10.0, 45.0, given[0].wall.underside),"
     )
     file.write_text(OPENING.format(base="CornerRule", method="lay_corner", answer=answer))
@@ -228,9 +229,10 @@ def test_answers_are_looked_at_down_to_their_numbers() -> None:
     section = Section(45.0, 70.0)
     sound = Member("stud", section, ((0.0, 0.0), (45.0, 0.0), (45.0, 900.0)), (0.0, 70.0), 90.0)
     assert wrong(sound, Member) is None
-    assert wrong(FramedOpening((sound,), 0.0, 900.0, reported=(("a", "b", None),)), FramedOpening) is None
-    bad = FramedOpening((sound,), 0.0, 900.0, reported=(("a", "b", "c"),))  # type: ignore[arg-type]
-    assert wrong(bad, FramedOpening) == ".reported[0][2] is 'c', not a number"
+    found = Finding(level="note", code="a", message="b", basis="c")
+    assert wrong(FramedOpening((sound,), 0.0, 900.0, findings=(found,)), FramedOpening) is None
+    bad = FramedOpening((sound,), 0.0, 900.0, findings=(replace(found, value="c"),))  # type: ignore[arg-type]
+    assert wrong(bad, FramedOpening) == ".findings[0].value is 'c', not a number"
     place = NogginPlace(Bay(0.0, True), 1.0, (None, None))  # type: ignore[arg-type]
     assert wrong(place, NogginPlace) == ".bay.right is True, not a number"
     assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
@@ -280,8 +282,8 @@ def test_what_a_library_says_is_told_on_one_line(tmp_path: Path) -> None:
     with pytest.raises(RuleError) as raised:
         lay_out(registry.read_building(building()), registry)
     assert str(raised.value) == (
-        "plugin odd_check: hook check_layout: ValidationError: Finding.message: Input should be a valid"
-        " string; mend it, or leave it out (--without odd_check)"
+        "plugin odd_check: hook check_layout: returned a Finding whose message is 3, not str;"
+        " mend it, or leave it out (--without odd_check)"
     )
 
 

@@ -15,9 +15,9 @@ def test_a_gap_that_is_enough_is_noted_and_one_that_is_not_warned_of() -> None:
     wide, tight = board_movement(125, 6, 4), board_movement(125, 6, 1)
     assert (wide.change, wide.is_enough, tight.is_enough) == (pytest.approx(1.875), True, False)
     note, warning = movement_finding(wide, None, "front, back: "), movement_finding(tight, "front", "")
-    assert (note.level, note.wall, note.value, note.limit) == ("note", None, 1.875, 4)
-    assert (warning.level, warning.wall, warning.limit) == ("warn", "front", 1)
-    assert "by 1.9 mm in width over 6 % of moisture" in warning.message
+    assert (note.level, note.part, note.value, note.limit) == ("note", None, 1.875, 4)
+    assert (warning.level, warning.part, warning.limit) == ("warn", "front", 1)
+    assert "by 1.9 mm in width over 6 % of moisture" in warning.told("mm", ["front"], {}).message
     assert "EN 336" in note.basis
 
 

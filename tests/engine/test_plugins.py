@@ -120,6 +120,26 @@ def test_a_name_that_is_taken(tmp_path: Path) -> None:
     assert "equal-bays" in {rule.name for rule in registry.of_family("stud_rules")}
 
 
+def test_classes_of_two_plugins_may_have_one_name(tmp_path: Path) -> None:
+    """Each is told apart by its rule's name, in the schema and in a building that uses both."""
+    text = RULE.format(body="return []")
+    files = [tmp_path / "even.py", tmp_path / "odd.py"]
+    files[0].write_text(HEAD + text.replace('"odd"', '"even"').replace("'odd'", "'even'"))
+    files[1].write_text(HEAD + text)
+    registry = load_registry(files=files)
+    assert len({rule.model.__name__ for rule in registry.rules if rule.name in ("even", "odd")}) == 1
+    value = building(defaults={"studs": {"rule": "even"}}, walls={"front": {"studs": {"rule": "odd"}}})
+    layout = lay_out(registry.read_building(value), registry)
+    assert {wall.name: wall.rules["studs"] for wall in layout.walls}["front"] == "odd"
+    assert {wall.name: wall.rules["studs"] for wall in layout.walls}["back"] == "even"
+    picked = [
+        schema["properties"]["rule"]["const"]
+        for schema in registry.building_schema()["$defs"].values()
+        if "rule" in schema.get("properties", {})
+    ]
+    assert {"even", "odd"} <= set(picked)
+
+
 def test_going_on_without_a_broken_plugin(tmp_path: Path) -> None:
     registry = load_registry(files=plugin(tmp_path, "1 / 0"), keep_going=True)
     broken = [each for each in registry.plugins if each.problem]

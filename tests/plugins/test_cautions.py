@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from soleplate.engine.layout import Finding
+from soleplate.engine.layout import FindingOut
 from tests.buildings import building, honey_house, layout_of
 
 DOOR = {"name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250}}
@@ -50,7 +50,7 @@ def test_a_closing_bay_too_narrow_to_nail() -> None:
     assert ("narrow-bay", "front") in codes(value)
 
 
-def finding(value: dict[str, Any], code: str, wall: str | None = "front") -> Finding:
+def finding(value: dict[str, Any], code: str, wall: str | None = "front") -> FindingOut:
     (found,) = [found for found in layout_of(value).findings if (found.code, found.wall) == (code, wall)]
     return found
 

@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.layout import Finding
+from soleplate.engine.layout import FindingOut
 from tests.buildings import building, layout_of
 
 
-def found(framing: dict[str, Any], breadth: float = 45, **block: Any) -> dict[str, Finding]:
+def found(framing: dict[str, Any], breadth: float = 45, **block: Any) -> dict[str, FindingOut]:
     panes = {
         "name": "panes",
         "kind": "window",

@@ -37,7 +37,7 @@ def test_a_trimmed_door() -> None:
     assert framed.over == Cripples(1455.0, 3045.0, 2025.0)
     assert framed.under is None
     assert framed.has_lintel
-    assert framed.reported == ()
+    assert framed.findings == ()
     assert_clear(framed.members)
 
 
@@ -72,7 +72,7 @@ def test_plies_and_packers_fill_the_wall(
 def test_plies_thicker_than_the_wall_stand_proud_and_are_reported() -> None:
     framed = Trimmed(lintel=beam(45, 145, 2)).frame_opening(hole(1500, 2500, 0, 1800), WALL)
     assert depths(framed.members, "lintel") == [(0, 45), (45, 90)]
-    ((code, _, value),) = framed.reported
+    ((code, value),) = [(each.code, each.value) for each in framed.findings]
     assert (code, value) == ("lintel-proud", 20.0)
 
 
@@ -87,14 +87,14 @@ def test_a_low_hole_needs_no_cripples_under_it(bottom: float, sills: int) -> Non
     framed = Trimmed().frame_opening(hole(1500, 2500, bottom, 1800), WALL)
     assert len(of_role(framed.members, "sill")) == sills
     assert framed.under is None
-    assert framed.reported == ()
+    assert framed.findings == ()
 
 
 def test_a_gap_too_low_for_cripples_is_to_be_packed() -> None:
     framed = Trimmed().frame_opening(hole(1500, 2500, 95, 2140), WALL)
     assert framed.over is None
     assert framed.under is None
-    found = {code: value for code, _, value in framed.reported}
+    found = {each.code: each.value for each in framed.findings}
     assert found == {"packed-under-sill": 5.0, "packed-over-lintel": pytest.approx(6.424)}
 
 

@@ -11,7 +11,7 @@ from soleplate.engine.layout import (
     Change,
     CutEnd,
     CuttingRow,
-    Finding,
+    FindingOut,
     Layout,
     Mark,
     OpeningOut,
@@ -52,7 +52,7 @@ def one_piece(name: str, role: str = "stud") -> Layout:
     )
     wall = WallOut(
         name=name, length=1000.0, display="1000 mm",
-        plan=PlanOut(start=(0.0, 0.0), direction=0.0, depth=70.0),
+        plan=PlanOut(start=(0.0, 0.0), direction=0.0, depth=70.0), views={},
         top_line=((0.0, 600.0), (500.0, 900.0), (1000.0, 600.0)),
         rules={"studs": name}, pieces=(piece,), marks={name: (Mark(at=100.25, display=name, mark=name),)},
         bays=(), spacers=(), openings=(opening,), weight_kg=0.7,
@@ -67,7 +67,7 @@ def one_piece(name: str, role: str = "stud") -> Layout:
         section=(45, 70), material=name, pieces=1, total_length=600.0, display=name, longest=600.0,
         volume_m3=0.001, weight_kg=0.7,
     )  # fmt: skip
-    finding = Finding(level="warn", code="x", message=name, wall=name, pieces=(name,), basis=name)
+    finding = FindingOut(level="warn", code="x", message=name, wall=name, pieces=(name,), basis=name)
     return Layout(
         name=name, units="mm", building={}, walls=(wall,), cutting_list=(row,), buying_list=(bought,),
         findings=(finding,), cautions=(name,), weight_kg=0.7,

@@ -35,11 +35,10 @@ from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width,
 from soleplate.viewer.drawings.saw_bars import saw_key, saw_plan_parts, saw_plan_svg
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.tape import PLATE, Tape
-from soleplate.viewer.drawings.tiers import BATTEN, SHEET, Tier, left_edge, tiers
-from soleplate.viewer.drawings.tones import fill_of, saw_patterns, tone_patterns
+from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
+from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_patterns
 
 __all__ = [
-    "BATTEN",
     "BEHIND",
     "BOARDED",
     "FINDINGS",
@@ -47,7 +46,6 @@ __all__ = [
     "LAYERS",
     "OFF_AT_FIRST",
     "PLATE",
-    "SHEET",
     "SHOWN",
     "TAG_INK",
     "TAG_PAPER",
@@ -70,10 +68,12 @@ __all__ = [
     "draw_pieces",
     "draw_tape",
     "draw_wall",
+    "drawn_as",
     "elevation_svg",
     "figures_width",
     "fill_of",
     "fragment",
+    "kind_of",
     "label_openings",
     "label_pieces",
     "left_edge",

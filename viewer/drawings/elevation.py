@@ -19,7 +19,7 @@ from soleplate.viewer.drawings.lettering import FONTS, lettering, wrapped
 from soleplate.viewer.drawings.rod_beside import ROOM
 from soleplate.viewer.drawings.tape import tape
 from soleplate.viewer.drawings.tiers import tiers
-from soleplate.viewer.drawings.tones import tone_patterns
+from soleplate.viewer.drawings.tones import drawn_as, tone_patterns
 from soleplate.viewer.drawings.wall_layers import wall_layers
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.words import ENGLISH, Texts
@@ -148,7 +148,8 @@ def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxS
     before: list[svg.Element] = []
     if sheet.standalone:
         paper = svg.Rect(x=view.min_x, y=view.min_y, width=view.width, height=view.height, fill=PAPER)
-        before = [svg.Title(text=seen), tone_patterns([piece.role for piece in face.wall.pieces]), paper]
+        patterns = tone_patterns([drawn_as(piece) for piece in face.wall.pieces])
+        before = [svg.Title(text=seen), patterns, paper]
     drawing = svg.G(
         fill="currentColor",
         color=INK if sheet.standalone else None,

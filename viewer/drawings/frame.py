@@ -12,7 +12,7 @@ from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.lettering import Box, Places, lettering, shortened, text_width
 from soleplate.viewer.drawings.tiers import left_edge
-from soleplate.viewer.drawings.tones import fill_of, role_class
+from soleplate.viewer.drawings.tones import drawn_as, fill_of, role_class
 from soleplate.viewer.markup import figure
 from soleplate.viewer.words import role_text, size_text
 
@@ -32,8 +32,8 @@ def draw_pieces(face: Face, rows: Mapping[str, int], *, placed: bool = False) ->
     return [
         svg.Polygon(
             points=face.points(piece.outline),
-            class_=["piece", role_class(piece.role)],
-            fill=fill_of(piece.role),
+            class_=["piece", role_class(drawn_as(piece))],
+            fill=fill_of(drawn_as(piece)),
             data={
                 "mark": piece.mark,
                 "role": piece.role,

@@ -12,6 +12,7 @@ from soleplate.viewer.drawings import (
     FIXINGS,
     OFF_AT_FIRST,
     SHOWN,
+    drawn_as,
     plan_svg,
     saw_patterns,
     storey_rod_svg,
@@ -113,7 +114,7 @@ def _storey_rod(layout: Layout, texts: Texts) -> Markup:
 
 def patterns(layout: Layout) -> Markup:
     """The patterns that the pieces of all drawings refer to."""
-    roles = sorted({piece.role for piece in layout.pieces})
+    roles = sorted({drawn_as(piece) for piece in layout.pieces})
     held: list[svg.Element] = [tone_patterns(roles)]
     if layout.saw_plan:
         held.append(saw_patterns())

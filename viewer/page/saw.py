@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.framing import STANDING
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.viewer.drawings import saw_plan_parts
@@ -100,7 +99,7 @@ def _ends(layout: Layout, plan: SawPlan, ends: FactoryEnds, texts: Texts) -> Mar
         piece.mark
         for wall in layout.walls
         for piece in wall.pieces
-        if piece.role in STANDING and piece.mark in planned
+        if layout.role_of(piece).stands and piece.mark in planned
     ]
     said = [texts.brush.format(count=ends.fresh)]
     for text, marks in (

@@ -20,6 +20,7 @@ from soleplate.viewer.drawings import (
     Places,
     draw_cladding,
     draw_openings,
+    drawn_as,
     lettering,
     text_width,
     tone_patterns,
@@ -83,7 +84,7 @@ def _draw(
     ]
     left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
     right = max(part.right, *(right for _, right, _, _ in outlines)) + (0.6 if part.ends else BESIDE) * size
-    patterns = tone_patterns([piece.role for piece in face.cladding])
+    patterns = tone_patterns([drawn_as(piece) for piece in face.cladding])
     return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
 
 

@@ -19,6 +19,7 @@ from soleplate.viewer.drawings import (
     apex_mark,
     draw_openings,
     draw_pieces,
+    drawn_as,
     label_openings,
     label_pieces,
     lettering,
@@ -158,7 +159,7 @@ def _draw(
     alt = texts.sheets.elevation_alt.format(
         seen=said, scale=scale_text(scale), length=wall.display, pieces=len(wall.pieces)
     )
-    roles = [piece.role for piece in face.wall.pieces]
+    roles = [drawn_as(piece) for piece in face.wall.pieces]
     lost = _Lost(sum(_share_covered(piece, places) > HIDDEN for piece in face.frame), places.crowded)
     return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)]), lost
 

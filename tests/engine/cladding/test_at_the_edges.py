@@ -8,7 +8,7 @@ import pytest
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.buying import with_saw_plan
-from soleplate.engine.layout import Finding, Layout
+from soleplate.engine.layout import FindingOut, Layout
 from tests.buildings import building, layout_of, registry, wall_of
 
 REBATED: dict[str, Any] = {"rule": "rebated", "width": 145, "cover": 130}
@@ -46,7 +46,7 @@ def test_what_hangs_over_is_fixed_within_the_frame(battens: dict[str, Any] | Non
     assert all(len(piece.fixed_at or ()) > 1 for piece in onto_frame)
 
 
-def unbacked(layout: Layout) -> dict[str | None, Finding]:
+def unbacked(layout: Layout) -> dict[str | None, FindingOut]:
     return {finding.wall: finding for finding in layout.findings if finding.code == "joint-unbacked"}
 
 

@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from soleplate.engine.building_file import format_figure
-from soleplate.engine.layout import Finding, Level
+from soleplate.engine.layout import FindingOut, Level
 from soleplate.viewer.drawings.elevation import cutting_rows
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.paper.sizes import CAPITALS, LEAST_LETTERING, SCALES, PaperName
@@ -311,9 +311,9 @@ def test_the_longest_entries_of_the_title_block_are_whole(
             assert run.size * capitals_of(run.font) >= LEAST_LETTERING
 
 
-def findings_of(count: int, level: Level) -> tuple[Finding, ...]:
+def findings_of(count: int, level: Level) -> tuple[FindingOut, ...]:
     return tuple(
-        Finding(
+        FindingOut(
             level=level, code="odd", message=f"oddity {number} asks to be looked at before anything is cut",
             basis="common practice",
         )

@@ -17,15 +17,15 @@ from soleplate.engine.rules import (
     Member,
     Outline,
     Point,
+    Role,
     Wall,
     clip,
     overlap,
     rectangle,
 )
 
-ROLE: Final = "brace"
-FULL_HEIGHT: Final = frozenset({"stud", "corner stud", "king stud"})
-PLATES: Final = frozenset({"sole plate", "head plate", "raked plate"})
+BRACE: Final = Role("brace", "raked", braces=True)
+ROLE: Final = BRACE.name
 
 SKEWED: Final = EndFixing(2, "skew")
 """Two at an end, so that the piece cannot turn (common practice, no source)."""
@@ -100,7 +100,7 @@ def _standing(wall: Wall) -> list[Span]:
     """What the timbers from plate to plate take up along the wall, those side by side as one."""
     spans: list[Span] = []
     for member in sorted(wall.members, key=lambda member: member.left):
-        if member.role in FULL_HEIGHT:
+        if wall.roles[member.role].full_height:
             if spans and member.left < spans[-1][1] + 1.0:
                 spans[-1] = (spans[-1][0], max(spans[-1][1], member.right))
             else:
@@ -123,7 +123,8 @@ def _blocked(wall: Wall) -> Iterator[Outline]:
     for hole in wall.holes:
         yield rectangle(hole.left, hole.right, hole.bottom, hole.top)
     for member in wall.members:
-        if member.role not in FULL_HEIGHT | PLATES | {"noggin"}:
+        role = wall.roles[member.role]
+        if not (role.full_height or role.past_ends or member.role in ("sole plate", "noggin")):
             yield member.outline
 
 

@@ -27,9 +27,3 @@ def check_layout(layout: Layout) -> Iterator[Finding]:
             yield BRACES_ONE_WAY.of(
                 part=wall.name, pieces=tuple(piece.mark for piece in pieces), way=ways.pop()
             )
-
-
-@hookimpl
-def register_finding_kinds() -> list[FindingKind]:
-    """Offer the kinds of findings."""
-    return [BRACES_ONE_WAY]
