@@ -14,25 +14,23 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from soleplate.api.access_log import Access as Line
-from soleplate.api.archive_calls import ArchiveCalls
-from soleplate.api.boards import begin, file_of, page_of
-from soleplate.api.calls import Calls
-from soleplate.api.design_calls import DesignCalls
-from soleplate.api.design_drawings import DesignDrawings
-from soleplate.api.design_operations import design_operations
-from soleplate.api.export_operations import export_operations
-from soleplate.api.guard import Guard
-from soleplate.api.jobs import Jobs
-from soleplate.api.keeping import Keeping
-from soleplate.api.operations import Handler, operations
-from soleplate.api.problems import answer_with, headers_of, problem_of
-from soleplate.api.request_ids import id_of
-from soleplate.api.security import Access
-from soleplate.api.self_description import with_own_description
-from soleplate.api.store.place import Place
-from soleplate.api.work_calls import WorkCalls
-from soleplate.api.workshop import Workshop
+from soleplate.api.calls import (
+    ArchiveCalls,
+    Calls,
+    DesignCalls,
+    DesignDrawings,
+    Handler,
+    Keeping,
+    WorkCalls,
+    design_operations,
+    export_operations,
+    operations,
+)
+from soleplate.api.document import with_own_description
+from soleplate.api.guard import Access, Guard, LoggedCall
+from soleplate.api.http import answer_with, headers_of, id_of, problem_of
+from soleplate.api.store import Place
+from soleplate.api.work import Jobs, Workshop, begin, file_of, page_of
 from soleplate.engine.building_file import Building
 from soleplate.engine.registry import Registry
 
@@ -43,7 +41,7 @@ def create_app(
     building: Building | None = None,
     access: Access | None = None,
     workshop: Workshop | None = None,
-    log: Callable[[Line], None] | None = None,
+    log: Callable[[LoggedCall], None] | None = None,
     designs: Place | None = None,
 ) -> Starlette:
     """The application for a set of installed rules.

@@ -11,10 +11,19 @@ from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
 import typer
 
-from soleplate.api import designs_commands
-from soleplate.api.designs_commands import Designs, opened_place
 from soleplate.api.limits import GRACE_S, PATIENCE_S
-from soleplate.api.terminal import about, fail, reason, run, say, told, working
+from soleplate.api.terminal import (
+    Designs,
+    about,
+    designs_app,
+    fail,
+    opened_place,
+    reason,
+    run,
+    say,
+    told,
+    working,
+)
 
 if TYPE_CHECKING:
     from soleplate.engine.building_file import Building
@@ -26,7 +35,7 @@ if TYPE_CHECKING:
 app: Final = typer.Typer(
     add_completion=False, no_args_is_help=True, pretty_exceptions_enable=False, rich_markup_mode=None
 )
-app.add_typer(designs_commands.app, name="designs")
+app.add_typer(designs_app, name="designs")
 
 PORT: Final = 8017
 
@@ -102,11 +111,9 @@ def serve(
 ) -> None:
     """Serve the page and the HTTP API; opens on the building."""
     from soleplate.api import serving
-    from soleplate.api.access_log import access_log
     from soleplate.api.app import create_app
-    from soleplate.api.security import TOKEN_VARIABLE, Access
-    from soleplate.api.workers import PluginChoice
-    from soleplate.api.workshop import Workshop
+    from soleplate.api.guard import TOKEN_VARIABLE, Access, access_log
+    from soleplate.api.work import PluginChoice, Workshop
 
     try:
         origins = frozenset(allow_origin or ())
@@ -161,8 +168,8 @@ def layout(
     without_broken: Keep = False,
 ) -> None:
     """Lay a building out: page, drawings, lists and job book in a folder."""
-    from soleplate.api.exports import left_out
-    from soleplate.api.folder import PAGE, folder_files, write_folder
+    from soleplate.api.work import left_out
+    from soleplate.api.written import PAGE, folder_files, write_folder
     from soleplate.engine.laying_out import layout_json
 
     registry = _registry(plugin, without, without_broken)
@@ -224,7 +231,7 @@ def saw_plan(
     as_json: Annotated[bool, typer.Option("--json", help="Print the plan as JSON.")] = False,
 ) -> None:
     """Plan the sawing of any parts from any stock."""
-    from soleplate.api.saw_plan_text import saw_plan_lines
+    from soleplate.api.written import saw_plan_lines
     from soleplate.engine.building_file import read_json_file
     from soleplate.engine.sawing import plan_sawing, read_request
 
@@ -254,7 +261,7 @@ def what_if(
     without_broken: Keep = False,
 ) -> None:
     """Compare a building at other stud rules and sizes, by what its timber takes."""
-    from soleplate.api.saw_plan_text import what_if_lines
+    from soleplate.api.written import what_if_lines
     from soleplate.engine import what_if as variants
 
     registry = _registry(plugin, without, without_broken)

@@ -22,12 +22,10 @@ from pathlib import Path
 
 from starlette.applications import Starlette
 
-from soleplate.api.access_log import Form, access_log
 from soleplate.api.app import create_app
-from soleplate.api.security import TOKEN_VARIABLE, Access
-from soleplate.api.store.place import VARIABLE, place_of
-from soleplate.api.workers import PluginChoice
-from soleplate.api.workshop import Workshop
+from soleplate.api.guard import TOKEN_VARIABLE, Access, Form, access_log
+from soleplate.api.store import VARIABLE, place_of
+from soleplate.api.work import PluginChoice, Workshop
 
 FORMS: Mapping[str, Form] = {"off": "off", "text": "text", "json": "json"}
 

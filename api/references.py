@@ -13,9 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from soleplate.api.author_reference import first_sentence, plain
-from soleplate.api.hook_reference import hooks_text
-from soleplate.api.schema_words import members
+from soleplate.api.document import first_sentence, hooks_text, members, plain
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
@@ -24,7 +22,7 @@ from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
 from soleplate.engine.rules import families
-from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.drawings import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
 RULES: Final = "plugins/RULES.md"

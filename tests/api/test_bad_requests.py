@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from soleplate.api.problem_types import PROBLEMS
-from soleplate.api.problems import MEDIA_TYPE
+from soleplate.api.http.problem_types import PROBLEMS
+from soleplate.api.http.problems import MEDIA_TYPE
 from soleplate.engine.building_file import LARGEST
 from soleplate.engine.building_file.reading import DEEPEST
 from tests.buildings import PLAIN

@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from soleplate.api.boards import examples, file_of
-from soleplate.api.messages import EXAMPLE_BUILDING
-from soleplate.api.starting import building_of
-from soleplate.api.turned_answers import turned
+from soleplate.api.work.boards import examples, file_of
+from soleplate.api.work.messages import EXAMPLE_BUILDING
+from soleplate.api.work.starting import building_of
+from soleplate.api.work.turned_answers import turned
 from soleplate.engine.building_file import Units
-from soleplate.viewer.page_parts import PARTS
-from soleplate.viewer.page_start import QUESTIONS
+from soleplate.viewer.page.parts import PARTS
+from soleplate.viewer.page.start import QUESTIONS
 from tests.buildings import building, honey_house, layout_of, registry
 
 

@@ -9,8 +9,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.compressing import LARGE, WORTH_COMPRESSING
-from soleplate.api.security import Access
+from soleplate.api.guard.security import Access
+from soleplate.api.http.compressing import LARGE, WORTH_COMPRESSING
 from tests.buildings import building, honey_house, registry
 from tests.serving import BASE
 

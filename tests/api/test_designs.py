@@ -11,11 +11,11 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.jobs import Job
-from soleplate.api.refusals import OverCapacity
-from soleplate.api.security import Access
+from soleplate.api.guard.security import Access
+from soleplate.api.http.refusals import OverCapacity
 from soleplate.api.store.place import Place
-from soleplate.api.workshop import Workshop
+from soleplate.api.work.jobs import Job
+from soleplate.api.work.workshop import Workshop
 from soleplate.engine.registry import load_registry
 from tests.api.test_bad_requests import JSON, problem
 from tests.buildings import PLAIN, building, registry

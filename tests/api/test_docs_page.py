@@ -12,7 +12,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.problem_types import PROBLEMS
+from soleplate.api.http.problem_types import PROBLEMS
 from soleplate.engine.registry import load_registry
 from tests.api import plugin_files
 from tests.buildings import registry

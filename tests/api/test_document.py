@@ -13,9 +13,9 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.messages import EXAMPLE_BUILDING
-from soleplate.api.problem_types import PROBLEMS
-from soleplate.api.problems import MEDIA_TYPE
+from soleplate.api.http.problem_types import PROBLEMS
+from soleplate.api.http.problems import MEDIA_TYPE
+from soleplate.api.work.messages import EXAMPLE_BUILDING
 from tests.buildings import registry
 from tests.serving import BASE
 

@@ -9,7 +9,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.folder import folder_files
+from soleplate.api.written.folder import folder_files
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RuleError, load_registry
 from tests.api import plugin_files

@@ -10,13 +10,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from soleplate.api.exports import export_files, left_out, options_for
-from soleplate.api.folder import folder_files
+from soleplate.api.work.exports import export_files, left_out, options_for
+from soleplate.api.written.folder import folder_files
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import Exporter, ExportOptions
-from soleplate.viewer.sheets.options import SheetOptions
+from soleplate.viewer.paper.options import SheetOptions
 from tests.buildings import registry
 from tests.viewer.sheets.books import example, example_pages
 

@@ -13,12 +13,11 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.types import Receive, Scope, Send
 
-from soleplate.api.access_log import Access as Line
-from soleplate.api.access_log import access_log
 from soleplate.api.app import create_app
-from soleplate.api.guard import Guard
-from soleplate.api.messages import EXAMPLE_WALL
-from soleplate.api.security import Access
+from soleplate.api.guard.access_log import LoggedCall, access_log
+from soleplate.api.guard.guard import Guard
+from soleplate.api.guard.security import Access
+from soleplate.api.work.messages import EXAMPLE_WALL
 from tests.api.test_bad_requests import problem
 from tests.buildings import registry
 from tests.serving import BASE
@@ -57,7 +56,7 @@ def test_a_call_that_is_cancelled_at_a_stop_is_answered() -> None:
 
 
 def test_every_call_is_logged_without_what_it_sent() -> None:
-    lines: list[Line] = []
+    lines: list[LoggedCall] = []
     client = client_with(log=lines.append)
     secret = EXAMPLE_WALL | {"name": "secret"}
     answer = client.post("/v1/walls?key=secret", json=secret, headers={"X-Request-ID": "w1"})

@@ -13,10 +13,10 @@ import pytest
 from anyio.abc import TaskGroup
 from starlette.requests import ClientDisconnect
 
-from soleplate.api.jobs import Job
-from soleplate.api.lanes import Lane
-from soleplate.api.outcomes import Done, Outcome
-from soleplate.api.refusals import OverCapacity
+from soleplate.api.http.outcomes import Done, Outcome
+from soleplate.api.http.refusals import OverCapacity
+from soleplate.api.work.jobs import Job
+from soleplate.api.work.lanes import Lane
 
 Answer = TypeVar("Answer")
 

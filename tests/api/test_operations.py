@@ -11,10 +11,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.messages import EXAMPLE_BUILDING, EXAMPLE_WALL
-from soleplate.api.problem_types import PROBLEMS
+from soleplate.api.http.problem_types import PROBLEMS
+from soleplate.api.work.messages import EXAMPLE_BUILDING, EXAMPLE_WALL
 from soleplate.engine.laying_out import layout_json
-from soleplate.viewer.page_start import QUESTIONS
+from soleplate.viewer.page.start import QUESTIONS
 from tests.buildings import honey_house, layout_of, registry
 from tests.serving import BASE
 

@@ -98,7 +98,7 @@ def test_a_fault_of_our_own_gives_nothing_away(monkeypatch: pytest.MonkeyPatch) 
     def fail(*_: object) -> None:
         raise RuntimeError("/secret/path")
 
-    monkeypatch.setattr("soleplate.api.jobs.lay_out", fail)
+    monkeypatch.setattr("soleplate.api.work.jobs.lay_out", fail)
     client = TestClient(create_app(load_registry()), base_url=BASE)
     answer = client.post("/v1/layouts", json=building())
     problem(answer, "internal")

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from soleplate.api.hook_reference import hook_functions
+from soleplate.api.document.hook_reference import hook_functions
 from soleplate.api.references import DRAWINGS, FINDINGS, HOOKS, RULES, cases, main, references, shipped
 from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out

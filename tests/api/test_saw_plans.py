@@ -13,7 +13,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from starlette.testclient import TestClient
 
-from soleplate.api.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WHAT_IF
+from soleplate.api.work.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WHAT_IF
 from soleplate.engine.sawing import SawPlan, check_plan, read_request
 
 COMMAND = Path(sysconfig.get_path("scripts")) / "soleplate"

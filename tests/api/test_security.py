@@ -6,9 +6,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
-from soleplate.api.guard import HEADERS
-from soleplate.api.messages import EXAMPLE_WALL
-from soleplate.api.security import Access
+from soleplate.api.guard.guard import HEADERS
+from soleplate.api.guard.security import Access
+from soleplate.api.work.messages import EXAMPLE_WALL
 from tests.api.test_bad_requests import problem
 from tests.buildings import registry
 

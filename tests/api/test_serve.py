@@ -18,8 +18,8 @@ import httpx2
 import pytest
 
 from soleplate.api import environment
-from soleplate.api.messages import EXAMPLE_WALL
-from soleplate.api.problems import MEDIA_TYPE
+from soleplate.api.http.problems import MEDIA_TYPE
+from soleplate.api.work.messages import EXAMPLE_WALL
 from tests.api import plugin_files
 from tests.api.test_command_line import refused
 from tests.api.test_serve_stops import children, ended

@@ -10,11 +10,11 @@ from threading import Thread
 
 import pytest
 
-from soleplate.api.jobs import Job, Jobs
-from soleplate.api.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WALL
-from soleplate.api.outcomes import LATER, Done, Failed
-from soleplate.api.refusals import Stopping, WorkerLost
-from soleplate.api.workers import InProcess, InThread, PluginChoice
+from soleplate.api.http.outcomes import LATER, Done, Failed
+from soleplate.api.http.refusals import Stopping, WorkerLost
+from soleplate.api.work.jobs import Job, Jobs
+from soleplate.api.work.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WALL
+from soleplate.api.work.workers import InProcess, InThread, PluginChoice
 from tests.api import plugin_files
 from tests.buildings import building, registry
 

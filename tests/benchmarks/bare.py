@@ -7,8 +7,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from soleplate.api.jobs import Job, Jobs
-from soleplate.api.outcomes import Done
+from soleplate.api.http.outcomes import Done
+from soleplate.api.work.jobs import Job, Jobs
 from soleplate.engine.building_file import read_document, read_json
 from tests.benchmarks.bodies import HOUSE, WALL
 from tests.buildings import registry

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Final
 
-from soleplate.api.messages import EXAMPLE_WALL
+from soleplate.api.work.messages import EXAMPLE_WALL
 from tests.buildings import honey_house
 
 WALL: Final = json.dumps(EXAMPLE_WALL).encode()

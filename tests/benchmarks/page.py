@@ -14,7 +14,7 @@ from urllib.request import urlopen
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from soleplate.viewer.page import EDITING, FIRST, READING
+from soleplate.viewer.page.page import EDITING, FIRST, READING
 from tests.browser.conftest import ARGUMENTS
 from tests.buildings import HONEY_HOUSE, building
 from tests.serving import serving

@@ -12,8 +12,8 @@ from playwright.sync_api import Page, Route, expect
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import WallOut
-from soleplate.viewer.face import Side
-from soleplate.viewer.tiers import left_edge, tiers
+from soleplate.viewer.drawings.face import Side
+from soleplate.viewer.drawings.tiers import left_edge, tiers
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import ready
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of

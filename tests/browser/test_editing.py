@@ -12,8 +12,8 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 from pypdf import PdfReader
 
-from soleplate.api.starting import building_of
-from soleplate.viewer.wording import wall_id
+from soleplate.api.work.starting import building_of
+from soleplate.viewer.words.wording import wall_id
 from tests.browser.conftest import Watched
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import serving

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from soleplate.viewer.elevation import LEAST_PIXELS
+from soleplate.viewer.drawings.elevation import LEAST_PIXELS
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import ready
 from tests.buildings import HONEY_HOUSE

@@ -14,8 +14,8 @@ from shapely import Polygon
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import CuttingRow, Layout, Piece
 from soleplate.engine.shapes import Outline, bounds
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.wording import cut_text, cuts_text
+from soleplate.viewer.words.texts import ENGLISH
+from soleplate.viewer.words.wording import cut_text, cuts_text
 from tests.buildings import HONEY_HOUSE, building, layout_of, wall_of
 from tests.engine.cladding.test_outlines import clad_buildings
 from tests.engine.rebuilding import laid_flat, rakes, rebuilt

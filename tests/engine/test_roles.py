@@ -14,8 +14,8 @@ from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Piece
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import ROLES
-from soleplate.viewer.elevation import elevation_svg
-from soleplate.viewer.tiers import tiers
+from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.tiers import tiers
 from tests.buildings import HONEY_HOUSE, building, registry
 
 PROP = """

@@ -17,7 +17,7 @@ from schemathesis.schemas import BaseSchema
 from schemathesis.specs.openapi.checks import negative_data_rejection
 
 from soleplate.api.app import create_app
-from soleplate.api.problem_types import SCHEMA
+from soleplate.api.http.problem_types import SCHEMA
 from soleplate.api.store.place import Place
 from soleplate.engine.building_file import pointer_to
 from soleplate.engine.registry import load_registry

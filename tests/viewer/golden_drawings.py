@@ -11,12 +11,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from soleplate.viewer.elevation import elevation_svg
-from soleplate.viewer.layers import LAYERS
+from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.layers import LAYERS
+from soleplate.viewer.drawings.storey_rod import storey_rod_svg
+from soleplate.viewer.paper.sizes import paper_for
 from soleplate.viewer.sheets.book import book_sheets
-from soleplate.viewer.sheets.paper import paper_for
-from soleplate.viewer.storey_rod import storey_rod_svg
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.viewer.sheets.books import EXAMPLES, example
 
 FOLDER: Final = Path(__file__).with_name("golden")

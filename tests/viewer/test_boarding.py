@@ -12,13 +12,13 @@ import pytest
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.shapes import bounds, contains
-from soleplate.viewer.elevation import draw_wall
-from soleplate.viewer.face import Side
-from soleplate.viewer.lettering import Box
-from soleplate.viewer.page_boarding import boarding_tables
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.tiers import left_edge, tiers
-from soleplate.viewer.view import View
+from soleplate.viewer.drawings.elevation import draw_wall
+from soleplate.viewer.drawings.face import Side
+from soleplate.viewer.drawings.lettering import Box
+from soleplate.viewer.drawings.tiers import left_edge, tiers
+from soleplate.viewer.page.boarding import boarding_tables
+from soleplate.viewer.page.view import View
+from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import HONEY_HOUSE, layout_of, wall_of
 from tests.viewer.test_elevation import SVG
 

@@ -7,11 +7,11 @@ import json
 import pytest
 
 from soleplate.engine.building_file import format_length
-from soleplate.viewer.buying import from_on_hand, to_buy, to_note
-from soleplate.viewer.page_lists import buying_list
+from soleplate.viewer.lists.buying import from_on_hand, to_buy, to_note
+from soleplate.viewer.page.lists import buying_list
 from soleplate.viewer.sheets.lists import buying_blocks
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.wording import timber_text
+from soleplate.viewer.words.texts import ENGLISH
+from soleplate.viewer.words.wording import timber_text
 from tests.buildings import layout_of
 from tests.viewer.sheets.books import EXAMPLES, example
 from tests.viewer.test_page import Reader

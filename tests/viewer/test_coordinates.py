@@ -11,11 +11,11 @@ import pytest
 
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import area, bounds
-from soleplate.viewer.elevation import elevation_svg
-from soleplate.viewer.layers import LAYERS
+from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.layers import LAYERS
+from soleplate.viewer.paper.sizes import CAPITALS, FIGURE_FONT, FIGURE_WIDTH, PaperName
 from soleplate.viewer.sheets.book import book_sheets
-from soleplate.viewer.sheets.paper import CAPITALS, FIGURE_FONT, FIGURE_WIDTH, PaperName
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.viewer.golden_drawings import NAMES
 from tests.viewer.sheets.books import example
 from tests.viewer.test_elevation import SVG

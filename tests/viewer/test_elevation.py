@@ -10,11 +10,11 @@ import pytest
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.rules import Drawn, DrawnArea, DrawnLine, DrawnText
-from soleplate.viewer.elevation import elevation_svg
-from soleplate.viewer.face import Side
-from soleplate.viewer.layers import SHOWN
-from soleplate.viewer.serialise import carriable
-from soleplate.viewer.tones import TONES, role_class
+from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.face import Side
+from soleplate.viewer.drawings.layers import SHOWN
+from soleplate.viewer.drawings.tones import TONES, role_class
+from soleplate.viewer.markup.serialise import carriable
 from tests.buildings import HONEY_HOUSE, layout_of, wall_of
 from tests.viewer.sample import HOSTILE, honey_house, one_piece
 

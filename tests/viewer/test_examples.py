@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.drawings.elevation import elevation_svg
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of
 
 

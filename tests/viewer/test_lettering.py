@@ -7,7 +7,7 @@ import itertools
 from hypothesis import given
 from hypothesis import strategies as st
 
-from soleplate.viewer.lettering import Box, Places, shortened, spread, text_width, wrapped
+from soleplate.viewer.drawings.lettering import Box, Places, shortened, spread, text_width, wrapped
 
 lengths = st.floats(0, 5000)
 

@@ -10,15 +10,15 @@ from xml.etree import ElementTree
 import pytest
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.markup import Markup, element, escape
-from soleplate.viewer.page import EDITING, FIRST, READING, Served, page_html, served_page_html
-from soleplate.viewer.page_wall import wall_section
-from soleplate.viewer.plan import plan_svg
-from soleplate.viewer.script_texts import SCRIPT_TEXTS
-from soleplate.viewer.serialise import carriable
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.view import View
-from soleplate.viewer.wording import ends_text, finding_id, wall_id
+from soleplate.viewer.drawings.plan import plan_svg
+from soleplate.viewer.markup.html import Markup, element, escape
+from soleplate.viewer.markup.serialise import carriable
+from soleplate.viewer.page.page import EDITING, FIRST, READING, Served, page_html, served_page_html
+from soleplate.viewer.page.view import View
+from soleplate.viewer.page.wall import wall_section
+from soleplate.viewer.words.script import SCRIPT_TEXTS
+from soleplate.viewer.words.texts import ENGLISH
+from soleplate.viewer.words.wording import ends_text, finding_id, wall_id
 from tests.buildings import building, layout_of, wall_of
 from tests.viewer.sample import HOSTILE, honey_house, hostile_building, one_piece
 
@@ -210,7 +210,7 @@ def test_same_layout_same_bytes() -> None:
 
 
 def static_file(name: str) -> bytes:
-    return (files("soleplate.viewer.static") / name).read_bytes()
+    return (files("soleplate.viewer") / "static" / name).read_bytes()
 
 
 def test_first_view_is_small() -> None:

@@ -23,15 +23,15 @@ from soleplate.engine.sawing import (
     plan_sawing,
 )
 from soleplate.engine.sawing.request import LengthOnHand, LengthOnSale
-from soleplate.viewer.lettering import stacked
-from soleplate.viewer.page import page_html
-from soleplate.viewer.page_saw import how_good, saw_plan
-from soleplate.viewer.saw_bars import A_PART, saw_plan_parts, saw_plan_svg
-from soleplate.viewer.serialise import carriable
-from soleplate.viewer.set_ups import set_ups
-from soleplate.viewer.tables import saw_plan_csv
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.tones import SAW_TONES
+from soleplate.viewer.drawings.lettering import stacked
+from soleplate.viewer.drawings.saw_bars import A_PART, saw_plan_parts, saw_plan_svg
+from soleplate.viewer.drawings.tones import SAW_TONES
+from soleplate.viewer.lists.set_ups import set_ups
+from soleplate.viewer.lists.spreadsheets import saw_plan_csv
+from soleplate.viewer.markup.serialise import carriable
+from soleplate.viewer.page.page import page_html
+from soleplate.viewer.page.saw import how_good, saw_plan
+from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import building, honey_house, layout_of, registry
 from tests.viewer.sample import HOSTILE
 from tests.viewer.test_page import Reader

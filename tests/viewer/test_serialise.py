@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import soleplate.viewer
-from soleplate.viewer.serialise import carriable, figure, svg_text
+from soleplate.viewer.markup.serialise import carriable, figure, svg_text
 
 SOURCES = sorted(Path(soleplate.viewer.__path__[0]).rglob("*.py"))
 

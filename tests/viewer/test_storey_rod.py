@@ -7,9 +7,9 @@ from xml.etree import ElementTree
 import pytest
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.elevation import elevation_svg
-from soleplate.viewer.layers import LAYERS
-from soleplate.viewer.storey_rod import storey_rod_svg
+from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.layers import LAYERS
+from soleplate.viewer.drawings.storey_rod import storey_rod_svg
 from tests.buildings import honey_house, layout_of, wall_of
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.page import Served, page_html, served_page_html
+from soleplate.viewer.drawings.tones import TONES
+from soleplate.viewer.page.page import Served, page_html, served_page_html
+from soleplate.viewer.page.view import View
+from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
-from soleplate.viewer.sheets.options import SheetOptions
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.tones import TONES
-from soleplate.viewer.view import View
+from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import registry
 from tests.viewer.sheets.books import NAMES, OTHERS, example
 

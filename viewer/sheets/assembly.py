@@ -10,7 +10,7 @@ from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.sheets.blocks import Block, head, running_marks, words
-from soleplate.viewer.texts import Texts
+from soleplate.viewer.words import Texts
 
 _LEVEL = 0.01
 """mm. An outline that fills its bounds but for this is level: outlines are rounded."""

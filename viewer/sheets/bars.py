@@ -9,16 +9,21 @@ import svg
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
-from soleplate.viewer.lettering import lettering, shortened
-from soleplate.viewer.saw_bar import Sheet, draw_bar, figures_width, words_of
-from soleplate.viewer.saw_bars import saw_key
-from soleplate.viewer.serialise import figure
-from soleplate.viewer.set_ups import SetUp, set_ups
-from soleplate.viewer.sheets.paper import FIGURES
+from soleplate.viewer.drawings import (
+    BarSheet,
+    draw_bar,
+    figures_width,
+    lettering,
+    saw_key,
+    saw_patterns,
+    shortened,
+    words_of,
+)
+from soleplate.viewer.lists import SetUp, set_ups
+from soleplate.viewer.markup import figure
+from soleplate.viewer.paper import FIGURES
 from soleplate.viewer.sheets.picture import Picture, picture
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import saw_patterns
-from soleplate.viewer.wording import timber_text
+from soleplate.viewer.words import Texts, timber_text
 
 TIMBER: Final = 2.0
 """Height of a line that tells section and material, in text sizes."""
@@ -48,7 +53,7 @@ def bar_pictures(layout: Layout, plan: SawPlan, room: tuple[float, float], texts
     return pictures
 
 
-def _grouped(sheet: Sheet, bars: list[SetUp], most: float, below_key: float) -> list[list[SetUp]]:
+def _grouped(sheet: BarSheet, bars: list[SetUp], most: float, below_key: float) -> list[list[SetUp]]:
     """The set-ups of each sheet, by the height they take."""
     groups: list[list[SetUp]] = [[]]
     filled, told = below_key, None
@@ -63,13 +68,13 @@ def _grouped(sheet: Sheet, bars: list[SetUp], most: float, below_key: float) -> 
     return groups
 
 
-def _timber(sheet: Sheet, bar: SetUp) -> str:
+def _timber(sheet: BarSheet, bar: SetUp) -> str:
     return timber_text(bar.like.section, bar.like.material, sheet.units)
 
 
 def _sheet(
     layout: Layout, plan: SawPlan, bars: list[SetUp], width: float, texts: Texts
-) -> tuple[Sheet, float]:
+) -> tuple[BarSheet, float]:
     """The proportion at which the longest length, and what stands at its sides, takes the sheet's width."""
     units, priced = layout.units, plan.cost > 0
     said = [line for bar in bars for line in words_of(bar, units, texts, priced=priced)]
@@ -79,10 +84,10 @@ def _sheet(
     reach = max(length.stock_length for length in plan.lengths)
     scale = reach / (width - (before + after) * FIGURES)
     size = FIGURES * scale
-    return Sheet(size, reach, before * size, after * size, units, priced, texts), scale
+    return BarSheet(size, reach, before * size, after * size, units, priced, texts), scale
 
 
-def _heading(sheet: Sheet, timber: str, y: float) -> svg.Text:
+def _heading(sheet: BarSheet, timber: str, y: float) -> svg.Text:
     size = sheet.size
     line = shortened(timber, 1.1 * size, sheet.width - 2 * size)
     drawn = lettering(line, size - sheet.before, y + 0.7 * size, 1.1 * size, anchor="start")
@@ -90,7 +95,7 @@ def _heading(sheet: Sheet, timber: str, y: float) -> svg.Text:
     return drawn
 
 
-def _picture(sheet: Sheet, parts: list[svg.Element], high: float, scale: float, alt: str) -> Picture:
+def _picture(sheet: BarSheet, parts: list[svg.Element], high: float, scale: float, alt: str) -> Picture:
     drawn = svg.G(stroke_width=0.09 * sheet.size, extra={"font-size": figure(sheet.size)}, elements=parts)
     view = -sheet.before, 0.0, sheet.width, high
     return picture([drawn], view, alt, scale=scale, defs=[saw_patterns()])

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from soleplate.viewer.serialise import carriable
-from soleplate.viewer.sheets.paper import FIGURE_WIDTH, FIGURES, MARKS, WORDS
+from soleplate.viewer.markup import carriable
+from soleplate.viewer.paper import FIGURE_WIDTH, FIGURES, MARKS, WORDS
 from soleplate.viewer.sheets.picture import Picture
 
 Block = dict[str, Any]

@@ -9,10 +9,11 @@ from typing import Any, Final
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
-from soleplate.viewer.elevation import cutting_rows
-from soleplate.viewer.page_saw import how_good
-from soleplate.viewer.serialise import carriable
-from soleplate.viewer.sheets import paper as sizes
+from soleplate.viewer import paper as sizes
+from soleplate.viewer.drawings import cutting_rows
+from soleplate.viewer.lists import how_good
+from soleplate.viewer.markup import carriable
+from soleplate.viewer.paper import Page, PaperName, SheetOptions, paper_for, scale_text
 from soleplate.viewer.sheets.bars import bar_pictures
 from soleplate.viewer.sheets.bevels import Bevel, bevels
 from soleplate.viewer.sheets.blocks import (
@@ -26,13 +27,10 @@ from soleplate.viewer.sheets.blocks import (
 )
 from soleplate.viewer.sheets.cover import with_cover
 from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
-from soleplate.viewer.sheets.options import SheetOptions
-from soleplate.viewer.sheets.paper import Page, PaperName, paper_for, scale_text
 from soleplate.viewer.sheets.rod import notches_told, rod_pictures
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
 from soleplate.viewer.sheets.wall import wall_sheets
-from soleplate.viewer.texts import ENGLISH, Texts
-from soleplate.viewer.wording import section_text
+from soleplate.viewer.words import ENGLISH, Texts, section_text
 
 USE: Final = 19.0
 """Height that the words on how to use the templates take, mm."""

@@ -12,18 +12,26 @@ import svg
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import bounds, contains
-from soleplate.viewer.cladding import draw_cladding
-from soleplate.viewer.face import Face
-from soleplate.viewer.frame import TAG_INK, TAG_PAPER, draw_openings
-from soleplate.viewer.lettering import Box, Places, lettering, text_width
+from soleplate.viewer.drawings import (
+    TAG_INK,
+    TAG_PAPER,
+    Box,
+    Face,
+    Places,
+    draw_cladding,
+    draw_openings,
+    drawn_as,
+    lettering,
+    text_width,
+    tone_patterns,
+)
+from soleplate.viewer.paper import scale_text
 from soleplate.viewer.sheets.blocks import Block, Column, table
 from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines
-from soleplate.viewer.sheets.paper import scale_text
 from soleplate.viewer.sheets.parts import Part, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import drawn_as, tone_patterns
+from soleplate.viewer.words import Texts
 
 _SHARES: Final = (0.5, 0.2, 0.8, 0.05, 0.95)
 """Of the room that a mark has on its board, where it may stand."""

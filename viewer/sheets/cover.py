@@ -11,6 +11,7 @@ from typing import Final, get_args
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import FindingOut, Layout, Level
+from soleplate.viewer.paper import GAP, Page, PaperName, scale_text
 from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.blocks import (
     Block,
@@ -24,11 +25,9 @@ from soleplate.viewer.sheets.blocks import (
     words,
 )
 from soleplate.viewer.sheets.lists import notices
-from soleplate.viewer.sheets.paper import GAP, Page, PaperName, scale_text
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.plan import cover_plan
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import money_text, weight_text
+from soleplate.viewer.words import Texts, money_text, weight_text
 
 LEAST_PLAN: Final = 0.2
 """Share of the cover that the plan has at the least."""

@@ -11,17 +11,28 @@ import svg
 
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import bounds
-from soleplate.viewer.dimensions import apex_mark, level_string, rows_below
-from soleplate.viewer.face import Face
-from soleplate.viewer.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
-from soleplate.viewer.lettering import Box, Places, lettering
+from soleplate.viewer.drawings import (
+    TAG_INK,
+    Box,
+    Face,
+    Places,
+    apex_mark,
+    draw_openings,
+    draw_pieces,
+    drawn_as,
+    label_openings,
+    label_pieces,
+    lettering,
+    level_string,
+    rows_below,
+    tone_patterns,
+)
+from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.hung_tape import hung_tape
-from soleplate.viewer.sheets.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part, parted, whole, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE, height_beside, match_line
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import drawn_as, tone_patterns
+from soleplate.viewer.words import Texts
 
 LETTERING: Final = FIGURES / 0.9
 """On the sheet, mm: what the drawings' smallest lettering, nine tenths of it, needs to be tall enough."""

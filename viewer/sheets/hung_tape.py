@@ -10,12 +10,10 @@ import svg
 from soleplate.engine.building_file import MM_PER_INCH, format_figure
 from soleplate.engine.layout import Mark
 from soleplate.engine.shapes import bounds
-from soleplate.viewer.face import Face
-from soleplate.viewer.lettering import lettering, spread
-from soleplate.viewer.sheets.paper import FIGURE_WIDTH
+from soleplate.viewer.drawings import PLATE, Face, Tape, lettering, spread
+from soleplate.viewer.paper import FIGURE_WIDTH
 from soleplate.viewer.sheets.parts import Part
 from soleplate.viewer.sheets.strings import BESIDE
-from soleplate.viewer.tape import PLATE, Tape
 
 ROW = 1.1
 """Between lines of lettering, in text sizes."""

@@ -9,8 +9,7 @@ from typing import Final
 from soleplate.engine.building_file import Units, format_figure, format_length
 from soleplate.engine.layout import CutEnd, CuttingRow, FindingOut, Layout, WallOut
 from soleplate.engine.sawing import SawPlan
-from soleplate.viewer.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
-from soleplate.viewer.set_ups import set_ups
+from soleplate.viewer.lists import Wanted, from_on_hand, is_priced, set_ups, to_buy, to_note
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
     Block,
@@ -24,8 +23,8 @@ from soleplate.viewer.sheets.blocks import (
     tick,
     words,
 )
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import (
+from soleplate.viewer.words import (
+    Texts,
     back_text,
     cut_text,
     is_upright,

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import svg
 
-from soleplate.viewer.serialise import figure, svg_text
-from soleplate.viewer.sheets.paper import FIGURE_FONT
+from soleplate.viewer.markup import figure, svg_text
+from soleplate.viewer.paper import FIGURE_FONT
 
 INK = "#1f2123"
 

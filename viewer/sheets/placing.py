@@ -8,10 +8,9 @@ from collections.abc import Iterator, Sequence
 from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import bounds
+from soleplate.viewer.drawings import tiers
 from soleplate.viewer.sheets.blocks import Block, Column, table
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.tiers import tiers
-from soleplate.viewer.wording import role_text
+from soleplate.viewer.words import Texts, role_text
 
 _PAIR = "\N{NO-BREAK SPACE}"
 """Between a mark and its figure, so that they stay on one line."""

@@ -7,12 +7,19 @@ import svg
 from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.shapes import bounds
-from soleplate.viewer.lettering import Box, Places, lettering, shortened
-from soleplate.viewer.plan import wall_points, wall_rectangle
-from soleplate.viewer.sheets.paper import FIGURE_WIDTH, FIGURES, SCALES, scale_text
+from soleplate.viewer.drawings import (
+    Box,
+    Places,
+    fill_of,
+    lettering,
+    shortened,
+    tone_patterns,
+    wall_points,
+    wall_rectangle,
+)
+from soleplate.viewer.paper import FIGURE_WIDTH, FIGURES, SCALES, scale_text
 from soleplate.viewer.sheets.picture import Picture, picture
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import fill_of, tone_patterns
+from soleplate.viewer.words import Texts
 
 MARGIN = 2.6
 """Around the walls, in text sizes: a name stands in it."""

@@ -8,11 +8,10 @@ import svg
 
 from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Layout, RodCourse
-from soleplate.viewer.lettering import lettering, shortened, spread
-from soleplate.viewer.sheets.paper import FIGURES, SCALES
+from soleplate.viewer.drawings import Rod, lettering, notches_of, rods_of, shortened, spread
+from soleplate.viewer.paper import FIGURES, SCALES
 from soleplate.viewer.sheets.picture import Picture, picture
-from soleplate.viewer.storey_rod import Rod, notches_of, rods_of
-from soleplate.viewer.texts import Texts
+from soleplate.viewer.words import Texts
 
 WIDE = 9.0
 """Of the drawn rod, mm on the sheet."""

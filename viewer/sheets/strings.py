@@ -5,8 +5,7 @@ from __future__ import annotations
 import svg
 
 from soleplate.engine.building_file import format_figure
-from soleplate.viewer.face import Face
-from soleplate.viewer.lettering import lettering
+from soleplate.viewer.drawings import Face, lettering
 
 BESIDE = 2.6
 """How far a wall's heights reach out beside it, in text sizes."""

@@ -14,13 +14,12 @@ import svg
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.shapes import Point
-from soleplate.viewer.lettering import lettering, shortened, text_width, wrapped
-from soleplate.viewer.serialise import figure
+from soleplate.viewer.drawings import lettering, shortened, text_width, wrapped
+from soleplate.viewer.markup import figure
+from soleplate.viewer.paper import FIGURES
 from soleplate.viewer.sheets.bevels import Bevel
-from soleplate.viewer.sheets.paper import FIGURES
 from soleplate.viewer.sheets.picture import Picture, picture
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import section_text, small_length
+from soleplate.viewer.words import Texts, section_text, small_length
 
 BAR: Final = 100.0
 """Length of the bars to check the print against, mm."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, WallOut
+from soleplate.viewer.paper import Page, PaperName, scale_text
 from soleplate.viewer.sheets.assembly import assembly
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
@@ -25,12 +26,10 @@ from soleplate.viewer.sheets.clad import clad_pictures, course_table
 from soleplate.viewer.sheets.elevation import Elevation, elevation
 from soleplate.viewer.sheets.inside import from_inside, parts_from_inside
 from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
-from soleplate.viewer.sheets.paper import Page, PaperName, scale_text
 from soleplate.viewer.sheets.parts import Part
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.texts import Texts
-from soleplate.viewer.wording import role_text, size_text, weight_text
+from soleplate.viewer.words import Texts, role_text, size_text, weight_text
 
 
 def wall_sheets(

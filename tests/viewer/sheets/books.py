@@ -9,8 +9,8 @@ from typing import Any
 
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout
+from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
-from soleplate.viewer.sheets.options import SheetOptions
 from soleplate.viewer.sheets.typeset import pdf
 from tests.buildings import layout_of, registry
 from tests.viewer.sheets.reading_pdf import Page, read

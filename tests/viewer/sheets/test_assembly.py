@@ -7,10 +7,10 @@ import math
 import pytest
 
 from soleplate.engine.building_file import format_figure
+from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.assembly import diagonals, plan_diagonal
 from soleplate.viewer.sheets.book import job_book
-from soleplate.viewer.sheets.options import SheetOptions
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.viewer.sheets.books import EXAMPLES, example, example_pages
 from tests.viewer.sheets.test_job_book import words
 

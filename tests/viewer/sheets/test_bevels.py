@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from soleplate.viewer.sheets.bevels import bevels
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.templates import template_pictures
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import building, layout_of
 from tests.viewer.sheets.books import EXAMPLES, NAMES, example
 

@@ -13,8 +13,8 @@ from soleplate.engine.layout import Layout
 from soleplate.viewer.sheets.bevels import bevels
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.rod import rod_pictures
-from soleplate.viewer.texts import ENGLISH
-from soleplate.viewer.wording import role_text
+from soleplate.viewer.words.texts import ENGLISH
+from soleplate.viewer.words.wording import role_text
 from tests.buildings import honey_house, layout_of
 from tests.viewer.sheets.books import example, example_pages, pages_of
 from tests.viewer.sheets.reading_pdf import Page, boxes

@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from soleplate.viewer.elevation import cutting_rows
+from soleplate.viewer.drawings.elevation import cutting_rows
 from soleplate.viewer.sheets.elevation import MOST_PARTS, elevation
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import building, layout_of
 from tests.viewer.sheets.books import pages_of
 from tests.viewer.sheets.reading_pdf import boxes

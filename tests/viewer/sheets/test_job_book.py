@@ -12,13 +12,13 @@ from pypdf import PdfReader
 
 from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import FindingOut, Level
-from soleplate.viewer.elevation import cutting_rows
+from soleplate.viewer.drawings.elevation import cutting_rows
+from soleplate.viewer.paper.options import SheetOptions
+from soleplate.viewer.paper.sizes import CAPITALS, LEAST_LETTERING, SCALES, PaperName
 from soleplate.viewer.sheets.book import book_sheets, identification, job_book
 from soleplate.viewer.sheets.elevation import elevation
-from soleplate.viewer.sheets.options import SheetOptions
-from soleplate.viewer.sheets.paper import CAPITALS, LEAST_LETTERING, SCALES, PaperName
 from soleplate.viewer.sheets.typeset import pdf, svgs
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import building, layout_of
 from tests.viewer.sample import HOSTILE, hostile_building, one_piece
 from tests.viewer.sheets.books import NAMES, example, example_pages, pages_of

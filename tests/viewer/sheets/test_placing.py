@@ -9,12 +9,12 @@ import pytest
 from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.shapes import bounds
+from soleplate.viewer.paper.sizes import Page, paper_for
 from soleplate.viewer.sheets.blocks import blocks_height
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.inside import from_inside
-from soleplate.viewer.sheets.paper import Page, paper_for
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.viewer.sheets.books import EXAMPLES, example, example_pages
 from tests.viewer.sheets.test_job_book import words
 

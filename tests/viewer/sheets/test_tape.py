@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from soleplate.viewer.elevation import cutting_rows
+from soleplate.viewer.drawings.elevation import cutting_rows
+from soleplate.viewer.paper.sizes import FIGURE_WIDTH, paper_for
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.elevation import elevation
 from soleplate.viewer.sheets.hung_tape import MOST_ROWS, hung
-from soleplate.viewer.sheets.paper import FIGURE_WIDTH, paper_for
-from soleplate.viewer.texts import ENGLISH
+from soleplate.viewer.words.texts import ENGLISH
 from tests.viewer.sheets.books import EXAMPLES, example
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -1,0 +1,88 @@
+"""The calls that give what is made of a kept design: its layout, and its walls drawn."""
+
+from __future__ import annotations
+
+import json
+from typing import Final
+
+import anyio.to_thread
+from starlette.requests import Request
+from starlette.responses import Response
+
+from soleplate.api.calls.designs import DesignCalls
+from soleplate.api.calls.working import response
+from soleplate.api.http import (
+    MISSING_RULES,
+    NOT_FOUND,
+    ONCE,
+    SCHEMA,
+    SVG,
+    UNBUILDABLE,
+    UNBUILDABLE_DESIGN,
+    Done,
+    Failed,
+    Fixed,
+    Problem,
+    ProblemType,
+    elevation_query,
+    read_query,
+    require_accepted,
+)
+from soleplate.api.work import Job, Workshop
+from soleplate.engine.registry import Registry
+
+OF_DESIGN: Final = {SCHEMA.uri: MISSING_RULES, UNBUILDABLE.uri: UNBUILDABLE_DESIGN}
+"""What is wrong with a body that was just sent is another type than what is wrong with a kept one.
+
+A design was held to the schema when it was kept, so that only the rules can have changed since.
+"""
+
+
+class DesignDrawings:
+    """What is made of kept designs."""
+
+    def __init__(self, registry: Registry, designs: DesignCalls, workshop: Workshop) -> None:
+        self._designs = designs
+        self._workshop = workshop
+        self._elevation: Final = elevation_query(registry)
+
+    async def layout(self, request: Request) -> Response:
+        """The layout of a design."""
+        text = await self._designs.text(request)
+        return await self._answer(request, Job("layout", text.body.encode()))
+
+    async def elevation(self, request: Request) -> Response:
+        """A wall of a design, drawn."""
+        require_accepted(request.headers, SVG)
+        query = read_query(self._elevation, request)
+        text = await self._designs.text(request)
+        asked = json.dumps({"wall": request.path_params["wall"], "side": query.side, "layers": query.layers})
+        return await self._answer(
+            request, Job("elevation", f'{asked[:-1]}, "building": {text.body}}}'.encode())
+        )
+
+    async def _answer(self, request: Request, job: Job) -> Response:
+        outcome = await self._workshop.do(job, request)
+        if isinstance(outcome, Done):
+            # In a thread, for it is hashed and compressed.
+            made = Fixed(outcome.body, outcome.media_type, level=ONCE)
+            return await anyio.to_thread.run_sync(made.answer, request)
+        return await response(Failed(_of_design(outcome.problem), outcome.trace), request)
+
+
+def _of_design(problem: Problem) -> Problem:
+    """What is wrong with the body of a job, as what is wrong with the design; places are in its file."""
+    if problem.type not in OF_DESIGN:
+        return problem
+    if [fault.pointer for fault in problem.errors] == ["/wall"]:
+        told = {"detail": problem.errors[0].detail, "errors": ()}
+        return _retyped(problem, NOT_FOUND).model_copy(update=told)
+    errors = tuple(
+        fault.model_copy(update={"pointer": fault.pointer.removeprefix("/building")})
+        for fault in problem.errors
+    )
+    return _retyped(problem, OF_DESIGN[problem.type]).model_copy(update={"errors": errors})
+
+
+def _retyped(problem: Problem, kind: ProblemType) -> Problem:
+    return problem.model_copy(update={"type": kind.uri, "title": kind.title, "status": kind.status})

@@ -1,1 +1,0 @@
-"""The style sheet of the pages about the API."""

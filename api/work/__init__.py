@@ -1,0 +1,61 @@
+"""Work: what is worked out for a request, each piece of it a job from a body to bytes, and who does it.
+
+In: a job and a body. Out: its outcome, from a worker by turns, or as kept from before. Knows no address.
+"""
+
+from __future__ import annotations
+
+from soleplate.api.work.boards import begin, file_of, page_of
+from soleplate.api.work.drawing import draw
+from soleplate.api.work.exports import export_files, export_types, left_out, options_for, plain
+from soleplate.api.work.jobs import Job, Jobs
+from soleplate.api.work.messages import (
+    EXAMPLE_BOARD,
+    EXAMPLE_BUILDING,
+    EXAMPLE_ELEVATION,
+    EXAMPLE_SAW_PLAN,
+    EXAMPLE_STOCK,
+    EXAMPLE_WALL,
+    EXAMPLE_WHAT_IF,
+    HealthOut,
+    PluginOut,
+    PluginsOut,
+    RuleOut,
+    RulesOut,
+    board_model,
+    elevation_model,
+    what_if_model,
+)
+from soleplate.api.work.workers import PluginChoice
+from soleplate.api.work.workshop import Workshop
+
+__all__ = [
+    "EXAMPLE_BOARD",
+    "EXAMPLE_BUILDING",
+    "EXAMPLE_ELEVATION",
+    "EXAMPLE_SAW_PLAN",
+    "EXAMPLE_STOCK",
+    "EXAMPLE_WALL",
+    "EXAMPLE_WHAT_IF",
+    "HealthOut",
+    "Job",
+    "Jobs",
+    "PluginChoice",
+    "PluginOut",
+    "PluginsOut",
+    "RuleOut",
+    "RulesOut",
+    "Workshop",
+    "begin",
+    "board_model",
+    "draw",
+    "elevation_model",
+    "export_files",
+    "export_types",
+    "file_of",
+    "left_out",
+    "options_for",
+    "page_of",
+    "plain",
+    "what_if_model",
+]

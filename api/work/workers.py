@@ -1,0 +1,233 @@
+"""Workers: a thread for a server within a program, and a process that can be ended, whatever goes on in it.
+
+A process loads the same plugins as the server. It ends with the server, whatever ends that.
+"""
+
+from __future__ import annotations
+
+import gc
+import multiprocessing
+import os
+import signal
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Final
+
+from soleplate.api.http import LATER, Outcome, Stopping, WorkerLost, failed
+from soleplate.api.limits import PATIENCE_S
+from soleplate.api.work.jobs import Job, Jobs
+from soleplate.engine.registry import PluginError, Registry, load_registry, quietly
+
+SPAWN: Final = multiprocessing.get_context("spawn")
+"""Works everywhere, and a fork of a process with threads works nowhere."""
+
+STARTING_S: Final = 60.0
+"""Time to load the plugins in."""
+
+MOST_MEMORY: Final = 4 << 30
+"""Bytes that a worker process may ask for, where the system can hold it to that."""
+
+ENDED: Final = (
+    "the process that did the work ended before it was done, for want of memory or by a crash;"
+    " another takes its place"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PluginChoice:
+    """Which plugins to load; as `load_registry` takes it."""
+
+    files: tuple[Path, ...] = ()
+    blocked: tuple[str, ...] = ()
+    keep_going: bool = False
+    patience_s: float | None = PATIENCE_S
+    """Seconds that one call into a plugin may take, where it can be stopped."""
+
+    def load(self) -> Registry:
+        """Load them.
+
+        Raises:
+            PluginError: a plugin is broken or clashes with another.
+        """
+        with quietly():
+            return load_registry(
+                files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience_s=self.patience_s
+            )
+
+
+class InThread:
+    """A worker in the server's own process. Nothing ends a job there but the job itself."""
+
+    def __init__(self, jobs: Jobs, *, quick: bool) -> None:
+        self._jobs = jobs
+        self._quick = quick
+
+    def run(self, job: Job) -> Outcome:
+        """Do a job."""
+        return self._jobs.perform(job, quick=self._quick)
+
+    def start(self) -> None:
+        """It is ready."""
+
+    def end(self) -> None:
+        """It has nothing of its own to stop."""
+
+
+class InProcess:
+    """A worker in a process of its own, started for its first job and again whenever it was lost.
+
+    A job that takes longer than `limit_s` is ended: if it was to be quick it is to be done later, else it
+    has failed. `nice` lowers the process's priority, where the system knows of such a thing.
+    """
+
+    def __init__(self, plugins: PluginChoice, *, quick: bool, limit_s: float, nice: int) -> None:
+        self._task = _Task(plugins, quick, limit_s, nice)
+        self._process: multiprocessing.process.BaseProcess | None = None
+        self._connection: Connection | None = None
+        self._is_ended = False
+
+    @property
+    def pid(self) -> int | None:
+        """Of the process; none before it is started."""
+        return self._process.pid if self._process else None
+
+    def start(self) -> None:
+        """Start the process, also after an end; it loads its plugins while this returns."""
+        self._is_ended = False
+        self._started()
+
+    def _started(self) -> Connection:
+        if self._is_ended:
+            raise Stopping
+        if self._connection is not None and self._process is not None and self._process.is_alive():
+            return self._connection
+        self._drop()
+        ours, theirs = SPAWN.Pipe()
+        process = SPAWN.Process(target=_work, args=(theirs, self._task), daemon=True)
+        with _no_interrupts():
+            process.start()
+        theirs.close()
+        self._process, self._connection = process, ours
+        return ours
+
+    def run(self, job: Job) -> Outcome:
+        """Have a job done.
+
+        Raises:
+            WorkerLost: the process ended in the middle of it.
+            Stopping: it was ended here.
+        """
+        connection = self._started()
+        patience = self._task.limit_s + STARTING_S
+        try:
+            connection.send(job)
+            while connection.poll(patience):
+                answer: Outcome | _Begun = connection.recv()
+                if not isinstance(answer, _Begun):
+                    return answer
+                patience = self._task.limit_s
+        except (EOFError, OSError):
+            self._drop()
+            raise (Stopping() if self._is_ended else WorkerLost(ENDED)) from None
+        self._drop()
+        return LATER if self._task.quick else failed(TimeoutError())
+
+    def end(self) -> None:
+        """End the process; a job in it is lost."""
+        self._is_ended = True
+        if self._process is not None:
+            self._process.kill()
+            self._process.join()
+
+    def _drop(self) -> None:
+        if self._process is not None:
+            self._process.kill()
+            self._process.join()
+        if self._connection is not None:
+            self._connection.close()
+        self._process = self._connection = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What a process is told when it starts."""
+
+    plugins: PluginChoice
+    quick: bool
+    limit_s: float
+    nice: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """The plugins are loaded, and the job is begun."""
+
+
+def _work(connection: Connection, task: _Task) -> None:
+    """The life of a worker process: jobs in, outcomes out, until the server closes its end."""
+    _end_with_the_server()
+    _bound_memory()
+    perform: Callable[[Job], Outcome]
+    try:
+        # In the quick lane no rule is timed: what takes long is done again in the other, and named there.
+        plugins = replace(task.plugins, patience_s=None) if task.quick else task.plugins
+        jobs = Jobs(plugins.load())
+    except PluginError as error:
+        broken = failed(error)
+        perform = lambda _: broken  # noqa: E731 - the one thing it can say
+    else:
+        perform = lambda job: jobs.perform(job, quick=task.quick)  # noqa: E731
+    gc.freeze()
+    # Not before: the first job waits for the plugins.
+    _lower_priority(task.nice)
+    with suppress(EOFError, OSError):
+        while True:
+            job = connection.recv()
+            connection.send(_Begun())
+            connection.send(perform(job))
+
+
+def _end_with_the_server() -> None:
+    """End at once when the server has ended, even in the middle of a job."""
+    server = multiprocessing.parent_process()
+
+    def follow() -> None:
+        if server is not None:
+            server.join()
+        os._exit(1)
+
+    threading.Thread(target=follow, daemon=True).start()
+
+
+def _lower_priority(nice: int) -> None:
+    if hasattr(os, "nice"):
+        os.nice(nice)
+
+
+def _bound_memory() -> None:
+    try:
+        import resource
+    except ImportError:  # not a Unix
+        return
+    # Not every Unix holds a process to it, and a limit that is lower already stays.
+    with suppress(ValueError, OSError):
+        _, hard = resource.getrlimit(resource.RLIMIT_AS)
+        most = MOST_MEMORY if hard == resource.RLIM_INFINITY else min(MOST_MEMORY, hard)
+        resource.setrlimit(resource.RLIMIT_AS, (most, hard))
+
+
+@contextmanager
+def _no_interrupts() -> Iterator[None]:
+    """A process started within this is left alone by Ctrl+C, which reaches it as it does the server."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)

@@ -1,0 +1,100 @@
+"""Drawings: a wall, the plan, a storey rod, the bars of a saw plan, and the ends of a piece, as SVG to scale.
+
+In: a layout, and what of it to show. Out: SVG, and the parts from which the sheets make their own.
+"""
+
+from __future__ import annotations
+
+from soleplate.viewer.drawings.cladding import draw_cladding
+from soleplate.viewer.drawings.cut_ends import CutEnds
+from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
+from soleplate.viewer.drawings.elevation import cutting_rows, draw_tape, draw_wall, elevation_svg
+from soleplate.viewer.drawings.face import Face, Side
+from soleplate.viewer.drawings.frame import (
+    TAG_INK,
+    TAG_PAPER,
+    draw_openings,
+    draw_pieces,
+    label_openings,
+    label_pieces,
+)
+from soleplate.viewer.drawings.layers import (
+    BEHIND,
+    BOARDED,
+    FINDINGS,
+    FIXINGS,
+    LAYERS,
+    OFF_AT_FIRST,
+    SHOWN,
+    WHOLE,
+    Sheet,
+)
+from soleplate.viewer.drawings.lettering import Box, Places, lettering, shortened, spread, text_width, wrapped
+from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
+from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
+from soleplate.viewer.drawings.saw_bars import saw_key, saw_plan_parts, saw_plan_svg
+from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
+from soleplate.viewer.drawings.tape import PLATE, Tape
+from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
+from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_patterns
+
+__all__ = [
+    "BEHIND",
+    "BOARDED",
+    "FINDINGS",
+    "FIXINGS",
+    "LAYERS",
+    "OFF_AT_FIRST",
+    "PLATE",
+    "SHOWN",
+    "TAG_INK",
+    "TAG_PAPER",
+    "WHOLE",
+    "BarSheet",
+    "Box",
+    "CutEnds",
+    "Face",
+    "Places",
+    "Rod",
+    "Sheet",
+    "Side",
+    "Tape",
+    "Tier",
+    "apex_mark",
+    "cutting_rows",
+    "draw_bar",
+    "draw_cladding",
+    "draw_openings",
+    "draw_pieces",
+    "draw_tape",
+    "draw_wall",
+    "drawn_as",
+    "elevation_svg",
+    "figures_width",
+    "fill_of",
+    "fragment",
+    "kind_of",
+    "label_openings",
+    "label_pieces",
+    "left_edge",
+    "lettering",
+    "level_string",
+    "notches_of",
+    "plan_svg",
+    "rods_of",
+    "rows_below",
+    "saw_key",
+    "saw_patterns",
+    "saw_plan_parts",
+    "saw_plan_svg",
+    "shortened",
+    "spread",
+    "storey_rod_svg",
+    "text_width",
+    "tiers",
+    "tone_patterns",
+    "wall_points",
+    "wall_rectangle",
+    "words_of",
+    "wrapped",
+]

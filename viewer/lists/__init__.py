@@ -1,0 +1,33 @@
+"""Lists: what to cut, buy and saw, as rows that the page, the sheets and spreadsheets show alike.
+
+In: a layout. Out: columns with their texts, alike lengths once, and tables as CSV.
+"""
+
+from __future__ import annotations
+
+from soleplate.viewer.lists.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
+from soleplate.viewer.lists.how_good import how_good
+from soleplate.viewer.lists.set_ups import SetUp, set_ups
+from soleplate.viewer.lists.spreadsheets import (
+    buying_list_csv,
+    courses_csv,
+    cutting_list_csv,
+    running_marks_csv,
+    saw_plan_csv,
+)
+
+__all__ = [
+    "SetUp",
+    "Wanted",
+    "buying_list_csv",
+    "courses_csv",
+    "cutting_list_csv",
+    "from_on_hand",
+    "how_good",
+    "is_priced",
+    "running_marks_csv",
+    "saw_plan_csv",
+    "set_ups",
+    "to_buy",
+    "to_note",
+]

@@ -1,0 +1,99 @@
+"""What to ask the merchant for and what to take from what is on hand, for the page's list and the sheets'."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.layout import BuyingRow, Layout
+from soleplate.engine.sawing import BuyingLine
+from soleplate.viewer.words import Texts, money_text, timber_text
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One line of a list: so many lengths of a timber, or its run where no lengths are counted."""
+
+    lengths: str
+    timber: str
+    remark: str = ""
+    """Under the lengths: that they are not counted."""
+    price: str = ""
+    each: str = ""
+    """The price of one, where there are more."""
+
+
+def is_priced(layout: Layout) -> bool:
+    """Whether anything costs anything."""
+    return layout.saw_plan is not None and layout.saw_plan.cost > 0
+
+
+def to_buy(layout: Layout, texts: Texts) -> list[Wanted]:
+    """All timber that is not on hand, section by section; where no lengths are counted, its run."""
+    return [
+        wanted
+        for row in layout.buying_list
+        for wanted in (
+            [_counted(line, layout.units, texts) for line in row.lengths if not line.on_hand]
+            if row.lengths
+            else [_run(row, layout.units, texts)]
+        )
+    ]
+
+
+def from_on_hand(layout: Layout, texts: Texts) -> list[Wanted]:
+    """The lengths on hand that the saw plan uses."""
+    return [
+        _counted(line, layout.units, texts)
+        for row in layout.buying_list
+        for line in row.lengths
+        if line.on_hand
+    ]
+
+
+def to_note(layout: Layout, texts: Texts) -> list[str]:
+    """What is to be known of the lists: what is not counted yet, and which spares to order."""
+    uncounted = [texts.uncounted_note] if any(not row.lengths for row in layout.buying_list) else []
+    return [*uncounted, *_spares(layout, texts)]
+
+
+def _counted(line: BuyingLine, units: Units, texts: Texts) -> Wanted:
+    timber = timber_text(line.section, line.material, units)
+    return Wanted(
+        texts.lengths_alike.format(count=line.count, length=format_length(line.stock_length, units)),
+        f"{timber}, {texts.bent}" if line.grade == "short" else timber,
+        price=money_text(line.cost) if line.cost else "",
+        each=texts.each.format(price=money_text(line.cost / line.count))
+        if line.cost and line.count > 1
+        else "",
+    )
+
+
+def _run(row: BuyingRow, units: Units, texts: Texts) -> Wanted:
+    return Wanted(
+        texts.run_in_all.format(length=row.display),
+        timber_text(row.section, row.material, units),
+        texts.uncounted.format(longest=format_length(row.longest, units)),
+    )
+
+
+def _spares(layout: Layout, texts: Texts) -> list[str]:
+    """By section how many to order in all. The spares are of the longest length that is bought.
+
+    A bent length may be any of them, and the longest serves in place of each.
+    """
+    text = texts.spare if is_priced(layout) else texts.spare_unpriced
+    return [
+        text.format(
+            timber=timber_text(row.section, row.material, layout.units),
+            ordered=row.spare.ordered,
+            spare=row.spare.spare,
+            length=format_length(
+                max(line.stock_length for line in row.lengths if not line.on_hand), layout.units
+            ),
+            chance=math.floor(100 * row.spare.confidence),
+        )
+        for row in layout.buying_list
+        if row.spare and row.spare.spare > 0
+    ]

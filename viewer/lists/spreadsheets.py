@@ -1,0 +1,196 @@
+"""Lists as CSV (RFC 4180) for a spreadsheet, in which no text can become a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from soleplate.engine.building_file import format_length
+from soleplate.engine.layout import BuyingRow, Layout, WallOut
+from soleplate.engine.sawing import FactoryEnds, SawPlan
+from soleplate.viewer.lists.set_ups import SetUp, set_ups
+from soleplate.viewer.markup import carriable, figure
+from soleplate.viewer.words import ENGLISH, cuts_text, money_text
+
+FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
+"""A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
+
+_NUMBER: Final = re.compile(r"-[0-9]+(\.[0-9]+)?")
+
+CUTTING_HEAD: Final = (
+    "count", "cut to", "role", "breadth mm", "depth mm", "material", "grade", "length mm", "short side mm",
+    "trim allowance mm", "ends", "clamp and cut", "marks",
+)  # fmt: skip
+
+
+def cutting_list_csv(layout: Layout) -> bytes:
+    """The cutting list, one row for each setting of the saw; lengths are over the long points."""
+    return _csv(
+        CUTTING_HEAD,
+        (
+            (
+                f"{row.count}",
+                row.display,
+                row.role,
+                figure(row.section[0]),
+                figure(row.section[1]),
+                row.material,
+                row.grade,
+                figure(row.length),
+                figure(row.short_length),
+                figure(row.trim_allowance),
+                cuts_text(row, layout.units, ENGLISH),
+                " + ".join(map(str, row.gangs)),
+                " ".join(row.marks),
+            )
+            for row in layout.cutting_list
+        ),
+    )
+
+
+BUYING_HEAD: Final = (
+    "what", "count", "length", "breadth mm", "depth mm", "material", "grade", "length mm", "on hand", "price",
+    "spare", "pieces", "weight kg",
+)  # fmt: skip
+
+
+def buying_list_csv(layout: Layout) -> bytes:
+    """What to buy and what is on hand, where it was planned, and for each section the run of timber.
+
+    The length of a `run` is that of all its pieces end to end, without saw cuts and offcuts. `spare` are the
+    lengths to order on top, since some come bent. Prices are left out where nothing costs anything.
+    """
+    priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
+    return _csv(BUYING_HEAD, (cells for row in layout.buying_list for cells in _bought(row, layout, priced)))
+
+
+def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:
+    section = figure(row.section[0]), figure(row.section[1]), row.material
+    for line in row.lengths:
+        yield (
+            "lengths",
+            f"{line.count}",
+            format_length(line.stock_length, layout.units),
+            *section,
+            line.grade,
+            figure(line.stock_length),
+            "yes" if line.on_hand else "no",
+            money_text(line.cost) if priced else "",
+            "",
+            "",
+            "",
+        )
+    spare = f"{row.spare.spare}" if row.spare else ""
+    yield (
+        "run", "", row.display, *section, "", figure(row.total_length), "", "", spare, f"{row.pieces}",
+        figure(row.weight_kg),
+    )  # fmt: skip
+
+
+MARKS_HEAD: Final = ("wall", "plate", "mark", "at", "at mm", "piece length mm")
+
+
+def running_marks_csv(layout: Layout) -> bytes:
+    """Every running mark: from the wall's left end, seen from outside, to the piece's near face."""
+    return _csv(MARKS_HEAD, _marks(layout))
+
+
+def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
+    for wall in layout.walls:
+        lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
+        for plate, marks in wall.marks.items():
+            for mark in marks:
+                yield wall.name, plate, mark.mark, mark.display, figure(mark.at), lengths.get(mark.mark, "")
+
+
+COURSES_HEAD: Final = (
+    "what", "wall", "face", "course", "at", "at mm", "upper edge mm", "ripped to mm", "opening", "edge",
+    "boards",
+)  # fmt: skip
+
+
+def courses_csv(layout: Layout) -> bytes:
+    """Every course of every wall, from the lowest, by its lower edge, and the notches for openings in it.
+
+    Heights are from the underside of the sole plate, as on the storey rod.
+    """
+    return _csv(COURSES_HEAD, (cells for wall in layout.walls for cells in _courses(wall, layout)))
+
+
+def _courses(wall: WallOut, layout: Layout) -> Iterator[tuple[str, ...]]:
+    for face, courses in (("outside", wall.courses), ("inside", wall.lining_courses)):
+        for course in courses:
+            yield (
+                "course", wall.name, face, f"{course.number}", course.display, figure(course.bottom),
+                figure(course.top), "" if course.rip is None else figure(course.rip), "", "",
+                " ".join(course.boards),
+            )  # fmt: skip
+    for face, rod in (("outside", layout.storey_rod), ("inside", layout.lining_rod)):
+        for on_rod in rod:
+            for cut_out in on_rod.cut_outs:
+                if cut_out.wall == wall.name:
+                    at = format_length(cut_out.at, layout.units), figure(cut_out.at)
+                    yield (
+                        "notch", wall.name, face, f"{on_rod.number}", *at, "", "", cut_out.opening,
+                        cut_out.edge, "",
+                    )  # fmt: skip
+
+
+SAW_HEAD: Final = (
+    "set-up", "length", "breadth mm", "depth mm", "material", "stock length mm", "on hand", "grade", "price",
+    "cut", "mark", "length mm", "from mm", "to mm", "factory end", "offcut mm",
+)  # fmt: skip
+
+
+def saw_plan_csv(plan: SawPlan, ends: FactoryEnds | None = None) -> bytes:
+    """The saw plan, one row for each cut in the order of sawing; places as they lie at the saw.
+
+    A set-up's number is that of the drawing, and its lengths are numbered within it. With `ends` the pieces
+    lie so that they keep their factory ends. Prices are left out where nothing costs anything.
+    """
+    return _csv(SAW_HEAD, (row for bar in set_ups(plan, ends) for row in _sawn(bar, priced=plan.cost > 0)))
+
+
+def _sawn(bar: SetUp, *, priced: bool) -> Iterator[tuple[str, ...]]:
+    like = bar.like
+    section = [figure(side) for side in like.section] if like.section else ["", ""]
+    stock = (
+        *section,
+        like.material or "",
+        figure(like.stock_length),
+        "yes" if like.on_hand else "no",
+        like.grade,
+        money_text(like.price) if priced else "",
+    )
+    for length, pieces in enumerate(bar.sawn, 1):
+        for cut, piece in enumerate(pieces, 1):
+            yield (
+                f"{bar.number}",
+                f"{length}",
+                *stock,
+                f"{cut}",
+                piece.mark,
+                figure(piece.length),
+                figure(piece.start),
+                figure(piece.end),
+                piece.kept or "",
+                figure(like.offcut),
+            )
+
+
+def _csv(head: Iterable[str], rows: Iterable[Iterable[str]]) -> bytes:
+    """With a byte order mark, by which spreadsheets tell UTF-8."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(head)
+    writer.writerows([_cell(cell) for cell in row] for row in rows)
+    return text.getvalue().encode("utf-8-sig")
+
+
+def _cell(text: str) -> str:
+    """An apostrophe makes it a text again; a number below nought is a number to anybody."""
+    is_formula = text.startswith(FORMULA_STARTS) and not _NUMBER.fullmatch(text)
+    return f"'{carriable(text)}" if is_formula else carriable(text)

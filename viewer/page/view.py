@@ -1,0 +1,57 @@
+"""What of a building the page shows, and how."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from urllib.parse import urlencode
+
+from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.rules import Drawn
+from soleplate.viewer.drawings import FINDINGS, LAYERS, Sheet, Side, cutting_rows, fragment
+from soleplate.viewer.words import ENGLISH, Texts
+
+Added = Mapping[str, Mapping[str, Sequence[Drawn]]]
+"""What the drawing layers of plugins drew: by wall, by layer."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One look at a building.
+
+    `wall` is the one that is shown, `None` for all of them. `query` is what a link to another wall carries
+    besides, as a served page has them; without it links lead to places in the same document.
+    """
+
+    wall: str | None = None
+    side: Side = "outside"
+    added: Added = field(default_factory=dict)
+    query: str | None = None
+    texts: Texts = ENGLISH
+    beside: Mapping[str, str] = field(default_factory=dict)
+    """Files beside the document with each wall as it is seen from the other side, by the wall's name."""
+
+    def walls(self, layout: Layout) -> tuple[WallOut, ...]:
+        """The walls that are shown."""
+        return tuple(wall for wall in layout.walls if self.wall in (None, wall.name))
+
+    def sheet(self, layout: Layout, wall: WallOut) -> Sheet:
+        """What a wall's drawing is made of."""
+        added = self.added.get(wall.name, {})
+        layers = (*LAYERS, *added, FINDINGS)
+        return Sheet(
+            layout, cutting_rows(layout), self.side, layers, added, standalone=False, texts=self.texts
+        )
+
+    def address(self, wall: str | None) -> str:
+        """Where another wall, or all of them, is shown."""
+        if self.query is None:
+            return "#walls" if wall is None else fragment(wall)
+        return self.with_query(wall=wall, side=self.side)
+
+    def with_query(self, *, wall: str | None, side: Side) -> str:
+        """The address of another look at the same building, on a served page."""
+        chosen = {"all": "walls"} if wall is None else {"wall": wall}
+        seen = {} if side == "outside" else {"side": side}
+        more = urlencode(chosen | seen)
+        return f"?{self.query}&{more}" if self.query else f"?{more}"

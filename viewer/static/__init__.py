@@ -1,1 +1,0 @@
-"""The page's style sheet, script and icon."""

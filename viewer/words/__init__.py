@@ -1,0 +1,43 @@
+"""Words: every text that a reader sees, and what the layout's values read like in them.
+
+In: values of a layout and a set of texts, English unless given. Out: words. Another language is one more set.
+"""
+
+from __future__ import annotations
+
+from soleplate.viewer.words.texts import ENGLISH, Texts
+from soleplate.viewer.words.wording import (
+    back_text,
+    cut_text,
+    cuts_text,
+    finding_id,
+    is_upright,
+    money_text,
+    rip_text,
+    role_text,
+    section_text,
+    size_text,
+    small_length,
+    timber_text,
+    wall_id,
+    weight_text,
+)
+
+__all__ = [
+    "ENGLISH",
+    "Texts",
+    "back_text",
+    "cut_text",
+    "cuts_text",
+    "finding_id",
+    "is_upright",
+    "money_text",
+    "rip_text",
+    "role_text",
+    "section_text",
+    "size_text",
+    "small_length",
+    "timber_text",
+    "wall_id",
+    "weight_text",
+]

@@ -1,0 +1,121 @@
+"""What the layout's values read like: sections, ends, weights, names of places on the page."""
+
+from __future__ import annotations
+
+from typing import Final
+from urllib.parse import quote
+
+from soleplate.engine.building_file import Units, format_figure, format_length
+from soleplate.engine.layout import CutEnd, CuttingRow, Taper
+from soleplate.viewer.markup import figure
+from soleplate.viewer.words.texts import Texts
+
+LONG_POINTS_OF_UPRIGHTS: Final = frozenset({"left", "right", "middle"})
+"""All else has its long points on top or below."""
+
+
+def wall_id(name: str) -> str:
+    """The page's id of a wall's section, the same in a link: `wall-front`; distinct for distinct names."""
+    return f"wall-{quote(name, safe='')}"
+
+
+def finding_id(wall: str, number: int) -> str:
+    """The page's id of a finding in its wall's list, where they are counted from 1."""
+    return f"{wall_id(wall)}-finding-{number}"
+
+
+def section_text(section: tuple[float, float], units: Units) -> str:
+    """A section, breadth by depth: `45 × 70 mm`, `1 1/2 in × 3 1/2 in`."""
+    breadth, depth = section
+    return f"{format_figure(breadth, units)} × {format_length(depth, units)}"
+
+
+def role_text(role: str, texts: Texts) -> str:
+    """What a piece or a plate is called; of a row of the cutting list its roles, joined by commas."""
+    return ", ".join(texts.role_names.get(each, each) for each in role.split(", "))
+
+
+def size_text(width: float, height: float, units: Units) -> str:
+    """A width by a height, in whole millimetres without the unit as on a drawing, or in feet and inches."""
+    return f"{format_figure(width, units)} × {format_figure(height, units)}"
+
+
+def small_length(mm: float, units: Units) -> str:
+    """A tolerance or an exact bay: to a tenth of a millimetre, or to a sixteenth of an inch."""
+    return f"{figure(round(mm, 1))} mm" if units == "mm" else format_length(mm, units)
+
+
+def weight_text(weight_kg: float) -> str:
+    """A weight to a tenth of a kilogram."""
+    return f"{weight_kg:.1f} kg"
+
+
+def money_text(amount: float) -> str:
+    """An amount in the builder's own money, to the hundredth."""
+    return f"{amount:.2f}"
+
+
+def timber_text(section: tuple[float, float] | None, material: str | None, units: Units) -> str:
+    """What a length is of: `45 × 70 mm C16`; empty where neither is told."""
+    return " ".join([*([section_text(section, units)] if section else []), *([material] if material else [])])
+
+
+def cut_text(end: CutEnd, units: Units, texts: Texts) -> str:
+    """How an end is cut: `6° bevel, long point left`."""
+    if end.cut == "square":
+        return texts.square
+    if end.cut == "bevel":
+        side = texts.sides[end.long_point] if end.long_point else ""
+        return texts.bevel.format(angle=figure(end.angle or 0.0), side=side)
+    angles = " / ".join(f"{figure(angle)}°" for angle in end.angles or ())
+    said = texts.cuts[end.cut].format(angles=angles)
+    if end.widths:
+        edge = texts.from_edges[end.long_point not in LONG_POINTS_OF_UPRIGHTS]
+        said += texts.faces_meet.format(place=small_length(end.widths[0], units), edge=edge)
+    return said
+
+
+def ends_text(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
+    """Both ends of a piece in one line, and which way up it goes where that matters."""
+    first, second = (cut_text(end, units, texts) for end in ends)
+    if first == second:
+        said = texts.both_ends.format(end=first)
+    else:
+        foot, head = texts.upright_ends if is_upright(ends) else texts.level_ends
+        said = texts.two_ends.format(first_name=foot, first=first, second_name=head, second=second)
+    down, up = (end.end == "factory" for end in ends)
+    return said + (texts.factory_down if down else texts.factory_up if up else "")
+
+
+def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """All that is sawn of a piece besides its length: both ends, and what is ripped off along it."""
+    return ends_text(row.ends, units, texts) + rip_text(row, units, texts) + back_text(row, texts)
+
+
+def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """What is sawn off a board along its length; empty of one that keeps its width."""
+    said = texts.notched if row.notched else ""
+    if row.taper:
+        rips = texts.next_rip.join(_one_rip(rip, units, texts) for rip in row.taper)
+        return said + texts.ripped_along.format(rips=rips)
+    return said + (texts.width_ripped_to.format(width=format_length(row.rip, units)) if row.rip else "")
+
+
+def back_text(row: CuttingRow, texts: Texts) -> str:
+    """That lining is told from its back, where that matters; empty of all else."""
+    return texts.told_from_back if row.face == "inside" else ""
+
+
+def _one_rip(rip: Taper, units: Units, texts: Texts) -> str:
+    return texts.each_rip.format(
+        start_width=format_length(rip.from_width, units),
+        start=format_length(rip.from_, units),
+        end_width=format_length(rip.to_width, units),
+        end=format_length(rip.to, units),
+        angle=figure(round(rip.angle, 1)),
+    )
+
+
+def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
+    """Whether ends are an upright's: its long points are on the left or right, all else's on top or below."""
+    return any(end.end is not None or end.long_point in LONG_POINTS_OF_UPRIGHTS for end in ends)
