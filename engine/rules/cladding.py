@@ -50,11 +50,14 @@ LEAST_BOARD: Final = 300.0
 
 BoardLength = Annotated[AnyLength, Limits(300.0, 20_000.0)]
 CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
+"""Of boards, 20 to 1000 mm."""
 CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
+"""Of boards and sheets, 3 to 100 mm."""
 BattenThickness = Annotated[AnyLength, Limits(5.0, 150.0)]
 BattenWidth = Annotated[AnyLength, Limits(25.0, 150.0)]
 """A narrower batten splits where boards are fixed to it (common practice, no source)."""
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
+"""Between boards, up to 50 mm."""
 
 
 class Span(NamedTuple):
