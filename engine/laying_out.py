@@ -9,7 +9,7 @@ from typing import Final
 from soleplate.engine.building_file import Building, TooManyPiecesError, telling
 from soleplate.engine.covering import cover, storey_rod, wall_surfaces
 from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
-from soleplate.engine.layout import CAUTIONS, BoardsOut, Layout, WallOut, gravest_first
+from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, WallOut, gravest_first
 from soleplate.engine.listing import (
     BuiltWall,
     buying_list,
@@ -22,9 +22,6 @@ from soleplate.engine.listing import (
 from soleplate.engine.registry import Registry, load_registry
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
-
-ENGLISH: Final[Mapping[str, str]] = {}
-"""Sentences are told as they are."""
 
 MOST_PIECES: Final = 40_000
 """In one building; a small timber building has some hundreds."""
