@@ -23,7 +23,7 @@ from soleplate.engine.registry.answers import wrong
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
-from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -124,7 +124,7 @@ class Registry:
 
     @cached_property
     def _documents(self) -> Documents:
-        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in FAMILIES})
+        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES})
 
     def read_building(self, value: Any) -> Building:
         """A building from the value of a JSON text.
@@ -151,8 +151,6 @@ class Registry:
             raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
         if said := wrong(finding, Finding):
             raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
-        with self.blamed(plugin, "check_layout"):
-            finding.told("mm", (), {})
         parts = {part.name for part in layout.parts}
         if finding.part is not None and finding.part not in parts:
             said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
@@ -246,6 +244,10 @@ def _kinds(
     for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
         if not isinstance(kind, FindingKind):
             raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
+        if said := wrong(kind, FindingKind):
+            raise PluginLoadError(plugin, f"offers a FindingKind whose {said.lstrip('.')}")
+        if not KEBAB.fullmatch(kind.code):
+            raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
             first = called[owner[kind.code]]
             raise PluginClashError(
@@ -315,8 +317,8 @@ def rule_name(plugin: str, model: type[Any]) -> str:
         PluginLoadError: it is half made; says what it lacks.
     """
     _require_class(plugin, model, Rule)
-    if family_of(model) is None:
-        bases = ", ".join(family.base.__name__ for family in FAMILIES)
+    if families.family_of(model) is None:
+        bases = ", ".join(family.base.__name__ for family in families.FAMILIES)
         raise PluginLoadError(
             plugin, f"class {model.__name__} is of no family; accepted is one derived from {bases}"
         )
@@ -348,12 +350,10 @@ def rule_name(plugin: str, model: type[Any]) -> str:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
-    taken: dict[tuple[str, ...], str] = {}
+    taken: dict[tuple[str, str], str] = {}
     order = list(called)
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
-        claims = {
-            (rule.family, rule.name): f"the rule name {rule.name!r}",
-        }
+        claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
         for key, what in claims.items():
