@@ -27,6 +27,7 @@ from soleplate.engine.rules import (
     Strip,
     Surface,
     Units,
+    at_least,
     hookimpl,
     raking_batten,
     unbuildable,
@@ -193,9 +194,11 @@ class BoardOnBoard(Upright):
     @model_validator(mode="after")
     def _check(self) -> Self:
         room = self.width - 2 * self.least_lap
-        if room < 20.0:
+        if room < LEAST_GAP:
             raise unbuildable(
-                "least_lap leaves {room} between boards; accepted is 20 mm and more", room=Mm(room)
+                "least_lap leaves {room} between boards; accepted is {least} and more",
+                room=Mm(room),
+                least=at_least(LEAST_GAP),
             )
         return self
 
@@ -270,16 +273,16 @@ class BoardAndBatten(Upright):
         widest = self.cover_width - 2 * self.least_lap
         if widest < self.gap:
             raise unbuildable(
-                "cover_width is {cover_width}; accepted is {gap} and more: the gap and twice the least lap",
+                "cover_width is {cover_width}; accepted is {least} and more: the gap and twice the least lap",
                 cover_width=Mm(self.cover_width),
-                gap=Mm(self.gap + 2 * self.least_lap),
+                least=at_least(self.gap + 2 * self.least_lap),
             )
         least = self.cover_width + 2 * LEAST_GAP
         if self.width < least:
             raise unbuildable(
                 "width is {width}; accepted is {least} and more, so that boards show",
                 width=Mm(self.width),
-                least=Mm(least),
+                least=at_least(least),
             )
         return self
 

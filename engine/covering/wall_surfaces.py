@@ -61,6 +61,7 @@ def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> 
         behind=(start, end),
         underside=wall.underside,
         depth=wall.depth,
+        roles=wall.roles,
     )
 
 

@@ -212,9 +212,9 @@ def _refuse_places(outline: AnyOutline, plans: Sequence[PlanWall]) -> None:
             if not least - TOUCH <= partition.at <= most + TOUCH:
                 raise UnbuildableError.at(
                     places[partition.name],
-                    "{place}; accepted is {least}, between the outer walls",
+                    "{place}; accepted is {room}, between the outer walls",
                     place=Mm(partition.at),
-                    least=Reach(least, most, "g"),
+                    room=Reach(least, most),
                 )
     pair = in_each_other(plans)
     if pair is not None:
@@ -270,10 +270,10 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: Ro
     if lowest < LOWEST_WALL:
         raise UnbuildableError.at(
             "/roof",
-            "wall {name} would be {lowest} high; accepted is at least {lowest_wall}",
+            "wall {name} would be {lowest} high; accepted is at least {least}",
             name=plan.name,
             lowest=Mm(lowest, ".0f"),
-            lowest_wall=at_least(LOWEST_WALL, ".0f"),
+            least=at_least(LOWEST_WALL, ".0f"),
         )
     return Wall(
         name=plan.name,
@@ -352,11 +352,11 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
             if hole.left < other.right and other.left < hole.right:
                 raise UnbuildableError.at(
                     f"{pointer}/at",
-                    "{name} ({left}) overlaps {name_2} ({left_2}); accepted are openings beside each other",
+                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside each other",
                     name=hole.name,
-                    left=Reach(hole.left, hole.right, ".0f"),
-                    name_2=other.name,
-                    left_2=Reach(other.left, other.right, ".0f"),
+                    place=Reach(hole.left, hole.right, ".0f"),
+                    other=other.name,
+                    taken=Reach(other.left, other.right, ".0f"),
                 )
         done.append(hole)
         yield hole
@@ -391,9 +391,9 @@ def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> Non
     if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
         raise UnbuildableError.at(
             f"{pointer}/at",
-            "it would reach from {left}; accepted is 0 to {length}",
-            left=Reach(hole.left, hole.right, ".0f"),
-            length=Mm(wall.length, ".0f"),
+            "it would reach from {place}; accepted is {room}",
+            place=Reach(hole.left, hole.right, ".0f"),
+            room=Reach(0.0, wall.length, ".0f"),
         )
     lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
     if hole.top >= lowest:

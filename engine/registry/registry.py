@@ -28,6 +28,8 @@ from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind,
 from soleplate.engine.shapes import ROLES, Role, Roles
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
+"""A role's name: it stands in lists, between commas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +225,10 @@ def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s:
             raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
         if said := wrong(role, Role):
             raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+        if not WORDS.fullmatch(role.name):
+            raise PluginLoadError(
+                plugin, f"the role {role.name!r} needs a name of plain words in small letters"
+            )
         if role.name in roles:
             first = called.get(owner.get(role.name, ""), "those that ship")
             raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")

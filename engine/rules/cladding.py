@@ -29,6 +29,7 @@ from soleplate.engine.building_file import (
     SectionField,
     SectionOf,
     Units,
+    at_most,
     unbuildable,
 )
 from soleplate.engine.rules.findings import Finding
@@ -50,11 +51,14 @@ LEAST_BOARD: Final = 300.0
 
 BoardLength = Annotated[AnyLength, Limits(300.0, 20_000.0)]
 CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
+"""Of boards, 20 to 1000 mm."""
 CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
+"""Of boards and sheets, 3 to 100 mm."""
 BattenThickness = Annotated[AnyLength, Limits(5.0, 150.0)]
 BattenWidth = Annotated[AnyLength, Limits(25.0, 150.0)]
 """A narrower batten splits where boards are fixed to it (common practice, no source)."""
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
+"""Between boards, up to 50 mm."""
 
 
 class Span(NamedTuple):
@@ -114,11 +118,6 @@ class Strip:
             return self.section.depth
         whole = self.whole
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
-
-    @property
-    def lies_along(self) -> bool:
-        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
-        return self.role in ("batten", "corner board") and self.upright
 
     @property
     def is_ripped(self) -> bool:
@@ -192,9 +191,9 @@ class CladdingRule(Rule):
     def _check_lengths(self) -> Self:
         if self.lengths and self.least_board > max(self.lengths):
             raise unbuildable(
-                "least_board is {least_board}; accepted is up to the longest of lengths, {max}",
+                "least_board is {least_board}; accepted is up to the longest of lengths, {longest}",
                 least_board=Mm(self.least_board),
-                max=Mm(max(self.lengths)),
+                longest=at_most(max(self.lengths)),
             )
         return self
 

@@ -26,7 +26,6 @@ class NogginRule(Rule):
     """Base of the rules that set noggins."""
 
     family = "noggin_rules"
-    brings = "noggin"
 
     @classmethod
     def begun_with(cls, rows: int) -> Mapping[str, Any] | None:

@@ -61,14 +61,13 @@ def refuse_ends(hole: Hole, wall: Wall, beside: float, timbers: str) -> None:
             continue
         raise CannotFrame(
             "there are {room} from the opening to the wall's {side} end for the {timbers}"
-            " ({beside}) and the end stud; accepted is {beside_2} exactly, where they take the end"
-            " stud's place, or at least {beside_3}",
+            " ({beside}) and the end stud; accepted is {beside} exactly, where they take the end"
+            " stud's place, or at least {least}",
             room=Mm(room + beside, ".1f"),
             side=side,
             timbers=timbers,
             beside=Mm(beside),
-            beside_2=Mm(beside),
-            beside_3=at_least(beside + breadth),
+            least=at_least(beside + breadth),
         )
 
 
@@ -78,12 +77,11 @@ def refuse_low(what: str, top: float, left: float, right: float, wall: Wall) -> 
     if top > lowest + TOUCH:
         raise CannotFrame(
             "the {what} would reach {top} and the underside of the top plate is at {lowest} there;"
-            " accepted is an opening or {what_2} {top_2} lower",
+            " accepted is an opening or {what} {lower} lower",
             what=what,
             top=Mm(top, ".1f"),
             lowest=Mm(lowest, ".1f"),
-            what_2=what,
-            top_2=Mm(top - lowest, ".1f"),
+            lower=at_least(top - lowest, ".1f"),
         )
 
 
@@ -119,10 +117,10 @@ def sill_of(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list
     if hole.bottom < sole + thick - TOUCH:
         raise CannotFrame(
             "its underside at {bottom} leaves no room for a sill over the sole plate; accepted is 0"
-            " (down to the floor), {sole} (on the sole plate), or at least {sole_2}",
+            " (down to the floor), {sole} (on the sole plate), or at least {least}",
             bottom=Mm(hole.bottom, ".1f"),
             sole=Mm(sole),
-            sole_2=at_least(sole + thick),
+            least=at_least(sole + thick),
         )
     underside = hole.bottom - thick
     sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)

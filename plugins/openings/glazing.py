@@ -17,6 +17,7 @@ from soleplate.engine.rules import (
     Model,
     OpeningOut,
     WallOut,
+    at_least,
     said,
     unbuildable,
 )
@@ -115,5 +116,5 @@ def pane_findings(
                 name=opening.name,
                 cover=Mm(max(cover, 0.0), ".1f"),
                 where=where,
-                least_cover=Mm(glazing.least_cover),
+                least_cover=at_least(glazing.least_cover),
             )

@@ -89,12 +89,12 @@ class Panes(OpeningRule):
             most = int(hole.width // (breadth + LEAST_PANE))
             raise CannotFrame(
                 "{panes} panes in {width} are {pane} each, between studs of {breadth}; accepted are"
-                " panes of at least {breadth_2}, here up to {most}",
+                " panes of at least {least}, here up to {most}",
                 panes=self.panes,
                 width=Mm(hole.width),
                 pane=Mm(pane, ".1f"),
                 breadth=Mm(breadth),
-                breadth_2=at_least(breadth + LEAST_PANE),
+                least=at_least(breadth + LEAST_PANE),
                 most=most,
             )
         least = sole + breadth - self.edge_cover
@@ -107,9 +107,9 @@ class Panes(OpeningRule):
             )
         if hole.top - hole.bottom <= 2 * self.edge_cover + TOUCH:
             raise CannotFrame(
-                "the noggins would meet: the opening is {top} high and the panes lap them by"
+                "the noggins would meet: the opening is {height} high and the panes lap them by"
                 " {edge_cover} twice; accepted is less edge_cover",
-                top=Mm(hole.top - hole.bottom),
+                height=Mm(hole.top - hole.bottom),
                 edge_cover=Mm(self.edge_cover),
             )
         refuse_ends(hole, wall, breadth / 2, "stud")
