@@ -73,9 +73,9 @@ def signature(name: str, function: Any) -> str:
         )
         for each in told.parameters.values()
     ]
-    return (
-        f"def {name}{told.replace(parameters=parameters, return_annotation=_Words(told.return_annotation))}"
-    )
+    returned = told.return_annotation
+    answer = _Words(returned) if isinstance(returned, str) else returned
+    return f"def {name}{told.replace(parameters=parameters, return_annotation=answer)}"
 
 
 def described(thing: Any) -> str:

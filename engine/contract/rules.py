@@ -29,6 +29,7 @@ from soleplate.engine.registry import (
     sentence,
 )
 from soleplate.engine.rules import Role, Rule, families
+from soleplate.engine.shapes import Roles
 
 PLUGIN: Final = "this-plugin"
 """What the rule's plugin is called while it is tried."""
@@ -56,7 +57,8 @@ def rule_breaches(
     if family is None:
         return (*missing, Breach("half made", "it is derived from no family's base class"))
     installed = first_party(without)
-    installed = replace(installed, roles={**installed.roles, **{role.name: role for role in roles}})
+    known_roles = {**installed.roles, **{role.name: role for role in roles}}
+    installed = replace(installed, roles=Roles(tuple(known_roles.values())))
     try:
         name = rule_name(PLUGIN, model)
     except PluginLoadError as error:

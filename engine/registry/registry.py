@@ -10,9 +10,8 @@ import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
-from types import MappingProxyType
 from typing import Any, Final, get_args
 
 import pluggy
@@ -73,7 +72,7 @@ class Registry:
     exporters: tuple[tuple[str, Exporter], ...]
     checks: tuple[tuple[str, Any], ...]
     finding_kinds: tuple[tuple[str, FindingKind], ...] = ()
-    roles: Roles = field(default_factory=lambda: ROLES)
+    roles: Roles = ROLES
     patience_s: float | None = None
     """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
 
@@ -152,8 +151,6 @@ class Registry:
             raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
         if said := wrong(finding, Finding):
             raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
-        with self.blamed(plugin, "check_layout"):
-            finding.told("mm", (), {})
         parts = {part.name for part in layout.parts}
         if finding.part is not None and finding.part not in parts:
             said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
@@ -217,9 +214,8 @@ def collect(
 
 
 def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
-    """The roles that ship and those of plugins, by name."""
-    roles = dict(ROLES)
-    owner: dict[str, str] = {}
+    """The roles that ship, then those of plugins, sorted by name."""
+    offered: dict[str, tuple[Role, str]] = {}
     for plugin, role in _offered(manager, "register_roles", called, patience_s):
         if not isinstance(role, Role):
             raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
@@ -229,12 +225,14 @@ def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s:
             raise PluginLoadError(
                 plugin, f"the role {role.name!r} needs a name of plain words in small letters"
             )
-        if role.name in roles:
-            first = called.get(owner.get(role.name, ""), "those that ship")
+        if (role.stands and role.lies != "upright") or (role.full_height and not role.stands):
+            said = "one that stands lies upright, and one of full height stands"
+            raise PluginLoadError(plugin, f"the role {role.name!r} contradicts itself; accepted is: {said}")
+        if role.name in ROLES or role.name in offered:
+            first = "those that ship" if role.name in ROLES else called[offered[role.name][1]]
             raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")
-        roles[role.name] = role
-        owner[role.name] = plugin
-    return MappingProxyType(roles)
+        offered[role.name] = role, plugin
+    return Roles((*ROLES.rows, *(offered[name][0] for name in sorted(offered))))
 
 
 def _kinds(
@@ -246,6 +244,10 @@ def _kinds(
     for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
         if not isinstance(kind, FindingKind):
             raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
+        if said := wrong(kind, FindingKind):
+            raise PluginLoadError(plugin, f"offers a FindingKind whose {said.lstrip('.')}")
+        if not KEBAB.fullmatch(kind.code):
+            raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
             first = called[owner[kind.code]]
             raise PluginClashError(
