@@ -58,7 +58,7 @@ def rule_breaches(
     except PluginLoadError as error:
         return missing or (Breach("half made", error.message),)
     known = [rule for rule in installed.of_family(family.name) if rule.name == name]
-    if known and known[0].model.__qualname__ != model.__qualname__:
+    if known and known[0].model is not model:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
     watch = Watch(seconds)
@@ -129,9 +129,10 @@ def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[
         )
         return
     pieces = (piece for layout in laid_out for wall in layout.walls for piece in wall.pieces)
-    if family == "noggin_rules" and not any(piece.role == "noggin" for piece in pieces):
+    role = next(each.left_out for each in families.FAMILIES if each.name == family)
+    if role is not None and not any(piece.role == role for piece in pieces):
         yield Breach(
-            "outside the wall", "none of its noggins has room in any generated wall: the engine left all out"
+            "outside the wall", f"none of its {role}s has room in any generated wall: the engine left all out"
         )
 
 
