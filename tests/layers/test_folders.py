@@ -12,8 +12,8 @@ import pytest
 ROOT = Path(__file__).parents[2]
 STAGES = {
     "engine": (
-        "shapes", "building_file", "sawing", "layout", "rules", "registry", "framing", "covering", "listing",
-        "buying", "finding_kinds", "laying_out", "what_if", "contract",
+        "on_first_use", "shapes", "building_file", "sawing", "layout", "rules", "registry", "framing",
+        "covering", "listing", "buying", "finding_kinds", "laying_out", "what_if", "contract",
     ),
     "viewer": ("markup", "words", "lists", "drawings", "paper", "sheets", "page", "exports"),
     "api": (
