@@ -21,6 +21,7 @@ from soleplate.engine.registry.errors import (
     named,
     sentence,
 )
+from soleplate.engine.registry.findings import not_to_tell
 from soleplate.engine.registry.loading import GROUP, OWN, installed_from, load_registry
 from soleplate.engine.registry.registry import RegisteredRule, Registry, extension_name, rule_name
 
@@ -42,6 +43,7 @@ __all__ = [
     "installed_from",
     "load_registry",
     "named",
+    "not_to_tell",
     "nothing_to_draw",
     "quietly",
     "rule_name",
