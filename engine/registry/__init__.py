@@ -17,36 +17,9 @@ from soleplate.engine.registry.errors import (
     PluginError,
     PluginLoadError,
     RuleError,
-    UnknownPluginError,
     named,
     sentence,
 )
 from soleplate.engine.registry.findings import not_to_tell
 from soleplate.engine.registry.loading import GROUP, OWN, installed_from, load_registry
 from soleplate.engine.registry.registry import RegisteredRule, Registry, extension_name, rule_name
-
-__all__ = [
-    "GROUP",
-    "OWN",
-    "Asked",
-    "Breakage",
-    "Interrupted",
-    "PluginError",
-    "PluginLoadError",
-    "RegisteredRule",
-    "Registry",
-    "RuleError",
-    "UnknownPluginError",
-    "blamed",
-    "drawn_out",
-    "extension_name",
-    "installed_from",
-    "load_registry",
-    "named",
-    "not_to_tell",
-    "nothing_to_draw",
-    "quietly",
-    "rule_name",
-    "sentence",
-    "wrong",
-]

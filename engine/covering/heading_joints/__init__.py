@@ -7,24 +7,9 @@ wall if need be. `plan_joints` is a pure function of its arguments.
 from __future__ import annotations
 
 from soleplate.engine.covering.heading_joints.job import (
-    Board,
     BoardLength,
     CourseRun,
-    CutLength,
-    JointFault,
     JointPlan,
     JointRules,
 )
 from soleplate.engine.covering.heading_joints.plan import EFFORT, plan_joints
-
-__all__ = [
-    "EFFORT",
-    "Board",
-    "BoardLength",
-    "CourseRun",
-    "CutLength",
-    "JointFault",
-    "JointPlan",
-    "JointRules",
-    "plan_joints",
-]
