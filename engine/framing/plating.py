@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
-from soleplate.engine.framing.findings import PLATE_JOINT, PLATE_TOO_LONG
-from soleplate.engine.framing.jointing import joint_over_studs
+from soleplate.engine.framing.findings import (
+    PLATE_JOINT,
+    PLATE_JOINTS_CLOSE,
+    PLATE_TOO_LONG,
+    SOLE_JOINT_CLOSE,
+)
+from soleplate.engine.framing.joint_choice import EXACTLY, OFF_A_STUD, Layer, choose_joints, least_apart
+from soleplate.engine.framing.jointing import cut_at, stretch_of
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.registry import Asked
 from soleplate.engine.rules import LEAST_CRIPPLE, Finding, TopPlateRule, TopPlates, Wall
@@ -45,18 +52,75 @@ def jointed_plates(
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
+    layers = [
+        [(plate, stretch_of(plate, feet if _is_sole(layer[0]) else reaching, longest)) for plate in layer]
+        for layer in _layers([*_sole_plates(wall), *plates.members])
+    ]
+    chosen = choose_joints(
+        [
+            Layer(tuple(stretch for _, stretch in layer if stretch is not None), _is_sole(layer[0][0]))
+            for layer in layers
+        ],
+        plates.joints_apart,
+    )
     lying: list[Member] = []
     findings: list[Finding] = []
-    joints: list[float] = []
-    for plate in [*_sole_plates(wall), *sorted(plates.members, key=lambda m: (m.layer, m.left))]:
-        is_sole = plate.role == "sole plate"
-        jointed = joint_over_studs(
-            plate, feet if is_sole else reaching, longest, [] if is_sole else joints, plates.joints_apart
-        )
-        lying.extend(jointed.parts)
-        joints.extend([] if is_sole else jointed.joints)
-        findings.extend(_joint_findings(wall, plate, jointed.joints, longest, too_long=jointed.too_long))
+    for layer, joints in zip(layers, chosen, strict=True):
+        for plate, stretch in layer:
+            here = [] if stretch is None else [x for x in joints if plate.left < x < plate.right]
+            lying.extend(cut_at(plate, here))
+            findings.extend(_joint_findings(wall, plate, here, longest, too_long=stretch is None))
+    lines = [(layer[0][0], joints) for layer, joints in zip(layers, chosen, strict=True) if joints]
+    findings.extend(_close_joints(wall, lines, plates.joints_apart))
     return lying, findings
+
+
+def _is_sole(plate: Member) -> bool:
+    """Whether a plate is a sole plate."""
+    return plate.role == "sole plate"
+
+
+def _layers(plates: Sequence[Member]) -> list[list[Member]]:
+    """Plates that lie in one line, from left to right; the lowest line first."""
+    lines: dict[tuple[bool, int, float], list[Member]] = {}
+    for plate in sorted(plates, key=lambda m: m.left):
+        lines.setdefault((not _is_sole(plate), plate.layer, plate.depth[0]), []).append(plate)
+    return [lines[line] for line in sorted(lines)]
+
+
+def _close_joints(
+    wall: Wall, lines: Sequence[tuple[Member, Sequence[float]]], wanted: float
+) -> Iterator[Finding]:
+    """Where joints are nearer than wanted: of two top plates, and of the sole plate and any above."""
+    tops = [(plate, joints) for plate, joints in lines if not _is_sole(plate)]
+    for (lower, some), (upper, others) in itertools.combinations(tops, 2):
+        apart, place = least_apart(some, others)
+        if apart < wanted - EXACTLY:
+            yield PLATE_JOINTS_CLOSE.of(
+                part=wall.name,
+                value=round(apart, 3),
+                limit=wanted,
+                lower=lower.role,
+                upper=upper.role,
+                place=Mm(place, ".0f"),
+                apart=Mm(apart, ".0f"),
+                wanted=Mm(wanted, ".0f"),
+            )
+    soles = [x for plate, joints in lines if _is_sole(plate) for x in joints]
+    above = [x for _, joints in tops for x in joints]
+    if not soles or not above:
+        return
+    apart, place = least_apart(soles, above)
+    if apart < wanted - EXACTLY:
+        yield SOLE_JOINT_CLOSE.of(
+            part=wall.name,
+            level="warn" if apart < OFF_A_STUD else "note",
+            value=round(apart, 3),
+            limit=wanted,
+            place=Mm(place, ".0f"),
+            apart=Mm(apart, ".0f"),
+            wanted=Mm(wanted, ".0f"),
+        )
 
 
 def _joint_findings(
