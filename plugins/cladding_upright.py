@@ -53,7 +53,7 @@ class Upright(CladdingRule):
     """Of one board over the edge of another, at the least: 20 to 25 mm (common practice, no source)."""
     drop: Annotated[AnyLength, Limits(0.0, 500.0)] = 20.0
     """How far the boards reach below the underside of the sole plate."""
-    battens: Battens = Battens(section=(50.0, 50.0))
+    battens: Battens = Battens(section=Section(50.0, 50.0))
     """Level battens that the boards are fixed to: twice as thick as a board and more (TDCA drawing 2a)."""
     batten_centres: Annotated[AnyLength, Limits(300.0, 2_000.0)] = 600.0
     """From one level batten to the next, at the most: 600 mm (TDCA)."""

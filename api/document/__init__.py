@@ -5,13 +5,15 @@ In: the table of operations, the models of the installed rules. Out: OpenAPI 3.1
 
 from __future__ import annotations
 
+from soleplate.api.document.author_reference import first_sentence, plain
 from soleplate.api.document.hook_reference import hooks_text
-from soleplate.api.document.schema_words import members, words
+from soleplate.api.document.schema_words import members
 from soleplate.api.document.self_description import with_own_description
 
 __all__ = [
+    "first_sentence",
     "hooks_text",
     "members",
+    "plain",
     "with_own_description",
-    "words",
 ]

@@ -1,6 +1,6 @@
 """The contract of plugins: whether a rule, layer, exporter or check keeps what the engine asks of it.
 
-One call, in a test of any runner, or `python -m soleplate.engine.contract FILE.py` without one:
+One call, in a test of any runner, or `python -m soleplate.engine.contract PLUGIN` without one:
 
     from soleplate.engine import contract
 
@@ -18,7 +18,7 @@ building brings about.
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import Any, Final
 
 from soleplate.engine.contract.breach import Breach, ContractBroken, Fault
@@ -54,12 +54,21 @@ def check(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES, roles: 
 
 
 def breaches(
-    offer: Offer, *, seconds: float = SECONDS, cases: int = CASES, roles: Iterable[Role] = ()
+    offer: Offer,
+    *,
+    seconds: float = SECONDS,
+    cases: int = CASES,
+    roles: Iterable[Role] = (),
+    without: Collection[str] = (),
 ) -> tuple[Breach, ...]:
-    """All that breaks the contract, one of each kind and place; arguments and errors as `check`."""
+    """All that breaks the contract, one of each kind and place.
+
+    Arguments and errors as `check`; `without` names plugins that ship which a rule is tried without, for one
+    that takes their place.
+    """
     given: Any = offer
     if inspect.isclass(given) and issubclass(given, Rule):
-        return rule_breaches(given, seconds, cases, roles)
+        return rule_breaches(given, seconds, cases, roles, without)
     if inspect.isclass(given) and issubclass(given, DrawingLayer):
         return layer_breaches(given, seconds)
     if inspect.isclass(given) and issubclass(given, Exporter):

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.rules import NARROWER, Span, Strip, Support, Surface
+from soleplate.engine.rules import Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
     TOUCH,
@@ -149,7 +149,7 @@ class Board:
         across = max(v for cell in self.part for v in cell.high) - min(
             v for cell in self.part for v in cell.low
         )
-        return across if across < self.strip.section.depth - NARROWER else None
+        return across if self.strip.is_wider_than(across) else None
 
 
 def lengths_of(

@@ -55,7 +55,7 @@ class Surface:
     behind: tuple[float, float]
     underside: TopLine
     depth: float
-    roles: Roles = field(default_factory=lambda: ROLES, repr=False, compare=False)
+    roles: Roles = field(default=ROLES, repr=False, compare=False)
 
     @property
     def key(self) -> tuple[str, Facing]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal
 
 STANDING_ORDER: Final = 30
@@ -46,12 +47,31 @@ class Role:
         return (STANDING_ORDER, "") if self.stands else (LAST, self.name)
 
 
-Roles = Mapping[str, Role]
-"""By name."""
+@dataclass(frozen=True)
+class Roles(Mapping[str, Role]):
+    """Roles by name, in the order of `rows`; they can be copied, and nobody can change them."""
 
-ROLES: Final[Roles] = {
-    role.name: role
-    for role in (
+    rows: tuple[Role, ...]
+
+    @cached_property
+    def _by_name(self) -> dict[str, Role]:
+        return {role.name: role for role in self.rows}
+
+    def __getitem__(self, name: str) -> Role:
+        """The role of this name."""
+        return self._by_name[name]
+
+    def __iter__(self) -> Iterator[str]:
+        """Over the names."""
+        return iter(self._by_name)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self.rows)
+
+
+ROLES: Final = Roles(
+    (
         Role("sole plate", "level", carries=True, order=0),
         Role("head plate", "level", carries=True, order=10, past_ends=True),
         Role("raked plate", "raked", carries=True, order=20, past_ends=True),
@@ -70,5 +90,5 @@ ROLES: Final[Roles] = {
         Role("corner board", "upright"),
         Role("sheet", "upright", braces=True, sheet=True, covers=True),
     )
-}
+)
 """The roles that ship; plugins add theirs by a hook."""

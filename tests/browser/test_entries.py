@@ -141,7 +141,7 @@ def test_another_unit_leaves_the_building_as_it_is(watched: Watched, honey_house
             [piece.length for piece in before.pieces], abs=0.001
         )
     page.locator(entry(page, "/outline/length")).press("ArrowUp")
-    expect(facts).to_contain_text("14 ft 9 11/16 in long")
+    expect(facts).to_contain_text("14 ft 9 1/4 in long")
     type_in(page, "/outline/length", "192")
     expect(facts).to_contain_text("16 ft long")
     expect(page.locator(entry(page, "/outline/length"))).to_have_value("16 ft")
@@ -357,4 +357,70 @@ def test_an_empty_choice_says_what_holds_and_is_not_cut(
         }).map((select) => `${select.id}: ${select.offsetWidth}`)"""
     )
     assert cut == []
+    assert watched.complaints == []
+
+
+def limits(page: Page, pointer: str) -> Locator:
+    return page.locator(entry(page, pointer)).locator("xpath=..").locator(".limits")
+
+
+def test_limits_are_told_under_the_entry_that_is_gone_to(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    for pointer, said in (
+        ("/outline/length", "at least 50 mm, at most 60000 mm"),
+        ("/roof/pitch", "more than 0, at most 90"),
+    ):
+        expect(limits(page, pointer)).to_be_hidden()
+        below = page.locator("#entries [data-pointer]").evaluate_all(
+            "(all) => all.map((each) => each.offsetTop)"
+        )
+        page.locator(entry(page, pointer)).focus()
+        expect(limits(page, pointer)).to_be_visible()
+        expect(limits(page, pointer)).to_have_text(said)
+        same = page.locator("#entries [data-pointer]").evaluate_all(
+            "(all) => all.map((each) => each.offsetTop)"
+        )
+        assert same == below, "nothing moves"
+        described = page.locator(entry(page, pointer)).get_attribute("aria-describedby") or ""
+        assert f"entry{pointer}-limits" in described.split()
+    assert watched.violations() == []
+    page.locator(entry(page, "/units")).select_option("in")
+    expect(page.locator(entry(page, "/outline/length"))).to_have_value("14 ft 9 3/16 in")
+    page.locator(entry(page, "/outline/length")).focus()
+    # 50 mm are 31.50 sixteenths, 60 m are 37795.28.
+    expect(limits(page, "/outline/length")).to_have_text("at least 2 in, at most 196 ft 10 3/16 in")
+    assert watched.complaints == []
+
+
+def test_what_the_page_says_is_what_the_engine_holds(watched: Watched, honey_house_address: str) -> None:
+    page = ready(watched.open(honey_house_address))
+    page.locator(entry(page, "/outline/length")).focus()
+    least = float(limits(page, "/outline/length").inner_text().split()[2])
+    type_in(page, "/outline/length", str(least - 1))
+    expect(page.locator("#entries .fault").first).to_contain_text(f"{least:g}")
+    expect(limits(page, "/outline/length")).to_be_hidden()
+
+
+def test_steps_suit_what_is_stepped_and_stop_at_its_limits(
+    watched: Watched, honey_house_address: str
+) -> None:
+    page = ready(watched.open(honey_house_address))
+    stock = {"lengths": [{"length": 4800, "price": 9}], "gang": 2, "bent": {"share": 0.49}}
+    page.evaluate("(stock) => building.set(['stock'], stock, 'whole')", stock)
+    page.evaluate("for (const each of document.querySelectorAll('#entries details')) each.open = true")
+
+    def pressed(pointer: str, *keys: str) -> str:
+        for key in keys:
+            page.locator(entry(page, pointer)).press(key)
+        return page.locator(entry(page, pointer)).input_value()
+
+    assert pressed("/stock/gang", "ArrowUp") == "3"
+    assert pressed("/stock/gang", *["ArrowDown"] * 4) == "1"
+    assert pressed("/stock/bent/share", "ArrowDown") == "0.48"
+    assert pressed("/stock/bent/share", *["ArrowUp"] * 4) == "0.5"
+    assert pressed("/stock/lengths/0/price", "ArrowUp") == "10"
+    before = float(page.locator(entry(page, "/roof/pitch")).input_value())
+    assert float(pressed("/roof/pitch", "ArrowUp")) == before + 0.5
+    assert pressed("/outline/length", "ArrowUp") == "4501"
+    assert pressed("/outline/length", "Shift+ArrowDown") == "4491"
     assert watched.complaints == []

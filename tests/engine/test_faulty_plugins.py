@@ -238,6 +238,48 @@ def test_answers_are_looked_at_down_to_their_numbers() -> None:
     assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
 
 
+KINDS = """
+from soleplate.engine.rules import PRACTICE, FindingKind, hookimpl
+@hookimpl
+def register_finding_kinds(): return [{kinds}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("kinds", "words"),
+    [
+        ("'odd'", "offers 'odd', which is no FindingKind"),
+        ("FindingKind('odd', 'grave', PRACTICE, 'so')", "whose level is 'grave', not stop or warn or note"),
+        ("FindingKind('odd', 'note', PRACTICE, 3)", "whose sentence is 3, not str"),
+        ("FindingKind('Odd one', 'note', PRACTICE, 'so')", "'Odd one'; accepted is kebab-case"),
+        ("FindingKind('wide-bay', 'note', PRACTICE, 'so')", "'wide-bay' is taken by plugin cautions"),
+    ],
+)
+def test_kinds_of_findings_are_looked_at(tmp_path: Path, kinds: str, words: str) -> None:
+    file = tmp_path / "odd_kinds.py"
+    file.write_text(KINDS.format(kinds=kinds))
+    with pytest.raises(PluginError) as raised:
+        load_registry(files=[file])
+    assert raised.value.plugin == "odd_kinds"
+    assert words in str(raised.value)
+
+
+def test_a_finding_whose_figures_do_not_fit_its_sentence(tmp_path: Path) -> None:
+    """It is told of whoever made it, and not where it is put into words."""
+    answer = (
+        "FramedOpening((), 0.0, 100.0, findings=(FindingKind('odd', 'note', 'none', '{wide}').of(high=1.0),))"
+    )
+    file = tmp_path / "odd.py"
+    text = OPENING.format(base="OpeningRule", method="frame_opening", answer=answer)
+    file.write_text(text.replace("EndFixing\n", "EndFixing, FindingKind\n"))
+    registry = load_registry(files=[file])
+    opening = {"name": "o", "kind": "window", "width": 900, "height": 900, "sill": 900, "at": {"left": 900}}
+    value = building(walls={"front": {"openings": [opening | {"framing": {"rule": "odd"}}]}})
+    with pytest.raises(RuleError, match="the figures of finding 'odd' do not fit its sentence") as raised:
+        lay_out(registry.read_building(value), registry)
+    assert (raised.value.plugin, raised.value.rule) == ("odd", "odd")
+
+
 OLD = {"register_rules": Deprecation("0.1", "0.3", "offer them by register_upright_rules")}
 
 

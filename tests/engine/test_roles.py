@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import copy
 import json
+import pickle
 from pathlib import Path
 
 import pytest
@@ -82,12 +84,24 @@ def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> N
         ("Role('stud', 'upright')", "the role 'stud' is taken by those that ship"),
         ("Role('prop', 'upright'), Role('prop', 'level')", "the role 'prop' is taken by props"),
         ("Role('Prop, tall', 'upright')", "the role 'Prop, tall' needs a name of plain words"),
+        ("Role('prop', 'level', stands=True)", "the role 'prop' contradicts itself"),
+        ("Role('prop', 'upright', full_height=True)", "the role 'prop' contradicts itself"),
         ("Role('prop', 'sideways')", "offers a Role whose lies is 'sideways', not upright or level or raked"),
     ],
 )
 def test_half_made_roles_stop_the_start(tmp_path: Path, offer: str, said: str) -> None:
     with pytest.raises(PluginError, match=said):
         with_prop(tmp_path, roles=f"@hookimpl\ndef register_roles(): return [{offer}]")
+
+
+def test_roles_are_sorted_and_copied_and_never_changed(tmp_path: Path) -> None:
+    offers = "Role('strut', 'raked'), Role('prop', 'upright')"
+    roles = with_prop(tmp_path, roles=f"@hookimpl\ndef register_roles(): return [{offers}]").roles
+    assert list(roles) == [*ROLES, "prop", "strut"]
+    assert copy.deepcopy(roles) == pickle.loads(pickle.dumps(roles)) == roles
+    for each in (roles, ROLES):
+        with pytest.raises(TypeError, match="does not support item assignment"):
+            each["stud"] = roles["strut"]  # type: ignore[index]
 
 
 @pytest.mark.parametrize("carries", [True, False])
@@ -164,6 +178,13 @@ def test_a_sheet_of_a_plugin_is_bought_whole_and_put_up_like_ours(tmp_path: Path
         ("lath", True, False),
         ("panel", False, True),
     ]
+
+
+def test_boards_of_a_plugin_are_checked_like_ours(tmp_path: Path) -> None:
+    """An upright panel that its batten alone holds is found loose, whatever its role is called."""
+    installed = with_panels(tmp_path, ", ".join(PANEL_ROLES).replace("sheet=True, ", ""))
+    codes = {finding.code for finding in lay_out(installed.read_building(CLAD), installed).findings}
+    assert {"board-top-free", "cladding-loose"} <= codes
 
 
 def test_a_strip_of_a_role_that_nobody_offers_is_refused(tmp_path: Path) -> None:

@@ -89,6 +89,7 @@ def test_what_is_misplaced_is_found(name: str, wrong: bool) -> None:
 
 def test_every_folder_is_a_package_that_is_installed() -> None:
     setup = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["setuptools"]
-    folders = {path.parent.relative_to(ROOT) for path in FILES} | {Path("examples")}
+    folders = {path.parent.relative_to(ROOT) for path in FILES}
+    folders |= {Path(room) for room in ("viewer", "examples")}
     assert setup["package-dir"] == {"soleplate." + ".".join(each.parts): str(each) for each in folders}
     assert set(setup["packages"]) == set(setup["package-dir"])

@@ -21,12 +21,12 @@ const entries = (() => {
     return numeral.test(plain) ? Number(plain) : plain;
   };
 
-  function labelled(path, name, help, entry) {
+  function labelled(path, name, help, entry, limits = "") {
     const id = idOf(path);
     entry.id = id;
     entry.dataset.pointer = pointer(path);
     entry.dataset.label = words(name);
-    return make("p", { className: "entry" }, make("label", { for: id }, words(name)), entry, described(entry, help));
+    return make("p", { className: "entry" }, make("label", { for: id }, words(name)), entry, described(entry, help), limited(entry, limits));
   }
 
   // The help of an entry is read out with it, and shown on the slip once it is gone to: in its place it would
@@ -38,22 +38,42 @@ const entries = (() => {
     return make("small", { id, hidden: true }, help);
   }
 
+  // What may be typed, under the entry while one is there, above whatever stands below.
+  function limited(entry, limits) {
+    if (!limits) return null;
+    const id = `${entry.id}-limits`;
+    entry.setAttribute("aria-describedby", [entry.getAttribute("aria-describedby"), id].filter(Boolean).join(" "));
+    return make("small", { id, className: "limits" }, limits);
+  }
+
+  // As the building tells lengths, inches rounded to where the limit holds.
+  function limitsSaid({ least, most, isAbove, isBelow }, ofLengths) {
+    const tell = (limit, isLeast) => (ofLengths ? lengths.limit(limit, isLeast) : String(limit));
+    return [
+      ...(least === null ? [] : [say(isAbove ? "moreThan" : "atLeast", { limit: tell(least, true) })]),
+      ...(most === null ? [] : [say(isBelow ? "lessThan" : "atMost", { limit: tell(most, false) })]),
+    ].join(", ");
+  }
+
   const slip = make("p", { id: "entry-help", className: "help", "aria-hidden": "true" }, say("helpHere"));
   on("focusin", "#entries [data-pointer]", (entry) => {
-    const help = document.getElementById(entry.getAttribute("aria-describedby"))?.textContent;
+    const help = document.getElementById(`${entry.id}-help`)?.textContent;
     slip.replaceChildren(...(help ? [make("strong", {}, entry.dataset.label), ` ${help}`] : [say("helpHere")]));
   });
 
   function typed(path, part, name, value) {
     const isList = part.type === "array";
-    const ofLengths = isLength(isList ? resolved(part.items) : part);
-    const tell = (each) => (ofLengths ? lengths.shown(each) : String(each ?? ""));
+    const each = isList ? resolved(part.items) : part;
+    const ofLengths = isLength(each);
+    const limits = schema.limits(each);
+    const tell = (item) => (ofLengths ? lengths.shown(item) : String(item ?? ""));
     const shown = (held) => (isList ? (held ?? []).map(tell).join(", ") : tell(held));
     const hasUsual = part.default !== null && part.default !== undefined && !isWhole(part);
     // The schema's own lengths are in mm.
     const usual = hasUsual ? (ofLengths && typeof part.default === "number" ? lengths.shownMm(part.default) : String(part.default)) : "";
     const entry = make("input", { type: "text", value: shown(value), autocomplete: "off", placeholder: usual });
-    entry.dataset.steps = isList ? "" : ofLengths ? "length" : part.type === "integer" || part.type === "number" ? "1" : "";
+    entry.dataset.steps = isList ? "" : ofLengths ? "length" : schema.stepOf(part);
+    entry.limits = limits;
     const taken = (text) => {
       if (part.type === "string") return text.trim() === "" && part.isOptional ? undefined : text;
       if (isList) return text.trim() === "" ? undefined : text.split(",").map(read).filter((each) => each !== undefined);
@@ -68,7 +88,7 @@ const entries = (() => {
       held = { text: entry.value, value: next };
       return next;
     };
-    return labelled(path, name, part.description, entry);
+    return labelled(path, name, part.description, entry, limitsSaid(limits, ofLengths));
   }
 
   function chosen(path, name, help, options, value, none, act) {
@@ -298,10 +318,10 @@ const entries = (() => {
   }
 
   on("change", "#entries [data-pointer]", take);
-  // Ten mm or half an inch; with Shift one mm or a sixteenth.
-  function stepOf(entry, isFine) {
+  // One mm or a sixteenth; with Shift ten mm or half an inch.
+  function stepOf(entry, isCoarse) {
     if (entry.dataset.steps !== "length") return Number(entry.dataset.steps);
-    return lengths.unit() === "in" ? (isFine ? 25.4 / 16 : 12.7) : (isFine ? 1 : 10);
+    return lengths.unit() === "in" ? (isCoarse ? 12.7 : 25.4 / 16) : (isCoarse ? 10 : 1);
   }
 
   on("keydown", "#entries input[data-steps]", (entry, event) => {
@@ -309,8 +329,9 @@ const entries = (() => {
     const value = entry.dataset.steps === "length" ? lengths.mm(read(entry.value)) : read(entry.value);
     if (!up || !entry.dataset.steps || typeof value !== "number" || event.ctrlKey || event.altKey) return;
     event.preventDefault();
-    const next = value + up * stepOf(entry, event.shiftKey);
-    entry.value = entry.dataset.steps === "length" ? lengths.shownMm(next) : String(Math.round(next * 1e4) / 1e4);
+    const next = Math.round((value + up * stepOf(entry, event.shiftKey)) * 1e4) / 1e4;
+    if (schema.isWithin(entry.limits, value) && !schema.isWithin(entry.limits, next)) return;
+    entry.value = entry.dataset.steps === "length" ? lengths.shownMm(next) : String(next);
     take(entry);
   });
   on("click", "#entries [data-out]", (button) => put(pathOf(button.dataset.out), undefined, "whole"));

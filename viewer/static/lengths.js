@@ -57,6 +57,13 @@ const lengths = (() => {
 
   const shownMm = (length, to = unit()) => (to === "in" ? feetAndInches(length) : String(round(length, 3)));
 
+  // A limit with its unit, in inches the nearest sixteenth that keeps it.
+  function limit(length, isLeast) {
+    if (unit() !== "in") return `${round(length, 3)} mm`;
+    const sixteenths = round(length / 25.4 * 16, 6);
+    return feetAndInches((isLeast ? Math.ceil(sixteenths) : Math.floor(sixteenths)) / 16 * 25.4);
+  }
+
   // The same building told in another unit: its bare numbers are rewritten, texts carry their own.
   function turned(file, to) {
     const factor = MM[unitOf(file)] / MM[to];
@@ -65,5 +72,5 @@ const lengths = (() => {
     return { ...next, units: to };
   }
 
-  return { unitOf, mm, exact, fromMm, shown, shownMm, turned, unit };
+  return { unitOf, mm, exact, fromMm, shown, shownMm, limit, turned, unit };
 })();

@@ -24,6 +24,30 @@ const schema = (() => {
   const isLength = (part) => Boolean(part.anyOf?.some((kind) => kind.pattern) && part.anyOf.some((kind) => kind.type === "number"));
   const isWhole = (part) => part.type === "object" || part.type === "array" || Boolean(part.oneOf);
 
+  // The limits of a value, of a length in mm; `null` where there is none.
+  function limits(part) {
+    const found = (part.anyOf ?? []).find((kind) => kind.type === "number") ?? part;
+    const [above, below] = [found.exclusiveMinimum ?? null, found.exclusiveMaximum ?? null];
+    return {
+      least: part["x-least-mm"] ?? above ?? found.minimum ?? null,
+      most: part["x-most-mm"] ?? below ?? found.maximum ?? null,
+      isAbove: above !== null,
+      isBelow: below !== null,
+    };
+  }
+
+  const isWithin = ({ least, most, isAbove, isBelow }, value) => (least === null || (isAbove ? value > least : value >= least))
+    && (most === null || (isBelow ? value < most : value <= most));
+
+  // By how much a number is stepped: a count by one, a share by a hundredth, an angle or the like by a half.
+  function stepOf(part) {
+    if (part.type === "integer") return "1";
+    if (part.type !== "number") return "";
+    const { least, most } = limits(part);
+    const room = most === null || least === null ? Infinity : most - least;
+    return room <= 1 ? "0.01" : room <= 180 ? "0.5" : "1";
+  }
+
   // Which of several kinds a value is: told apart by a member such as `rule`, or by the members that it has.
   function kindOf(part, value) {
     const by = part.discriminator?.propertyName;
@@ -54,5 +78,5 @@ const schema = (() => {
     return true;
   }
 
-  return { start, resolved, isLength, isWhole, kindOf, withLengths, get whole() { return whole; } };
+  return { start, resolved, isLength, isWhole, limits, isWithin, stepOf, kindOf, withLengths, get whole() { return whole; } };
 })();
