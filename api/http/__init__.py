@@ -54,6 +54,7 @@ from soleplate.api.http.problems import (
 )
 from soleplate.api.http.queries import (
     LAST,
+    ChangesQuery,
     DesignsQuery,
     RevisionsQuery,
     described,
@@ -110,6 +111,7 @@ __all__ = [
     "UNREADABLE",
     "WORKER_LOST",
     "WRONG_HOST",
+    "ChangesQuery",
     "DesignsQuery",
     "Done",
     "Failed",

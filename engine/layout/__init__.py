@@ -22,6 +22,7 @@ from soleplate.engine.layout.walls import (
     PlanOut,
     Spacer,
     ViewOut,
+    WallChanges,
     WallOut,
 )
 
@@ -53,6 +54,7 @@ __all__ = [
     "Spacer",
     "Taper",
     "ViewOut",
+    "WallChanges",
     "WallOut",
     "gravest_first",
 ]
