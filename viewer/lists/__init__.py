@@ -6,6 +6,15 @@ In: a layout. Out: columns with their texts, alike lengths once, and tables as C
 from __future__ import annotations
 
 from soleplate.viewer.lists.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
+from soleplate.viewer.lists.cutting import (
+    OnPage,
+    OnSheet,
+    Setting,
+    cutting_rows,
+    page_columns,
+    settings,
+    sheet_columns,
+)
 from soleplate.viewer.lists.how_good import how_good
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.lists.spreadsheets import (
@@ -17,17 +26,24 @@ from soleplate.viewer.lists.spreadsheets import (
 )
 
 __all__ = [
+    "OnPage",
+    "OnSheet",
     "SetUp",
+    "Setting",
     "Wanted",
     "buying_list_csv",
     "courses_csv",
     "cutting_list_csv",
+    "cutting_rows",
     "from_on_hand",
     "how_good",
     "is_priced",
+    "page_columns",
     "running_marks_csv",
     "saw_plan_csv",
     "set_ups",
+    "settings",
+    "sheet_columns",
     "to_buy",
     "to_note",
 ]

@@ -13,7 +13,7 @@ from pdfminer.pdftypes import resolve1
 
 from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import FindingOut, Level
-from soleplate.viewer.drawings.elevation import cutting_rows
+from soleplate.viewer.lists.cutting import cutting_rows
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.paper.sizes import CAPITALS, LEAST_LETTERING, SCALES, PaperName
 from soleplate.viewer.sheets.book import book_sheets, identification, job_book
