@@ -11,15 +11,3 @@ from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall
 from soleplate.engine.framing.part import Part, PartKind, wall_view
 from soleplate.engine.framing.setting_out import WallTask, set_out
-
-__all__ = [
-    "KINDS",
-    "FilledRun",
-    "Frame",
-    "Part",
-    "PartKind",
-    "WallTask",
-    "frame_wall",
-    "set_out",
-    "wall_view",
-]

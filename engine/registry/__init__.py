@@ -23,28 +23,3 @@ from soleplate.engine.registry.errors import (
 )
 from soleplate.engine.registry.loading import GROUP, OWN, installed_from, load_registry
 from soleplate.engine.registry.registry import RegisteredRule, Registry, extension_name, rule_name
-
-__all__ = [
-    "GROUP",
-    "OWN",
-    "Asked",
-    "Breakage",
-    "Interrupted",
-    "PluginError",
-    "PluginLoadError",
-    "RegisteredRule",
-    "Registry",
-    "RuleError",
-    "UnknownPluginError",
-    "blamed",
-    "drawn_out",
-    "extension_name",
-    "installed_from",
-    "load_registry",
-    "named",
-    "nothing_to_draw",
-    "quietly",
-    "rule_name",
-    "sentence",
-    "wrong",
-]

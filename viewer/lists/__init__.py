@@ -24,26 +24,3 @@ from soleplate.viewer.lists.spreadsheets import (
     running_marks_csv,
     saw_plan_csv,
 )
-
-__all__ = [
-    "OnPage",
-    "OnSheet",
-    "SetUp",
-    "Setting",
-    "Wanted",
-    "buying_list_csv",
-    "courses_csv",
-    "cutting_list_csv",
-    "cutting_rows",
-    "from_on_hand",
-    "how_good",
-    "is_priced",
-    "page_columns",
-    "running_marks_csv",
-    "saw_plan_csv",
-    "set_ups",
-    "settings",
-    "sheet_columns",
-    "to_buy",
-    "to_note",
-]

@@ -16,15 +16,3 @@ from soleplate.engine.covering.heading_joints.job import (
     JointRules,
 )
 from soleplate.engine.covering.heading_joints.plan import EFFORT, plan_joints
-
-__all__ = [
-    "EFFORT",
-    "Board",
-    "BoardLength",
-    "CourseRun",
-    "CutLength",
-    "JointFault",
-    "JointPlan",
-    "JointRules",
-    "plan_joints",
-]
