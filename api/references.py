@@ -119,8 +119,7 @@ def drawing(rule: RegisteredRule, registry: Registry) -> str:
     value = building(rule.name, outline=OUTLINE, roof=ROOF, walls={"front": {"openings": [dict(WINDOW)]}})
     asked = asking_for(value, rule.family, rule.model.examples[0], {})
     layout = lay_out(registry.read_building(asked), registry)
-    clad = ("cladding",) if rule.family == "cladding_rules" else ()
-    return elevation_svg(layout, "front", layers=("frame", "openings", *clad))
+    return elevation_svg(layout, "front", layers=("frame", "openings", "cladding"))
 
 
 def main(arguments: Sequence[str]) -> int:

@@ -9,7 +9,7 @@ from typing import Final
 from soleplate.engine.building_file import Building, TooManyPiecesError, telling
 from soleplate.engine.covering import cover, storey_rod, wall_surfaces
 from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
-from soleplate.engine.layout import CAUTIONS, BoardsOut, Layout, WallOut, gravest_first
+from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, WallOut, gravest_first
 from soleplate.engine.listing import (
     BuiltWall,
     buying_list,
@@ -22,9 +22,6 @@ from soleplate.engine.listing import (
 from soleplate.engine.registry import Registry, load_registry
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
-
-ENGLISH: Final[Mapping[str, str]] = {}
-"""Sentences are told as they are."""
 
 MOST_PIECES: Final = 40_000
 """In one building; a small timber building has some hundreds."""
@@ -61,8 +58,8 @@ def _laid_out(
     drawn = _as_drawn(building, registry, most_pieces)
     walls = _walls(built, drawn, building)
     pieces, units = [piece for wall in walls for piece in wall.pieces], building.units
-    found = tuple(_findings(built, drawn, walls, building))
     names = {wall.name for wall in walls}
+    found = tuple(each.told(units, names, sentences) for each in _findings(built, drawn, walls, building))
     layout = Layout.model_construct(
         format="soleplate.layout/1",
         name=building.name,
@@ -74,14 +71,13 @@ def _laid_out(
         boards=bought,
         cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles),
         buying_list=buying_list(pieces, units, bought),
-        findings=tuple(each.told(units, names, sentences) for each in found),
+        findings=found,
         cautions=CAUTIONS,
         roles=tuple(registry.roles[name] for name in sorted({p.role for p in pieces} - set(ROLES))) or None,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
-    found = (*found, *registry.findings(layout, building))
-    told = dict.fromkeys(each.told(units, names, sentences) for each in found)
-    return layout.model_copy(update={"findings": gravest_first(told)})
+    checked = (each.told(units, names, sentences) for each in registry.findings(layout, building))
+    return layout.model_copy(update={"findings": gravest_first(dict.fromkeys((*found, *checked)))})
 
 
 def _built(

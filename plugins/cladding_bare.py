@@ -11,6 +11,7 @@ from soleplate.engine.rules import Clad, CladdingRule, Course, Surface, hookimpl
 class Bare(CladdingRule):
     """Nothing on this face, whatever `defaults` say: a wall against another building, or left open inside."""
 
+    lays_nothing: ClassVar[bool] = True
     examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "bare"},)
 
     rule: Literal["bare"] = "bare"

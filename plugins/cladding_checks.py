@@ -8,6 +8,7 @@ from typing import Final
 from soleplate.engine.rules import (
     PRACTICE,
     Building,
+    CladdingRule,
     Finding,
     FindingKind,
     Layout,
@@ -19,6 +20,7 @@ from soleplate.engine.rules import (
     board_movement,
     hookimpl,
     movement_finding,
+    picked,
 )
 
 SAME: Final = 0.5
@@ -27,19 +29,6 @@ SAME: Final = 0.5
 CLEAR_OF_GROUND: Final = {"soil": 175.0, "paving": 100.0, "deck": 35.0}
 GROUND_BASIS: Final = "E2/AS1 Table 18, as restated in appraisals (cladding over soil, paving and decks)"
 
-LEAST_LAP: Final = {
-    "lapped": (25.0, "TRADA, as restated by suppliers (25 mm for feather edge)"),
-    "rebated": (15.0, "TRADA, as restated by suppliers (15 mm for rebated boards)"),
-    "tongue-and-groove": (
-        7.0,
-        f"{PRACTICE} (a tongue of 7 mm and more goes into its groove)",
-    ),
-    "board-on-board": (20.0, f"{PRACTICE} (20 to 25 mm)"),
-    "board-and-batten": (20.0, f"{PRACTICE} (20 to 25 mm)"),
-}
-
-WIDEST: Final = {"tongue-and-groove": 125.0}
-WIDEST_ELSE: Final = 150.0
 SLIMMEST: Final = 6.0
 WIDTH_BASIS: Final = "BS 8605-1:2014, as restated by the TDCA"
 
@@ -129,10 +118,12 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     found: list[Finding] = []
     found += _near_ground(clad, building)
     for walls in _alike(clad):
-        found += _short_laps(walls)
-        found += _wide_boards(walls)
+        rule = _rule(walls[0], building)
+        if rule is not None:
+            found += _short_laps(walls, rule)
+            found += _wide_boards(walls, rule)
+            found += _starter(walls, rule)
         found += _shallow_cavity(walls)
-        found += _starter(walls)
         found += _thin_battens(walls)
         found += _movement(walls, building.site.moisture_swing)
     for wall in clad:
@@ -155,8 +146,11 @@ def _boards(wall: WallOut) -> list[Piece]:
     return [piece for piece in wall.pieces if piece.role == "board" and piece.face == "outside"]
 
 
-def _rule(wall: WallOut) -> str:
-    return wall.cladding.rule if wall.cladding else ""
+def _rule(wall: WallOut, building: Building) -> CladdingRule | None:
+    """What was picked for the outside of a wall of the outline."""
+    own = building.walls.get(wall.name)
+    chosen = picked(own, CladdingRule, "cladding") if own is not None else None
+    return chosen or picked(building.defaults, CladdingRule, "cladding")
 
 
 def _names(walls: Iterable[WallOut]) -> str:
@@ -183,12 +177,11 @@ def _near_ground(walls: list[WallOut], building: Building) -> Iterator[Finding]:
         )
 
 
-def _short_laps(walls: list[WallOut]) -> Iterator[Finding]:
-    cladding = walls[0].cladding
+def _short_laps(walls: list[WallOut], rule: CladdingRule) -> Iterator[Finding]:
     whole = any(piece.rip is None for wall in walls for piece in _boards(wall))
-    if cladding is None or cladding.rule not in LEAST_LAP or not whole:
+    if rule.weather_lap is None or not whole:
         return
-    limit, basis = LEAST_LAP[cladding.rule]
+    limit, basis = rule.weather_lap
     lap = min((wall.cladding.lap or 0.0 for wall in walls if wall.cladding), default=0.0)
     if lap < limit - SAME:
         yield SHORT_LAP.of(
@@ -201,8 +194,8 @@ def _short_laps(walls: list[WallOut]) -> Iterator[Finding]:
         )
 
 
-def _wide_boards(walls: list[WallOut]) -> Iterator[Finding]:
-    widest = WIDEST.get(_rule(walls[0]), WIDEST_ELSE)
+def _wide_boards(walls: list[WallOut], rule: CladdingRule) -> Iterator[Finding]:
+    widest = rule.widest_board
     for thickness, width in sorted({piece.section for piece in _boards(walls[0])}):
         if width > widest + SAME:
             yield WIDE_BOARD.of(
@@ -236,10 +229,10 @@ def _shallow_cavity(walls: list[WallOut]) -> Iterator[Finding]:
         )
 
 
-def _starter(walls: list[WallOut]) -> Iterator[Finding]:
-    """Lapped boards lean on the ones below; the first has none."""
+def _starter(walls: list[WallOut], rule: CladdingRule) -> Iterator[Finding]:
+    """Where boards lean on the ones below, the first has none to lean on."""
     boards = _boards(walls[0])
-    if walls[0].cladding is not None and walls[0].cladding.rule == "lapped" and boards:
+    if rule.wants_starter and walls[0].cladding is not None and boards:
         thick = -boards[0].depth[1] - walls[0].cladding.cavity
         yield STARTER_STRIP.of(value=round(thick, 3), thick=Mm(thick, ".0f"), names=_names(walls))
 

@@ -82,6 +82,12 @@ class Lapped(CladdingRule):
         {"rule": "lapped", "width": 175, "exposure": 135, "least_lap": 30, "battens": {"section": [25, 50]}},
     )
 
+    weather_lap: ClassVar[tuple[float, str] | None] = (
+        25.0,
+        "TRADA, as restated by suppliers (25 mm for feather edge)",
+    )
+    wants_starter: ClassVar[bool] = True
+
     rule: Literal["lapped"] = "lapped"
     thickness: CladdingThickness = 25.0
     """Of the boards, at the thick edge."""

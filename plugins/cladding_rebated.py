@@ -10,6 +10,7 @@ from pydantic import model_validator
 from soleplate.engine.rules import (
     NARROW_RIP,
     NARROWEST_RIP,
+    PRACTICE,
     AnyLength,
     Battens,
     CannotFrame,
@@ -25,6 +26,7 @@ from soleplate.engine.rules import (
     Reach,
     Section,
     Surface,
+    Units,
     at_least,
     at_most,
     framing_battens,
@@ -233,6 +235,15 @@ class Rebated(FixedCover):
         },
     )
 
+    weather_lap: ClassVar[tuple[float, str] | None] = (
+        15.0,
+        "TRADA, as restated by suppliers (15 mm for rebated boards)",
+    )
+    begun_sizes: ClassVar[Mapping[Units, Mapping[str, Any]]] = {
+        "mm": {"width": 145, "cover": 127, "gap": 3},
+        "in": {"width": "5 1/2 in", "cover": "4 3/4 in", "gap": "1/8 in"},
+    }
+
     rule: Literal["rebated"] = "rebated"
 
 
@@ -246,6 +257,11 @@ class TongueAndGroove(FixedCover):
     examples: ClassVar[Sequence[Mapping[str, Any]]] = (
         {"rule": "tongue-and-groove", "width": 125, "cover": 110, "gap": 4},
     )
+
+    weather_lap: ClassVar[tuple[float, str] | None] = (
+        7.0, f"{PRACTICE} (a tongue of 7 mm and more goes into its groove)",
+    )  # fmt: skip
+    widest_board: ClassVar[float] = 125.0
 
     rule: Literal["tongue-and-groove"] = "tongue-and-groove"
 

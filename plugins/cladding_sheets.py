@@ -28,6 +28,7 @@ from soleplate.engine.rules import (
     Strip,
     Support,
     Surface,
+    Units,
     hookimpl,
 )
 
@@ -52,6 +53,14 @@ class Sheets(CladdingRule):
         {"rule": "sheets", "width": 1200, "height": 2400, "thickness": 9, "material": "OSB", "density": 640},
         {"rule": "sheets", "width": 2440, "height": 1220, "from": "right"},
     )
+
+    begun_sizes: ClassVar[Mapping[Units, Mapping[str, Any]]] = {
+        "in": {
+            "width": 48, "height": 96, "thickness": "7/16 in", "material": "OSB",
+            "density": 640,
+        },
+    }  # fmt: skip
+    """A sheet as it is sold in feet."""
 
     rule: Literal["sheets"] = "sheets"
     thickness: CladdingThickness = 9.0

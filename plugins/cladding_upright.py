@@ -11,6 +11,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal, Self
 from pydantic import model_validator
 
 from soleplate.engine.rules import (
+    PRACTICE,
     AnyLength,
     Battens,
     CannotFrame,
@@ -25,6 +26,7 @@ from soleplate.engine.rules import (
     Span,
     Strip,
     Surface,
+    Units,
     at_least,
     hookimpl,
     raking_batten,
@@ -49,6 +51,8 @@ class Upright(CladdingRule):
     """Of the boards."""
     width: CladdingWidth = 145.0
     """Of the boards."""
+    weather_lap: ClassVar[tuple[float, str] | None] = (20.0, f"{PRACTICE} (20 to 25 mm)")
+
     least_lap: Annotated[AnyLength, Limits(5.0, 200.0)] = 25.0
     """Of one board over the edge of another, at the least: 20 to 25 mm (common practice, no source)."""
     drop: Annotated[AnyLength, Limits(0.0, 500.0)] = 20.0
@@ -247,6 +251,14 @@ class BoardAndBatten(Upright):
         {"rule": "board-and-batten", "width": 195, "cover_width": 70},
         {"rule": "board-and-batten", "width": 145, "cover_width": 65, "gap": 12, "least_lap": 20},
     )
+
+    begun_sizes: ClassVar[Mapping[Units, Mapping[str, Any]]] = {
+        "mm": {"width": 145, "thickness": 25, "cover_width": 70},
+        "in": {
+            "width": "5 1/2 in", "thickness": "1 in", "cover_width": "2 1/2 in",
+        },
+    }  # fmt: skip
+    """Boards no broader than stay flat."""
 
     rule: Literal["board-and-batten"] = "board-and-batten"
     gap: Annotated[AnyLength, Limits(0.0, 100.0)] = 10.0

@@ -156,6 +156,11 @@ class Staggered(Rows):
     start: Literal["left", "right"] = "left"
     """The end of the wall at which the first noggin lies above the line."""
 
+    @classmethod
+    def begun_with(cls, rows: int) -> Mapping[str, Any]:
+        """Return so many rows at even heights."""
+        return {"rule": "staggered", "rows": rows}
+
     def row_height(self, breadth: float) -> float:
         """A noggin above the line and one below it, mm."""
         return 2 * breadth

@@ -105,6 +105,11 @@ class EqualBays(StudRule):
             raise unbuildable("accepted is one of number, largest_bay and largest_centres")
         return self
 
+    @classmethod
+    def begun_with(cls, centres: float | str) -> Mapping[str, Any]:
+        """Return equal bays at those centres or closer."""
+        return {"rule": "equal-bays", "largest_centres": centres}
+
     def place_studs(self, run: Run) -> Sequence[float]:
         """Return left faces, mm; see `StudRule`.
 

@@ -15,7 +15,7 @@ from starlette.exceptions import HTTPException
 
 from soleplate.api.work.drawing import added_layers
 from soleplate.api.work.messages import BoardRequest
-from soleplate.api.work.starting import ASKED, building_of, faults_by_question, is_start
+from soleplate.api.work.starting import ASKED, building_of, claddings, faults_by_question, is_start
 from soleplate.api.work.turned_answers import turned
 from soleplate.engine.building_file import Building, BuildingError, read_json
 from soleplate.engine.layout import CAUTIONS, Layout
@@ -26,9 +26,6 @@ from soleplate.viewer.page import ASK_IN, Served, View, board_parts, served_page
 
 OWN: Final = frozenset({"wall", "all", "side"})
 """Members of a query that say how a building is looked at, not which one."""
-
-BARE: Final = "bare"
-"""The rule that leaves a face unclad, which the start asks for by choosing none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +84,7 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
             exporter.name: inspect.cleandoc(exporter.__doc__ or "").partition("\n")[0]
             for _, exporter in registry.exporters
         },
-        claddings=tuple(rule.name for rule in registry.of_family("cladding_rules") if rule.name != BARE),
+        claddings=tuple(claddings(registry)),
         answers=begun.answers or ({} if begun.building is None else {"units": begun.building.units}),
         faults=begun.faults,
     )

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from soleplate.engine.building_file import MM_PER_UNIT, BuildingError, UnbuildableError, Units, parse_length
 from soleplate.engine.registry import Registry
+from soleplate.engine.rules import CladdingRule, NogginRule, OpeningRule, Rule, StudRule
 from soleplate.viewer.page import QUESTIONS, units_of
+
+Kind = TypeVar("Kind", bound=Rule)
 
 TIMBER: Final[Mapping[Units, Mapping[str, Any]]] = {
     "mm": {"material": "C16"},
@@ -24,20 +27,6 @@ DOOR: Final[Mapping[Units, tuple[float, float]]] = {"mm": (900.0, 1980.0), "in":
 LINTEL: Final[Mapping[Units, float]] = {"mm": 145.0, "in": 5.5}
 """In the unit. Depth of a lintel over such a door under a light roof (common practice, no source): what it
 has to be is for somebody to say who knows the load."""
-
-BOARDS: Final[Mapping[Units, Mapping[str, Mapping[str, Any]]]] = {
-    "mm": {
-        "board-and-batten": {"width": 145, "thickness": 25, "cover_width": 70},
-        "rebated": {"width": 145, "cover": 127, "gap": 3},
-    },
-    "in": {
-        "board-and-batten": {"width": "5 1/2 in", "thickness": "1 in", "cover_width": "2 1/2 in"},
-        "rebated": {"width": "5 1/2 in", "cover": "4 3/4 in", "gap": "1/8 in"},
-        "sheets": {"width": 48, "height": 96, "thickness": "7/16 in", "material": "OSB", "density": 640},
-    },
-}
-"""By rule, what is begun with in place of the rule's first example: boards no broader than stay flat, and
-sheets as they are sold."""
 
 PEG: Final = {
     "/name": "name",
@@ -132,7 +121,8 @@ def building_of(answers: Mapping[str, str], registry: Registry) -> dict[str, Any
         UnbuildableError: an answer is none; its pointer is the question's name after a slash.
     """
     given = Answers.of(answers)
-    section, low = given.section(), given.size("low_height")
+    section = given.section()
+    rows = 1 if given.size("low_height") < _of_mm(2_200, given) else 2
     value: dict[str, Any] = {
         "format": "soleplate.building/1",
         "name": given["name"],
@@ -145,13 +135,13 @@ def building_of(answers: Mapping[str, str], registry: Registry) -> dict[str, Any
         },
         "roof": _roof(given),
         "defaults": {
-            "studs": {"rule": "equal-bays", "largest_centres": given.length("centres")},
-            "noggins": {"rule": "staggered", "rows": 1 if low < _of_mm(2_200, given) else 2},
+            **_begun("studs", registry, StudRule, lambda rule: rule.begun_with(given.length("centres"))),
+            **_begun("noggins", registry, NogginRule, lambda rule: rule.begun_with(rows)),
             **_cladding(answers, registry, given.units),
         },
     }
     if given["door"] != "none":
-        value["walls"] = {given["door"]: {"openings": [_door(given, section)]}}
+        value["walls"] = {given["door"]: {"openings": [_door(given, section, registry)]}}
     return value
 
 
@@ -175,7 +165,7 @@ def _roof(given: Answers) -> dict[str, Any]:
     return {"form": "mono-pitch", "high_side": "front", "low_height": low, "pitch": pitch}
 
 
-def _door(given: Answers, section: tuple[float, float]) -> dict[str, Any]:
+def _door(given: Answers, section: tuple[float, float], registry: Registry) -> dict[str, Any]:
     """A door in the middle of its wall, under a lintel where the roof rests on that wall, and low enough."""
     breadth, depth = section
     is_along = given["door"] in ("front", "back")
@@ -187,30 +177,51 @@ def _door(given: Answers, section: tuple[float, float]) -> dict[str, Any]:
     beam = LINTEL[given.units] if carries else breadth
     usual_width, usual_height = DOOR[given.units]
     least = _of_mm(100, given)
-    framing: dict[str, Any] = {"rule": "trimmed"}
-    if carries:
-        plies = max(1, min(2, math.floor(depth / breadth)))
-        framing["lintel"] = {"section": [breadth, beam], "plies": plies}
+    plies = max(1, min(2, math.floor(depth / breadth)))
+    lintel = (breadth, beam) if carries else None
     return {
         "name": "door",
         "kind": "door",
         "width": _set(max(min(usual_width, run - 6 * breadth), least), given.units),
         "height": _set(max(min(usual_height, top - beam - 2 * breadth), least), given.units),
         "at": {"centre": _set(run / 2, given.units)},
-        "framing": framing,
+        **_begun("framing", registry, OpeningRule, lambda rule: rule.begun_with(lintel, plies)),
     }
+
+
+def claddings(registry: Registry) -> dict[str, type[CladdingRule]]:
+    """The rules that something can be clad with, by name."""
+    rules = _installed(registry, CladdingRule)
+    return {name: rule for name, rule in rules.items() if not rule.lays_nothing}
+
+
+def _begun(
+    member: str,
+    registry: Registry,
+    base: type[Kind],
+    begun_with: Callable[[type[Kind]], Mapping[str, Any] | None],
+) -> dict[str, Any]:
+    """What a member picks: of the rules that begin with something, the one that stands in, else the first."""
+    rules = sorted(_installed(registry, base).values(), key=lambda rule: not rule.stands_in)
+    told = next(filter(None, map(begun_with, rules)), None)
+    return {} if told is None else {member: dict(told)}
+
+
+def _installed(registry: Registry, base: type[Kind]) -> dict[str, type[Kind]]:
+    """The rules of a family by name, in the order of their names."""
+    return {rule.name: rule.model for rule in registry.rules if issubclass(rule.model, base)}
 
 
 def _cladding(answers: Mapping[str, str], registry: Registry, units: Units) -> dict[str, Any]:
     """The cladding rule that was chosen, if one was, with sizes that it can begin with."""
-    chosen = answers.get("cladding", "none")
-    rule = next((rule for rule in registry.of_family("cladding_rules") if rule.name == chosen), None)
+    chosen = answers.get("cladding", "")
+    rule = claddings(registry).get(chosen)
     if rule is None:
         return {}
-    if chosen in BOARDS[units]:
-        return {"cladding": {"rule": chosen, **BOARDS[units][chosen]}}
+    if units in rule.begun_sizes:
+        return {"cladding": {"rule": chosen, **rule.begun_sizes[units]}}
     # An example's bare numbers are in mm.
-    example = rule.model.model_validate(rule.model.examples[0])
+    example = rule.model_validate(rule.examples[0])
     told: dict[str, Any] = example.model_dump(mode="json", exclude_unset=True, context={"units": units})
     return {"cladding": told}
 

@@ -37,7 +37,6 @@ from soleplate.engine.building_file.figures import (
 )
 from soleplate.engine.building_file.model import (
     AnyLength,
-    ByName,
     Distance,
     Items,
     Limits,
@@ -46,7 +45,7 @@ from soleplate.engine.building_file.model import (
     said_of,
     unbuildable,
 )
-from soleplate.engine.building_file.opening import MOST_OPENINGS, Opening
+from soleplate.engine.building_file.opening import Opening
 from soleplate.engine.building_file.outline import (
     LONGEST_WALL,
     LOWEST_WALL,

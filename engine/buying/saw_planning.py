@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from soleplate.engine.building_file import (
@@ -26,7 +26,16 @@ from soleplate.engine.buying.findings import (
     TOO_MANY,
     UNUSED_STOCK,
 )
-from soleplate.engine.layout import BoardCount, BoardsOut, BuyingRow, FindingOut, Layout, Piece, gravest_first
+from soleplate.engine.layout import (
+    ENGLISH,
+    BoardCount,
+    BoardsOut,
+    BuyingRow,
+    FindingOut,
+    Layout,
+    Piece,
+    gravest_first,
+)
 from soleplate.engine.rules import Finding
 from soleplate.engine.sawing import (
     LengthOnHand,
@@ -50,12 +59,13 @@ RESOLUTION: Final = 0.001
 Key = tuple[tuple[float, float], str]
 
 
-def with_saw_plan(layout: Layout, building: Building) -> Layout:
+def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, str] = ENGLISH) -> Layout:
     """The layout with its saw plan, the lengths to buy, spares for bent timber and factory ends.
 
     A building file that lists no stock gets none of it. Pieces of a section that is not listed, and pieces
     longer than every length, are left out and reported; so is stock that does not suffice, or serves nothing.
-    Sheets are not sawn from lengths: they are counted already, and get their prices.
+    Sheets are not sawn from lengths: they are counted already, and get their prices. `sentences` are those of
+    findings in another language, by ours.
 
     Raises:
         UnbuildableError: the stock does not say which material a section is of, or lists one twice.
@@ -74,12 +84,12 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
             findings.append(_too_many(len(planned)))
-        return layout.model_copy(update={"findings": _with(layout, findings)})
+        return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
     except UnbuildableError as error:
         findings += [STOCK_TOO_LITTLE.of(said=fault.said) for fault in error.faults]
-        return layout.model_copy(update={"findings": _with(layout, findings)})
+        return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in planned if layout.role_of(piece).stands},
@@ -91,15 +101,17 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
             "factory_ends": ends,
             "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout)),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
-            "findings": _with(layout, findings),
+            "findings": _with(layout, findings, sentences),
         }
     )
 
 
-def _with(layout: Layout, findings: Iterable[Finding]) -> tuple[FindingOut, ...]:
+def _with(
+    layout: Layout, findings: Iterable[Finding], sentences: Mapping[str, str]
+) -> tuple[FindingOut, ...]:
     """The layout's findings and these."""
     walls = {wall.name for wall in layout.walls}
-    told = (finding.told(layout.units, walls, {}) for finding in findings)
+    told = (finding.told(layout.units, walls, sentences) for finding in findings)
     return gravest_first((*layout.findings, *told))
 
 

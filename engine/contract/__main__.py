@@ -50,14 +50,9 @@ def main(arguments: Sequence[str]) -> int:
         print(error, file=sys.stderr)
         return 2
     broken = 0
+    roles = registry.roles.values()
     for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
-        found = breaches(
-            offer,
-            seconds=asked.seconds,
-            cases=asked.cases,
-            without=asked.without,
-            roles=registry.roles.values(),
-        )
+        found = breaches(offer, seconds=asked.seconds, cases=asked.cases, roles=roles, without=asked.without)
         broken += len(found)
         print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
         for breach in found:

@@ -69,7 +69,7 @@ def rule_breaches(
         return (*missing, Breach("half made", taken))
     watch = Watch(seconds)
     tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
-    return (*missing, *_run(model, _cases(model, installed, cases), tried, installed, watch))
+    return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
 
 
 def first_party(without: Collection[str] = ()) -> Registry:
@@ -87,9 +87,8 @@ def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Regi
 
 
 def _run(
-    model: type[Rule], cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
+    family: str, cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
 ) -> Iterator[Breach]:
-    family = model.family
     found: set[tuple[str, str]] = set()
     laid_out: list[Layout] = []
     refusal = ""
@@ -113,7 +112,7 @@ def _run(
                 found.add(key)
                 yield Breach(fault, message, parameters, value)
     if not found:
-        yield from _in_vain(model, laid_out if watch.answered else [], refusal)
+        yield from _in_vain(family, laid_out if watch.answered else [], refusal)
 
 
 def _told(
@@ -128,18 +127,18 @@ def _told(
         yield "failure", sentence(error)
 
 
-def _in_vain(model: type[Rule], laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
+def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
     """Whether a rule that breaks nothing does nothing either."""
     if not laid_out:
         yield Breach(
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
         )
         return
-    roles = {piece.role for layout in laid_out for piece in layout.pieces}
-    if model.brings is not None and model.brings not in roles:
+    pieces = (piece for layout in laid_out for wall in layout.walls for piece in wall.pieces)
+    role = next(each.left_out for each in families.FAMILIES if each.name == family)
+    if role is not None and not any(piece.role == role for piece in pieces):
         yield Breach(
-            "outside the wall",
-            f"none of its {model.brings}s has room in any generated wall: the engine left all out",
+            "outside the wall", f"none of its {role}s has room in any generated wall: the engine left all out"
         )
 
 

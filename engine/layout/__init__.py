@@ -6,7 +6,7 @@ In: nothing. Out: the shapes of the results that every later stage fills and eve
 from __future__ import annotations
 
 from soleplate.engine.layout.cautions import CAUTIONS
-from soleplate.engine.layout.findings import PRACTICE, FindingOut, Level, gravest_first
+from soleplate.engine.layout.findings import ENGLISH, PRACTICE, FindingOut, Level, gravest_first
 from soleplate.engine.layout.layout import Layout
 from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
 from soleplate.engine.layout.pieces import CutEnd, Fixing, Piece, Taper

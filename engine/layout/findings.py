@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final, Literal, get_args
 
 from soleplate.engine.layout.result import Result
@@ -12,6 +12,9 @@ Level = Literal["stop", "warn", "note"]
 
 PRACTICE: Final = "common practice, no source"
 """The basis of a finding that no published source stands behind."""
+
+ENGLISH: Final[Mapping[str, str]] = {}
+"""Sentences of findings in this language, by ours: they are told as they are."""
 
 
 class FindingOut(Result):

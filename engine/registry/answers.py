@@ -27,6 +27,12 @@ def wrong(answer: object, kind: Any) -> str | None:
     return look(answer)
 
 
+def flaw(answer: object, kind: type[Any]) -> str | None:
+    """The same of what is of that class, as a phrase: `a Role whose name is 3, not str`."""
+    said = wrong(answer, kind)
+    return said and f"a {kind.__name__} whose {said.lstrip('.')}"
+
+
 @cache
 def _check(kind: Any) -> Check:
     """How to look at a value of a kind; worked out once, for it is asked of every piece."""

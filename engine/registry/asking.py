@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.answers import flaw
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
@@ -54,12 +54,11 @@ class Asked:
         Raises:
             RuleError: it is not.
         """
-        said = wrong(answer, kind)
-        if said is None and isinstance(answer, kind):
-            return answer
         if not isinstance(answer, kind):
             raise self.fault(rule, f"returned {type(answer).__name__} where {kind.__name__} belongs")
-        raise self.fault(rule, f"returned a {kind.__name__} whose {(said or '').lstrip('.')}")
+        if said := flaw(answer, kind):
+            raise self.fault(rule, f"returned {said}")
+        return answer
 
     def maker(self, rule: Rule) -> tuple[str, str]:
         """(plugin, rule)."""

@@ -19,9 +19,10 @@ from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
 from soleplate.engine.layout import Layout
-from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.answers import flaw
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
+from soleplate.engine.registry.findings import not_to_tell
 from soleplate.engine.registry.narrowing import Documents, documents
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
@@ -145,21 +146,6 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
-    def _refuse_odd(self, plugin: str, finding: object, layout: Layout) -> None:
-        """Refuse what is no finding, or one that cannot be told or points to what is not there."""
-        if not isinstance(finding, Finding):
-            raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
-        if said := wrong(finding, Finding):
-            raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
-        parts = {part.name for part in layout.parts}
-        if finding.part is not None and finding.part not in parts:
-            said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
-            raise self.fault(plugin, "check_layout", said)
-        strange = sorted(set(finding.pieces) - {piece.mark for piece in layout.pieces})
-        if strange:
-            said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
-            raise self.fault(plugin, "check_layout", said)
-
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
 
@@ -167,6 +153,8 @@ class Registry:
             RuleError: a check failed, or returned something that is no finding.
         """
         found: list[Finding] = []
+        parts = {part.name for part in layout.parts}
+        marks = {piece.mark for piece in layout.pieces}
         for plugin, implementation in self.checks:
             told = {"layout": layout, "building": building}
             with self.blamed(plugin, "check_layout"):
@@ -174,7 +162,8 @@ class Registry:
                     implementation.function(*(told[name] for name in implementation.argnames))
                 )
             for result in results:
-                self._refuse_odd(plugin, result, layout)
+                if said := not_to_tell(result, parts, marks):
+                    raise self.fault(plugin, "check_layout", said)
             found.extend(results)
         return tuple(found)
 
@@ -217,10 +206,7 @@ def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s:
     """The roles that ship, then those of plugins, sorted by name."""
     offered: dict[str, tuple[Role, str]] = {}
     for plugin, role in _offered(manager, "register_roles", called, patience_s):
-        if not isinstance(role, Role):
-            raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
-        if said := wrong(role, Role):
-            raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+        _require_value(plugin, role, Role)
         if not WORDS.fullmatch(role.name):
             raise PluginLoadError(
                 plugin, f"the role {role.name!r} needs a name of plain words in small letters"
@@ -242,10 +228,7 @@ def _kinds(
     kinds: list[tuple[str, FindingKind]] = []
     owner: dict[str, str] = {}
     for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
-        if not isinstance(kind, FindingKind):
-            raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
-        if said := wrong(kind, FindingKind):
-            raise PluginLoadError(plugin, f"offers a FindingKind whose {said.lstrip('.')}")
+        _require_value(plugin, kind, FindingKind)
         if not KEBAB.fullmatch(kind.code):
             raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
@@ -300,6 +283,13 @@ def extension_name(plugin: str, offer: type[Any], base: type[Any]) -> str:
     if not isinstance(name, str) or not KEBAB.fullmatch(name):
         raise PluginLoadError(plugin, f"class {offer.__name__} needs a `name` in kebab-case")
     return name
+
+
+def _require_value(plugin: str, offer: object, kind: type[Any]) -> None:
+    if not isinstance(offer, kind):
+        raise PluginLoadError(plugin, f"offers {offer!r}, which is no {kind.__name__}")
+    if said := flaw(offer, kind):
+        raise PluginLoadError(plugin, f"offers {said}")
 
 
 def _require_class(plugin: str, offer: Any, base: type[Any]) -> None:

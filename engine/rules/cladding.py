@@ -13,9 +13,9 @@ lies on it round.
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal, NamedTuple, Self
+from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 
 from pydantic import Field, model_validator
 
@@ -28,6 +28,7 @@ from soleplate.engine.building_file import (
     Name,
     SectionField,
     SectionOf,
+    Units,
     at_most,
     unbuildable,
 )
@@ -153,6 +154,16 @@ class CladdingRule(Rule):
     """
 
     family = "cladding_rules"
+    lays_nothing: ClassVar[bool] = False
+    """Whether it leaves the face as it is."""
+    weather_lap: ClassVar[tuple[float, str] | None] = None
+    """The lap that keeps the weather out, mm, and the basis of it; `None` where nothing laps."""
+    widest_board: ClassVar[float] = 150.0
+    """mm. Broader boards cup and split more easily (BS 8605-1:2014, as restated by the TDCA)."""
+    wants_starter: ClassVar[bool] = False
+    """Whether boards lean on those below, so that the first one wants a strip behind it."""
+    begun_sizes: ClassVar[Mapping[Units, Mapping[str, Any]]] = {}
+    """By the unit of a building file, the members that a new one begins with; else the first example's."""
 
     material: Name = "softwood"
     """Of the boards or sheets: an EN 338 class or any name of your own."""

@@ -35,12 +35,14 @@ class Pick:
 class Family:
     """A family: the base class of its rules and where one is picked.
 
-    Where `needs_one`, a wall without a choice gets the rule that stands in.
+    Where `needs_one`, a wall without a choice gets the rule that stands in. `left_out` is the role of the
+    pieces that the engine leaves out where they have no room, if it does.
     """
 
     base: type[Rule]
     picks: tuple[Pick, ...]
     needs_one: bool = False
+    left_out: str | None = None
 
     @property
     def name(self) -> str:
@@ -50,7 +52,7 @@ class Family:
 
 FAMILIES: Final = (
     Family(StudRule, (Pick("studs", "How studs are spaced."),), needs_one=True),
-    Family(NogginRule, (Pick("noggins", "How noggins are set; none without it."),)),
+    Family(NogginRule, (Pick("noggins", "How noggins are set; none without it."),), left_out="noggin"),
     Family(TopPlateRule, (Pick("top_plates", "How the top of the wall is made."),), needs_one=True),
     Family(CornerRule, (Pick("corners", "How corners and tees are made."),), needs_one=True),
     Family(

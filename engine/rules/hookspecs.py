@@ -46,7 +46,7 @@ def register_roles() -> Iterable[Role]:
         that nobody offers is refused.
 
     Called: once, at start-up.
-    Order: none; roles are known by name.
+    Order: those that ship come first, then those of plugins, sorted by name.
     Failure: an exception, anything but roles or a name that is taken stops start-up and names the plugin.
     Since: 0.1.
     """

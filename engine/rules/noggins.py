@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from soleplate.engine.rules.bays import Bay
 from soleplate.engine.rules.rule import Rule
@@ -25,7 +26,12 @@ class NogginRule(Rule):
     """Base of the rules that set noggins."""
 
     family = "noggin_rules"
-    brings = "noggin"
+
+    @classmethod
+    def begun_with(cls, rows: int) -> Mapping[str, Any] | None:
+        """Return what a new building picks of this rule, for so many rows in each wall; see `StudRule`."""
+        del rows
+        return None
 
     @abstractmethod
     def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:

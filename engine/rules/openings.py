@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from abc import abstractmethod
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from soleplate.engine.rules.findings import Finding
 from soleplate.engine.rules.rule import Rule
@@ -43,6 +45,16 @@ class OpeningRule(Rule):
     """Base of the rules that frame openings."""
 
     family = "opening_rules"
+
+    @classmethod
+    def begun_with(cls, beam: tuple[float, float] | None, plies: int) -> Mapping[str, Any] | None:
+        """Return what a new building picks of this rule for its door; see `StudRule`.
+
+        Where a roof rests on the wall, a lintel is made of `plies` of `beam`, (breadth, depth) in the unit of
+        the building file.
+        """
+        del beam, plies
+        return None
 
     @abstractmethod
     def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:

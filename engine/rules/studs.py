@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from soleplate.engine.rules.rule import Rule
 
@@ -36,6 +36,15 @@ class StudRule(Rule):
     """Base of the rules that space studs."""
 
     family = "stud_rules"
+
+    @classmethod
+    def begun_with(cls, centres: float | str) -> Mapping[str, Any] | None:
+        """Return what a new building picks of this rule, where studs are to be `centres` apart at the most.
+
+        The members are as in a building file; `None` where a new building does not pick it.
+        """
+        del centres
+        return None
 
     @abstractmethod
     def place_studs(self, run: Run) -> Sequence[float]:

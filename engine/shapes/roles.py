@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
+from pydantic import ConfigDict
+
 STANDING_ORDER: Final = 30
 LAST: Final = 90
 
@@ -15,29 +17,37 @@ LAST: Final = 90
 class Role:
     """What a piece is in its part.
 
-    `lies` tells how its grain runs as a rule. One that `stands` bears at both ends, on what `carries`, is
-    numbered among the uprights and has its running marks; `full_height` ones reach from sole plate to top
-    plate, so that plates may be jointed over them. One that may be `proud` may stand out of the wall's
-    inside, and one that may go `past_ends` over the neighbours of its wall. `short` ones may come from bent
-    lengths cut short, those that `brace` keep a frame from racking, and a `sheet` is not sawn from lengths.
-    On a face, what `covers` it is put up last, upon the battens that `carry` it. `order` is that of numbers
-    and lists: without one, standing pieces come in the middle and others last, by their names. `tone` is the
-    role that ships like which it is drawn and put up; without one it is drawn in a neutral tone.
+    Without an `order` standing pieces come in the middle of lists, and others last by name.
     """
 
+    __pydantic_config__ = ConfigDict(extra="forbid", use_attribute_docstrings=True)
+
     name: str
+    """What the trade calls it."""
     lies: Literal["upright", "level", "raked"]
+    """How its grain runs as a rule."""
     stands: bool = False
+    """It bears at both ends, is numbered among the uprights and has its running marks."""
     carries: bool = False
+    """Standing pieces may bear on it."""
     full_height: bool = False
+    """It reaches from sole plate to top plate, so that plates may be jointed over it."""
     proud: bool = False
+    """It may stand out of the wall's inside."""
     past_ends: bool = False
+    """It may go over the neighbours of its wall."""
     short: bool = False
+    """It may come from bent lengths cut short."""
     braces: bool = False
+    """It keeps a frame from racking."""
     sheet: bool = False
+    """It is a sheet, not sawn from lengths."""
     covers: bool = False
+    """On a face it is put up last, upon what carries it."""
     order: int | None = None
+    """Its place in numbers and lists."""
     tone: str = ""
+    """The shipped role like which it is drawn and put up; without one it is drawn in a neutral tone."""
 
     @property
     def rank(self) -> tuple[int, str]:

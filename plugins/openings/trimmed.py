@@ -104,6 +104,12 @@ class Trimmed(OpeningRule):
     lintel: Lintel | None = None
     """The beam over the opening; a flat piece of the stud section without it."""
 
+    @classmethod
+    def begun_with(cls, beam: tuple[float, float] | None, plies: int) -> Mapping[str, Any]:
+        """Return a lintel where there is a beam, else a flat head."""
+        lintel = {} if beam is None else {"lintel": {"section": list(beam), "plies": plies}}
+        return {"rule": "trimmed", **lintel}
+
     def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
 

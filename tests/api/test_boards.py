@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
+from soleplate.api.app import create_app
 from soleplate.api.work.boards import examples, file_of
 from soleplate.api.work.messages import EXAMPLE_BUILDING
 from soleplate.api.work.starting import building_of
 from soleplate.api.work.turned_answers import turned
+from soleplate.engine import lay_out, load_registry
 from soleplate.engine.building_file import Units
 from soleplate.viewer.page.parts import PARTS
 from soleplate.viewer.page.start import QUESTIONS
 from tests.buildings import building, honey_house, layout_of, registry
+from tests.serving import BASE
 
 
 def ids_at_the_top(html: str) -> list[str]:
@@ -97,6 +101,33 @@ def test_the_schema_is_the_published_one(client: TestClient) -> None:
     assert schema["$defs"]["EqualBays"]["examples"]
 
 
+ROWS = '''
+from typing import Annotated, Literal
+from pydantic import Field
+from soleplate.engine.rules import NogginRule, hookimpl
+
+
+class OneLine(NogginRule):
+    """No noggins yet."""
+
+    examples = ({"rule": "one-line"},)
+    rule: Literal["one-line"] = "one-line"
+    count: Annotated[int, Field(ge=0, le=3)] = 0
+    """Rows."""
+
+    @classmethod
+    def begun_with(cls, rows):
+        return {"rule": "one-line", "count": rows}
+
+    def place_noggins(self, wall):
+        return []
+
+
+@hookimpl
+def register_rules():
+    return [OneLine]
+'''
+
 STARTED_WITH = [rule.name for rule in registry().of_family("cladding_rules") if rule.name != "bare"]
 
 
@@ -136,6 +167,28 @@ def test_what_is_begun_with_is_faulted_in_nothing_that_was_chosen_for_it(
     assert file["units"] == units
     codes = {finding.code for finding in layout_of(file).findings}
     assert not codes & {"no-lintel", "wide-bay", "wide-for-stud", "thin-board", "short-lap", "narrow-sheet"}
+
+
+def test_the_start_draws_with_what_is_installed(tmp_path: Path) -> None:
+    """Without the noggins that ship no rows are picked; a rule that says so is begun with in their place."""
+    plain = load_registry(blocked=["noggins"])
+    file = building_of({}, plain)
+    assert "noggins" not in file["defaults"]
+    assert lay_out(plain.read_building(file), plain).walls
+    client = TestClient(create_app(plain), base_url=BASE)
+    assert "<h1>Garden store</h1>" in client.get("/?length=3600&width=2400").text
+    rows = tmp_path / "rows.py"
+    rows.write_text(ROWS)
+    other = load_registry(blocked=["noggins"], files=[rows])
+    file = building_of({"low_height": "2400"}, other)
+    assert file["defaults"]["noggins"] == {"rule": "one-line", "count": 2}
+    assert lay_out(other.read_building(file), other).walls
+
+
+def test_a_rule_that_lays_nothing_is_not_offered(client: TestClient) -> None:
+    begun = client.get("/?start=").text
+    offered = set(re.findall(r'<option value="([a-z-]+)"', begun[begun.index('name="cladding"') :]))
+    assert offered == {"none", *STARTED_WITH}
 
 
 def test_answers_are_told_in_another_unit() -> None:

@@ -51,7 +51,8 @@ def test_it_is_installed_with_its_version(server: Server, environment: Environme
     assert (told["distribution"], told["version"]) == ("cut-in-braces", "1.0.0")
     assert told["rules"] == ["cut-in-brace"]
     assert told["hooks"] == [
-        "check_layout", "register_rules", "register_drawing_layers", "register_exporters",
+        "check_layout", "register_drawing_layers", "register_exporters",
+        "register_finding_kinds", "register_roles", "register_rules",
     ]  # fmt: skip
     listed = subprocess.run([environment.command, "rules"], capture_output=True, encoding="utf-8", check=True)
     assert "adjustments" in listed.stdout

@@ -27,6 +27,7 @@ from soleplate.engine.building_file import (
     said,
     telling,
 )
+from soleplate.engine.buying import KINDS, with_saw_plan
 from tests.buildings import honey_house, layout_of, registry
 
 
@@ -105,6 +106,16 @@ def test_another_language_is_another_set_of_sentences() -> None:
     told = [finding.message for finding in layout.findings if finding.code == "wide-bay"]
     assert told
     assert all(message.endswith(" in ist zu weit") for message in told)
+
+
+def test_findings_of_the_saw_plan_are_told_in_it_too() -> None:
+    stock = {"stock": [{"section": ["33 mm", "60 mm"], "lengths": [{"length": "2.4 m"}]}]}
+    building = registry().read_building(in_inches(stock=stock))
+    (unused,) = [kind.sentence for kind in KINDS if kind.code == "unused-stock"]
+    german = {unused: "nichts ist aus {called}"}
+    layout = with_saw_plan(lay_out(building, registry()), building, german)
+    told = [finding.message for finding in layout.findings if finding.code == "unused-stock"]
+    assert told == ["nichts ist aus 1 5/16 in x 2 3/8 in"]
 
 
 def in_inches(**changes: Any) -> dict[str, Any]:

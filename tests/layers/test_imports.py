@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from soleplate.engine import load_registry
+
 ROOT = Path(__file__).parents[2]
 MAY_IMPORT = {
     "engine": {"engine"},
@@ -41,6 +43,30 @@ def test_a_module_imports_only_what_its_room_may(room: str, path: Path) -> None:
         own = f"soleplate.plugins.{path.parent.name}." if path.parent.name != "plugins" else None
         known = {name for name in names if name.startswith("soleplate.plugins")}
         assert all(own and name.startswith(own) for name in known), "rules know no other rule"
+
+
+NAMES = {rule.name for rule in load_registry().rules}
+ASKING = ("api/work/starting.py", "api/work/boards.py", *(f"plugins/{name}.py" for name in (
+    "board_fixing_checks", "cautions", "cladding_checks",
+)))  # fmt: skip
+
+
+def named_rules(path: Path) -> set[str]:
+    """The rules whose names a file has as texts, but for keys of mappings."""
+    tree = ast.parse(path.read_text())
+    keys = {id(key) for node in ast.walk(tree) if isinstance(node, ast.Dict) for key in node.keys}
+    texts = {n.value for n in ast.walk(tree) if isinstance(n, ast.Constant) and id(n) not in keys}
+    return {text for text in texts if isinstance(text, str)} & NAMES
+
+
+@pytest.mark.parametrize("name", ASKING)
+def test_checks_and_the_start_of_the_page_name_no_rule(name: str) -> None:
+    """They ask the rules, so that another plugin's is treated alike."""
+    assert named_rules(ROOT / name) == set()
+
+
+def test_a_rule_that_is_named_would_be_found() -> None:
+    assert named_rules(ROOT / "plugins" / "cladding_lapped.py") == {"lapped"}
 
 
 @pytest.mark.parametrize(

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, ClassVar, Literal
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, unary_union
 
+from soleplate.engine import lay_out
 from soleplate.engine.buying import with_saw_plan
+from soleplate.engine.contract.rules import with_rule
 from soleplate.engine.layout import Layout, Piece
+from soleplate.engine.registry import RegisteredRule
 from soleplate.plugins.cladding_lapped import Lapped
 from soleplate.plugins.cladding_rebated import Rebated
 from soleplate.plugins.cladding_upright import BoardAndBatten, BoardOnBoard
@@ -523,3 +527,24 @@ def test_corner_boards_longer_than_can_be_had_are_butted() -> None:
     assert max(piece.length for piece in pieces) <= 2400.0
     (bought,) = [row for row in layout.boards if row.role == "corner board"]
     assert bought.value >= sum(piece.length for piece in pieces)
+
+
+class Slats(Lapped):
+    """Lapped boards of another plugin, with limits of their own."""
+
+    rule: Literal["slats"] = "slats"  # type: ignore[assignment]
+    weather_lap: ClassVar[tuple[float, str] | None] = (60.0, "a table of their own")
+    widest_board: ClassVar[float] = 100.0
+    wants_starter: ClassVar[bool] = False
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "slats"},)
+
+
+def test_checks_go_by_what_a_rule_says_of_itself() -> None:
+    installed = with_rule(registry(), RegisteredRule("cladding_rules", "slats", "theirs", Slats), 1.0)
+    for rule, found in (("lapped", {"starter-strip"}), ("slats", {"short-lap", "wide-board"})):
+        value = building(defaults={"cladding": {"rule": rule, "width": 150, "least_lap": 30}})
+        findings = lay_out(installed.read_building(value), installed).findings
+        told = {finding.code: finding for finding in findings}
+        assert told.keys() & {"starter-strip", "short-lap", "wide-board"} == found
+    assert told["short-lap"].basis == "a table of their own"
+    assert told["wide-board"].limit == 100.0

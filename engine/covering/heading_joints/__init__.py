@@ -7,11 +7,8 @@ wall if need be. `plan_joints` is a pure function of its arguments.
 from __future__ import annotations
 
 from soleplate.engine.covering.heading_joints.job import (
-    Board,
     BoardLength,
     CourseRun,
-    CutLength,
-    JointFault,
     JointPlan,
     JointRules,
 )
