@@ -12,7 +12,7 @@ from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, running_marks, spacers
+from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
 from soleplate.engine.rules import Finding, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -86,6 +86,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
+    plates = list(marked_plates(frame, members))
     return WallOut.model_construct(
         name=wall.name,
         length=rounded(wall.length),
@@ -99,7 +100,8 @@ def wall_out(
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=_rules(frame),
         pieces=pieces,
-        marks=running_marks(frame, members),
+        marks={plate.name: plate.marks(units) for plate in plates},
+        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units)),
         bays=bays(frame, members),
         spacers=spacers(frame),
         openings=_openings(frame, members),
