@@ -12,6 +12,7 @@ from soleplate.engine.sawing.faults import check_request, read_request
 from soleplate.engine.sawing.request import (
     LengthOnHand,
     LengthOnSale,
+    Objective,
     SawPlanRequest,
     SectionStock,
     WantedPart,
@@ -24,6 +25,7 @@ __all__ = [
     "KeptEnd",
     "LengthOnHand",
     "LengthOnSale",
+    "Objective",
     "SawCut",
     "SawLength",
     "SawPlan",

@@ -56,7 +56,7 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
             line.grade,
             figure(line.stock_length),
             "yes" if line.on_hand else "no",
-            money_text(line.cost) if priced else "",
+            money_text(line.cost) if priced and (line.on_hand or line.cost) else "",
             "",
             "",
             "",
@@ -149,7 +149,7 @@ def _sawn(bar: SetUp, *, priced: bool) -> Iterator[tuple[str, ...]]:
         figure(like.stock_length),
         "yes" if like.on_hand else "no",
         like.grade,
-        money_text(like.price) if priced else "",
+        money_text(like.price) if priced and (like.on_hand or like.price) else "",
     )
     for length, pieces in enumerate(bar.sawn, 1):
         for cut, piece in enumerate(pieces, 1):

@@ -51,6 +51,7 @@ class SheetTexts:
     timber: str = "Weight of timber"
     lengths: str = "Lengths to buy"
     cost: str = "Their cost"
+    cost_of_priced: str = "Cost of those with a price"
     outer_diagonals: str = "Diagonals, outside"
     paper: str = "Paper"
     on_paper: str = "On paper"

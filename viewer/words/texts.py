@@ -244,6 +244,7 @@ class Texts:
         " factory end."
     )
     cost: str = "Cost"
+    cost_of_priced: str = "Cost of what has a price"
     how_good: str = "How good"
     no_better: Mapping[str, str] = field(
         default_factory=lambda: {
