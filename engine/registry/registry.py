@@ -20,8 +20,8 @@ from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
 from soleplate.engine.layout import Layout
-from soleplate.engine.registry.answers import wrong
-from soleplate.engine.registry.blame import blamed, drawn_out, loading
+from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
 from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
@@ -144,12 +144,12 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
-    def _refuse_odd(self, plugin: str, finding: object, layout: Layout) -> None:
-        """Refuse what is no finding, or one that cannot be told or points to what is not there."""
-        if not isinstance(finding, Finding):
-            raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
-        if said := wrong(finding, Finding):
-            raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
+    def _finding(self, plugin: str, found: object, layout: Layout) -> Finding:
+        """What a check found; refused where it cannot be told, or points to what is not there."""
+        try:
+            finding = sound(found, Finding)
+        except NonsenseError as error:
+            raise self.fault(plugin, "check_layout", f"returned {error}") from None
         with self.blamed(plugin, "check_layout"):
             finding.told("mm", (), {})
         parts = {part.name for part in layout.parts}
@@ -160,6 +160,7 @@ class Registry:
         if strange:
             said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
             raise self.fault(plugin, "check_layout", said)
+        return finding
 
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
@@ -174,9 +175,7 @@ class Registry:
                 results = drawn_out(
                     implementation.function(*(told[name] for name in implementation.argnames))
                 )
-            for result in results:
-                self._refuse_odd(plugin, result, layout)
-            found.extend(results)
+            found += [self._finding(plugin, result, layout) for result in results]
         return tuple(found)
 
 
@@ -218,11 +217,11 @@ def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s:
     """The roles that ship and those of plugins, by name."""
     roles = dict(ROLES)
     owner: dict[str, str] = {}
-    for plugin, role in _offered(manager, "register_roles", called, patience_s):
-        if not isinstance(role, Role):
-            raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
-        if said := wrong(role, Role):
-            raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+    for plugin, offer in _offered(manager, "register_roles", called, patience_s):
+        try:
+            role = sound(offer, Role)
+        except NonsenseError as error:
+            raise PluginLoadError(plugin, f"offers {error}") from None
         if role.name in roles:
             first = called.get(owner.get(role.name, ""), "those that ship")
             raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")
