@@ -53,7 +53,7 @@ class JointRules:
 
 
 @dataclass(frozen=True, slots=True)
-class Board:
+class LaidBoard:
     """A board of a run; `run` is the run's index among those asked for."""
 
     run: int
@@ -103,7 +103,7 @@ class JointPlan:
     of joints and cuts has a lower value than `bound`. `least_lengths` is likewise the fewest lengths that do.
     """
 
-    boards: tuple[Board, ...]
+    boards: tuple[LaidBoard, ...]
     lengths: tuple[CutLength, ...]
     value: float
     bound: float

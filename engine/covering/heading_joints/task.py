@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Final
 
 from soleplate.engine.covering.heading_joints.job import BoardLength, CourseRun, JointRules
-from soleplate.engine.covering.heading_joints.ways import NANO, Span
+from soleplate.engine.covering.heading_joints.ways import NANO, RunSpan
 
 SAME: Final = 0.5
 """mm. Supports no further apart than this are one."""
@@ -20,13 +20,13 @@ NEAR: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class PlacedRun:
     """A run with its places; `index` is its place among those asked for."""
 
     index: int
     wall: str
     course: int
-    span: Span
+    span: RunSpan
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def cost_of(length: BoardLength) -> int:
     return round(length.length * 1000) if length.price is None else round(length.price * 100)
 
 
-def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[Run]:
+def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[PlacedRun]:
     """The runs wall by wall and upwards; alike ones share their span.
 
     Supports are told apart wall by wall; alike walls number theirs alike.
@@ -81,7 +81,7 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
     for run in runs:
         supports.setdefault(run.wall, set()).update(_inside(run))
     numbered = {wall: _numbered(sorted(places)) for wall, places in supports.items()}
-    spans: dict[tuple[object, ...], Span] = {}
+    spans: dict[tuple[object, ...], RunSpan] = {}
     made = []
     for index, run in enumerate(runs):
         number = numbered[run.wall]
@@ -90,17 +90,17 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
         span = spans.get(key)
         if span is None:
             span = spans[key] = span_of(run.left, run.right, inside, longest, rules)
-        made.append(Run(index, run.wall, run.course, span))
+        made.append(PlacedRun(index, run.wall, run.course, span))
     return sorted(made, key=lambda run: (run.wall, run.course, run.span.places[0], run.index))
 
 
-def span_of(left: float, right: float, inside: dict[int, float], longest: int, rules: JointRules) -> Span:
+def span_of(left: float, right: float, inside: dict[int, float], longest: int, rules: JointRules) -> RunSpan:
     """A span between two ends; `inside` are its supports by number, `longest` is the greatest room."""
     kerf = round(rules.kerf * NANO)
     least = round(rules.least_board * NANO) + kerf
     places = (left, *inside.values(), right)
     last = len(places) - 1
-    boards: list[tuple[tuple[int, int], ...]] = []
+    onward: list[tuple[tuple[int, int], ...]] = []
     for start, place in enumerate(places):
         ends = []
         for end in range(start + 1, last + 1):
@@ -109,8 +109,8 @@ def span_of(left: float, right: float, inside: dict[int, float], longest: int, r
                 break
             if size >= least or (start, end) == (0, last):
                 ends.append((end, size))
-        boards.append(tuple(ends))
-    return Span(places, (0, *(1 << number for number in inside), 0), tuple(boards))
+        onward.append(tuple(ends))
+    return RunSpan(places, (0, *(1 << number for number in inside), 0), tuple(onward))
 
 
 def _inside(run: CourseRun) -> list[float]:
