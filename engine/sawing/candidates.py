@@ -15,10 +15,10 @@ import numpy as np
 import numpy.typing as npt
 
 from soleplate.engine.sawing.cuts import Cut
-from soleplate.engine.sawing.job import Job
+from soleplate.engine.sawing.job import SawJob
 
 ALLOWANCE: Final = 1e-9
-"""How far, as a share of its need, a cut may seem to be missed: a million times what doubles round off."""
+"""By what share of its need a cut may seem to be missed: a million times the rounding of doubles."""
 
 Floats = npt.NDArray[np.float64]
 Rows = npt.NDArray[np.int64]
@@ -34,7 +34,7 @@ class Listed:
 
 
 def candidates(
-    job: Job,
+    job: SawJob,
     cuts: Sequence[Cut],
     costs: tuple[int, int],
     box: tuple[Sequence[int], Sequence[int]],

@@ -8,7 +8,7 @@ and here the boards are chosen. Measured on 77 jobs of 14 to 415 runs (a shed, s
 together, the examples, with and without prices), this planner takes 5 to 45 ms of processor time a job, and
 is within 1.2 to 2.1 % of its bound, means of each set. Three others were tried:
 
-- Joints laid once, their boards sawn by that planner: from 0.33 % less timber to 0.23 % more, in 0.9 to 6
+- Joints laid once, their boards sawn by that planner: from 0.33 % less timber to 0.23 % more, in 0.9 to 5
   times the time. Where it was as quick, it took more. Its quick first plan alone took 0.7 to 1.1 % more.
 - This planner's boards sawn again by that planner: 0 to 0.3 % less, in up to 5 times the time. The solver
   takes 0.3 s to load, and its time limit may end one job in different ways, where a layout must always be
