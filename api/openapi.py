@@ -19,6 +19,9 @@ from soleplate.engine.registry import Registry
 
 TEXT: Final = {"type": "string"}
 
+SCHEMA: Final = "#/components/schemas/{model}"
+"""Where the schema of a model is in the document."""
+
 HEADERS: Final[Mapping[str, str]] = {
     "X-Request-ID": "The call, as the server's log names it: the caller's own id where it sent a sane one.",
     "ETag": "Which state of it this is; send it as `If-None-Match` to be told only whether it has changed.",
@@ -66,9 +69,11 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
     wanted += [
         (operation.answer.model, "serialization") for operation in operations if operation.answer.model
     ]
+    # They are there already as members of documents; asked for by themselves, each tells its name there.
+    wanted += [(rule.model, "validation") for rule in registry.rules]
     references, top = models_json_schema(
         list(dict.fromkeys(wanted)),
-        ref_template="#/components/schemas/{model}",
+        ref_template=SCHEMA,
         schema_generator=_Schema,
     )
     paths: dict[str, dict[str, Any]] = {}
@@ -90,7 +95,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
         "tags": [{"name": name, "description": told} for name, told in GROUPS.items() if name in used],
         "paths": paths,
         "components": {
-            "schemas": _with_rules(top["$defs"], registry),
+            "schemas": _with_rules(top["$defs"], registry, references),
             "headers": {name: {"description": told, "schema": TEXT} for name, told in HEADERS.items()},
             "securitySchemes": {
                 "token": {
@@ -104,21 +109,17 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
     }
 
 
-def _with_rules(schemas: dict[str, Any], registry: Registry) -> dict[str, Any]:
+def _with_rules(schemas: dict[str, Any], registry: Registry, references: Any) -> dict[str, Any]:
     """The schemas, those of rules with the family, the plugin and the examples."""
-    told: dict[str, Any] = {}
-    for name, schema in schemas.items():
-        for rule in registry.rules:
-            picked = schema.get("properties", {}).get("rule", {}).get("const")
-            # Of classes with one name each has its module's before it.
-            if picked == rule.name and name.endswith(rule.model.__name__):
-                schema = schema | {
-                    "x-family": rule.family,
-                    "x-plugin": rule.plugin,
-                    "examples": [dict(example) for example in rule.model.examples],
-                }
-        told[name] = schema
-    return told
+    rules = {
+        references[(rule.model, "validation")]["$ref"]: {
+            "x-family": rule.family,
+            "x-plugin": rule.plugin,
+            "examples": [dict(example) for example in rule.model.examples],
+        }
+        for rule in registry.rules
+    }
+    return {name: schema | rules.get(SCHEMA.format(model=name), {}) for name, schema in schemas.items()}
 
 
 def _described(operation: Operation, references: Any) -> dict[str, Any]:

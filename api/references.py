@@ -6,20 +6,16 @@ written. A test holds them to the code.
 
 from __future__ import annotations
 
-import html
 import inspect
 import json
-import re
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from pydantic import TypeAdapter
-
+from soleplate.api.author_reference import first_sentence, plain
 from soleplate.api.hook_reference import hooks_text
-from soleplate.api.schema_words import members, words
-from soleplate.engine.building_file import AnyLength
+from soleplate.api.schema_words import members
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.contract.buildings import building
 from soleplate.engine.contract.rules import asking_for
@@ -27,7 +23,7 @@ from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
-from soleplate.engine.rules import FAMILIES
+from soleplate.engine.rules import families
 from soleplate.viewer.elevation import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
@@ -60,9 +56,9 @@ def rules_text(registry: Registry) -> str:
         f"{HEAD}# Rules\n\nWhat ships with Soleplate, by family. A building file picks a rule by its name;"
         " lengths are in mm unless a text says otherwise. Each drawing is of the first example.\n"
     ]
-    for family in FAMILIES:
+    for family in families.FAMILIES:
         rules = registry.of_family(family.name)
-        parts.append(f"## {family.name.replace('_', ' ').capitalize()}\n\n{_first(family.base)}\n")
+        parts.append(f"## {family.name.replace('_', ' ').capitalize()}\n\n{first_sentence(family.base)}\n")
         parts += [_rule_text(rule) for rule in rules] or ["None ship with Soleplate.\n"]
     return "\n".join(parts)
 
@@ -92,10 +88,6 @@ def cases(registry: Registry) -> Iterator[Layout]:
         yield with_saw_plan(lay_out(building_read, registry), building_read)
 
 
-def _first(thing: Any) -> str:
-    return (inspect.getdoc(thing) or "").split("\n\n")[0].replace("\n", " ")
-
-
 def _rule_text(rule: RegisteredRule) -> str:
     schema = rule.model.model_json_schema(by_alias=True)
     lines = [f"### {rule.name}\n\n{inspect.getdoc(rule.model)} From plugin `{rule.plugin}`.\n"]
@@ -116,15 +108,8 @@ def _rule_text(rule: RegisteredRule) -> str:
 def _rows(schema: Mapping[str, Any], before: str) -> Iterator[str]:
     for name, kind, without, meaning in members(schema):
         if name != "rule":
-            cells = (f"{before}`{name}`", _text(kind), without, meaning)
+            cells = (f"{before}`{name}`", plain(kind), without, meaning)
             yield "| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |"
-
-
-def _text(markup: object) -> str:
-    """What a member has to be, as text, a length in one word."""
-    text = html.unescape(re.sub(r"<[^>]+>", "", str(markup)))
-    length = html.unescape(re.sub(r"<[^>]+>", "", str(words(TypeAdapter(AnyLength).json_schema()))))
-    return text.replace(length, "length").removesuffix(" or null")
 
 
 def _file(rule: RegisteredRule) -> str:

@@ -7,14 +7,13 @@ from soleplate.engine.covering import KINDS as COVERING
 from soleplate.engine.framing import KINDS as FRAMING
 from soleplate.engine.listing import KINDS as LISTING
 from soleplate.engine.registry import Registry
-from soleplate.engine.rules import KINDS as RULES
-from soleplate.engine.rules import FindingKind
+from soleplate.engine.rules import FindingKind, shared_kinds
 
 ENGINE = "engine"
 
 
 def finding_kinds(registry: Registry) -> tuple[tuple[str, FindingKind], ...]:
     """(who tells it, kind) by code; a code may have several sentences, for cases of one thing."""
-    own = (*FRAMING, *COVERING, *LISTING, *BUYING, *RULES)
+    own = (*FRAMING, *COVERING, *LISTING, *BUYING, *shared_kinds.KINDS)
     every = [*((ENGINE, kind) for kind in own), *registry.finding_kinds]
     return tuple(sorted(every, key=lambda pair: (pair[1].code, pair[1].level, pair[1].sentence)))

@@ -72,7 +72,7 @@ def _laid_out(
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
-        cutting_list=cutting_list(pieces, units, building.stock.gang),
+        cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles),
         buying_list=buying_list(pieces, units, bought),
         findings=tuple(each.told(units, names, sentences) for each in found),
         cautions=CAUTIONS,

@@ -17,6 +17,7 @@ from soleplate.engine.building_file import (
     Building,
     BuildingError,
     Distance,
+    Fault,
     Limits,
     Model,
     Rectangle,
@@ -227,7 +228,7 @@ def _resized(building: Building, dimension: str, change: float) -> Building:
             return _raised(building, change)
         return building.model_copy(update={"outline": _extended(building.outline, dimension, change)})
     except ValidationError as error:
-        raise UnbuildableError.at(place, accepted(error.errors()[0])) from None
+        raise UnbuildableError([Fault(place, accepted(error.errors()[0]), building.units)]) from None
 
 
 def _extended(outline: AnyOutline, dimension: str, change: float) -> AnyOutline:

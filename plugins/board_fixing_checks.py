@@ -167,18 +167,18 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     for wall in layout.walls:
         found += _unfixed(wall)
         for facing, where in SIDES:
-            found += _of_face(wall, facing, where)
+            found += _of_face(layout, wall, facing, where)
     found += _movement(layout, building.site.moisture_swing)
     return found
 
 
-def _of_face(wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
+def _of_face(layout: Layout, wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
     """What is found on one face of a wall."""
-    loose = list(_loose_ends(wall, facing))
+    loose = list(_loose_ends(layout, wall, facing))
     yield from loose
     told = {mark for finding in loose for mark in finding.pieces}
-    sheets = [piece for piece in wall.pieces if piece.role == "sheet" and piece.face == facing]
-    boards = [p for p in wall.pieces if p.role == "board" and p.face == facing and p.fixed_at]
+    sheets = [piece for piece in _covering(layout, wall, facing) if layout.role_of(piece).sheet]
+    boards = [piece for piece in _boards(layout, wall, facing) if piece.fixed_at]
     level = [piece for piece in boards if piece.course is not None and piece.mark not in told]
     standing = [piece for piece in boards if piece.course is None]
     yield from FREE_ENDS.told(wall, {p.mark: _clear_of_ends(p, max) for p in level}, where)
@@ -187,6 +187,15 @@ def _of_face(wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
     yield from NEAR_ENDS.told(wall, {p.mark: _clear_of_ends(p, min) for p in boards}, where)
     yield from NEAR_EDGES.told(wall, {p.mark: _clear_of_edges(p) for p in boards}, where)
     yield from SLIVERS.told(wall, {p.mark: narrowest(p.outline) for p in sheets}, where)
+
+
+def _covering(layout: Layout, wall: WallOut, facing: Facing) -> list[Piece]:
+    """What covers one face of a wall, boards and sheets of plugins too."""
+    return [piece for piece in wall.pieces if piece.face == facing and layout.role_of(piece).covers]
+
+
+def _boards(layout: Layout, wall: WallOut, facing: Facing) -> list[Piece]:
+    return [piece for piece in _covering(layout, wall, facing) if not layout.role_of(piece).sheet]
 
 
 def _over_last(piece: Piece) -> float:
@@ -225,9 +234,9 @@ def _unfixed(wall: WallOut) -> Iterator[Finding]:
         )
 
 
-def _loose_ends(wall: WallOut, facing: Facing) -> Iterator[Finding]:
+def _loose_ends(layout: Layout, wall: WallOut, facing: Facing) -> Iterator[Finding]:
     """Where cladding or lining ends with no timber to fix it to, once for each face."""
-    boards = [p for p in wall.pieces if p.face == facing and p.role in ("board", "sheet") and p.fixed_at]
+    boards = [piece for piece in _covering(layout, wall, facing) if piece.fixed_at]
     ends: list[str] = []
     loose: list[str] = []
     for end, turn in (("left", 1.0), ("right", -1.0)):
@@ -264,7 +273,7 @@ def _movement(layout: Layout, swing: float) -> Iterator[Finding]:
     """How much the boards of linings swell and shrink, once for each kind."""
     kinds: dict[tuple[float, float | None, str], list[str]] = {}
     for wall in layout.walls:
-        widths = [(p.section[1], p.material) for p in wall.pieces if p.role == "board" and p.face == "inside"]
+        widths = [(piece.section[1], piece.material) for piece in _boards(layout, wall, "inside")]
         if wall.lining is not None and widths:
             width, material = max(widths)
             kinds.setdefault((width, wall.lining.gap, material), []).append(wall.name)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.rules import (
     MEAN_DENSITY,
     NAILING_ROOM,
     PRACTICE,
-    ROLES,
     UNKNOWN_DENSITY,
     BayOut,
     Building,
@@ -42,8 +41,6 @@ LIFT_EACH: Final = 25.0
 
 ROOM_TO_STAND: Final = 600.0
 """mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
-
-FULL_HEIGHT: Final = frozenset(name for name, role in ROLES.items() if role.full_height)
 
 SAME: Final = 0.5
 """mm. A spacing over a limit by less than this is none too wide."""
@@ -120,11 +117,11 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     """Return findings on bays, openings, bracing, weights and materials."""
     found: list[Finding] = []
     for wall in layout.walls:
-        found += _wide_bays(wall)
+        found += _wide_bays(wall, layout)
         found += _narrow_bays(wall)
         if _carries_roof(wall, building):
-            found += _wide_for_the_stud(wall)
-            found += _openings_without_lintel(wall)
+            found += _wide_for_the_stud(wall, layout)
+            found += _openings_without_lintel(wall, layout)
         found += _heavy(wall, building)
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
@@ -149,23 +146,30 @@ def _beside(wall: WallOut, bay: BayOut) -> tuple[str, ...]:
     )
 
 
-def _in_opening(wall: WallOut, bay: BayOut) -> bool:
+def _in_opening(wall: WallOut, bay: BayOut, breadth: float) -> bool:
     return any(
-        bay.from_ > opening.left - SAME - _breadth(wall) and bay.to < opening.right + SAME + _breadth(wall)
+        bay.from_ > opening.left - SAME - breadth and bay.to < opening.right + SAME + breadth
         for opening in wall.openings
     )
 
 
-def _breadth(wall: WallOut) -> float:
+def _studs(wall: WallOut, layout: Layout) -> list[Piece]:
+    """What runs from plate to plate."""
+    return [piece for piece in wall.pieces if layout.role_of(piece).full_height]
+
+
+def _breadth(wall: WallOut, layout: Layout) -> float:
     """Of the wall's studs, mm."""
-    return next((_right(piece) - _left(piece) for piece in wall.pieces if piece.role in FULL_HEIGHT), 0.0)
+    return next((_right(piece) - _left(piece) for piece in _studs(wall, layout)), 0.0)
 
 
-def _wide_bays(wall: WallOut) -> Iterator[Finding]:
+def _wide_bays(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     """The widest bay that the lining or cladding has to span, once for each wall."""
-    breadth = _breadth(wall)
+    breadth = _breadth(wall, layout)
     wide = [
-        bay for bay in wall.bays if bay.clear + breadth > WIDEST_CENTRES + SAME and not _in_opening(wall, bay)
+        bay
+        for bay in wall.bays
+        if bay.clear + breadth > WIDEST_CENTRES + SAME and not _in_opening(wall, bay, breadth)
     ]
     if not wide:
         return
@@ -182,10 +186,11 @@ def _wide_bays(wall: WallOut) -> Iterator[Finding]:
     )
 
 
-def _wide_for_the_stud(wall: WallOut) -> Iterator[Finding]:
+def _wide_for_the_stud(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     """The widest bay between studs too shallow to carry a roof so far apart, once for each wall."""
-    studs = [piece.section for piece in wall.pieces if piece.role in FULL_HEIGHT]
-    open_bays = [bay for bay in wall.bays if not _in_opening(wall, bay)]
+    studs = [piece.section for piece in _studs(wall, layout)]
+    across = _breadth(wall, layout)
+    open_bays = [bay for bay in wall.bays if not _in_opening(wall, bay, across)]
     if not studs or not open_bays:
         return
     breadth, depth = min(studs, key=lambda section: section[1])
@@ -236,11 +241,11 @@ def _carries_roof(wall: WallOut, building: Building) -> bool:
     return max(heights) - min(heights) < SAME
 
 
-def _openings_without_lintel(wall: WallOut) -> Iterator[Finding]:
-    breadth = _breadth(wall)
+def _openings_without_lintel(wall: WallOut, layout: Layout) -> Iterator[Finding]:
+    breadth = _breadth(wall, layout)
     roles = {piece.mark: piece.role for piece in wall.pieces}
     for opening in wall.openings:
-        spacing = _widest_gap(wall, opening) + breadth
+        spacing = _widest_gap(_studs(wall, layout), opening) + breadth
         if spacing <= WIDEST_CENTRES + SAME or any(roles.get(mark) == "lintel" for mark in opening.pieces):
             continue
         yield NO_LINTEL.of(
@@ -253,11 +258,11 @@ def _openings_without_lintel(wall: WallOut) -> Iterator[Finding]:
         )
 
 
-def _widest_gap(wall: WallOut, opening: OpeningOut) -> float:
+def _widest_gap(studs: Sequence[Piece], opening: OpeningOut) -> float:
     """The widest gap in an opening between studs that run from plate to plate, mm."""
     edges = [opening.left, opening.right]
-    for piece in wall.pieces:
-        if piece.role in FULL_HEIGHT and _left(piece) < opening.right and _right(piece) > opening.left:
+    for piece in studs:
+        if _left(piece) < opening.right and _right(piece) > opening.left:
             edges += [_left(piece), _right(piece)]
     edges.sort()
     return max(right - left for left, right in itertools.pairwise(edges))

@@ -115,7 +115,7 @@ THIN_BOARD: Final = FindingKind(
     "thin-board",
     "warn",
     WIDTH_BASIS,
-    "boards of {thickness} x {width} on {names} are {width_2:.1f} times as wide as thick;"
+    "boards of {thickness} x {width} on {names} are {times:.1f} times as wide as thick;"
     " up to {slimmest:.0f} keeps them flat",
 )
 
@@ -219,7 +219,7 @@ def _wide_boards(walls: list[WallOut]) -> Iterator[Finding]:
                 thickness=Mm(thickness, ".0f", bare=True),
                 width=Mm(width, ".0f"),
                 names=_names(walls),
-                width_2=width / thickness,
+                times=width / thickness,
                 slimmest=SLIMMEST,
             )
 

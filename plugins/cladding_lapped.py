@@ -25,6 +25,7 @@ from soleplate.engine.rules import (
     Mm,
     Section,
     Surface,
+    at_least,
     at_most,
     framing_battens,
     hookimpl,
@@ -116,34 +117,34 @@ class Lapped(CladdingRule):
         room = self.width - self.least_lap
         if room < self.width / 2:
             raise unbuildable(
-                "least_lap leaves {room} of a board to be seen; accepted is {width} and more, half the width",
+                "least_lap leaves {room} of a board to be seen; accepted is {half} and more, half the width",
                 room=Mm(room),
-                width=Mm(self.width / 2),
+                half=at_least(self.width / 2),
             )
         for name, value in (("exposure", self.exposure), ("greatest_exposure", self.greatest_exposure)):
             if value is not None and value > room + NOTHING:
                 raise unbuildable(
-                    "{name} is {value_told}; accepted is up to {room}, the width less the least lap",
+                    "{name} is {asked}; accepted is up to {room}, the width less the least lap",
                     name=name,
-                    value_told=Mm(value),
+                    asked=Mm(value),
                     room=at_most(room),
                 )
         for name, value in (("exposure", self.exposure), ("greatest_exposure", self.greatest_exposure)):
             if value is not None and value < self.width / 2:
                 raise unbuildable(
-                    "{name} is {value_told}; accepted is {width} and more, half the width, since a board"
+                    "{name} is {asked}; accepted is {half} and more, half the width, since a board"
                     " laps over the one below and no other",
                     name=name,
-                    value_told=Mm(value),
-                    width=Mm(self.width / 2),
+                    asked=Mm(value),
+                    half=at_least(self.width / 2),
                 )
         for name, value in (("exposure", self.exposure), ("narrowest_rip", self.narrowest_rip)):
             if value is not None and value > self.most + NOTHING:
                 raise unbuildable(
-                    "{name} is {value_told}; accepted is up to the greatest exposure, {most}",
+                    "{name} is {asked}; accepted is up to the greatest exposure, {most}",
                     name=name,
-                    value_told=Mm(value),
-                    most=Mm(self.most),
+                    asked=Mm(value),
+                    most=at_most(self.most),
                 )
         return self
 

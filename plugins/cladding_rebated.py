@@ -25,6 +25,7 @@ from soleplate.engine.rules import (
     Reach,
     Section,
     Surface,
+    at_least,
     at_most,
     framing_battens,
     hookimpl,
@@ -68,34 +69,34 @@ class FixedCover(CladdingRule):
             raise unbuildable(
                 "cover is {cover}; accepted is up to the width, {width}",
                 cover=Mm(self.cover),
-                width=Mm(self.width),
+                width=at_most(self.width),
             )
         if self.cover + self.gap > self.width:
             raise unbuildable(
-                "cover and gap are {cover} together; accepted is up to the width, {width}, so that"
+                "cover and gap are {pitch} together; accepted is up to the width, {width}, so that"
                 " boards meet",
-                cover=Mm(self.cover + self.gap),
-                width=Mm(self.width),
+                pitch=Mm(self.pitch),
+                width=at_most(self.width),
             )
         if self.pitch < self.width / 2:
             raise unbuildable(
-                "cover and gap are {pitch} together; accepted is {width} and more, half the width,"
+                "cover and gap are {pitch} together; accepted is {half} and more, half the width,"
                 " since a board laps over the one below and no other",
                 pitch=Mm(self.pitch),
-                width=Mm(self.width / 2),
+                half=at_least(self.width / 2),
             )
         if self.least_drop > self.most_drop:
             raise unbuildable(
                 "least_drop is {least_drop}; accepted is up to most_drop, {most_drop}",
                 least_drop=Mm(self.least_drop),
-                most_drop=Mm(self.most_drop),
+                most_drop=at_most(self.most_drop),
             )
         if self.narrowest_rip is not None and self.narrowest_rip > self.pitch / 2:
             raise unbuildable(
-                "narrowest_rip is {narrowest_rip}; accepted is up to {pitch}, half of cover and gap,"
+                "narrowest_rip is {narrowest_rip}; accepted is up to {half}, half of cover and gap,"
                 " since no drop does more for every height",
                 narrowest_rip=Mm(self.narrowest_rip),
-                pitch=at_most(self.pitch / 2),
+                half=at_most(self.pitch / 2),
             )
         return self
 

@@ -25,6 +25,7 @@ from soleplate.engine.rules import (
     Span,
     Strip,
     Surface,
+    at_least,
     hookimpl,
     raking_batten,
     unbuildable,
@@ -52,7 +53,7 @@ class Upright(CladdingRule):
     """Of one board over the edge of another, at the least: 20 to 25 mm (common practice, no source)."""
     drop: Annotated[AnyLength, Limits(0.0, 500.0)] = 20.0
     """How far the boards reach below the underside of the sole plate."""
-    battens: Battens = Battens(section=(50.0, 50.0))
+    battens: Battens = Battens(section=Section(50.0, 50.0))
     """Level battens that the boards are fixed to: twice as thick as a board and more (TDCA drawing 2a)."""
     batten_centres: Annotated[AnyLength, Limits(300.0, 2_000.0)] = 600.0
     """From one level batten to the next, at the most: 600 mm (TDCA)."""
@@ -189,9 +190,11 @@ class BoardOnBoard(Upright):
     @model_validator(mode="after")
     def _check(self) -> Self:
         room = self.width - 2 * self.least_lap
-        if room < 20.0:
+        if room < LEAST_GAP:
             raise unbuildable(
-                "least_lap leaves {room} between boards; accepted is 20 mm and more", room=Mm(room)
+                "least_lap leaves {room} between boards; accepted is {least} and more",
+                room=Mm(room),
+                least=at_least(LEAST_GAP),
             )
         return self
 
@@ -258,16 +261,16 @@ class BoardAndBatten(Upright):
         widest = self.cover_width - 2 * self.least_lap
         if widest < self.gap:
             raise unbuildable(
-                "cover_width is {cover_width}; accepted is {gap} and more: the gap and twice the least lap",
+                "cover_width is {cover_width}; accepted is {least} and more: the gap and twice the least lap",
                 cover_width=Mm(self.cover_width),
-                gap=Mm(self.gap + 2 * self.least_lap),
+                least=at_least(self.gap + 2 * self.least_lap),
             )
         least = self.cover_width + 2 * LEAST_GAP
         if self.width < least:
             raise unbuildable(
                 "width is {width}; accepted is {least} and more, so that boards show",
                 width=Mm(self.width),
-                least=Mm(least),
+                least=at_least(least),
             )
         return self
 

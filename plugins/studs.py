@@ -133,10 +133,10 @@ class EqualBays(StudRule):
             if self.largest_centres <= breadth:
                 raise CannotFrame(
                     "centres of {largest_centres} leave no bay between studs of {breadth}; accepted is over"
-                    " {breadth_2}",
+                    " {least}",
                     largest_centres=Mm(self.largest_centres),
                     breadth=Mm(breadth),
-                    breadth_2=at_least(breadth),
+                    least=at_least(breadth),
                 )
             return self.largest_centres - breadth
         return self.largest_bay if self.largest_bay is not None else USUAL_SPACING
@@ -183,9 +183,9 @@ class FixedCentres(StudRule):
             return singles
         if self.doubled_at < 2 * breadth:
             raise CannotFrame(
-                "doubled studs every {doubled_at} overlap; accepted is at least {figure}",
+                "doubled studs every {doubled_at} overlap; accepted is at least {least}",
                 doubled_at=Mm(self.doubled_at),
-                figure=at_least(2 * breadth),
+                least=at_least(2 * breadth),
             )
         joints = _lines(run, datum, self.doubled_at, breadth)
         doubles = [face for joint in joints for face in (joint - breadth, joint)]
@@ -233,9 +233,9 @@ class AtMarks(StudRule):
         for mark in marks:
             if not least - TOUCH <= mark <= most + TOUCH:
                 raise CannotFrame(
-                    "the stud at {mark} is not within the wall; accepted is {least}",
+                    "the stud at {mark} is not within the wall; accepted is {room}",
                     mark=Mm(mark),
-                    least=Reach(least, most, "g"),
+                    room=Reach(least, most),
                 )
         return _partly_in(run, (mark - back for mark in marks))
 

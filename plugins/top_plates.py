@@ -88,9 +88,9 @@ def _outline(start: Point, end: Point, slope: float, thick: float, square: tuple
         (upper if slope > 0 else lower)[1] -= back
     if min(upper[1] - upper[0], lower[1] - lower[0]) <= back:
         raise CannotFrame(
-            "the wall's slope is {figure} long, too short for a plate with square ends; accepted is"
+            "the wall's slope is {length} long, too short for a plate with square ends; accepted is"
             " a longer wall, or plumb ends",
-            figure=Mm(end[0] - start[0], ".0f"),
+            length=Mm(end[0] - start[0], ".0f"),
         )
     return (on(lower[0], plumb), on(lower[1], plumb), on(upper[1], 0.0), on(upper[0], 0.0))
 
@@ -111,9 +111,9 @@ def _refuse_low(wall: Wall, underside: TopLine) -> None:
     if lowest <= wall.sole_thickness:
         raise CannotFrame(
             "its top plates would reach down to {lowest}, into the sole plate; accepted is a wall"
-            " at least {sole_thickness} higher",
+            " at least {more} higher",
             lowest=Mm(lowest, ".0f"),
-            sole_thickness=at_least(wall.sole_thickness - lowest, ".0f"),
+            more=at_least(wall.sole_thickness - lowest, ".0f"),
         )
 
 
@@ -227,10 +227,10 @@ def _lapped(
     left, right = -past[0], wall.length + past[1]
     if right - left <= wall.depth:
         raise CannotFrame(
-            "laps of {lap} and {lap_2} leave no upper plate on a wall of {length}; accepted is a"
+            "laps of {left} and {right} leave no upper plate on a wall of {length}; accepted is a"
             " longer wall, or single plates",
-            lap=Mm(joins[0].lap, bare=True),
-            lap_2=Mm(joins[1].lap),
+            left=Mm(joins[0].lap, bare=True),
+            right=Mm(joins[1].lap),
             length=Mm(wall.length),
         )
     lapped = [

@@ -16,7 +16,7 @@ from soleplate.viewer.fixing_marks import fixing_marks
 from soleplate.viewer.frame import TAG_INK
 from soleplate.viewer.layers import BOARDED, FIXINGS, Sheet
 from soleplate.viewer.lettering import Places
-from soleplate.viewer.tiers import BATTEN, Tier, tiers
+from soleplate.viewer.tiers import Tier, tiers
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,7 @@ def _marks(face: Face, told: Sequence[Tier], places: Places) -> dict[int, svg.G]
     """
     marks: dict[int, svg.G] = {}
     for tier in reversed(told):
-        marks[tier.number] = mark_boards(face, tier.pieces, places, covered=tier.role == BATTEN)
+        marks[tier.number] = mark_boards(face, tier.pieces, places, covered=tier.kind.carries)
         if tier is not told[0]:
             for piece in tier.pieces:
                 places.take([face.box(*bounds(piece.outline))])

@@ -11,7 +11,7 @@ from soleplate.engine.layout import Piece
 from soleplate.viewer.face import Face, Side
 from soleplate.viewer.frame import piece_place
 from soleplate.viewer.lettering import Box, Places, lettering
-from soleplate.viewer.tones import fill_of, role_class
+from soleplate.viewer.tones import drawn_as, fill_of, role_class
 from soleplate.viewer.wording import role_text
 
 PAPER: Final = "#fffdf8"
@@ -45,8 +45,8 @@ def draw_boards(
         drawn.append(
             svg.Polygon(
                 points=face.points(piece.outline),
-                class_=["piece", role_class(piece.tone or piece.role)],
-                fill=fill_of(piece.tone or piece.role),
+                class_=["piece", role_class(drawn_as(piece))],
+                fill=fill_of(drawn_as(piece)),
                 data={"mark": piece.mark, "role": piece.role, "cut": rows[piece.mark], **course, **place},
                 elements=[svg.Title(text=title)],
             )

@@ -21,7 +21,7 @@ from soleplate.viewer.serialise import figure, svg_text
 from soleplate.viewer.tape import tape
 from soleplate.viewer.texts import ENGLISH, Texts
 from soleplate.viewer.tiers import tiers
-from soleplate.viewer.tones import tone_patterns
+from soleplate.viewer.tones import drawn_as, tone_patterns
 from soleplate.viewer.wall_layers import wall_layers
 
 LEAST_PIXELS: Final = 10.5
@@ -148,7 +148,8 @@ def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxS
     before: list[svg.Element] = []
     if sheet.standalone:
         paper = svg.Rect(x=view.min_x, y=view.min_y, width=view.width, height=view.height, fill=PAPER)
-        before = [svg.Title(text=seen), tone_patterns([piece.role for piece in face.wall.pieces]), paper]
+        patterns = tone_patterns([drawn_as(piece) for piece in face.wall.pieces])
+        before = [svg.Title(text=seen), patterns, paper]
     drawing = svg.G(
         fill="currentColor",
         color=INK if sheet.standalone else None,

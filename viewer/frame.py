@@ -13,7 +13,7 @@ from soleplate.viewer.face import Face, Side
 from soleplate.viewer.lettering import Box, Places, lettering, shortened, text_width
 from soleplate.viewer.serialise import figure
 from soleplate.viewer.tiers import left_edge
-from soleplate.viewer.tones import fill_of, role_class
+from soleplate.viewer.tones import drawn_as, fill_of, role_class
 from soleplate.viewer.wording import role_text, size_text
 
 TAG_PAPER = "#fffdf8"
@@ -32,8 +32,8 @@ def draw_pieces(face: Face, rows: Mapping[str, int], *, placed: bool = False) ->
     return [
         svg.Polygon(
             points=face.points(piece.outline),
-            class_=["piece", role_class(piece.tone or piece.role)],
-            fill=fill_of(piece.tone or piece.role),
+            class_=["piece", role_class(drawn_as(piece))],
+            fill=fill_of(drawn_as(piece)),
             data={
                 "mark": piece.mark,
                 "role": piece.role,

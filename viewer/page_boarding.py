@@ -11,7 +11,7 @@ from soleplate.engine.shapes import bounds
 from soleplate.viewer.face import Side
 from soleplate.viewer.markup import Child, Markup, element, table
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.tiers import BATTEN, SHEET, Tier, left_edge, tiers
+from soleplate.viewer.tiers import Tier, kind_of, left_edge, tiers
 from soleplate.viewer.wording import role_text, size_text, small_length
 
 _COURSES: Final = {"outside": "courses", "inside": "lining-courses"}
@@ -48,17 +48,17 @@ def _tier(wall: WallOut, tier: Tier, units: Units, texts: Texts) -> Markup:
         for piece in tier.pieces
     ]
     name = texts.tier.format(role=role_text(tier.role, texts), number=tier.number, count=tier.count)
-    size = texts.clear_size if tier.role == SHEET else texts.length
+    size = texts.clear_size if tier.kind.sheet else texts.length
     head = (texts.piece, texts.left_edge_from[tier.facing], texts.lower_edge_from, size)
     kinds = ["tier", tier.facing]
     kinds += ["behind"] if tier.is_behind else []
-    kinds += ["together"] if tier.role == BATTEN else []
+    kinds += ["together"] if tier.kind.carries else []
     return table(name, head, rows, class_=" ".join(kinds), wide=False)
 
 
 def _size(piece: Piece, units: Units) -> str:
     """The length of a board; the width by the height of a sheet."""
-    if piece.role != SHEET:
+    if not kind_of(piece).sheet:
         return piece.display
     left, right, bottom, top = bounds(piece.outline)
     return size_text(right - left, top - bottom, units)

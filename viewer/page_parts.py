@@ -14,7 +14,7 @@ from soleplate.viewer.plan import plan_svg
 from soleplate.viewer.serialise import svg_text
 from soleplate.viewer.storey_rod import storey_rod_svg
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import saw_patterns, tone_patterns
+from soleplate.viewer.tones import drawn_as, saw_patterns, tone_patterns
 from soleplate.viewer.view import View
 from soleplate.viewer.wording import weight_text
 
@@ -107,7 +107,7 @@ def _storey_rod(layout: Layout, texts: Texts) -> Markup:
 
 def patterns(layout: Layout) -> Markup:
     """The patterns that the pieces of all drawings refer to."""
-    roles = sorted({piece.role for piece in layout.pieces})
+    roles = sorted({drawn_as(piece) for piece in layout.pieces})
     held: list[svg.Element] = [tone_patterns(roles)]
     if layout.saw_plan:
         held.append(saw_patterns())

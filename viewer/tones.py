@@ -13,6 +13,8 @@ from typing import Final, Literal
 
 import svg
 
+from soleplate.engine.layout import Piece
+
 Strokes = Literal["plain", "along", "rising", "falling", "crossed", "dots", "upright", "bars", "ticks"]
 
 
@@ -69,6 +71,11 @@ _ENDS: Final[Mapping[Strokes, Sequence[tuple[float, float, float, float]]]] = {
     "ticks": ((9, 4, 9, 16), (27, 22, 27, 34)),
     "dots": ((9, 9, 13, 9), (27, 27, 31, 27)),
 }
+
+
+def drawn_as(piece: Piece) -> str:
+    """The role in whose tone a piece is drawn: its own, or that which its plugin names."""
+    return piece.tone or piece.role
 
 
 def role_class(role: str) -> str:

@@ -95,14 +95,13 @@ class ClosedPlan(Model):
                 raise unbuildable(f"the corner ({b[0]:g}, {b[1]:g}) lies on a straight side; leave it out")
             if not SHORTEST_WALL <= abs(b[0] - a[0]) + abs(b[1] - a[1]) <= LONGEST_WALL:
                 raise unbuildable(
-                    "the side from ({figure:g}, {figure_2:g}) to ({figure_3:g}, {figure_4:g}) is {figure_5}"
-                    " long; accepted is {shortest_wall}",
-                    figure=a[0],
-                    figure_2=a[1],
-                    figure_3=b[0],
-                    figure_4=b[1],
-                    figure_5=Mm(abs(b[0] - a[0]) + abs(b[1] - a[1])),
-                    shortest_wall=Reach(SHORTEST_WALL, LONGEST_WALL, "g"),
+                    "the side from ({x0:g}, {y0:g}) to ({x1:g}, {y1:g}) is {length} long; accepted is {room}",
+                    x0=a[0],
+                    y0=a[1],
+                    x1=b[0],
+                    y1=b[1],
+                    length=Mm(abs(b[0] - a[0]) + abs(b[1] - a[1])),
+                    room=Reach(SHORTEST_WALL, LONGEST_WALL),
                 )
         _refuse_crossing(self.corners)
         return self

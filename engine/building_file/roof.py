@@ -136,10 +136,10 @@ def roof_planes(roof: LevelRoof | MonoPitchRoof | DuoPitchRoof, walls: Sequence[
     first, second = span / 2 + roof.ridge_offset, span / 2 - roof.ridge_offset
     if min(first, second) <= 0:
         raise unbuildable(
-            "the ridge is {abs} off the middle of a span of {span}; accepted is less than {span_2}",
-            abs=Mm(abs(roof.ridge_offset)),
+            "the ridge is {offset} off the middle of a span of {span}; accepted is less than {half}",
+            offset=Mm(abs(roof.ridge_offset)),
             span=Mm(span),
-            span_2=at_most(span / 2),
+            half=at_most(span / 2),
         )
     run = max(first, second)
     low_height, slope = _low_and_slope(roof.low_height, roof.ridge_height, roof.pitch, run, "ridge_height")
@@ -200,27 +200,25 @@ def _low_and_slope(
         assert high is not None  # noqa: S101 - the model holds it
         if high - run * slope < LOWEST_WALL:
             raise unbuildable(
-                "{high_name} {high} less {run} of rise at {pitch:g} degrees leaves {high_2}; accepted"
-                " is at least {lowest_wall}",
+                "{high_name} {high} less {rise} of rise at {pitch:g} degrees leaves {low}; accepted"
+                " is at least {least}",
                 high_name=high_name,
                 high=Mm(high),
-                run=Mm(run * slope, ".0f"),
+                rise=Mm(run * slope, ".0f"),
                 pitch=pitch,
-                high_2=Mm(high - run * slope, ".0f"),
-                lowest_wall=at_least(LOWEST_WALL),
+                low=Mm(high - run * slope, ".0f"),
+                least=at_least(LOWEST_WALL),
             )
         return high - run * slope, slope
     if high is not None and abs(low + run * slope - high) > AGREE:
         raise unbuildable(
-            "low_height {low}, {high_name} {high} and pitch {pitch:g} degrees contradict: {low_2}"
-            " rises to {low_3} at {pitch_2:g} degrees; leave one of them out",
+            "low_height {low}, {high_name} {high} and pitch {pitch:g} degrees contradict: {low}"
+            " rises to {reached} at {pitch:g} degrees; leave one of them out",
             low=Mm(low),
             high_name=high_name,
             high=Mm(high),
             pitch=pitch,
-            low_2=Mm(low),
-            low_3=Mm(low + run * slope, ".1f"),
-            pitch_2=pitch,
+            reached=Mm(low + run * slope, ".1f"),
         )
     return low, slope
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Final, Literal, Self
 
 from pydantic import Field, model_validator
@@ -48,7 +49,14 @@ class StockLength(Model):
     @property
     def is_priced(self) -> bool:
         """Whether its price is known."""
-        return self.price is not None or self.price_per_metre is not None
+        return self.cost is not None
+
+    @property
+    def cost(self) -> float | None:
+        """The price of one, where it is known."""
+        if self.price is not None or self.price_per_metre is None:
+            return self.price
+        return self.price_per_metre * self.length / 1000
 
 
 class OnHand(Model):
@@ -123,11 +131,28 @@ class Stock(Model):
         """Whether every length on sale has a price."""
         return all(length.is_priced for timber in self.stock for length in timber.lengths)
 
-    def longest_of(self, section: tuple[float, float]) -> float:
-        """The longest straight piece of a section that can be had, mm: on sale, else of what is on hand."""
-        timbers = [timber for timber in self.stock if same_section(timber.section, section)]
-        for rows in ([t.lengths for t in timbers], [t.on_hand for t in timbers]):
-            straight = [row.length for some in rows for row in some if row.grade == "straight"]
-            if straight:
-                return max(straight) - 2 * self.trim
-        return USUAL_LONGEST
+    def of(self, section: Sequence[float], material: str) -> tuple[StockTimber, ...]:
+        """What can be had of a section and material; an entry without a material is of any."""
+        return tuple(
+            timber
+            for timber in self.stock
+            if same_section(timber.section, section) and timber.material in (None, material)
+        )
+
+    def on_sale(
+        self, section: Sequence[float], material: str, grade: Grade = "straight"
+    ) -> tuple[StockLength, ...]:
+        """The lengths on sale that serve for a grade; straight ones serve for any."""
+        return tuple(
+            row
+            for timber in self.of(section, material)
+            for row in timber.lengths
+            if row.grade in ("straight", grade)
+        )
+
+    def longest_of(self, section: Sequence[float], material: str) -> float:
+        """The longest straight piece that can be had, mm: on sale, else on hand, else the usual."""
+        hand = (row for timber in self.of(section, material) for row in timber.on_hand)
+        straight = [row.length for row in hand if row.grade == "straight"]
+        lengths = [row.length for row in self.on_sale(section, material)] or straight
+        return max(lengths) - 2 * self.trim if lengths else USUAL_LONGEST

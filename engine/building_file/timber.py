@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal, NamedTuple
+from typing import Annotated, Any, Final, Literal, NamedTuple
 
-from pydantic import AfterValidator, Field
+from pydantic import GetCoreSchemaHandler
+from pydantic_core import CoreSchema, core_schema
 
 from soleplate.engine.building_file.model import AnyLength, Limits
 from soleplate.engine.shapes import Section
@@ -17,16 +18,30 @@ THINNEST: Final = 1.0
 Side = Annotated[AnyLength, Limits(THINNEST, 1_000.0)]
 
 
-SectionField = Annotated[
-    tuple[Side, Side], Field(strict=False), AfterValidator(lambda sides: Section(*sides))
-]
-"""How a section is written in a file: `[45, 70]`, breadth first."""
+@dataclass(frozen=True, slots=True)
+class SectionOf:
+    """Reads a section as a file has it, `[45, 70]`, breadth first; both are lengths with their limits.
+
+    It goes with the type, so that a type checker sees a `Section`:
+    `Annotated[Section, SectionOf(Thickness, Width)]`.
+    """
+
+    breadth: Any
+    depth: Any
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """A list of two lengths, made a section."""
+        tuple_of: Any = tuple
+        pair: Any = {**handler.generate_schema(tuple_of[self.breadth, self.depth]), "strict": False}
+        return core_schema.no_info_after_validator_function(lambda sides: Section(*sides), pair)
+
+
+SectionField = Annotated[Section, SectionOf(Side, Side)]
+"""A section up to 1 m wide and deep."""
 
 SheetSide = Annotated[AnyLength, Limits(THINNEST, 5_000.0)]
 
-SoldSection = Annotated[
-    tuple[Side, SheetSide], Field(strict=False), AfterValidator(lambda sides: Section(*sides))
-]
+SoldSection = Annotated[Section, SectionOf(Side, SheetSide)]
 """The section of what is sold, sheets too: `[12, 1220]`, thickness first."""
 
 

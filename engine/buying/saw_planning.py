@@ -40,7 +40,7 @@ from soleplate.engine.sawing import (
     plan_sawing,
     spare_order,
 )
-from soleplate.engine.shapes import ROLES, same_section
+from soleplate.engine.shapes import same_section
 
 MOST_PLANNED: Final = 5_000
 
@@ -89,9 +89,7 @@ def with_saw_plan(layout: Layout, building: Building) -> Layout:
         update={
             "saw_plan": plan,
             "factory_ends": ends,
-            "boards": tuple(
-                _as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout.boards)
-            ),
+            "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout)),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
             "findings": _with(layout, findings),
         }
@@ -225,14 +223,14 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
     )
 
 
-def _together(kinds: Iterable[BoardsOut]) -> list[BoardsOut]:
+def _together(layout: Layout) -> list[BoardsOut]:
     """One row of each section and material, since the saw plan cuts them all from the same lengths.
 
     Where there were several, the bounds of each hold for none of it.
     """
     found: dict[tuple[tuple[float, float], str, bool], BoardsOut] = {}
-    for kind in kinds:
-        key = (kind.section, kind.material, ROLES[kind.role].sheet)
+    for kind in layout.boards:
+        key = (kind.section, kind.material, layout.role_of(kind).sheet)
         found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
     return list(found.values())
 

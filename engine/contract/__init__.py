@@ -1,6 +1,6 @@
 """The contract of plugins: whether a rule, layer, exporter or check keeps what the engine asks of it.
 
-One call, in a test of any runner, or `python -m soleplate.engine.contract FILE.py` without one:
+One call, in a test of any runner, or `python -m soleplate.engine.contract PLUGIN` without one:
 
     from soleplate.engine import contract
 
@@ -18,13 +18,13 @@ building brings about.
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import Any, Final
 
 from soleplate.engine.contract.breach import Breach, ContractBroken, Fault
 from soleplate.engine.contract.extensions import check_breaches, exporter_breaches, layer_breaches
 from soleplate.engine.contract.rules import CASES, rule_breaches
-from soleplate.engine.rules import DrawingLayer, Exporter, Finding, Rule
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding, Role, Rule
 
 SECONDS: Final = 1.0
 """That one call into a plugin may take with one wall or layout; those that ship take some hundredths."""
@@ -35,28 +35,40 @@ Offer = type[Rule] | type[DrawingLayer] | type[Exporter] | Callable[..., Iterabl
 __all__ = ["CASES", "SECONDS", "Breach", "ContractBroken", "Fault", "Offer", "breaches", "check"]
 
 
-def check(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES) -> None:
+def check(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES, roles: Iterable[Role] = ()) -> None:
     """Hold what a plugin offers to the contract.
 
     Args:
         offer: a rule of any family, a drawing layer, an exporter, or a `check_layout` function.
         seconds: how long one call into it may take.
         cases: pairs of parameters and a building that a rule is run on; more find more, and take longer.
+        roles: those that a rule's plugin offers, beside those that ship.
 
     Raises:
         ContractBroken: with every breach; an `AssertionError`, so that any test runner tells it as a failure.
         TypeError: it is nothing that a plugin offers.
     """
-    found = breaches(offer, seconds=seconds, cases=cases)
+    found = breaches(offer, seconds=seconds, cases=cases, roles=roles)
     if found:
         raise ContractBroken(offer.__name__, found)
 
 
-def breaches(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES) -> tuple[Breach, ...]:
-    """All that breaks the contract, one of each kind and place; arguments and errors as `check`."""
+def breaches(
+    offer: Offer,
+    *,
+    seconds: float = SECONDS,
+    cases: int = CASES,
+    roles: Iterable[Role] = (),
+    without: Collection[str] = (),
+) -> tuple[Breach, ...]:
+    """All that breaks the contract, one of each kind and place.
+
+    Arguments and errors as `check`; `without` names plugins that ship which a rule is tried without, for one
+    that takes their place.
+    """
     given: Any = offer
     if inspect.isclass(given) and issubclass(given, Rule):
-        return rule_breaches(given, seconds, cases)
+        return rule_breaches(given, seconds, cases, roles, without)
     if inspect.isclass(given) and issubclass(given, DrawingLayer):
         return layer_breaches(given, seconds)
     if inspect.isclass(given) and issubclass(given, Exporter):

@@ -1,18 +1,19 @@
-"""Hold all that plugins offer to the contract; exit 1 where they break it, 2 where none can be tried."""
+"""Hold all that plugins offer to the contract; exit 1 where something breaks it."""
 
 from __future__ import annotations
 
 import argparse
 import importlib.metadata
-import importlib.util
+import inspect
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from soleplate.engine.building_file import EngineError
-from soleplate.engine.contract import Offer, breaches
-from soleplate.engine.registry import GROUP, Registry, UnknownPluginError, load_registry
+from soleplate.engine.contract import CASES, SECONDS, Offer, breaches
+from soleplate.engine.contract.members import members_told
+from soleplate.engine.registry import GROUP, Registry, installed_from, load_registry
 from soleplate.engine.rules import Rule
 
 PATIENCE_S: Final = 10.0
@@ -27,87 +28,66 @@ def offers_of(registry: Registry, plugin: str) -> Iterator[Offer]:
     yield from (check.function for name, check in registry.checks if name == plugin)
 
 
-def installed(target: str) -> str | None:
-    """The name of the installed plugin that a module name or a file stands for, if it does."""
-    for entry in importlib.metadata.entry_points(group=GROUP):
-        if target in (entry.name, entry.module):
-            return entry.name
-        if target.endswith(".py") and Path(target).is_file():
-            found = importlib.util.find_spec(entry.module)
-            if found is not None and found.origin and Path(found.origin).samefile(target):
-                return entry.name
-    return None
-
-
-def plugins_of(targets: Sequence[str]) -> tuple[list[str], list[Path]]:
-    """The plugins to try, by name, and the files to load for that.
-
-    Raises:
-        UnknownPluginError: one is neither a file nor an installed plugin.
-    """
-    names: list[str] = []
-    files: list[Path] = []
-    for target in targets:
-        name = installed(target)
-        if name is None and not target.endswith(".py"):
-            raise UnknownPluginError(target, "is neither a file of a plugin nor an installed one")
-        if name is None:
-            files.append(Path(target))
-            name = files[-1].stem
-        names.append(name)
-    return names, files
-
-
-def members(model: type[Rule]) -> Iterator[str]:
-    """What each member of a rule may be, and what it is without."""
-    for name, field in model.model_json_schema(by_alias=True).get("properties", {}).items():
-        if name != "rule":
-            without = f"; else {field['default']}" if field.get("default") is not None else ""
-            yield f"  {name}: {_limits(field)}{without}"
-
-
-def _limits(field: dict[str, Any]) -> str:
-    if "x-least-mm" in field:
-        return f"{field['x-least-mm']:g} to {field['x-most-mm']:g} mm"
-    several = [_limits(each) for key in ("anyOf", "oneOf") for each in field.get(key, ())]
-    if several:
-        return " or ".join(dict.fromkeys(each for each in several if each != "null"))
-    if "enum" in field or "const" in field:
-        return " or ".join(map(str, field.get("enum", [field.get("const")])))
-    least = field.get("minimum", field.get("exclusiveMinimum"))
-    most = field.get("maximum", field.get("exclusiveMaximum"))
-    kind = str(field.get("type", "a model of its own"))
-    return f"{kind} {least:g} to {most:g}" if least is not None and most is not None else kind
-
-
-def parser() -> argparse.ArgumentParser:
-    """What can be asked on the command line."""
-    made = argparse.ArgumentParser(prog="python -m soleplate.engine.contract", description=__doc__)
-    made.add_argument("plugin", nargs="+", help="a plugin in one file, or an installed one by name or module")
-    made.add_argument("--without", action="append", default=[], metavar="NAME", help="leave a plugin out")
-    made.add_argument("--members", action="store_true", help="list members with their limits and defaults")
-    return made
-
-
 def main(arguments: Sequence[str]) -> int:
     """Print what is kept and what is broken; the exit code."""
-    asked = parser().parse_args(arguments)
+    asked = _parser().parse_args(arguments)
+    installed = {entry.name: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
+    installed |= {entry.module: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
+    files, modules, plugins = [], [], []
+    for told in dict.fromkeys(asked.plugin):
+        path = Path(told)
+        if told in installed:
+            plugins.append(installed[told])
+        elif path.suffix == ".py":
+            files.append(path)
+            plugins.append(installed_from(path) or path.stem)
+        else:
+            modules.append(told)
+            plugins.append(told)
     try:
-        names, files = plugins_of(asked.plugin)
-        registry = load_registry(files=files, blocked=asked.without, patience_s=PATIENCE_S)
+        registry = load_registry(files=files, modules=modules, blocked=asked.without, patience_s=PATIENCE_S)
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
     broken = 0
-    for offer in (offer for name in names for offer in offers_of(registry, name)):
-        found = breaches(offer)
+    for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
+        found = breaches(
+            offer,
+            seconds=asked.seconds,
+            cases=asked.cases,
+            without=asked.without,
+            roles=registry.roles.values(),
+        )
         broken += len(found)
         print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
-        if asked.members and isinstance(offer, type) and issubclass(offer, Rule):
-            print("\n".join(members(offer)))
         for breach in found:
             print(f"- {breach}")
+        if asked.members and inspect.isclass(offer) and issubclass(offer, Rule):
+            for line in members_told(offer):
+                print(f"  {line}")
     return 1 if broken else 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m soleplate.engine.contract",
+        description="Run all that plugins offer on generated buildings, and say what breaks the contract.",
+        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded.",
+    )
+    parser.add_argument(
+        "plugin", nargs="+", metavar="PLUGIN", help="a file (even_bays.py), a module, or an installed plugin"
+    )
+    parser.add_argument(
+        "--without", action="append", default=[], metavar="NAME", help="leave a plugin out; repeatable"
+    )
+    parser.add_argument(
+        "--members", action="store_true", help="tell each rule's members: limits, defaults, values tried"
+    )
+    parser.add_argument("--seconds", type=float, default=SECONDS, help="that one call may take (%(default)s)")
+    parser.add_argument(
+        "--cases", type=int, default=CASES, help="pairs of parameters and a building for a rule (%(default)s)"
+    )
+    return parser
 
 
 if __name__ == "__main__":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib.metadata import entry_points
 from typing import Any, Final
@@ -28,7 +28,8 @@ from soleplate.engine.registry import (
     rule_name,
     sentence,
 )
-from soleplate.engine.rules import Rule, choices, family_of
+from soleplate.engine.rules import Role, Rule, families
+from soleplate.engine.shapes import Roles
 
 PLUGIN: Final = "this-plugin"
 """What the rule's plugin is called while it is tried."""
@@ -43,30 +44,38 @@ Case = tuple[dict[str, Any], dict[str, Any]]
 """Parameters, and a building file that asks for them."""
 
 
-def rule_breaches(model: type[Rule], seconds: float, cases: int = CASES) -> tuple[Breach, ...]:
+def rule_breaches(
+    model: type[Rule],
+    seconds: float,
+    cases: int = CASES,
+    roles: Iterable[Role] = (),
+    without: Collection[str] = (),
+) -> tuple[Breach, ...]:
     """All that breaks the contract of a rule; see `contract.breaches`."""
     missing = tuple(described(model))
-    family = family_of(model)
+    family = families.family_of(model)
     if family is None:
         return (*missing, Breach("half made", "it is derived from no family's base class"))
-    installed = first_party()
+    installed = first_party(without)
+    known_roles = {**installed.roles, **{role.name: role for role in roles}}
+    installed = replace(installed, roles=Roles(tuple(known_roles.values())))
     try:
         name = rule_name(PLUGIN, model)
     except PluginLoadError as error:
         return missing or (Breach("half made", error.message),)
     known = [rule for rule in installed.of_family(family.name) if rule.name == name]
-    if known and known[0].model.__qualname__ != model.__qualname__:
+    if known and known[0].model is not model:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
     watch = Watch(seconds)
     tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
-    return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
+    return (*missing, *_run(model, _cases(model, installed, cases), tried, installed, watch))
 
 
-def first_party() -> Registry:
+def first_party(without: Collection[str] = ()) -> Registry:
     """What ships with Soleplate alone, so that another plugin's fault is not taken for this one's."""
-    found = entry_points(group=GROUP)
-    registry = load_registry(only=[entry.name for entry in found if entry.dist and entry.dist.name == OWN])
+    ours = (entry.name for entry in entry_points(group=GROUP) if entry.dist and entry.dist.name == OWN)
+    registry = load_registry(only=[name for name in ours if name not in without])
     return replace(registry, drawing_layers=(), exporters=(), checks=())
 
 
@@ -78,8 +87,9 @@ def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Regi
 
 
 def _run(
-    family: str, cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
+    model: type[Rule], cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
 ) -> Iterator[Breach]:
+    family = model.family
     found: set[tuple[str, str]] = set()
     laid_out: list[Layout] = []
     refusal = ""
@@ -103,7 +113,7 @@ def _run(
                 found.add(key)
                 yield Breach(fault, message, parameters, value)
     if not found:
-        yield from _in_vain(family, laid_out if watch.answered else [], refusal)
+        yield from _in_vain(model, laid_out if watch.answered else [], refusal)
 
 
 def _told(
@@ -118,17 +128,18 @@ def _told(
         yield "failure", sentence(error)
 
 
-def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
+def _in_vain(model: type[Rule], laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
     """Whether a rule that breaks nothing does nothing either."""
     if not laid_out:
         yield Breach(
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
         )
         return
-    pieces = (piece for layout in laid_out for wall in layout.walls for piece in wall.pieces)
-    if family == "noggin_rules" and not any(piece.role == "noggin" for piece in pieces):
+    roles = {piece.role for layout in laid_out for piece in layout.pieces}
+    if model.brings is not None and model.brings not in roles:
         yield Breach(
-            "outside the wall", "none of its noggins has room in any generated wall: the engine left all out"
+            "outside the wall",
+            f"none of its {model.brings}s has room in any generated wall: the engine left all out",
         )
 
 
@@ -170,14 +181,14 @@ def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
     """The members of `defaults` in which a rule of a family is asked for."""
     return {
         pick.member: dict(parameters) if pick.most is None else [dict(parameters)]
-        for each, pick in choices()
+        for each, pick in families.choices()
         if each.name == family
     }
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:
     chosen: dict[str, Any] = {}
-    for of, pick in choices():
+    for of, pick in families.choices():
         rules = installed.of_family(of.name)
         if of.name != family and rules and pick.most is None:
             chosen[pick.member] = dict(draw.choice(draw.choice(rules).model.examples))

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.rules import NARROWER, Span, Strip, Support, Surface
+from soleplate.engine.rules import Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
     TOUCH,
@@ -19,6 +19,7 @@ from soleplate.engine.shapes import (
     Outline,
     Point,
     Region,
+    Role,
     TopLine,
     cut_across,
     is_convex,
@@ -48,6 +49,16 @@ class Length:
     supports: tuple[Support, ...]
 
     @property
+    def role(self) -> Role:
+        """What it is."""
+        return self.surface.roles[self.strip.role]
+
+    @property
+    def lies_along(self) -> bool:
+        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
+        return self.strip.upright and not self.role.covers
+
+    @property
     def ends(self) -> tuple[float, float]:
         """Where it starts and ends along the strip, mm; of a raking one, along its slope."""
         start, end = reach(self.part)
@@ -67,7 +78,7 @@ class Length:
         start, end = self.ends
         if (self.strip.upright or self.strip.raking) and end - start <= longest:
             return ()
-        if self.strip.lies_along:
+        if self.lies_along:
             steps = range(1, math.ceil((end - start) / BUTTED_EVERY))
             return tuple(start + step * BUTTED_EVERY for step in steps)
         first, last = reach(self.part)
@@ -102,12 +113,13 @@ class Board:
     member: Member
     part: Region
     seen: tuple[Outline, ...]
+    role: Role
     fixed_at: tuple[Point, ...] = ()
 
     @property
     def course(self) -> int | None:
         """The course of a level board."""
-        is_level_board = self.strip.role == "board" and not self.strip.upright
+        is_level_board = self.role.covers and not (self.role.sheet or self.strip.upright)
         return self.strip.course if is_level_board else None
 
     @property
@@ -137,7 +149,7 @@ class Board:
         across = max(v for cell in self.part for v in cell.high) - min(
             v for cell in self.part for v in cell.low
         )
-        return across if across < self.strip.section.depth - NARROWER else None
+        return across if self.strip.is_wider_than(across) else None
 
 
 def lengths_of(
@@ -222,7 +234,8 @@ def _board(length: Length, part: Region) -> Board:
         strip.depth if surface.facing == "outside" else _turned(strip.depth, surface.depth),
         _grain(strip, part),
     )
-    return Board(strip, member, part, tuple(outline_of(part, upright=strip.upright) for part in seen))
+    outlines = tuple(outline_of(part, upright=strip.upright) for part in seen)
+    return Board(strip, member, part, outlines, length.role)
 
 
 def _grain(strip: Strip, part: Region) -> float:

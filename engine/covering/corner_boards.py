@@ -25,11 +25,11 @@ def corner_strips(whole: Surface, rule: CladdingRule, claddings: Claddings, bott
             out = rule.cavity
             yield Strip(
                 "corner board",
-                rule.corner_section,
+                rule.corner_board,
                 rule.material,
                 whole=span,
                 seen=span,
-                depth=(-out - rule.corner_section.breadth, -out),
+                depth=(-out - rule.corner_board.breadth, -out),
                 upright=True,
             )
 
@@ -39,7 +39,7 @@ def _widths(face: Surface, rule: CladdingRule, claddings: Claddings) -> tuple[fl
 
     A face shorter than four of them has none.
     """
-    width = rule.corner_section.depth
+    width = rule.corner_board.depth
     if face.length < 4 * width:
         return 0.0, 0.0
     left, right = (width if corner_board_at(end, rule, claddings, face.facing) else 0.0 for end in face.ends)

@@ -141,6 +141,7 @@ def _courses(first: ToCover, surfaces: Sequence[Surface]) -> tuple[Course, ...]:
 def _clad(task: ToCover, surface: Surface, courses: tuple[Course, ...]) -> Clad:
     clad = task.asked(task.rule, partial(task.rule.lay, surface, courses))
     clad = task.asked.whole(task.rule, clad, Clad)
+    task.asked.known_roles(task.rule, (strip.role for strip in (*clad.battens, *clad.strips)))
     if message := faulty(clad, surface, task.rule):
         raise task.asked.fault(task.rule, message)
     return clad
@@ -177,7 +178,7 @@ def _cut(
         for board in boards_of(length, joints):
             fixed = fixed_board(board, length, each.task.rule, boards[key] if battens else on[key])
             boards[key].append(fixed)
-            if length.strip.role != "sheet" and fixed.length > longest + TOUCH:
+            if not length.role.sheet and fixed.length > longest + TOUCH:
                 too_long[key].append((fixed, longest))
     return _Cut(
         {key: tuple(those) for key, those in boards.items()},
@@ -204,10 +205,11 @@ class _Behind:
     """Tells what a strip of one surface crosses: its uprights, or the battens that are laid already."""
 
     def __init__(self, surface: Surface, battens: Sequence[Length | Board]) -> None:
+        self._roles = surface.roles
         self._supports = surface.supports
         self._battens = {upright: supports_of(battens, upright=upright) for upright in (False, True)}
 
     def __call__(self, strip: Strip) -> tuple[Support, ...]:
         if strip.on_battens:
             return self._battens[strip.upright]
-        return () if strip.upright and strip.role != "sheet" else self._supports
+        return () if strip.upright and not self._roles[strip.role].sheet else self._supports

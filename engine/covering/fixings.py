@@ -57,9 +57,9 @@ def fixed_board(board: Board, length: Length, rule: CladdingRule, battens: Seque
     """A board with its fixings; `battens` are those that it may lie on."""
     strip, surface = board.strip, length.surface
     top = surface.top.raised(-rule.over_plate)
-    if strip.role == "sheet":
+    if board.role.sheet:
         return _fixed_sheet(board, length.supports, surface.timbers, top)
-    if strip.lies_along or (strip.upright and not strip.on_battens):
+    if length.lies_along or (strip.upright and not strip.on_battens):
         return _clear_of_edges(_fixed_along(board, top, rule.end_distance))
     raking = [batten.member for batten in battens if batten.strip.raking] if strip.on_battens else []
     found = _fixed(board, length.supports, top, rule.end_distance)

@@ -56,7 +56,7 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], sto
     for kind in _kinds(lengths, rules, sales, stock):
         runs = _runs([lengths[number] for number in kind.numbers], max(row.length for row in kind.sale))
         # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
-        effort = EFFORT if lengths[kind.numbers[0]].strip.role == "board" else 0
+        effort = EFFORT if lengths[kind.numbers[0]].role.covers else 0
         plan = plan_joints(runs, kind.sale, kind.rules, effort)
         found = plan.all_joints(runs)
         plans = [plan]
@@ -94,19 +94,13 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
 
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     """The lengths on sale: the rule's own for its boards, else those listed, else the usual longest."""
-    if rule.lengths and length.strip.role == "board":
+    if rule.lengths and length.role.covers:
         return tuple(BoardLength(each) for each in sorted(set(rule.lengths)))
-    listed = {
-        row.length: row.price
-        if row.price is not None
-        else row.price_per_metre and row.price_per_metre * row.length / 1000
-        for timber in stock.stock
-        if timber.section == tuple(length.strip.section) and timber.material in (None, length.strip.material)
-        for row in timber.lengths
-    }
+    strip = length.strip
+    listed = {row.length: row.cost for row in stock.on_sale(strip.section, strip.material)}
     priced = all(price is not None for price in listed.values())
     found = tuple(BoardLength(each, price if priced else None) for each, price in sorted(listed.items()))
-    return found or (BoardLength(stock.longest_of(length.strip.section)),)
+    return found or (BoardLength(stock.longest_of(strip.section, strip.material)),)
 
 
 def _kinds(
@@ -114,7 +108,7 @@ def _kinds(
 ) -> list[Kind]:
     groups: dict[object, list[int]] = {}
     for number, (length, rule, sale) in enumerate(zip(lengths, rules, sales, strict=True)):
-        if length.strip.role != "sheet":
+        if not length.role.sheet:
             strip = length.strip
             key = (strip.section, strip.material, sale, rule.joints_apart, rule.least_board)
             groups.setdefault(key, []).append(number)

@@ -43,7 +43,9 @@ def cladding_out(cladding: Cladding, swing: float) -> CladdingOut | None:
     if not cladding.boards:
         return None
     rule = cladding.rule
-    widths = [board.strip.section.depth for board in cladding.boards if board.strip.role == "board"]
+    widths = [
+        board.strip.section.depth for board in cladding.boards if board.role.covers and not board.role.sheet
+    ]
     moves = board_movement(max(widths), swing, rule.swelling_gap, rule.material) if widths else None
     face = cladding.surface
     bottom = min(board.member.bottom for board in cladding.boards)

@@ -88,22 +88,22 @@ def _up(share: float) -> int:
 
 def sheets_bought(boards: Iterable[Board], kerf: float) -> tuple[BoardsOut, ...]:
     """The sheets of each kind that all walls take together; others than sheets are passed over."""
-    kinds: dict[tuple[Section, str, Size], list[Size]] = {}
+    kinds: dict[tuple[str, Section, str, Size], list[Size]] = {}
     for board in boards:
         strip, member = board.strip, board.member
-        if strip.role == "sheet":
+        if board.role.sheet:
             sheet = Size(strip.section.depth, strip.whole.top - strip.whole.bottom)
             piece = Size(member.right - member.left, member.top - member.bottom)
-            kinds.setdefault((strip.section, strip.material, sheet), []).append(piece)
+            kinds.setdefault((strip.role, strip.section, strip.material, sheet), []).append(piece)
     return tuple(
         BoardsOut.model_construct(
-            role="sheet",
+            role=role,
             section=(rounded(section.breadth), rounded(section.depth)),
             material=material,
             lengths=(BoardCount.model_construct(length=rounded(sheet.height), count=count),),
             value=rounded(count * sheet.height),
             bound=rounded(fewest_sheets(pieces, sheet) * sheet.height),
         )
-        for (section, material, sheet), pieces in kinds.items()
+        for (role, section, material, sheet), pieces in kinds.items()
         for count in (sheets_taken(pieces, sheet, kerf),)
     )

@@ -61,6 +61,7 @@ def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> 
         behind=(start, end),
         underside=wall.underside,
         depth=wall.depth,
+        roles=wall.roles,
     )
 
 
@@ -91,7 +92,7 @@ def _reach(end: WallEnd, rule: CladdingRule, other: CladdingRule | None) -> floa
     if not covers_corner(end, rule, other):
         return to_corner
     if other is not None and has_corner_board(end, rule, other):
-        stands_off = other.cavity + other.corner_section.breadth
+        stands_off = other.cavity + other.corner_board.breadth
     return to_corner + stands_off
 
 

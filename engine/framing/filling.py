@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from soleplate.engine.building_file import Mm
 from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD
@@ -32,14 +32,21 @@ class FilledRun:
     studs: tuple[float, ...]
 
 
+class Filled(NamedTuple):
+    """Studs or cripples, the runs that studs stand in, and what was found."""
+
+    members: list[Member]
+    runs: tuple[FilledRun, ...]
+    findings: tuple[Finding, ...]
+
+
 def fill_runs(
     wall: Wall,
     standing: Sequence[Member],
     framings: Sequence[FramedOpening],
     task: WallTask,
     asked: Asked,
-    findings: list[Finding],
-) -> tuple[list[Member], tuple[FilledRun, ...]]:
+) -> Filled:
     """Studs in the clear runs between the timbers that stand already."""
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     taken = sorted(
@@ -47,6 +54,7 @@ def fill_runs(
     )
     studs: list[Member] = []
     runs: list[FilledRun] = []
+    findings: list[Finding] = []
     reach = taken[0][1]
     for left, right in taken[1:]:
         if left - reach > TOUCH:
@@ -55,7 +63,8 @@ def fill_runs(
                 any(abs(framing.right - run.left) < TOUCH for framing in framings),
                 any(abs(framing.left - run.right) < TOUCH for framing in framings),
             )
-            places = _places(run, beside_opening, task, asked, findings)
+            places, merged = _places(run, beside_opening, task, asked)
+            findings += merged
             runs.append(FilledRun(run.left, run.right, tuple(places)))
             made = [
                 upright("stud", wall.section, place, wall.sole_thickness, wall.underside) for place in places
@@ -64,16 +73,20 @@ def fill_runs(
                 task.rules.one("studs", StudRule), [stud for stud in made if stud is not None]
             )
         reach = max(reach, right)
-    return studs, tuple(runs)
+    return Filled(studs, tuple(runs), tuple(findings))
 
 
 def _places(
-    run: Run, beside_opening: tuple[bool, bool], task: WallTask, asked: Asked, findings: list[Finding]
-) -> list[float]:
-    """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed."""
+    run: Run, beside_opening: tuple[bool, bool], task: WallTask, asked: Asked
+) -> tuple[list[float], list[Finding]]:
+    """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed.
+
+    With them, what was found of those that cannot be nailed.
+    """
     rule, breadth = task.rules.one("studs", StudRule), run.breadth
     said = asked(rule, lambda: [float(place) for place in drawn_out(rule.place_studs(run))])
     kept: list[float] = []
+    findings: list[Finding] = []
     for place in said:
         if not -1e9 < place < 1e9:
             raise asked.fault(rule, "placed a stud at something that is not a number")
@@ -94,7 +107,7 @@ def _places(
             findings.append(_merged(run, task.wall.name, place, min(gaps)))
             continue
         kept.append(place)
-    return kept
+    return kept, findings
 
 
 def _merged(run: Run, name: str, place: float, gap: float) -> Finding:
@@ -114,11 +127,11 @@ def cripples_of(
     framings: Sequence[FramedOpening],
     task: WallTask,
     asked: Asked,
-    findings: list[Finding],
-) -> list[Member]:
+) -> Filled:
     """Cripples over and under the openings; those that there is no room for are reported."""
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     made: list[Member] = []
+    findings: list[Finding] = []
     for framing in framings:
         places: tuple[tuple[Cripples | None, Literal["over", "under"]], ...]
         places = ((framing.over, "over"), (framing.under, "under"))
@@ -126,13 +139,15 @@ def cripples_of(
             if cripples is None or cripples.right - cripples.left < wall.breadth:
                 continue
             run = Run(cripples.left, cripples.right, place, wall.breadth, wall.length, lines)
-            for left in _places(run, (True, True), task, asked, findings):
+            lefts, merged = _places(run, (True, True), task, asked)
+            findings += merged
+            for left in lefts:
                 cripple = _cripple(wall, left, cripples, over=place == "over")
                 if cripple is None:
                     findings.append(_no_room(wall, left))
                 else:
                     made.extend(asked.mark(task.rules.one("studs", StudRule), (cripple,)))
-    return made
+    return Filled(made, (), tuple(findings))
 
 
 def _cripple(wall: Wall, left: float, cripples: Cripples, *, over: bool) -> Member | None:

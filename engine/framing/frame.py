@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
+from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError, at_least
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
 from soleplate.engine.framing.part import Part, wall_view
@@ -70,18 +70,17 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
         RuleError: a rule failed, or returned what cannot be.
     """
     asked = task.asked(registry)
-    findings: list[Finding] = []
     wall, plates = plate(task, asked)
     framings = _frame_openings(wall, task, asked)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
     fixed = _without_doubles(fixed, framings)
     _refuse_meeting(fixed, framings, task)
     timbers = [member for framing in framings for member in framing.members]
-    studs, runs = fill_runs(wall, [*fixed, *timbers], framings, task, asked, findings)
-    cripples = cripples_of(wall, framings, task, asked, findings)
-    uprights = [*fixed, *timbers, *studs, *cripples]
-    noggins = _noggins(wall, uprights, task, asked, findings)
-    lying = jointed_plates(wall, plates, uprights, task, findings)
+    studs = fill_runs(wall, [*fixed, *timbers], framings, task, asked)
+    cripples = cripples_of(wall, framings, task, asked)
+    uprights = [*fixed, *timbers, *studs.members, *cripples.members]
+    noggins, left_out = _noggins(wall, uprights, task, asked)
+    lying, joints = jointed_plates(wall, plates, uprights, task)
     members: tuple[Member, ...] = (*lying, *uprights, *noggins)
     framed = replace(wall, members=members, outline=_outline(wall, plates))
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
@@ -91,8 +90,6 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
         changed = asked(adjustment, lambda: drawn_out(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
         members = asked.members(adjustment, changed)
         _refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
-    for hole, framing in zip(wall.holes, framings, strict=True):
-        findings += [found.on(wall.name).after(f"{hole.name}: ") for found in framing.findings]
     return Frame(
         task=task,
         wall=replace(framed, members=members),
@@ -101,8 +98,18 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
             (hole, rule.name, tuple(m for m in members if m in framing.members))
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
-        runs=runs,
-        findings=tuple(findings),
+        runs=studs.runs,
+        findings=(
+            *studs.findings,
+            *cripples.findings,
+            *left_out,
+            *joints,
+            *(
+                found.on(wall.name).after(f"{hole.name}: ")
+                for hole, framing in zip(wall.holes, framings, strict=True)
+                for found in framing.findings
+            ),
+        ),
     )
 
 
@@ -132,20 +139,20 @@ def _refuse_crowding(wall: Wall, framings: Sequence[FramedOpening], task: WallTa
             raise UnbuildableError.at(
                 f"{task.pointer(index)}/at",
                 "its framing starts at {left}, and that of the opening to its left ends at {right};"
-                " accepted is {right_2} more between them",
+                " accepted is {more} more between them",
                 left=Mm(after.left, ".0f"),
                 right=Mm(before.right, ".0f"),
-                right_2=Mm(before.right - after.left, ".0f"),
+                more=at_least(before.right - after.left, ".0f"),
             )
     for tee in wall.tees:
         for index, framing in placed:
             if framing.left < tee.centre + tee.depth / 2 and tee.centre - tee.depth / 2 < framing.right:
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    "{partition} meets the wall at {centre}, within the opening's framing ({left})",
+                    "{partition} meets the wall at {centre}, within the opening's framing ({framing})",
                     partition=tee.partition,
                     centre=Mm(tee.centre, ".0f"),
-                    left=Reach(framing.left, framing.right, ".0f"),
+                    framing=Reach(framing.left, framing.right, ".0f"),
                 )
 
 
@@ -194,10 +201,10 @@ def _refuse_meeting(fixed: Sequence[Member], framings: Sequence[FramedOpening], 
             if member.left < framing.right - TOUCH and framing.left < member.right - TOUCH:
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    "its framing ({left}) meets the {role} at {left_2}; accepted is a place clear of it",
-                    left=Reach(framing.left, framing.right, ".0f"),
+                    "its framing ({framing}) meets the {role} at {place}; accepted is a place clear of it",
+                    framing=Reach(framing.left, framing.right, ".0f"),
                     role=member.role,
-                    left_2=Reach(member.left, member.right, ".0f"),
+                    place=Reach(member.left, member.right, ".0f"),
                 )
 
 
@@ -206,11 +213,12 @@ def _full(other: Member, member: Member) -> bool:
 
 
 def _noggins(
-    wall: Wall, members: Sequence[Member], task: WallTask, asked: Asked, findings: list[Finding]
-) -> list[Member]:
+    wall: Wall, members: Sequence[Member], task: WallTask, asked: Asked
+) -> tuple[Sequence[Member], list[Finding]]:
+    """The noggins, and that some have no room."""
     rule = task.rules.maybe("noggins", NogginRule)
     if rule is None:
-        return []
+        return (), []
     studded = replace(wall, members=tuple(members))
     places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
     made: list[Member] = []
@@ -235,17 +243,16 @@ def _noggins(
             )
         else:
             left_out.append(place)
-    if left_out:
-        findings.append(
-            NOGGIN_LEFT_OUT.of(
-                part=wall.name,
-                value=float(len(left_out)),
-                number=len(left_out),
-                rule=rule.name,
-                where=MmList(tuple(place.bay.left for place in left_out[:12])),
-            )
-        )
-    return list(asked.mark(rule, made))
+    if not left_out:
+        return asked.mark(rule, made), []
+    found = NOGGIN_LEFT_OUT.of(
+        part=wall.name,
+        value=float(len(left_out)),
+        number=len(left_out),
+        rule=rule.name,
+        where=MmList(tuple(place.bay.left for place in left_out[:12])),
+    )
+    return asked.mark(rule, made), [found]
 
 
 def _hangs(bay: Bay, members: Sequence[Member]) -> bool:

@@ -37,18 +37,18 @@ def as_measured(wall: Wall, measured: Measured | None) -> Wall:
     if not least <= length <= LONGEST_WALL:
         raise UnbuildableError.at(
             pointer_to("measured", wall.name),
-            "the wall would be {length} long; accepted is {least}",
+            "the wall would be {length} long; accepted is {room}",
             length=Mm(length),
-            least=Reach(least, LONGEST_WALL, "g"),
+            room=Reach(least, LONGEST_WALL),
         )
     top = stretched(wall.top, wall.length, length)
     if top.lowest(0.0, length) < LOWEST_WALL:
         raise UnbuildableError.at(
             pointer_to("measured", wall.name),
-            "at {length} it would be {lowest} high at its lowest; accepted is at least {lowest_wall}",
+            "at {length} it would be {lowest} high at its lowest; accepted is at least {least}",
             length=Mm(length),
             lowest=Mm(top.lowest(0.0, length), ".0f"),
-            lowest_wall=at_least(LOWEST_WALL, ".0f"),
+            least=at_least(LOWEST_WALL, ".0f"),
         )
     return replace(wall, length=length, section=section, top=top)
 

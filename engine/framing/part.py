@@ -29,7 +29,7 @@ class Part:
     sold: Section
     foot: float | None = None
     trim_allowance: float = 0.0
-    roles: Roles = field(default_factory=lambda: ROLES, repr=False, compare=False)
+    roles: Roles = field(default=ROLES, repr=False, compare=False)
 
 
 def wall_view(plan: PlanWall) -> View:

@@ -38,18 +38,15 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
 
 
 def jointed_plates(
-    wall: Wall,
-    plates: TopPlates,
-    uprights: Sequence[Member],
-    task: WallTask,
-    findings: list[Finding],
-) -> list[Member]:
-    """Sole and top plates, cut to lengths that are on sale, with joints over studs."""
-    longest = task.building.stock.longest_of(wall.section)
+    wall: Wall, plates: TopPlates, uprights: Sequence[Member], task: WallTask
+) -> tuple[list[Member], list[Finding]]:
+    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found."""
+    longest = task.building.stock.longest_of(task.section, task.timber.name)
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
     lying: list[Member] = []
+    findings: list[Finding] = []
     joints: list[float] = []
     for plate in [*_sole_plates(wall), *sorted(plates.members, key=lambda m: (m.layer, m.left))]:
         is_sole = plate.role == "sole plate"
@@ -59,7 +56,7 @@ def jointed_plates(
         lying.extend(jointed.parts)
         joints.extend([] if is_sole else jointed.joints)
         findings.extend(_joint_findings(wall, plate, jointed.joints, longest, too_long=jointed.too_long))
-    return lying
+    return lying, findings
 
 
 def _joint_findings(

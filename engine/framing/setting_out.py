@@ -40,18 +40,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.framing.measured_wall import as_measured
 from soleplate.engine.registry import Asked, Registry
-from soleplate.engine.rules import (
-    AnyRule,
-    EndJoin,
-    Family,
-    Hole,
-    OpeningRule,
-    Pick,
-    Rule,
-    Wall,
-    choices,
-    picked,
-)
+from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
 from soleplate.engine.shapes import TOUCH, Section, TopLine
 
 
@@ -62,15 +51,15 @@ class Chosen:
     by_member: Mapping[str, tuple[Rule, ...]]
     framings: tuple[OpeningRule, ...]
 
-    def every(self, member: str, base: type[AnyRule]) -> tuple[AnyRule, ...]:
+    def every(self, member: str, base: type[families.AnyRule]) -> tuple[families.AnyRule, ...]:
         """The rules that a member picks, in order."""
         return tuple(rule for rule in self.by_member[member] if isinstance(rule, base))
 
-    def maybe(self, member: str, base: type[AnyRule]) -> AnyRule | None:
+    def maybe(self, member: str, base: type[families.AnyRule]) -> families.AnyRule | None:
         """The rule that a member picks, if there is one."""
         return next(iter(self.every(member, base)), None)
 
-    def one(self, member: str, base: type[AnyRule]) -> AnyRule:
+    def one(self, member: str, base: type[families.AnyRule]) -> families.AnyRule:
         """The rule that a member of a family that needs one picks."""
         (rule,) = self.every(member, base)
         return rule
@@ -118,7 +107,7 @@ class WallTask:
         """The JSON pointer of where a rule was chosen; of the wall, where it stands in for a choice."""
         block = _block(self.building, self.wall.name)
         for place, holder in ((self.pointer(), block), ("/defaults", self.building.defaults)):
-            for _, pick in choices():
+            for _, pick in families.choices():
                 chosen = getattr(holder, pick.member, None)
                 if chosen is rule:
                     return f"{place}/{pick.member}"
@@ -167,7 +156,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
             plan=plan,
             joins=(_join(wall, 0, by_name, chosen), _join(wall, 1, by_name, chosen)),
             rules=chosen[wall.name],
-            section=Section(*frames[wall.name].section),
+            section=frames[wall.name].section,
             timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
             trim_allowance=frames[wall.name].trim_allowance,
             building=building,
@@ -223,9 +212,9 @@ def _refuse_places(outline: AnyOutline, plans: Sequence[PlanWall]) -> None:
             if not least - TOUCH <= partition.at <= most + TOUCH:
                 raise UnbuildableError.at(
                     places[partition.name],
-                    "{place}; accepted is {least}, between the outer walls",
+                    "{place}; accepted is {room}, between the outer walls",
                     place=Mm(partition.at),
-                    least=Reach(least, most, "g"),
+                    room=Reach(least, most),
                 )
     pair = in_each_other(plans)
     if pair is not None:
@@ -281,16 +270,16 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: Ro
     if lowest < LOWEST_WALL:
         raise UnbuildableError.at(
             "/roof",
-            "wall {name} would be {lowest} high; accepted is at least {lowest_wall}",
+            "wall {name} would be {lowest} high; accepted is at least {least}",
             name=plan.name,
             lowest=Mm(lowest, ".0f"),
-            lowest_wall=at_least(LOWEST_WALL, ".0f"),
+            least=at_least(LOWEST_WALL, ".0f"),
         )
     return Wall(
         name=plan.name,
         length=plan.length,
         depth=plan.depth,
-        section=Section(*frame.section),
+        section=frame.section,
         top=line,
         ends=plan.ends,
         tees=plan.tees,
@@ -299,10 +288,11 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: Ro
 
 
 def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
-    """The wall's own choices, then the building's, then the rules that stand in."""
+    """The wall's own families.choices, then the building's, then the rules that stand in."""
     block = _block(building, plan.name)
     by_member = {
-        pick.member: _picked(building, block, plan, family, pick, registry) for family, pick in choices()
+        pick.member: _picked(building, block, plan, family, pick, registry)
+        for family, pick in families.choices()
     }
     (usual,) = by_member["openings_framing"] or (None,)
     framings = [picked(opening, OpeningRule) or usual for opening in block.openings]
@@ -310,7 +300,12 @@ def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
 
 
 def _picked(
-    building: Building, block: WallBlock, plan: PlanWall, family: Family, pick: Pick, registry: Registry
+    building: Building,
+    block: WallBlock,
+    plan: PlanWall,
+    family: families.Family,
+    pick: families.Pick,
+    registry: Registry,
 ) -> tuple[Rule, ...]:
     # Both faces of a partition are indoors: what lines the building clads it too.
     usual = "lining" if pick.member == "cladding" and plan.is_partition else pick.member
@@ -357,11 +352,11 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
             if hole.left < other.right and other.left < hole.right:
                 raise UnbuildableError.at(
                     f"{pointer}/at",
-                    "{name} ({left}) overlaps {name_2} ({left_2}); accepted are openings beside each other",
+                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside each other",
                     name=hole.name,
-                    left=Reach(hole.left, hole.right, ".0f"),
-                    name_2=other.name,
-                    left_2=Reach(other.left, other.right, ".0f"),
+                    place=Reach(hole.left, hole.right, ".0f"),
+                    other=other.name,
+                    taken=Reach(other.left, other.right, ".0f"),
                 )
         done.append(hole)
         yield hole
@@ -396,9 +391,9 @@ def _refuse_place(hole: Hole, opening: Opening, wall: Wall, pointer: str) -> Non
     if hole.left < -1e-6 or hole.right > wall.length + 1e-6:
         raise UnbuildableError.at(
             f"{pointer}/at",
-            "it would reach from {left}; accepted is 0 to {length}",
-            left=Reach(hole.left, hole.right, ".0f"),
-            length=Mm(wall.length, ".0f"),
+            "it would reach from {place}; accepted is {room}",
+            place=Reach(hole.left, hole.right, ".0f"),
+            room=Reach(0.0, wall.length, ".0f"),
         )
     lowest = wall.top.lowest(max(hole.left, 0.0), min(hole.right, wall.length))
     if hole.top >= lowest:

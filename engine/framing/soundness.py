@@ -104,28 +104,28 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
 
 
 def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
-    lying = [member for member in members if not member.is_upright]
+    bearers = [m for m in members if roles[m.role].carries and not m.is_upright]
     for member in members:
         if not roles[member.role].stands:
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
         ends = [span_at(member.outline, x) for x in places]
-        if not any(_bears(lying, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
             return Unsound(
                 member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
             )
-        if not any(_bears(lying, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
             return Unsound(
                 member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
             )
     return None
 
 
-def _bears(lying: Sequence[Member], x: float, z: float) -> bool:
+def _bears(bearers: Sequence[Member], x: float, z: float) -> bool:
     return any(
         member.left <= x <= member.right
         and member.bottom <= z <= member.top
         and contains(member.outline, (x, z))
-        for member in lying
+        for member in bearers
     )

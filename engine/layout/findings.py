@@ -8,7 +8,7 @@ from typing import Final, Literal, get_args
 from soleplate.engine.layout.result import Result
 
 Level = Literal["stop", "warn", "note"]
-
+"""`stop`: do not build it so; `warn`: think again; `note`: good to know."""
 
 PRACTICE: Final = "common practice, no source"
 """The basis of a finding that no published source stands behind."""

@@ -62,6 +62,6 @@ class Layout(Result):
         """Those of all parts, in their order."""
         return tuple(piece for part in self.parts for piece in part.pieces)
 
-    def role_of(self, piece: Piece) -> Role:
-        """What a piece is."""
-        return next((role for role in self.roles or () if role.name == piece.role), None) or ROLES[piece.role]
+    def role_of(self, one: Piece | BoardsOut) -> Role:
+        """What a piece, or the boards of one kind, are."""
+        return next((role for role in self.roles or () if role.name == one.role), None) or ROLES[one.role]

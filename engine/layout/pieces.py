@@ -66,7 +66,7 @@ class Piece(Result):
     role: str
     """What it is in the wall."""
     tone: str | None = None
-    """Of a role that a plugin brings: the role that it is drawn like."""
+    """Of a role that a plugin brings: the role that ships like which it is drawn and put up."""
     section: tuple[float, float]
     """Breadth and depth as it is sold, mm; the outline has the breadth that was measured."""
     material: str

@@ -8,24 +8,29 @@ from typing import Any, Literal
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
 from soleplate.engine.sawing import BuyingLine
-from soleplate.engine.shapes import Point, rounded
+from soleplate.engine.shapes import ROLES, Point, Roles, rounded
 
 
-def cutting_list(pieces: Iterable[Piece], units: Units, gang: int) -> tuple[CuttingRow, ...]:
+def cutting_list(
+    pieces: Iterable[Piece], units: Units, gang: int, roles: Roles = ROLES
+) -> tuple[CuttingRow, ...]:
     """Alike pieces together: one row for each setting of the saw, the longest of a section first.
 
     Args:
         pieces: of all walls.
         units: of the displayed lengths.
         gang: how many pieces are clamped and cut in one pass at the most.
+        roles: those that pieces may have.
     """
     groups: dict[tuple[Any, ...], list[Piece]] = {}
     for piece in pieces:
-        groups.setdefault(_setting(piece), []).append(piece)
-    return tuple(_row(group, units, gang) for _, group in sorted(groups.items(), key=lambda item: item[0]))
+        groups.setdefault(_setting(piece, roles), []).append(piece)
+    return tuple(
+        _row(group, units, gang, roles) for _, group in sorted(groups.items(), key=lambda item: item[0])
+    )
 
 
-def _setting(piece: Piece) -> tuple[Any, ...]:
+def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
     """What makes two pieces alike, in the order of the list."""
     ends = tuple(
         (end.cut, end.angle or 0.0, end.angles or (), end.widths or (), end.long_point or "", end.end or "")
@@ -40,17 +45,17 @@ def _setting(piece: Piece) -> tuple[Any, ...]:
         -piece.short_length,
         ends,
         piece.trim_allowance,
-        _handed_on(piece) or "",
+        _handed_on(piece, roles) or "",
         piece.rip or 0.0,
         tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
         _from_its_corner(piece.outline) if piece.notched else (),
     )
 
 
-def _handed_on(piece: Piece) -> Literal["outside", "inside"] | None:
+def _handed_on(piece: Piece, roles: Roles) -> Literal["outside", "inside"] | None:
     """The face that a board lies on, where its mirror image may be another board; a batten can be turned."""
     is_square = all(end.cut == "square" for end in piece.ends)
-    is_handed = piece.role != "batten" and (not is_square or piece.taper or piece.notched)
+    is_handed = not roles[piece.role].carries and (not is_square or piece.taper or piece.notched)
     return piece.face if is_handed else None
 
 
@@ -60,7 +65,7 @@ def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
     return tuple((rounded(x - left), rounded(z - bottom)) for x, z in outline)
 
 
-def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
+def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> CuttingRow:
     first = group[0]
     full, rest = divmod(len(group), gang)
     return CuttingRow.model_construct(
@@ -77,7 +82,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int) -> CuttingRow:
         rip=first.rip,
         taper=first.taper,
         notched=first.notched,
-        face=_handed_on(first),
+        face=_handed_on(first, roles),
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),

@@ -12,7 +12,7 @@ from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.framing import Part
 from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
 from soleplate.engine.rules import Facing
-from soleplate.engine.shapes import ROLES, TOUCH, End, Member, Point, Rip, Roles, Shape, rounded, shape
+from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Roles, Shape, rounded, shape
 
 MM3_PER_M3: Final = 1e9
 
@@ -90,6 +90,7 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
     return Piece.model_construct(
         mark=mark,
         role=member.role,
+        tone=board.role.tone or None,
         section=(rounded(member.section[0]), rounded(member.section[1])),
         material=timber.name,
         length=rounded(cut.length),
@@ -147,7 +148,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
     return Piece.model_construct(
         mark=mark,
         role=member.role,
-        tone=None if member.role in ROLES else role.tone,
+        tone=role.tone or None,
         section=(rounded(section[0]), rounded(section[1])),
         material=timber.name,
         length=rounded(cut.length),

@@ -13,7 +13,7 @@ from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, running_marks, spacers
-from soleplate.engine.rules import Finding, OpeningRule, choices
+from soleplate.engine.rules import Finding, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
 Boards = Sequence[tuple[Board, Piece]]
@@ -127,7 +127,11 @@ def _vector(vector: Vector) -> Vector:
 
 def _rules(frame: Frame) -> dict[str, str]:
     """The rule that a member picks, by its name; each opening tells its own."""
-    told = [pick.member for family, pick in choices() if pick.most is None and family.base is not OpeningRule]
+    told = [
+        pick.member
+        for family, pick in families.choices()
+        if pick.most is None and family.base is not OpeningRule
+    ]
     return {member: rule.name for member in told for rule in frame.task.rules.by_member[member]}
 
 

@@ -21,7 +21,7 @@ from soleplate.engine.registry.errors import (
     named,
     sentence,
 )
-from soleplate.engine.registry.loading import GROUP, OWN, load_registry
+from soleplate.engine.registry.loading import GROUP, OWN, installed_from, load_registry
 from soleplate.engine.registry.registry import RegisteredRule, Registry, extension_name, rule_name
 
 __all__ = [
@@ -39,6 +39,7 @@ __all__ = [
     "blamed",
     "drawn_out",
     "extension_name",
+    "installed_from",
     "load_registry",
     "named",
     "nothing_to_draw",

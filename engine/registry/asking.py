@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -72,15 +72,24 @@ class Asked:
         """
         return self.mark(rule, [self.whole(rule, member, Member) for member in answer])
 
+    def known_roles(self, rule: Rule, names: Iterable[str]) -> None:
+        """Look whether the roles that a rule gave its pieces are offered by anybody.
+
+        Raises:
+            RuleError: one is not; it lists those that are.
+        """
+        roles = self._registry.roles
+        for name in names:
+            if name not in roles:
+                known = ", ".join(roles)
+                raise self.fault(rule, f"gave a piece the role {name!r}; accepted are {known}")
+
     def mark(self, rule: Rule, members: Sequence[Member]) -> tuple[Member, ...]:
         """Members that are known to be such, with their maker; those that have one keep it.
 
         Raises:
             RuleError: one has a role that nobody offers.
         """
-        maker, roles = self.maker(rule), self._registry.roles
-        for member in members:
-            if member.role not in roles:
-                known = ", ".join(roles)
-                raise self.fault(rule, f"gave a piece the role {member.role!r}; accepted are {known}")
+        maker = self.maker(rule)
+        self.known_roles(rule, (member.role for member in members))
         return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)

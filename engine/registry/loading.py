@@ -5,11 +5,13 @@ The rules that ship with Soleplate come in by the same entry-point group as anyb
 
 from __future__ import annotations
 
+import importlib
 import importlib.metadata
 import importlib.util
 import sys
 import warnings
 from collections.abc import Collection, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
@@ -38,6 +40,7 @@ OWN: Final = "soleplate"
 def load_registry(
     *,
     files: Sequence[Path] = (),
+    modules: Sequence[str] = (),
     only: Collection[str] | None = None,
     blocked: Collection[str] = (),
     keep_going: bool = False,
@@ -47,7 +50,9 @@ def load_registry(
     """Load plugins and collect what they offer.
 
     Args:
-        files: single Python files to load as plugins, named by their stems.
+        files: single Python files to load as plugins, named by their stems; one of an installed plugin's
+            own is that plugin.
+        modules: importable modules to load as plugins, named as they are.
         only: load no other plugins than these.
         blocked: do not load these.
         keep_going: leave a broken plugin out and tell so in `Registry.plugins`, in place of stopping.
@@ -61,10 +66,11 @@ def load_registry(
     """
     broken: list[Plugin] = []
     _refuse_unknown(blocked, files)
+    files = [path for path in files if installed_from(path) in (None, *blocked)]
     while True:
         refused = {*blocked, *(plugin.name for plugin in broken)}
         try:
-            registry = _load(files, only, refused, patience_s)
+            registry = _load(files, modules, only, refused, patience_s)
         except PluginError as error:
             distribution, error.version = _origin(error.plugin, files)
             if not keep_going or error.plugin in refused:
@@ -92,7 +98,11 @@ def _refuse_unknown(blocked: Collection[str], files: Sequence[Path]) -> None:
 
 
 def _load(
-    files: Sequence[Path], only: Collection[str] | None, blocked: Collection[str], patience_s: float | None
+    files: Sequence[Path],
+    modules: Sequence[str],
+    only: Collection[str] | None,
+    blocked: Collection[str],
+    patience_s: float | None,
 ) -> Registry:
     manager = pluggy.PluginManager(hookspecs.PROJECT)
     manager.add_hookspecs(hookspecs)
@@ -103,6 +113,11 @@ def _load(
         with loading(entry.name, patience_s):
             module = entry.load()
         plugins.append(_register(manager, entry.name, module, *_origin(entry.name, files)))
+    for name in modules:
+        if name not in blocked:
+            with loading(name, patience_s):
+                module = importlib.import_module(name)
+            plugins.append(_register(manager, name, module, *_origin(name, files)))
     for path in files:
         if path.stem not in blocked:
             with loading(path.stem, patience_s):
@@ -114,6 +129,19 @@ def _load(
         name = manager.get_name(error.plugin) or "?"
         raise PluginLoadError(name, f"implements a hook that does not exist: {error}") from error
     return collect(manager, plugins, patience_s)
+
+
+def installed_from(path: Path) -> str | None:
+    """The installed plugin that a file belongs to: its module, or one in its package."""
+    file = path.resolve()
+    for entry in sorted(importlib.metadata.entry_points(group=GROUP), key=_precedence):
+        # The package around a plugin may be broken, in any way; loading it tells that.
+        with suppress(Exception):
+            spec = importlib.util.find_spec(entry.module)
+            places = [*(spec.submodule_search_locations or ()), spec.origin or ""] if spec else []
+            if any(file.is_relative_to(Path(place).resolve()) for place in places if place):
+                return entry.name
+    return None
 
 
 def _precedence(entry: importlib.metadata.EntryPoint) -> tuple[bool, str]:

@@ -14,7 +14,7 @@ from pydantic import BaseModel, Field, create_model
 from pydantic.fields import FieldInfo
 
 from soleplate.engine.building_file import Building, Choices, Items, WallBlock, WallRequest
-from soleplate.engine.rules import FAMILIES, Family, Pick, Rule
+from soleplate.engine.rules import Rule, families
 
 Document = TypeVar("Document", bound=BaseModel)
 Models = Mapping[str, Sequence[type[Rule]]]
@@ -54,7 +54,7 @@ class _Narrowing:
     def _narrowed(self, model: type[BaseModel]) -> type[BaseModel]:
         fields: dict[str, Any] = {
             pick.member: self._pick(family, pick)
-            for family in FAMILIES
+            for family in families.FAMILIES
             for pick in family.picks
             if issubclass(model, pick.within)
         }
@@ -91,7 +91,7 @@ class _Narrowing:
             return Union[narrowed]  # noqa: UP007 - the members are known at run time only
         return Annotated[narrowed] if origin is Annotated else origin[narrowed]
 
-    def _pick(self, family: Family, pick: Pick) -> Any:
+    def _pick(self, family: families.Family, pick: families.Pick) -> Any:
         """A member that picks a rule of a family; of a family without rules nothing can be picked.
 
         The rule that stands in where none is picked is published as `x-usual`.

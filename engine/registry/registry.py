@@ -10,10 +10,9 @@ import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
-from types import MappingProxyType
-from typing import Any, Final, get_args
+from typing import Any, Final, TypeVar, get_args
 
 import pluggy
 from pydantic import ValidationError
@@ -24,10 +23,14 @@ from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
-from soleplate.engine.rules import FAMILIES, DrawingLayer, Exporter, Finding, FindingKind, Rule, family_of
+from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
+Offer = TypeVar("Offer")
+
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
+"""A role's name: it stands in lists, between commas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ class Registry:
     exporters: tuple[tuple[str, Exporter], ...]
     checks: tuple[tuple[str, Any], ...]
     finding_kinds: tuple[tuple[str, FindingKind], ...] = ()
-    roles: Roles = field(default_factory=lambda: ROLES)
+    roles: Roles = ROLES
     patience_s: float | None = None
     """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
 
@@ -123,7 +126,7 @@ class Registry:
 
     @cached_property
     def _documents(self) -> Documents:
-        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in FAMILIES})
+        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES})
 
     def read_building(self, value: Any) -> Building:
         """A building from the value of a JSON text.
@@ -145,13 +148,11 @@ class Registry:
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
     def _finding(self, plugin: str, found: object, layout: Layout) -> Finding:
-        """What a check found; refused where it cannot be told, or points to what is not there."""
+        """What a check found; refused where it is no finding, or points to what is not there."""
         try:
             finding = sound(found, Finding)
         except NonsenseError as error:
             raise self.fault(plugin, "check_layout", f"returned {error}") from None
-        with self.blamed(plugin, "check_layout"):
-            finding.told("mm", (), {})
         parts = {part.name for part in layout.parts}
         if finding.part is not None and finding.part not in parts:
             said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
@@ -214,20 +215,22 @@ def collect(
 
 
 def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
-    """The roles that ship and those of plugins, by name."""
-    roles = dict(ROLES)
-    owner: dict[str, str] = {}
+    """The roles that ship, then those of plugins, sorted by name."""
+    offered: dict[str, tuple[Role, str]] = {}
     for plugin, offer in _offered(manager, "register_roles", called, patience_s):
-        try:
-            role = sound(offer, Role)
-        except NonsenseError as error:
-            raise PluginLoadError(plugin, f"offers {error}") from None
-        if role.name in roles:
-            first = called.get(owner.get(role.name, ""), "those that ship")
+        role = _sound(plugin, offer, Role)
+        if not WORDS.fullmatch(role.name):
+            raise PluginLoadError(
+                plugin, f"the role {role.name!r} needs a name of plain words in small letters"
+            )
+        if (role.stands and role.lies != "upright") or (role.full_height and not role.stands):
+            said = "one that stands lies upright, and one of full height stands"
+            raise PluginLoadError(plugin, f"the role {role.name!r} contradicts itself; accepted is: {said}")
+        if role.name in ROLES or role.name in offered:
+            first = "those that ship" if role.name in ROLES else called[offered[role.name][1]]
             raise PluginClashError(plugin, f"the role {role.name!r} is taken by {first}; choose another name")
-        roles[role.name] = role
-        owner[role.name] = plugin
-    return MappingProxyType(roles)
+        offered[role.name] = role, plugin
+    return Roles((*ROLES.rows, *(offered[name][0] for name in sorted(offered))))
 
 
 def _kinds(
@@ -236,9 +239,10 @@ def _kinds(
     """(plugin, kind) of all kinds of findings; a code belongs to the plugin that offers it first."""
     kinds: list[tuple[str, FindingKind]] = []
     owner: dict[str, str] = {}
-    for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
-        if not isinstance(kind, FindingKind):
-            raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
+    for plugin, offer in _offered(manager, "register_finding_kinds", called, patience_s):
+        kind = _sound(plugin, offer, FindingKind)
+        if not KEBAB.fullmatch(kind.code):
+            raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
             first = called[owner[kind.code]]
             raise PluginClashError(
@@ -246,6 +250,18 @@ def _kinds(
             )
         kinds.append((plugin, kind))
     return tuple(sorted(kinds, key=lambda pair: pair[0]))
+
+
+def _sound(plugin: str, offer: object, kind: type[Offer]) -> Offer:
+    """An offer, once it is found to be of the kind that belongs there.
+
+    Raises:
+        PluginLoadError: it is not.
+    """
+    try:
+        return sound(offer, kind)
+    except NonsenseError as error:
+        raise PluginLoadError(plugin, f"offers {error}") from None
 
 
 def _offered(
@@ -308,8 +324,8 @@ def rule_name(plugin: str, model: type[Any]) -> str:
         PluginLoadError: it is half made; says what it lacks.
     """
     _require_class(plugin, model, Rule)
-    if family_of(model) is None:
-        bases = ", ".join(family.base.__name__ for family in FAMILIES)
+    if families.family_of(model) is None:
+        bases = ", ".join(family.base.__name__ for family in families.FAMILIES)
         raise PluginLoadError(
             plugin, f"class {model.__name__} is of no family; accepted is one derived from {bases}"
         )
@@ -341,12 +357,10 @@ def rule_name(plugin: str, model: type[Any]) -> str:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
-    taken: dict[tuple[str, ...], str] = {}
+    taken: dict[tuple[str, str], str] = {}
     order = list(called)
     for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
-        claims = {
-            (rule.family, rule.name): f"the rule name {rule.name!r}",
-        }
+        claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
         for key, what in claims.items():

@@ -1,4 +1,8 @@
-"""What a plugin's author meets: the base class of each family, what a rule is told, and the hooks."""
+"""What a plugin's author meets: the hooks, the base class of each family, what a rule is told and returns.
+
+Every name of `__all__` is for authors, is described in `engine/HOOKS.md`, and changes in a new version alone.
+The engine takes the modules `families`, `hookspecs` and `shared_kinds` from here besides: they are its own.
+"""
 
 from __future__ import annotations
 
@@ -9,20 +13,27 @@ from soleplate.engine.building_file import (
     Building,
     Count,
     Distance,
+    Figure,
+    Form,
     Items,
     Limits,
+    Listed,
     Mm,
     MmList,
     Model,
     Name,
     Reach,
     Rectangle,
+    Said,
     SectionField,
+    SectionOf,
     Sides,
     SingleWalls,
     Tee,
+    Units,
     WallBlock,
     WallEnd,
+    Way,
     at_least,
     at_most,
     said,
@@ -32,6 +43,7 @@ from soleplate.engine.layout import (
     PRACTICE,
     BayOut,
     CutEnd,
+    FindingOut,
     Layout,
     Level,
     OpeningOut,
@@ -42,7 +54,6 @@ from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
 from soleplate.engine.rules.bays import Bay
 from soleplate.engine.rules.cladding import (
-    NARROWER,
     Battens,
     Clad,
     CladdingRule,
@@ -63,24 +74,23 @@ from soleplate.engine.rules.extensions import (
     Exporter,
     ExportOptions,
 )
-from soleplate.engine.rules.families import FAMILIES, AnyRule, Family, Pick, choices, family_of, picked
+from soleplate.engine.rules.families import picked
 from soleplate.engine.rules.findings import Finding, FindingKind
-from soleplate.engine.rules.glazing import PANE_COVER, PANE_JOINT, Glazing, pane_findings
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
     NARROW_RIP,
     NARROWEST_RIP,
+    Nails,
     level_strips,
     level_tops,
     narrow_at_openings,
     opening_edges,
 )
-from soleplate.engine.rules.movement import board_movement, movement_finding
+from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.rule import CannotFrame, Rule
-from soleplate.engine.rules.shared_kinds import KINDS
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
@@ -95,6 +105,7 @@ from soleplate.engine.shapes import (
     Outline,
     Point,
     Role,
+    Roles,
     Section,
     TopLine,
     clip,
@@ -108,17 +119,12 @@ from soleplate.engine.shapes import (
 
 __all__ = [
     "ALONG",
-    "FAMILIES",
-    "KINDS",
     "LEAST_CRIPPLE",
     "MEAN_DENSITY",
     "NAILING_ROOM",
-    "NARROWER",
     "NARROWEST_RIP",
     "NARROW_LAST",
     "NARROW_RIP",
-    "PANE_COVER",
-    "PANE_JOINT",
     "PRACTICE",
     "ROLES",
     "TOUCH",
@@ -126,10 +132,10 @@ __all__ = [
     "UPRIGHT",
     "Adjustment",
     "AnyLength",
-    "AnyRule",
     "Battens",
     "Bay",
     "BayOut",
+    "BoardMovement",
     "Building",
     "CannotFrame",
     "Clad",
@@ -153,37 +159,42 @@ __all__ = [
     "ExportOptions",
     "Exporter",
     "Facing",
-    "Family",
+    "Figure",
     "Finding",
     "FindingKind",
+    "FindingOut",
+    "Form",
     "FramedOpening",
     "Gap",
-    "Glazing",
     "Hole",
     "Items",
     "Layout",
     "Level",
     "Limits",
+    "Listed",
     "Member",
     "Mm",
     "MmList",
     "Model",
+    "Nails",
     "Name",
     "NogginPlace",
     "NogginRule",
     "OpeningOut",
     "OpeningRule",
     "Outline",
-    "Pick",
     "Piece",
     "Point",
     "Reach",
     "Rectangle",
     "Role",
+    "Roles",
     "Rule",
     "Run",
+    "Said",
     "Section",
     "SectionField",
+    "SectionOf",
     "Sides",
     "SingleWalls",
     "Span",
@@ -195,16 +206,16 @@ __all__ = [
     "TopLine",
     "TopPlateRule",
     "TopPlates",
+    "Units",
     "Wall",
     "WallBlock",
     "WallEnd",
     "WallOut",
+    "Way",
     "at_least",
     "at_most",
     "board_movement",
-    "choices",
     "clip",
-    "family_of",
     "framing_battens",
     "from_edge",
     "hookimpl",
@@ -216,7 +227,6 @@ __all__ = [
     "narrowest",
     "opening_edges",
     "overlap",
-    "pane_findings",
     "picked",
     "raking_batten",
     "rectangle",

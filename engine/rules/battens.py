@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from soleplate.engine.rules.cladding import Battens, Span, Strip
 from soleplate.engine.rules.surfaces import Surface
-from soleplate.engine.shapes import FINE, Section
+from soleplate.engine.shapes import FINE
 
 LEAST_BATTEN: Final = 100.0
 """mm. A shorter batten cannot be fixed twice without splitting (common practice, no source)."""
@@ -44,7 +44,7 @@ def raking_batten(
     slopes = [math.radians(face.top.slope((x0 + x1) / 2)) for (x0, _), (x1, _) in face.top.segments()]
     span = Span(*face.behind, face.top.lowest(*face.behind) - over_plate - 2 * width, face.highest)
     strip = Strip(
-        "batten", Section(*battens.section), battens.material,
+        "batten", battens.section, battens.material,
         whole=span, seen=span, depth=depth, course=row, on_battens=on_battens, under=over_plate, raking=True,
     )  # fmt: skip
     return over_plate + max(width / math.cos(slope) for slope in slopes), (strip,)
@@ -76,7 +76,7 @@ def upright_battens(face: Surface, battens: Battens, bottom: float, *, under: fl
         span = Span(left, left + width, start, end)
         yield Strip(
             "batten",
-            Section(*battens.section),
+            battens.section,
             battens.material,
             whole=span,
             seen=span,

@@ -27,6 +27,8 @@ from soleplate.engine.building_file import (
     Model,
     Name,
     SectionField,
+    SectionOf,
+    at_most,
     unbuildable,
 )
 from soleplate.engine.rules.findings import Finding
@@ -48,11 +50,14 @@ LEAST_BOARD: Final = 300.0
 
 BoardLength = Annotated[AnyLength, Limits(300.0, 20_000.0)]
 CladdingWidth = Annotated[AnyLength, Limits(20.0, 1_000.0)]
+"""Of boards, 20 to 1000 mm."""
 CladdingThickness = Annotated[AnyLength, Limits(3.0, 100.0)]
+"""Of boards and sheets, 3 to 100 mm."""
 BattenThickness = Annotated[AnyLength, Limits(5.0, 150.0)]
 BattenWidth = Annotated[AnyLength, Limits(25.0, 150.0)]
 """A narrower batten splits where boards are fixed to it (common practice, no source)."""
 Gap = Annotated[AnyLength, Limits(0.0, 50.0)]
+"""Between boards, up to 50 mm."""
 
 
 class Span(NamedTuple):
@@ -114,14 +119,13 @@ class Strip:
         return whole.right - whole.left if self.upright else whole.top - whole.bottom
 
     @property
-    def lies_along(self) -> bool:
-        """Whether it is an upright batten or corner board: something lies behind all of it, to butt it on."""
-        return self.role in ("batten", "corner board") and self.upright
-
-    @property
     def is_ripped(self) -> bool:
         """Whether it is narrower than it is bought."""
-        return self.across < self.section.depth - NARROWER
+        return self.is_wider_than(self.across)
+
+    def is_wider_than(self, across: float) -> bool:
+        """Whether it is bought wider than this, mm, so that so much of it is ripped off it."""
+        return across < self.section.depth - NARROWER
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +140,7 @@ class Clad:
 class Battens(Model):
     """Battens on the studs, which hold the cladding off the wall."""
 
-    section: Annotated[tuple[BattenThickness, BattenWidth], Field(strict=False)]
+    section: Annotated[Section, SectionOf(BattenThickness, BattenWidth)]
     """As [thickness, width]; the thickness is the cavity behind the boards."""
     material: Name = "softwood"
     """Of the battens."""
@@ -163,7 +167,7 @@ class CladdingRule(Rule):
     runs_past: Literal["through-walls", "walls-between", "corner-boards"] = "through-walls"
     """Whose boards run past at a corner and cover the others' ends: those of the wall that runs through, of
     the wall between, or none, where boards end at a pair of corner boards."""
-    corner_board: SectionField = (20.0, 95.0)
+    corner_board: SectionField = Section(20.0, 95.0)
     """The corner boards' [thickness, width], where there are any."""
     joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
     """Courses from one heading joint to the next on the same support."""
@@ -176,16 +180,11 @@ class CladdingRule(Rule):
     def _check_lengths(self) -> Self:
         if self.lengths and self.least_board > max(self.lengths):
             raise unbuildable(
-                "least_board is {least_board}; accepted is up to the longest of lengths, {max}",
+                "least_board is {least_board}; accepted is up to the longest of lengths, {longest}",
                 least_board=Mm(self.least_board),
-                max=Mm(max(self.lengths)),
+                longest=at_most(max(self.lengths)),
             )
         return self
-
-    @property
-    def corner_section(self) -> Section:
-        """Of the corner boards."""
-        return Section(*self.corner_board)
 
     @property
     @abstractmethod
@@ -206,12 +205,10 @@ class CladdingRule(Rule):
     def courses_by(self) -> str:
         """What decides its courses: walls whose rules agree in it share them.
 
-        Its kind and its own members, but for the battens; those that all cladding rules have tell only of the
+        Its name and its own members, but for the battens; those that all cladding rules have tell only of the
         faces, which a rule is given, and of jointing and fixing.
         """
-        return (
-            f"{type(self).__name__} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
-        )
+        return f"{self.name} {self.model_dump_json(exclude={*CladdingRule.model_fields, 'battens'})}"
 
     def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
         """Return the courses that all faces share, upwards; none where boards stand upright.

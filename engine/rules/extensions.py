@@ -37,6 +37,7 @@ class DrawnText:
 
 
 Drawn = DrawnLine | DrawnArea | DrawnText
+"""What a layer draws."""
 
 
 class DrawingLayer(ABC):

@@ -29,6 +29,19 @@ class Finding:
     figures: tuple[tuple[str, Figure], ...] = ()
     before: str = ""
 
+    def __post_init__(self) -> None:
+        """Refuse a sentence that its figures do not fit, where whoever made it can be named.
+
+        Raises:
+            ValueError: it cannot be told.
+        """
+        if not self.figures:
+            return
+        try:
+            Said(self.message, self.figures).told("mm")
+        except (LookupError, ValueError, TypeError, AttributeError) as error:
+            raise ValueError(f"the figures of finding {self.code!r} do not fit its sentence") from error
+
     def after(self, before: str) -> Finding:
         """The same with something before its sentence, told as it is."""
         return replace(self, before=before + self.before)

@@ -19,6 +19,7 @@ from soleplate.engine.shapes import Role
 PROJECT = "soleplate"
 hookspec = pluggy.HookspecMarker(PROJECT)
 hookimpl = pluggy.HookimplMarker(PROJECT)
+"""Marks a function of a plugin that implements a hook."""
 
 
 @hookspec

@@ -28,10 +28,11 @@ NARROW_LAST: Final = FindingKind(
     "narrow-rip",
     "warn",
     PRACTICE,
-    "{seen} is seen of the last course, less than {least}; change the exposure or the drop, or cover it"
-    " with a"
-    " board under the eaves",
+    "{seen} is seen of the last course, less than {least}; change the exposure or the drop, or cover it with"
+    " a board under the eaves",
 )
+"""That the last course shows too little."""
+
 NARROW_RIP: Final = FindingKind(
     "narrow-rip",
     "warn",
@@ -39,8 +40,10 @@ NARROW_RIP: Final = FindingKind(
     "the last course is {rest} high, narrower than {least}; no drop of the first course from {drops}"
     " does better",
 )
+"""That the last course is ripped too narrow, whatever the first one drops."""
 
 Nails = Callable[[Course], tuple[float, ...]]
+"""Where across the boards of a course their fixings go, mm from their lower edge; none where it is usual."""
 
 
 def level_strips(

@@ -25,6 +25,7 @@ class NogginRule(Rule):
     """Base of the rules that set noggins."""
 
     family = "noggin_rules"
+    brings = "noggin"
 
     @abstractmethod
     def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:

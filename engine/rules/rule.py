@@ -37,6 +37,9 @@ class Rule(Model, ABC):
     stands_in: ClassVar[bool] = False
     """Whether this rule is used where a building file chooses none of its family."""
 
+    brings: ClassVar[str | None] = None
+    """The role of pieces that the engine leaves out where they lack room; the contract wants one to stay."""
+
     @property
     def name(self) -> str:
         """The name by which a building file picks it."""

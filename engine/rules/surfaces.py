@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from soleplate.engine.building_file import WallEnd
 from soleplate.engine.rules.bays import Bay, bays_at
 from soleplate.engine.rules.walls import Hole
-from soleplate.engine.shapes import Member, TopLine
+from soleplate.engine.shapes import ROLES, Member, Roles, TopLine
 
 Facing = Literal["outside", "inside"]
 """The side of a part: of a floor or slope, `outside` is above."""
@@ -40,7 +40,7 @@ class Surface:
     round them already; one that reaches the lower edge goes on down, and where a partition meets a wall
     there is one without end. `timbers` are the part's that reach this face, `supports` the uprights, left
     to right, which end at `underside`. `behind` is how far battens reach: under corner boards too, between
-    which `left` and `right` lie. `depth` is that of the frame.
+    which `left` and `right` lie. `depth` is that of the frame. `roles` are those that pieces may have.
     """
 
     part: str
@@ -55,6 +55,7 @@ class Surface:
     behind: tuple[float, float]
     underside: TopLine
     depth: float
+    roles: Roles = field(default=ROLES, repr=False, compare=False)
 
     @property
     def key(self) -> tuple[str, Facing]:

@@ -64,7 +64,7 @@ class Wall:
     underside: TopLine = NOTHING_LAID
     members: tuple[Member, ...] = ()
     outline: Outline = ()
-    roles: Roles = field(default_factory=lambda: ROLES, repr=False, compare=False)
+    roles: Roles = field(default=ROLES, repr=False, compare=False)
 
     @property
     def breadth(self) -> float:

@@ -13,7 +13,9 @@ from collections.abc import Iterator, Sequence
 from soleplate.engine.shapes.tolerances import STRAIGHT, TOUCH
 
 Point = tuple[float, float]
+"""(x, z) on the wall's face, mm."""
 Outline = tuple[Point, ...]
+"""Its corners, counter-clockwise."""
 
 
 def rectangle(left: float, right: float, bottom: float, top: float) -> Outline:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal
 
 STANDING_ORDER: Final = 30
@@ -14,24 +15,27 @@ LAST: Final = 90
 class Role:
     """What a piece is in its part.
 
-    `lies` tells how its grain runs as a rule. One that `stands` bears at both ends, is numbered among the
-    uprights and has its running marks; `full_height` ones reach from sole plate to top plate, so that plates
-    may be jointed over them. One that may be `proud` may stand out of the wall's inside, and one that may go
-    `past_ends` over the neighbours of its wall. `short` ones may come from bent lengths cut short, those that
-    `brace` keep a frame from racking, and a `sheet` is not sawn from lengths. `order` is that of numbers and
-    lists: without one, standing pieces come in the middle and others last, by their names. `tone` is the role
-    that it is drawn like.
+    `lies` tells how its grain runs as a rule. One that `stands` bears at both ends, on what `carries`, is
+    numbered among the uprights and has its running marks; `full_height` ones reach from sole plate to top
+    plate, so that plates may be jointed over them. One that may be `proud` may stand out of the wall's
+    inside, and one that may go `past_ends` over the neighbours of its wall. `short` ones may come from bent
+    lengths cut short, those that `brace` keep a frame from racking, and a `sheet` is not sawn from lengths.
+    On a face, what `covers` it is put up last, upon the battens that `carry` it. `order` is that of numbers
+    and lists: without one, standing pieces come in the middle and others last, by their names. `tone` is the
+    role that ships like which it is drawn and put up; without one it is drawn in a neutral tone.
     """
 
     name: str
     lies: Literal["upright", "level", "raked"]
     stands: bool = False
+    carries: bool = False
     full_height: bool = False
     proud: bool = False
     past_ends: bool = False
     short: bool = False
     braces: bool = False
     sheet: bool = False
+    covers: bool = False
     order: int | None = None
     tone: str = ""
 
@@ -43,29 +47,48 @@ class Role:
         return (STANDING_ORDER, "") if self.stands else (LAST, self.name)
 
 
-Roles = Mapping[str, Role]
-"""By name."""
+@dataclass(frozen=True)
+class Roles(Mapping[str, Role]):
+    """Roles by name, in the order of `rows`; they can be copied, and nobody can change them."""
 
-ROLES: Final[Roles] = {
-    role.name: role
-    for role in (
-        Role("sole plate", "level", order=0),
-        Role("head plate", "level", order=10, past_ends=True),
-        Role("raked plate", "raked", order=20, past_ends=True),
+    rows: tuple[Role, ...]
+
+    @cached_property
+    def _by_name(self) -> dict[str, Role]:
+        return {role.name: role for role in self.rows}
+
+    def __getitem__(self, name: str) -> Role:
+        """The role of this name."""
+        return self._by_name[name]
+
+    def __iter__(self) -> Iterator[str]:
+        """Over the names."""
+        return iter(self._by_name)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self.rows)
+
+
+ROLES: Final = Roles(
+    (
+        Role("sole plate", "level", carries=True, order=0),
+        Role("head plate", "level", carries=True, order=10, past_ends=True),
+        Role("raked plate", "raked", carries=True, order=20, past_ends=True),
         Role("stud", "upright", stands=True, full_height=True),
         Role("corner stud", "upright", stands=True, full_height=True),
         Role("king stud", "upright", stands=True, full_height=True),
         Role("trimmer", "upright", stands=True),
         Role("cripple", "upright", stands=True),
-        Role("lintel", "level", order=40, proud=True),
-        Role("head", "level", order=50),
-        Role("sill", "level", order=60),
-        Role("noggin", "level", order=70, short=True),
-        Role("packer", "level", order=80, short=True, proud=True),
-        Role("batten", "upright"),
-        Role("board", "level"),
+        Role("lintel", "level", carries=True, order=40, proud=True),
+        Role("head", "level", carries=True, order=50),
+        Role("sill", "level", carries=True, order=60),
+        Role("noggin", "level", carries=True, order=70, short=True),
+        Role("packer", "level", carries=True, order=80, short=True, proud=True),
+        Role("batten", "upright", carries=True),
+        Role("board", "level", covers=True),
         Role("corner board", "upright"),
-        Role("sheet", "upright", braces=True, sheet=True),
+        Role("sheet", "upright", braces=True, sheet=True, covers=True),
     )
-}
+)
 """The roles that ship; plugins add theirs by a hook."""

@@ -1,4 +1,4 @@
-"""What README.md and DEVELOPERS.md say is true: commands, examples and links."""
+"""What the README files and DEVELOPERS.md say is true: commands, examples and links."""
 
 from __future__ import annotations
 
@@ -46,9 +46,9 @@ def test_the_call_with_curl_is_answered(client: TestClient) -> None:
     assert client.post(path[1], json=json.loads(body[1])).status_code == 200
 
 
-@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "CHANGELOG.md"])
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "CHANGELOG.md", "api/README.md"])
 def test_links_lead_somewhere(name: str) -> None:
     links = re.findall(r"\]\(([^)#]+)\)", (ROOT / name).read_text(encoding="utf-8"))
     assert links
     for link in links:
-        assert link.startswith("https://") or (ROOT / link).exists(), link
+        assert link.startswith("https://") or (ROOT / name).parent.joinpath(link).exists(), link

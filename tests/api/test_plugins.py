@@ -34,14 +34,34 @@ def test_a_rule_is_documented_listed_and_used(tmp_path: Path) -> None:
     assert len([piece for piece in back["pieces"] if piece["role"] == "stud"]) == 3
 
 
-def test_rules_whose_classes_have_one_name_are_told_apart(tmp_path: Path) -> None:
-    files = [tmp_path / "barn.py", tmp_path / "byre.py"]
+def test_two_plugins_may_have_classes_of_one_name(tmp_path: Path) -> None:
+    """Each is described by itself, and a building may pick both."""
+    files = [tmp_path / "barn.py", tmp_path / "mill.py"]
     files[0].write_text(plugin_files.SOUND)
-    files[1].write_text(plugin_files.SOUND.replace("lonely", "single"))
+    files[1].write_text(
+        plugin_files.SOUND.replace("lonely", "left-alone").replace("One stud", "A single one")
+    )
     client = TestClient(create_app(load_registry(files=files)), base_url=BASE)
-    schemas = client.get("/openapi.json").json()["components"]["schemas"].values()
-    own = {each["x-plugin"]: each["properties"]["rule"]["const"] for each in schemas if "x-plugin" in each}
-    assert (own["barn"], own["byre"]) == ("lonely", "single")
+    document = client.get("/openapi.json").json()
+    schemas = document["components"]["schemas"]
+    found = {schema["x-plugin"]: name for name, schema in schemas.items() if name.endswith("Lonely")}
+    assert set(found) == {"barn", "mill"}
+    told = {plugin: schemas[name] for plugin, name in found.items()}
+    assert told["barn"]["properties"]["rule"]["const"] == "lonely"
+    assert told["mill"]["properties"]["rule"]["const"] == "left-alone"
+    assert told["mill"]["description"] == "A single one in the middle."
+    assert told["mill"]["examples"] == [{"rule": "left-alone"}]
+    for name in found.values():
+        assert f"#/components/schemas/{name}" in str(schemas["WallBlock"]["properties"]["studs"])
+    names = {definition for definition in client.get("/v1/schema").json()["$defs"] if "Lonely" in definition}
+    assert len(names) == 2
+    asked = building(
+        defaults={"studs": {"rule": "lonely"}}, walls={"left": {"studs": {"rule": "left-alone"}}}
+    )
+    walls = client.post("/v1/layouts", json=asked).json()["walls"]
+    assert {wall["name"]: wall["rules"]["studs"] for wall in walls} == {
+        "front": "lonely", "right": "lonely", "back": "lonely", "left": "left-alone",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ from soleplate.api.references import DRAWINGS, FINDINGS, HOOKS, RULES, cases, ma
 from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import Registry, load_registry
-from soleplate.engine.rules import FAMILIES, choices
+from soleplate.engine.rules import families
 from tests.buildings import honey_house
 from tests.example_package import AS_ONE_FILE
 
@@ -58,7 +58,7 @@ def test_a_hook_is_described(name: str) -> None:
 
 
 def test_every_family_is_told_with_its_base_class() -> None:
-    for family in FAMILIES:
+    for family in families.FAMILIES:
         assert f"### {family.base.__name__}\n" in WRITTEN[HOOKS]
 
 
@@ -92,7 +92,10 @@ def test_every_hook_is_exercised(with_the_example: Registry) -> None:
     assert {hook for plugin in registry.plugins for hook in plugin.hooks} == set(hook_functions())
     value = honey_house()
     value["outline"] |= {"length": 6000}
-    chosen = {pick.member: registry.of_family(family.name)[0].model.examples[0] for family, pick in choices()}
+    chosen = {
+        pick.member: registry.of_family(family.name)[0].model.examples[0]
+        for family, pick in families.choices()
+    }
     chosen |= {"studs": {"rule": "equal-bays"}, "adjustments": [{"rule": "cut-in-brace", "angle": 55}]}
     value["defaults"] = chosen
     layout = lay_out(registry.read_building(value), registry)

@@ -154,7 +154,7 @@ UNDER = {
 
 
 def test_the_readme_starts_other_servers_so() -> None:
-    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    readme = (Path(__file__).parents[2] / "api" / "README.md").read_text(encoding="utf-8")
     for words in UNDER.values():
         line = shlex.join(word.replace("PORT", "8017") for word in words)
         assert line in readme

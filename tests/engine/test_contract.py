@@ -17,6 +17,7 @@ from soleplate.engine.building_file import AnyLength, Limits
 from soleplate.engine.contract.__main__ import main, offers_of
 from soleplate.engine.contract.breach import REMEDIES
 from soleplate.engine.contract.buildings import buildings
+from soleplate.engine.contract.members import members_told
 from soleplate.engine.contract.values import parameter_sets, values_of
 from soleplate.engine.layout import Layout
 from soleplate.engine.rules import (
@@ -34,6 +35,7 @@ from soleplate.engine.rules import (
     Wall,
 )
 from soleplate.engine.shapes import UPRIGHT, EndFixing, Member, rectangle
+from soleplate.plugins import noggins
 from soleplate.plugins.studs import EqualBays
 from tests.api import plugin_files
 from tests.buildings import registry
@@ -411,7 +413,7 @@ def test_a_file_is_held_to_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert main([str(tmp_path / "none.py")]) == 2
     assert "plugin none" in capsys.readouterr().err
     assert main(["none_such"]) == 2
-    assert "plugin none_such: is neither a file of a plugin nor an installed one" in capsys.readouterr().err
+    assert "plugin none_such: cannot be imported: ModuleNotFoundError" in capsys.readouterr().err
     assert main([str(sound), "--without", "nogins"]) == 2
     assert "plugin nogins: is not there to be left out" in capsys.readouterr().err
 
@@ -434,8 +436,43 @@ def test_an_installed_plugin_is_held_to_it_by_name_module_or_its_own_file(
     assert main([target, "--members", "--without", "cladding-lapped"]) == 0
     told = capsys.readouterr().out.splitlines()
     assert told[0] == "Bare: keeps the contract"
-    assert "  clearance: 0 to 50 mm; else 5.0" in told
-    assert "  joints_apart: integer 1 to 10; else 2" in told
+    assert "  clearance: from 0 to 50 mm; usually 5.0; tried with 0.0, 25.0, 50.0" in told
+    assert "  joints_apart: from 1 to 10; usually 2; tried with 1, 6, 10" in told
+
+
+def test_a_module_is_held_to_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "tried_package").mkdir()
+    (tmp_path / "tried_package" / "__init__.py").write_text(plugin_files.layer())
+    monkeypatch.syspath_prepend(str(tmp_path))
+    assert main(["tried_package"]) == 0
+    assert "Level: keeps the contract" in capsys.readouterr().out
+
+
+def test_a_copy_takes_the_place_of_the_plugin_that_is_left_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    copy = tmp_path / "other_noggins.py"
+    copy.write_text(Path(str(noggins.__file__)).read_text(encoding="utf-8"))
+    assert main([str(copy)]) == 2
+    assert "is taken by plugin noggins" in capsys.readouterr().err
+    assert main([str(copy), "--without", "noggins", "--cases", "2"]) == 0
+    assert "Straight: keeps the contract" in capsys.readouterr().out
+
+
+def test_members_are_told_with_defaults_limits_and_what_is_tried() -> None:
+    told = list(members_told(EqualBays))
+    assert "largest_bay: from 50 to 3000 mm; usually null; tried with 50.0, 1525.0, 3000.0" in told
+    assert any(line.startswith("number: from 0 to 200; usually null; tried with 0, ") for line in told)
+
+    class Narrow(Sound):
+        """Has a member that must be given."""
+
+        gap: Annotated[AnyLength, Limits(2.0, 8.0)]
+        """How wide."""
+
+    assert list(members_told(Narrow)) == ["gap: from 2 to 8 mm; must be given; tried with 2.0, 5.0, 8.0"]
 
 
 def test_limits_of_pydantic_count_as_limits() -> None:

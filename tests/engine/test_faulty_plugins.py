@@ -237,7 +237,8 @@ def test_a_sound_answer_is_taken_in_as_it_is() -> None:
     assert sound(FRAMED, FramedOpening) == FRAMED
     assert (sound(STUD, Member).right, sound(STUD, Member).top) == (45.0, 900.0)
     figures = (("apart", Mm(310.0)), ("count", 3), ("more", Said("{a}", (("a", 0.5),))))
-    assert sound(replace(NOTE, figures=figures), Finding).figures == figures
+    told = replace(NOTE, message="{apart} {count} {more}", figures=figures)
+    assert sound(told, Finding) == told
 
 
 def test_a_bare_tuple_becomes_the_section_that_it_stands_for() -> None:
@@ -254,8 +255,8 @@ def test_a_bare_tuple_becomes_the_section_that_it_stands_for() -> None:
          "a Member whose depth: tuple should have at most 2 items after validation, not 3"),
         (FramedOpening, replace(FRAMED, findings=(replace(NOTE, value="c"),)),
          "a FramedOpening whose findings[0].value is 'c', not a number"),
-        (Finding, replace(NOTE, figures=(("apart", Mm("far")),)),
-         "a Finding whose figures[0][1].mm is 'far', not a number"),
+        (Finding, replace(NOTE, message="{apart}", figures=(("apart", Mm(310.0, bare="far")),)),
+         "a Finding whose figures[0][1].bare is 'far', not a boolean"),
         (NogginPlace, NogginPlace(Bay(0.0, True), 1.0, (None, None)),
          "a NogginPlace whose bay.right is True, not a number"),
         (DrawnLine, DrawnLine("ab"), "a DrawnLine whose points is 'ab', not a tuple"),
@@ -267,6 +268,51 @@ def test_answers_are_looked_at_down_to_their_numbers(kind: type[Any], answer: ob
     with pytest.raises(NonsenseError) as raised:
         sound(answer, kind)
     assert str(raised.value) == words
+
+
+KINDS = """
+from soleplate.engine.rules import PRACTICE, FindingKind, hookimpl
+@hookimpl
+def register_finding_kinds(): return [{kinds}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("kinds", "words"),
+    [
+        ("'odd'", "offers str where FindingKind belongs"),
+        (
+            "FindingKind('odd', 'grave', PRACTICE, 'so')",
+            "whose level is 'grave', not 'stop', 'warn' or 'note'",
+        ),
+        ("FindingKind('odd', 'note', PRACTICE, 3)", "whose sentence is 3, not a string"),
+        ("FindingKind('Odd one', 'note', PRACTICE, 'so')", "'Odd one'; accepted is kebab-case"),
+        ("FindingKind('wide-bay', 'note', PRACTICE, 'so')", "'wide-bay' is taken by plugin cautions"),
+    ],
+)
+def test_kinds_of_findings_are_looked_at(tmp_path: Path, kinds: str, words: str) -> None:
+    file = tmp_path / "odd_kinds.py"
+    file.write_text(KINDS.format(kinds=kinds))
+    with pytest.raises(PluginError) as raised:
+        load_registry(files=[file])
+    assert raised.value.plugin == "odd_kinds"
+    assert words in str(raised.value)
+
+
+def test_a_finding_whose_figures_do_not_fit_its_sentence(tmp_path: Path) -> None:
+    """It is told of whoever made it, and not where it is put into words."""
+    answer = (
+        "FramedOpening((), 0.0, 100.0, findings=(FindingKind('odd', 'note', 'none', '{wide}').of(high=1.0),))"
+    )
+    file = tmp_path / "odd.py"
+    text = OPENING.format(base="OpeningRule", method="frame_opening", answer=answer)
+    file.write_text(text.replace("EndFixing\n", "EndFixing, FindingKind\n"))
+    registry = load_registry(files=[file])
+    opening = {"name": "o", "kind": "window", "width": 900, "height": 900, "sill": 900, "at": {"left": 900}}
+    value = building(walls={"front": {"openings": [opening | {"framing": {"rule": "odd"}}]}})
+    with pytest.raises(RuleError, match="the figures of finding 'odd' do not fit its sentence") as raised:
+        lay_out(registry.read_building(value), registry)
+    assert (raised.value.plugin, raised.value.rule) == ("odd", "odd")
 
 
 OLD = {"register_rules": Deprecation("0.1", "0.3", "offer them by register_upright_rules")}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import re
 from typing import Any
 
 import pytest
@@ -143,6 +144,36 @@ def test_findings_of_a_building_in_inches_name_no_mm() -> None:
     found = layout_of(in_inches(defaults={"studs": {"rule": "equal-bays", "largest_bay": 30}})).findings
     assert any(finding.code == "wide-bay" for finding in found)
     assert not [finding.message for finding in found if " mm" in finding.message]
+
+
+@pytest.mark.parametrize(
+    ("rule", "member"),
+    [
+        ({"rule": "rebated", "width": "145.5 mm", "cover": "150 mm"}, "cover"),
+        ({"rule": "rebated", "cover": "130 mm", "least_drop": "90 mm", "most_drop": "72.5 mm"}, "least_drop"),
+        ({"rule": "rebated", "width": "143 mm", "gap": "2 mm", "cover": "50 mm"}, "cover"),
+        ({"rule": "lapped", "thickness": "23 mm", "thin_edge": "24 mm"}, "thin_edge"),
+        ({"rule": "lapped", "width": "143 mm", "exposure": "60 mm"}, "exposure"),
+        ({"rule": "lapped", "width": "145 mm", "exposure": "140 mm"}, "exposure"),
+        ({"rule": "lapped", "lengths": ["1001 mm"], "least_board": "1.5 m"}, "least_board"),
+    ],
+)
+def test_the_bound_of_a_member_is_accepted_as_it_is_told(rule: dict[str, Any], member: str) -> None:
+    """Of a rule in a building of inches, where a bound is a fraction of a sixteenth off."""
+    with pytest.raises(BuildingError) as raised:
+        registry().read_building(in_inches(defaults={"cladding": rule}))
+    (fault,) = raised.value.faults
+    (told,) = re.findall(r"(?:\d+ ft )?\d[\d/ ]* in", fault.message.split("accepted is")[1])
+    registry().read_building(in_inches(defaults={"cladding": rule | {member: told}}))
+
+
+def test_the_room_on_a_wall_is_told_as_it_is() -> None:
+    """A wall of 3 m is 118 and a ninth of an inch long: nothing over 9 ft 10 1/16 in fits on it."""
+    outline = {"length": "3000 mm", "width": "2700 mm", "through": "front-back"}
+    door = DOOR | {"at": {"left": 170}}
+    with pytest.raises(BuildingError) as raised:
+        layout_of(in_inches(outline=outline, walls={"front": {"openings": [door]}}))
+    assert raised.value.faults[0].message.endswith("; accepted is 0 in to 9 ft 10 1/16 in")
 
 
 def changed(path: str, value: Any) -> dict[str, Any]:

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from soleplate.engine.rules import board_movement, movement_finding
-from soleplate.engine.rules.movement import EXPANSION, across_grain, fit_panes, sheet_movement
+from soleplate.engine.rules.movement import across_grain
+from soleplate.plugins.openings.pane_movement import EXPANSION, fit_panes, sheet_movement
 
 
 def test_a_gap_that_is_enough_is_noted_and_one_that_is_not_warned_of() -> None:

@@ -124,8 +124,8 @@ def test_classes_of_two_plugins_may_have_one_name(tmp_path: Path) -> None:
     """Each is told apart by its rule's name, in the schema and in a building that uses both."""
     text = RULE.format(body="return []")
     files = [tmp_path / "even.py", tmp_path / "odd.py"]
-    files[0].write_text(text.replace('"odd"', '"even"').replace("'odd'", "'even'"))
-    files[1].write_text(text)
+    files[0].write_text(HEAD + text.replace('"odd"', '"even"').replace("'odd'", "'even'"))
+    files[1].write_text(HEAD + text)
     registry = load_registry(files=files)
     assert len({rule.model.__name__ for rule in registry.rules if rule.name in ("even", "odd")}) == 1
     value = building(defaults={"studs": {"rule": "even"}}, walls={"front": {"studs": {"rule": "odd"}}})

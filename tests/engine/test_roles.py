@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import copy
+import json
+import pickle
 from pathlib import Path
 
 import pytest
 
-from soleplate.engine import PluginError, Registry, lay_out, load_registry
+from soleplate.engine import PluginError, Registry, contract, lay_out, load_registry
+from soleplate.engine.buying import with_saw_plan
+from soleplate.engine.layout import Piece
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import ROLES
-from tests.buildings import building, registry
+from soleplate.viewer.elevation import elevation_svg
+from soleplate.viewer.tiers import tiers
+from tests.buildings import HONEY_HOUSE, building, registry
 
 PROP = """
 from typing import Literal
-from soleplate.engine.rules import Adjustment, Role, Section, hookimpl, upright
+from soleplate.engine.rules import Adjustment, Role, Section, hookimpl, level, upright
 
 class Prop(Adjustment):
     "A prop in a bay."
@@ -23,7 +30,7 @@ class Prop(Adjustment):
     def adjust_wall(self, wall):
         left = wall.bays_at(900.0)[0].left + 100.0
         prop = upright("prop", Section(45.0, 70.0), left, {bottom}, wall.underside)
-        return [*wall.members, prop]
+        return [*wall.members, prop{more}]
 
 @hookimpl
 def register_rules(): return [Prop]
@@ -36,9 +43,9 @@ def register_roles(): return [Role("prop", "upright", stands=True, full_height=T
 """
 
 
-def with_prop(folder: Path, *, bottom: float = 45.0, roles: str = STANDS) -> Registry:
+def with_prop(folder: Path, *, bottom: float = 45.0, roles: str = STANDS, more: str = "") -> Registry:
     file = folder / "props.py"
-    file.write_text(PROP.format(bottom=bottom, roles=roles))
+    file.write_text(PROP.format(bottom=bottom, roles=roles, more=more))
     return load_registry(files=[file])
 
 
@@ -76,6 +83,9 @@ def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> N
         ("'prop'", "offers str where Role belongs"),
         ("Role('stud', 'upright')", "the role 'stud' is taken by those that ship"),
         ("Role('prop', 'upright'), Role('prop', 'level')", "the role 'prop' is taken by props"),
+        ("Role('Prop, tall', 'upright')", "the role 'Prop, tall' needs a name of plain words"),
+        ("Role('prop', 'level', stands=True)", "the role 'prop' contradicts itself"),
+        ("Role('prop', 'upright', full_height=True)", "the role 'prop' contradicts itself"),
         (
             "Role('prop', 'sideways')",
             "offers a Role whose lies is 'sideways', not 'upright', 'level' or 'raked'",
@@ -85,6 +95,136 @@ def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> N
 def test_half_made_roles_stop_the_start(tmp_path: Path, offer: str, said: str) -> None:
     with pytest.raises(PluginError, match=said):
         with_prop(tmp_path, roles=f"@hookimpl\ndef register_roles(): return [{offer}]")
+
+
+def test_roles_are_sorted_and_copied_and_never_changed(tmp_path: Path) -> None:
+    offers = "Role('strut', 'raked'), Role('prop', 'upright')"
+    roles = with_prop(tmp_path, roles=f"@hookimpl\ndef register_roles(): return [{offers}]").roles
+    assert list(roles) == [*ROLES, "prop", "strut"]
+    assert copy.deepcopy(roles) == pickle.loads(pickle.dumps(roles)) == roles
+    for each in (roles, ROLES):
+        with pytest.raises(TypeError, match="does not support item assignment"):
+            each["stud"] = roles["strut"]  # type: ignore[index]
+
+
+@pytest.mark.parametrize("carries", [True, False])
+def test_what_stands_bears_on_what_carries(tmp_path: Path, carries: bool) -> None:
+    ledge = ', level("ledge", Section(45.0, 70.0), (left, left + 45.0, 200.0, 245.0), (0.0, 70.0))'
+    roles = STANDS.replace("[Role", f"[Role('ledge', 'level', carries={carries}), Role")
+    installed = with_prop(tmp_path, bottom=245.0, roles=roles, more=ledge)
+    if carries:
+        layout = lay_out(installed.read_building(VALUE), installed)
+        assert {"ledge", "prop"} <= {piece.role for piece in layout.pieces}
+    else:
+        with pytest.raises(RuleError, match=r"the foot of a prop at .* mm stands on nothing"):
+            lay_out(installed.read_building(VALUE), installed)
+
+
+PANEL = """
+from typing import Literal
+from soleplate.engine.rules import Clad, CladdingRule, Role, Section, Span, Strip, hookimpl
+
+class Panels(CladdingRule):
+    "One panel over all of a face, and a batten behind."
+    rule: Literal["panels"] = "panels"
+    examples = ({{"rule": "panels"}},)
+
+    @property
+    def build_out(self): return 43.0
+
+    def lay(self, surface, courses):
+        whole = Span(surface.left, surface.right, 0.0, surface.highest)
+        panel = Strip(
+            "panel", Section(18.0, surface.length), "softwood", whole, whole, (-43.0, -25.0), upright=True
+        )
+        span = Span(surface.left, surface.left + 50.0, 0.0, surface.highest)
+        lath = Strip("lath", Section(25.0, 50.0), "softwood", span, span, (-25.0, 0.0), upright=True)
+        return Clad((panel,), (lath,))
+
+@hookimpl
+def register_rules(): return [Panels]
+
+@hookimpl
+def register_roles():
+    return [{roles}]
+"""
+PANEL_ROLES = (
+    "Role('panel', 'upright', sheet=True, covers=True, tone='sheet')",
+    "Role('lath', 'upright', carries=True, tone='batten')",
+)
+
+
+def with_panels(folder: Path, roles: str) -> Registry:
+    file = folder / "panels.py"
+    file.write_text(PANEL.format(roles=roles))
+    return load_registry(files=[file])
+
+
+CLAD = building(
+    defaults={"cladding": {"rule": "panels"}},
+    stock={"stock": [{"section": [45, 70], "lengths": [{"length": 4800, "price": 10}]}]},
+)
+
+
+def test_a_sheet_of_a_plugin_is_bought_whole_and_put_up_like_ours(tmp_path: Path) -> None:
+    installed = with_panels(tmp_path, ", ".join(PANEL_ROLES))
+    value = installed.read_building(CLAD)
+    layout = with_saw_plan(lay_out(value, installed), value)
+    panels = {piece.mark for piece in layout.pieces if piece.role == "panel"}
+    assert len(panels) == len(layout.walls)
+    assert "panel" in {boards.role for boards in layout.boards}
+    assert layout.saw_plan is not None
+    assert not panels & {cut.mark for length in layout.saw_plan.lengths for cut in length.cuts}
+    assert "no-bracing" in {finding.code for finding in layout.findings}
+    laid = tiers(layout.walls[0], "outside")
+    assert [(tier.role, tier.is_behind, tier.kind.sheet) for tier in laid] == [
+        ("lath", True, False),
+        ("panel", False, True),
+    ]
+
+
+def test_boards_of_a_plugin_are_checked_like_ours(tmp_path: Path) -> None:
+    """An upright panel that its batten alone holds is found loose, whatever its role is called."""
+    installed = with_panels(tmp_path, ", ".join(PANEL_ROLES).replace("sheet=True, ", ""))
+    codes = {finding.code for finding in lay_out(installed.read_building(CLAD), installed).findings}
+    assert {"board-top-free", "cladding-loose"} <= codes
+
+
+def test_a_strip_of_a_role_that_nobody_offers_is_refused(tmp_path: Path) -> None:
+    installed = with_panels(tmp_path, PANEL_ROLES[0])
+    with pytest.raises(RuleError, match=r"panels in wall .* the role 'lath'; accepted are .*, panel"):
+        lay_out(installed.read_building(CLAD), installed)
+
+
+def test_a_piece_of_a_plugin_is_drawn_in_the_tone_that_it_names(tmp_path: Path) -> None:
+    installed = with_prop(tmp_path, roles=STANDS.replace('"stud"', '"cripple"'))
+    layout = lay_out(installed.read_building(VALUE), installed)
+    drawing = elevation_svg(layout, layout.walls[0].name)
+    assert "cripple" not in {piece.role for piece in layout.walls[0].pieces}
+    assert 'data-role="prop"' in drawing
+    assert 'fill="url(#tone-cripple)"' in drawing
+    assert 'id="tone-cripple"' in drawing
+
+
+def test_the_contract_knows_the_roles_that_a_rules_plugin_offers(tmp_path: Path) -> None:
+    installed = with_prop(tmp_path)
+    (prop,) = [rule.model for rule in installed.of_family("adjustments") if rule.name == "prop"]
+    unknown = "gave a piece the role 'prop'"
+    assert any(unknown in breach.message for breach in contract.breaches(prop, cases=6))
+    found = contract.breaches(prop, cases=6, roles=[installed.roles["prop"]])
+    assert not any(unknown in breach.message for breach in found)
+
+
+@pytest.fixture(scope="module")
+def pieces() -> list[Piece]:
+    """Of all examples."""
+    installed = registry()
+    values = [json.loads(path.read_text()) for path in sorted(HONEY_HOUSE.parent.glob("*.json"))]
+    return [piece for value in values for piece in lay_out(installed.read_building(value), installed).pieces]
+
+
+def test_the_examples_have_pieces_of_every_role_and_of_no_other(pieces: list[Piece]) -> None:
+    assert {piece.role for piece in pieces} == set(ROLES)
 
 
 def test_every_role_that_ships_is_in_the_table() -> None:

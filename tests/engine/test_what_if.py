@@ -86,6 +86,10 @@ def test_sizes_that_no_building_has_are_problems_of_their_variants() -> None:
     gone = [v for v in answer.sizes if v.dimension == "length" and (v.change or 0) <= -300]
     assert gone
     assert all(v.problem is not None and v.problem.startswith("/outline") for v in gone)
+    inches = registry().read_building(value).model_copy(update={"units": "in"})
+    told = [v.problem or "" for v in what_if(inches, registry(), ranges).sizes]
+    assert "/outline: -2 ft 3 9/16 in; accepted is 2 in to 196 ft" in " ".join(told)
+    assert " mm" not in " ".join(told)
 
 
 def test_any_closed_plan_is_made_longer_and_wider() -> None:

@@ -4,13 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from soleplate.engine.rules.movement import (
-    ACROSS_GRAIN,
-    fit_panes,
-    length_change,
-    sheet_movement,
-    width_change,
-)
+from soleplate.engine.rules.movement import ACROSS_GRAIN, width_change
+from soleplate.plugins.openings.pane_movement import fit_panes, length_change, sheet_movement
 
 
 def test_a_beam_drying_in_place() -> None:

@@ -23,7 +23,7 @@ from soleplate.viewer.sheets.parts import Part, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import tone_patterns
+from soleplate.viewer.tones import drawn_as, tone_patterns
 
 _SHARES: Final = (0.5, 0.2, 0.8, 0.05, 0.95)
 """Of the room that a mark has on its board, where it may stand."""
@@ -76,7 +76,7 @@ def _draw(
     ]
     left = min(part.left, *(left for left, _, _, _ in outlines)) - BESIDE * size
     right = max(part.right, *(right for _, right, _, _ in outlines)) + (0.6 if part.ends else BESIDE) * size
-    patterns = tone_patterns([piece.role for piece in face.cladding])
+    patterns = tone_patterns([drawn_as(piece) for piece in face.cladding])
     return picture(parts, (left, top, right - left, foot - top), alt, scale=scale, defs=[patterns])
 
 

@@ -21,7 +21,7 @@ from soleplate.viewer.sheets.parts import Part, parted, whole, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE, height_beside, match_line
 from soleplate.viewer.texts import Texts
-from soleplate.viewer.tones import tone_patterns
+from soleplate.viewer.tones import drawn_as, tone_patterns
 
 LETTERING: Final = FIGURES / 0.9
 """On the sheet, mm: what the drawings' smallest lettering, nine tenths of it, needs to be tall enough."""
@@ -148,7 +148,7 @@ def _draw(
     alt = texts.sheets.elevation_alt.format(
         seen=said, scale=scale_text(scale), length=wall.display, pieces=len(wall.pieces)
     )
-    roles = [piece.role for piece in face.wall.pieces]
+    roles = [drawn_as(piece) for piece in face.wall.pieces]
     lost = _Lost(sum(_share_covered(piece, places) > HIDDEN for piece in face.frame), places.crowded)
     return picture(parts, view, alt, scale=scale, defs=[tone_patterns(roles)]), lost
 

@@ -40,7 +40,7 @@ def braces(layout: Layout) -> list[Any]:
 
 @pytest.mark.parametrize("offer", OFFERS, ids=lambda offer: offer.__name__)
 def test_it_keeps_the_contract(offer: Any) -> None:
-    contract.check(offer)
+    contract.check(offer, roles=cut_in_braces.register_roles())
 
 
 def test_the_brace_runs_from_plate_to_plate_in_one_line() -> None:

@@ -24,7 +24,7 @@ from soleplate.engine.rules import (
     rectangle,
 )
 
-BRACE: Final = Role("brace", "raked", braces=True, tone="brace")
+BRACE: Final = Role("brace", "raked", braces=True)
 ROLE: Final = BRACE.name
 
 SKEWED: Final = EndFixing(2, "skew")

@@ -7,10 +7,21 @@ from typing import Annotated, Final, Self
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.building_file import AnyLength, Limits, Mm, Model, said, unbuildable
-from soleplate.engine.layout import PRACTICE, OpeningOut, WallOut
-from soleplate.engine.rules.findings import Finding, FindingKind
-from soleplate.engine.rules.movement import EXPANSION, PaneFit, Sheet, fit_panes, sheet_movement
+from soleplate.engine.rules import (
+    PRACTICE,
+    AnyLength,
+    Finding,
+    FindingKind,
+    Limits,
+    Mm,
+    Model,
+    OpeningOut,
+    WallOut,
+    at_least,
+    said,
+    unbuildable,
+)
+from soleplate.plugins.openings.pane_movement import EXPANSION, PaneFit, Sheet, fit_panes, sheet_movement
 
 COLDEST: Final = -15.0
 HOTTEST: Final = 40.0
@@ -105,5 +116,5 @@ def pane_findings(
                 name=opening.name,
                 cover=Mm(max(cover, 0.0), ".1f"),
                 where=where,
-                least_cover=Mm(glazing.least_cover),
+                least_cover=at_least(glazing.least_cover),
             )
