@@ -25,7 +25,7 @@ Rows = npt.NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class Candidates:
     """Numbers of lengths, one choice a row."""
 
     rows: Rows
@@ -40,7 +40,7 @@ def candidates(
     box: tuple[Sequence[int], Sequence[int]],
     limit: int,
     hint: Floats,
-) -> Listed:
+) -> Candidates:
     """The numbers in `box` that cost from `costs[0]` to `costs[1]` and satisfy every cut.
 
     `hint` are multipliers of the cuts; the sum that they make strikes off beginnings which no single cut
@@ -87,7 +87,7 @@ def candidates(
         rows = rows[parent[chosen]]
         rows[:, stock] += taken[chosen]
         left, lacking = left[chosen], lacking[chosen]
-    return Listed(rows[(lacking[:, : len(cuts)] <= 0).all(axis=1)], complete)
+    return Candidates(rows[(lacking[:, : len(cuts)] <= 0).all(axis=1)], complete)
 
 
 def _reach(carry: Floats, price: Rows, spare: Rows) -> tuple[Floats, Floats]:

@@ -21,7 +21,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from soleplate.engine.sawing.candidates import Listed, candidates
+from soleplate.engine.sawing.candidates import Candidates, candidates
 from soleplate.engine.sawing.cuts import Cut, cut_from, least_cost
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.first_plan import first_plan
@@ -151,14 +151,14 @@ class Search:
             elif self.effort.steps == before:
                 return
 
-    def _listed(self, high: int) -> Listed:
+    def _listed(self, high: int) -> Candidates:
         """Numbers up to this cost that the cuts allow; where they are too many, more cuts are sought."""
         numbers = self.trials.numbers
         while True:
             # The box that the cuts leave; empty where nothing is so cheap.
             least, most, corners = numbers.ranges(high)
             if not all(map(int.__le__, least, most)):
-                return Listed(np.zeros((0, len(self.price)), dtype=np.int64), complete=True)
+                return Candidates(np.zeros((0, len(self.price)), dtype=np.int64), complete=True)
 
             numbers.solve(least, most)
             hint = numbers.multipliers()
@@ -184,7 +184,7 @@ class Search:
                 found.append(cut)
         return found
 
-    def _try_all(self, listed: Listed) -> None:
+    def _try_all(self, listed: Candidates) -> None:
         """Try listed numbers, the cheapest first and of these the roomiest; new cuts strike some off."""
         rows, tried = listed.rows, 0
         known = {numbers for _, numbers in self.undecided}

@@ -51,7 +51,7 @@ class Line(NamedTuple):
         return self.at + self.slope * u
 
 
-class Limits(NamedTuple):
+class RoofLimits(NamedTuple):
     """What the roof leaves: v over `lows` and under `highs`, u up to `most`."""
 
     lows: tuple[Line, ...] = ()
@@ -80,7 +80,7 @@ Region = tuple[Cell, ...]
 """Cells that hang together, in the order of u."""
 
 
-def roof_limits(top: TopLine, *, upright: bool) -> Limits:
+def roof_limits(top: TopLine, *, upright: bool) -> RoofLimits:
     """The roof's limits of level or upright strips; `top` must have no valley.
 
     Raises:
@@ -94,19 +94,19 @@ def roof_limits(top: TopLine, *, upright: bool) -> Limits:
     starts = [start for start, _ in top.segments()]
     lines = [Line(z0 - slope * x0, slope) for slope, (x0, z0) in zip(slopes, starts, strict=True)]
     if not upright:
-        return Limits(highs=tuple(lines))
+        return RoofLimits(highs=tuple(lines))
 
     # For an upright strip u is the height: z = at + slope x turns into x = (z - at) / slope. A slope that
     # rises limits the strip at its left, one that falls at its right, and a level one limits its length.
     turned = [Line(-at / slope, 1.0 / slope) for at, slope in lines if abs(slope) > 1e-9]
-    return Limits(
+    return RoofLimits(
         lows=tuple(line for line in turned if line.slope > 0),
         highs=tuple(line for line in turned if line.slope < 0),
         most=min((at for at, slope in lines if abs(slope) <= 1e-9), default=float("inf")),
     )
 
 
-def remains(strip: Box, seen: Box, holes: Sequence[Box], roof: Limits) -> list[Region]:
+def remains(strip: Box, seen: Box, holes: Sequence[Box], roof: RoofLimits) -> list[Region]:
     """What is left of a strip, in parts that hang together and have no hole inside.
 
     Where an opening leaves nothing of what is `seen` of the strip, nothing stays of what is hidden either.

@@ -20,7 +20,7 @@ is within 1.2 to 2.1 % of its bound, means of each set. Three others were tried:
 from __future__ import annotations
 
 from soleplate.engine.covering.heading_joints.job import (
-    BoardLength,
+    BoardOnSale,
     CourseRun,
     CutLength,
     JointFault,
@@ -32,7 +32,7 @@ from soleplate.engine.covering.heading_joints.plan import EFFORT, plan_joints
 
 __all__ = [
     "EFFORT",
-    "BoardLength",
+    "BoardOnSale",
     "CourseRun",
     "CutLength",
     "JointFault",

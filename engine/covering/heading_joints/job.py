@@ -29,7 +29,7 @@ class CourseRun:
 
 
 @dataclass(frozen=True, slots=True)
-class BoardLength:
+class BoardOnSale:
     """A length of board on sale, mm; `price` of one in money. Either all on sale have a price, or none."""
 
     length: float
@@ -70,7 +70,7 @@ class LaidBoard:
 class CutLength:
     """A length bought and what is cut from it: indices into the plan's `boards`, longest first."""
 
-    stock: BoardLength
+    stock: BoardOnSale
     boards: tuple[int, ...]
 
 

@@ -11,7 +11,7 @@ from soleplate.engine.covering.heading_joints.bound import carried, least_cost, 
 from soleplate.engine.covering.heading_joints.cutting import Cutting
 from soleplate.engine.covering.heading_joints.faults import alone, together
 from soleplate.engine.covering.heading_joints.job import (
-    BoardLength,
+    BoardOnSale,
     CourseRun,
     CutLength,
     JointFault,
@@ -35,7 +35,7 @@ and so the time for each wall stays the same."""
 
 def plan_joints(
     runs: Sequence[CourseRun],
-    stock: Sequence[BoardLength],
+    stock: Sequence[BoardOnSale],
     rules: JointRules | None = None,
     effort: int = EFFORT,
 ) -> JointPlan:

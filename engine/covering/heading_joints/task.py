@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from soleplate.engine.covering.heading_joints.job import BoardLength, CourseRun, JointRules
+from soleplate.engine.covering.heading_joints.job import BoardOnSale, CourseRun, JointRules
 from soleplate.engine.covering.heading_joints.ways import NANO, RunSpan
 
 SAME: Final = 0.5
@@ -35,7 +35,7 @@ class Kinds:
 
     rooms: tuple[int, ...]
     costs: tuple[int, ...]
-    stock: tuple[BoardLength, ...]
+    stock: tuple[BoardOnSale, ...]
 
     @cached_property
     def best(self) -> tuple[int, int]:
@@ -55,7 +55,7 @@ class Kinds:
         return cheapest[bisect_left(rooms, filled)]
 
 
-def kinds_of(stock: Sequence[BoardLength], rules: JointRules) -> Kinds:
+def kinds_of(stock: Sequence[BoardOnSale], rules: JointRules) -> Kinds:
     """Rooms in nm, a kerf counted in; costs in hundredths of money, or in micrometres without prices."""
     kerf = round(rules.kerf * NANO)
     kinds = sorted(
@@ -67,7 +67,7 @@ def kinds_of(stock: Sequence[BoardLength], rules: JointRules) -> Kinds:
     return Kinds(rooms, costs, lengths)
 
 
-def cost_of(length: BoardLength) -> int:
+def cost_of(length: BoardOnSale) -> int:
     """What one counts for: hundredths of money, or micrometres."""
     return round(length.length * 1000) if length.price is None else round(length.price * 100)
 
