@@ -6,7 +6,7 @@ fails.
 
 from __future__ import annotations
 
-from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.asking import Asked
 from soleplate.engine.registry.blame import blamed, drawn_out
 from soleplate.engine.registry.deprecation import quietly
@@ -46,5 +46,5 @@ __all__ = [
     "quietly",
     "rule_name",
     "sentence",
-    "wrong",
+    "sound",
 ]

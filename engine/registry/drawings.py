@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.rules import DrawnArea, DrawnLine, DrawnText
 
 
@@ -10,5 +11,8 @@ def nothing_to_draw(shape: object) -> str | None:
     """What is wrong with something that a layer returned, in words; `None` where it can be drawn."""
     if not isinstance(shape, DrawnLine | DrawnArea | DrawnText):
         return f"returned {shape!r}, which is nothing to draw"
-    said = wrong(shape, type(shape))
-    return said and f"returned a {type(shape).__name__} whose {said.lstrip('.')}"
+    try:
+        sound(shape, type(shape))
+    except NonsenseError as error:
+        return f"returned {error}"
+    return None

@@ -12,19 +12,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Final, get_args
+from typing import Any, Final, TypeVar, get_args
 
 import pluggy
 from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
 from soleplate.engine.layout import Layout
-from soleplate.engine.registry.answers import wrong
-from soleplate.engine.registry.blame import blamed, drawn_out, loading
+from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.narrowing import Documents, documents
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
+
+Offer = TypeVar("Offer")
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
@@ -145,12 +147,12 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
-    def _refuse_odd(self, plugin: str, finding: object, layout: Layout) -> None:
-        """Refuse what is no finding, or one that cannot be told or points to what is not there."""
-        if not isinstance(finding, Finding):
-            raise self.fault(plugin, "check_layout", f"returned {type(finding).__name__}, not Finding")
-        if said := wrong(finding, Finding):
-            raise self.fault(plugin, "check_layout", f"returned a Finding whose {said.lstrip('.')}")
+    def _finding(self, plugin: str, found: object, layout: Layout) -> Finding:
+        """What a check found; refused where it is no finding, or points to what is not there."""
+        try:
+            finding = sound(found, Finding)
+        except NonsenseError as error:
+            raise self.fault(plugin, "check_layout", f"returned {error}") from None
         parts = {part.name for part in layout.parts}
         if finding.part is not None and finding.part not in parts:
             said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
@@ -159,6 +161,7 @@ class Registry:
         if strange:
             said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
             raise self.fault(plugin, "check_layout", said)
+        return finding
 
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
@@ -173,9 +176,7 @@ class Registry:
                 results = drawn_out(
                     implementation.function(*(told[name] for name in implementation.argnames))
                 )
-            for result in results:
-                self._refuse_odd(plugin, result, layout)
-            found.extend(results)
+            found += [self._finding(plugin, result, layout) for result in results]
         return tuple(found)
 
 
@@ -216,11 +217,8 @@ def collect(
 def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
     """The roles that ship, then those of plugins, sorted by name."""
     offered: dict[str, tuple[Role, str]] = {}
-    for plugin, role in _offered(manager, "register_roles", called, patience_s):
-        if not isinstance(role, Role):
-            raise PluginLoadError(plugin, f"offers {role!r}, which is no Role")
-        if said := wrong(role, Role):
-            raise PluginLoadError(plugin, f"offers a Role whose {said.lstrip('.')}")
+    for plugin, offer in _offered(manager, "register_roles", called, patience_s):
+        role = _sound(plugin, offer, Role)
         if not WORDS.fullmatch(role.name):
             raise PluginLoadError(
                 plugin, f"the role {role.name!r} needs a name of plain words in small letters"
@@ -241,11 +239,8 @@ def _kinds(
     """(plugin, kind) of all kinds of findings; a code belongs to the plugin that offers it first."""
     kinds: list[tuple[str, FindingKind]] = []
     owner: dict[str, str] = {}
-    for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
-        if not isinstance(kind, FindingKind):
-            raise PluginLoadError(plugin, f"offers {kind!r}, which is no FindingKind")
-        if said := wrong(kind, FindingKind):
-            raise PluginLoadError(plugin, f"offers a FindingKind whose {said.lstrip('.')}")
+    for plugin, offer in _offered(manager, "register_finding_kinds", called, patience_s):
+        kind = _sound(plugin, offer, FindingKind)
         if not KEBAB.fullmatch(kind.code):
             raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
@@ -255,6 +250,18 @@ def _kinds(
             )
         kinds.append((plugin, kind))
     return tuple(sorted(kinds, key=lambda pair: pair[0]))
+
+
+def _sound(plugin: str, offer: object, kind: type[Offer]) -> Offer:
+    """An offer, once it is found to be of the kind that belongs there.
+
+    Raises:
+        PluginLoadError: it is not.
+    """
+    try:
+        return sound(offer, kind)
+    except NonsenseError as error:
+        raise PluginLoadError(plugin, f"offers {error}") from None
 
 
 def _offered(

@@ -11,12 +11,12 @@ from bisect import bisect_left, insort
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from soleplate.engine.sawing.job import Bar, Job
+from soleplate.engine.sawing.job import Bar, SawJob
 
 Preference = Callable[[int, int], tuple[object, ...]]
 
 
-def first_plan(job: Job) -> list[Bar]:
+def first_plan(job: SawJob) -> list[Bar]:
     """The cheapest of three best-fit-decreasing plans.
 
     The job must have stock without limit for every part.
@@ -39,7 +39,7 @@ def first_plan(job: Job) -> list[Bar]:
 
 
 def best_fit(
-    job: Job, demands: Sequence[int], available: Sequence[int], prefer: Preference
+    job: SawJob, demands: Sequence[int], available: Sequence[int], prefer: Preference
 ) -> list[Bar] | None:
     """Best-fit decreasing of `demands` on the lengths `available`; None if these do not suffice."""
     left = list(available)
@@ -85,7 +85,7 @@ def _tightest(
     return held
 
 
-def _downsized(job: Job, bars: list[Bar], left: list[int]) -> list[Bar]:
+def _downsized(job: SawJob, bars: list[Bar], left: list[int]) -> list[Bar]:
     """Each bar on the cheapest length that holds it and is not used up."""
     result = []
     for bar in bars:

@@ -1,8 +1,8 @@
-"""Among equally good plans, the one that is pleasanter to saw.
+"""Of equally good plans, one that is easier to saw.
 
-Parts are moved and exchanged between lengths, each staying on its stock, so that the objective cannot change:
-first for fewer set-ups (different ways of cutting a length), then for fewer different parts on the
-lengths together, then for one long offcut rather than many short ones. A descent, not a proof.
+Parts are moved and exchanged between lengths. The lengths stay what they are, so the objective cannot change.
+What counts is first fewer set-ups (different ways of cutting a length), then fewer different parts on each
+length, then one long offcut rather than many short ones. This is a local search: it proves nothing.
 """
 
 from __future__ import annotations
@@ -10,13 +10,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from soleplate.engine.sawing.job import Bar, Job
+from soleplate.engine.sawing.job import Bar, SawJob
 
 Pattern = tuple[int, ...]
 Pair = tuple[Pattern, Pattern]
 
 
-def free_first(job: Job, bars: Sequence[Bar]) -> list[Bar]:
+def free_first(job: SawJob, bars: Sequence[Bar]) -> list[Bar]:
     """Parts moved to lengths that add nothing to the objective, as those on hand, while any are left.
 
     Each such length, the longest first, takes the largest parts that fit, from lengths that do add
@@ -46,7 +46,7 @@ def free_first(job: Job, bars: Sequence[Bar]) -> list[Bar]:
     return result
 
 
-def _giver(job: Job, bars: Sequence[Bar], part: int) -> int | None:
+def _giver(job: SawJob, bars: Sequence[Bar], part: int) -> int | None:
     """Of the lengths that can spare this part, the one that is then left with most room."""
     able = [
         (job.stocks[bar.stock].room - job.filled(bar.pattern), at)
@@ -56,7 +56,7 @@ def _giver(job: Job, bars: Sequence[Bar], part: int) -> int | None:
     return max(able, key=lambda each: (each[0], -each[1]))[1] if able else None
 
 
-def tidied(job: Job, bars: Sequence[Bar], trials: int) -> list[Bar]:
+def tidied(job: SawJob, bars: Sequence[Bar], trials: int) -> list[Bar]:
     """The bars, improved by at most `trials` looks at a change."""
     result = sorted(bars, key=lambda bar: (bar.stock, bar.pattern))
     rooms = [job.stocks[bar.stock].room - job.filled(bar.pattern) for bar in result]
@@ -93,7 +93,7 @@ def _drop(set_ups: Counter[Bar], bar: Bar) -> None:
         del set_ups[bar]
 
 
-def _changes(job: Job, one: Bar, other: Bar, room: int, other_room: int) -> Iterator[Pair]:
+def _changes(job: SawJob, one: Bar, other: Bar, room: int, other_room: int) -> Iterator[Pair]:
     """Both patterns after moving one part across, or exchanging two."""
     mine: list[int | None] = [None, *(part for part, count in enumerate(one.pattern) if count)]
     theirs: list[int | None] = [None, *(part for part, count in enumerate(other.pattern) if count)]
@@ -124,7 +124,7 @@ def _swapped(pattern: Pattern, give: int | None, take: int | None) -> Pattern:
 
 
 def _gain(
-    job: Job, old: tuple[Bar, Bar], pair: Pair, set_ups: Counter[Bar], longest: int
+    job: SawJob, old: tuple[Bar, Bar], pair: Pair, set_ups: Counter[Bar], longest: int
 ) -> tuple[int, int, int]:
     """What a change does to set-ups, different parts and (negated) the longest offcut."""
     new = tuple(Bar(bar.stock, pattern) for bar, pattern in zip(old, pair, strict=True))
