@@ -6,26 +6,15 @@ What a plugin's author needs is in `soleplate.engine.rules`. Names are loaded at
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING
+
+from soleplate.engine.on_first_use import on_first_use
 
 if TYPE_CHECKING:
     from soleplate.engine.building_file import Building, BuildingError, EngineError, UnbuildableError
     from soleplate.engine.laying_out import lay_out
     from soleplate.engine.layout import Layout
     from soleplate.engine.registry import PluginError, Registry, load_registry
-
-_HOME: Final = {
-    "Building": "building_file",
-    "BuildingError": "building_file",
-    "EngineError": "building_file",
-    "Layout": "layout",
-    "PluginError": "registry",
-    "Registry": "registry",
-    "UnbuildableError": "building_file",
-    "lay_out": "laying_out",
-    "load_registry": "registry",
-}
 
 __all__ = [
     "Building",
@@ -40,7 +29,12 @@ __all__ = [
 ]
 
 
-def __getattr__(name: str) -> Any:
-    if name not in _HOME:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
+__getattr__ = on_first_use(
+    __name__,
+    {
+        "building_file": ("Building", "BuildingError", "EngineError", "UnbuildableError"),
+        "layout": ("Layout",),
+        "laying_out": ("lay_out",),
+        "registry": ("PluginError", "Registry", "load_registry"),
+    },
+)

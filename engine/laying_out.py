@@ -58,8 +58,8 @@ def _laid_out(
     drawn = _as_drawn(building, registry, most_pieces)
     walls = _walls(built, drawn, building)
     pieces, units = [piece for wall in walls for piece in wall.pieces], building.units
-    found = tuple(_findings(built, drawn, walls, building))
     names = {wall.name for wall in walls}
+    found = tuple(each.told(units, names, sentences) for each in _findings(built, drawn, walls, building))
     layout = Layout.model_construct(
         format="soleplate.layout/1",
         name=building.name,
@@ -71,14 +71,13 @@ def _laid_out(
         boards=bought,
         cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles),
         buying_list=buying_list(pieces, units, bought),
-        findings=tuple(each.told(units, names, sentences) for each in found),
+        findings=found,
         cautions=CAUTIONS,
         roles=tuple(registry.roles[name] for name in sorted({p.role for p in pieces} - set(ROLES))) or None,
         weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
     )
-    found = (*found, *registry.findings(layout, building))
-    told = dict.fromkeys(each.told(units, names, sentences) for each in found)
-    return layout.model_copy(update={"findings": gravest_first(told)})
+    checked = (each.told(units, names, sentences) for each in registry.findings(layout, building))
+    return layout.model_copy(update={"findings": gravest_first(dict.fromkeys((*found, *checked)))})
 
 
 def _built(

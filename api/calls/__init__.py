@@ -24,24 +24,3 @@ from soleplate.api.calls.operations import (
 from soleplate.api.calls.plain_pages import page_of
 from soleplate.api.calls.telling import Calls, static_files
 from soleplate.api.calls.working import WorkCalls
-
-__all__ = [
-    "GROUPS",
-    "INSTALLED",
-    "PAGES",
-    "Answer",
-    "ArchiveCalls",
-    "Body",
-    "Calls",
-    "DesignCalls",
-    "DesignDrawings",
-    "Handler",
-    "Keeping",
-    "Operation",
-    "WorkCalls",
-    "design_operations",
-    "export_operations",
-    "operations",
-    "page_of",
-    "static_files",
-]

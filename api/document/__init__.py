@@ -9,11 +9,3 @@ from soleplate.api.document.author_reference import first_sentence, plain
 from soleplate.api.document.hook_reference import hooks_text
 from soleplate.api.document.schema_words import members
 from soleplate.api.document.self_description import with_own_description
-
-__all__ = [
-    "first_sentence",
-    "hooks_text",
-    "members",
-    "plain",
-    "with_own_description",
-]

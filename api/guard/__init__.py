@@ -8,5 +8,3 @@ from __future__ import annotations
 from soleplate.api.guard.access_log import Form, LoggedCall, access_log
 from soleplate.api.guard.guard import Guard
 from soleplate.api.guard.security import HEALTH, TOKEN_VARIABLE, Access
-
-__all__ = ["HEALTH", "TOKEN_VARIABLE", "Access", "Form", "Guard", "LoggedCall", "access_log"]

@@ -6,8 +6,9 @@ loaded at their first use, so that SQLAlchemy is imported when a store is opened
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING
+
+from soleplate.engine.on_first_use import on_first_use
 
 if TYPE_CHECKING:
     from soleplate.api.store.archive import archive_lines, lines_of
@@ -26,30 +27,6 @@ if TYPE_CHECKING:
     from soleplate.api.store.importing import import_archive
     from soleplate.api.store.kept import ID_PATTERN, Design, Revision, Show, Text
     from soleplate.api.store.place import VARIABLE, Place, place_of
-
-_HOME: Final = {
-    "ArchiveClashError": "errors",
-    "ArchiveError": "errors",
-    "BusyError": "errors",
-    "DeletedError": "errors",
-    "Design": "kept",
-    "DesignStore": "designs",
-    "FullError": "errors",
-    "ID_PATTERN": "kept",
-    "MovedOnError": "errors",
-    "NoDesignError": "errors",
-    "Place": "place",
-    "Revision": "kept",
-    "Show": "kept",
-    "StoreError": "errors",
-    "Text": "kept",
-    "UnavailableError": "errors",
-    "VARIABLE": "place",
-    "archive_lines": "archive",
-    "import_archive": "importing",
-    "lines_of": "archive",
-    "place_of": "place",
-}
 
 __all__ = [
     "ID_PATTERN",
@@ -76,7 +53,24 @@ __all__ = [
 ]
 
 
-def __getattr__(name: str) -> Any:
-    if name not in _HOME:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
+__getattr__ = on_first_use(
+    __name__,
+    {
+        "archive": ("archive_lines", "lines_of"),
+        "designs": ("DesignStore",),
+        "errors": (
+            "ArchiveClashError",
+            "ArchiveError",
+            "BusyError",
+            "DeletedError",
+            "FullError",
+            "MovedOnError",
+            "NoDesignError",
+            "StoreError",
+            "UnavailableError",
+        ),
+        "importing": ("import_archive",),
+        "kept": ("ID_PATTERN", "Design", "Revision", "Show", "Text"),
+        "place": ("VARIABLE", "Place", "place_of"),
+    },
+)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any, Final
@@ -23,6 +24,9 @@ from soleplate.api.store.place import ACCEPTED, Place
 
 PATIENCE_S: Final = 10
 """For another to end its writing, or a server to take a connection."""
+
+AGAIN_S: Final = 0.01
+"""Until a place that is opened by another is tried again."""
 
 WRITING: Final = "soleplate_writing"
 """The execution option of a transaction that writes: SQLite is to take its lock at the start."""
@@ -135,8 +139,19 @@ def prepare_for_writing(connection: Connection) -> None:
 
 def use_write_ahead_log(connection: Connection) -> None:
     """Have SQLite keep a write-ahead log from now on; outside of a transaction."""
-    if connection.dialect.name == "sqlite":
-        connection.connection.driver_connection.execute("PRAGMA journal_mode = WAL")  # type: ignore[union-attr]
+    if connection.dialect.name != "sqlite":
+        return
+    until = time.monotonic() + PATIENCE_S
+    while True:
+        try:
+            connection.connection.driver_connection.execute("PRAGMA journal_mode = WAL")  # type: ignore[union-attr]
+        except sqlite3.OperationalError as error:
+            # While another connection does the same, SQLite refuses at once instead of waiting.
+            if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY or time.monotonic() > until:
+                raise
+            time.sleep(AGAIN_S)
+        else:
+            return
 
 
 @contextmanager

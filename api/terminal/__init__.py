@@ -8,16 +8,3 @@ from __future__ import annotations
 from soleplate.api.terminal.designs import Designs, opened_place
 from soleplate.api.terminal.designs import app as designs_app
 from soleplate.api.terminal.saying import about, fail, reason, run, say, told, working
-
-__all__ = [
-    "Designs",
-    "about",
-    "designs_app",
-    "fail",
-    "opened_place",
-    "reason",
-    "run",
-    "say",
-    "told",
-    "working",
-]

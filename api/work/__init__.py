@@ -28,34 +28,3 @@ from soleplate.api.work.messages import (
 )
 from soleplate.api.work.workers import PluginChoice
 from soleplate.api.work.workshop import Workshop
-
-__all__ = [
-    "EXAMPLE_BOARD",
-    "EXAMPLE_BUILDING",
-    "EXAMPLE_ELEVATION",
-    "EXAMPLE_SAW_PLAN",
-    "EXAMPLE_STOCK",
-    "EXAMPLE_WALL",
-    "EXAMPLE_WHAT_IF",
-    "HealthOut",
-    "Job",
-    "Jobs",
-    "PluginChoice",
-    "PluginOut",
-    "PluginsOut",
-    "RuleOut",
-    "RulesOut",
-    "Workshop",
-    "begin",
-    "board_model",
-    "draw",
-    "elevation_model",
-    "export_files",
-    "export_types",
-    "file_of",
-    "left_out",
-    "options_for",
-    "page_of",
-    "plain",
-    "what_if_model",
-]

@@ -7,11 +7,3 @@ from __future__ import annotations
 
 from soleplate.api.written.folder import PAGE, folder_files, write_folder
 from soleplate.api.written.saw_plans import saw_plan_lines, what_if_lines
-
-__all__ = [
-    "PAGE",
-    "folder_files",
-    "saw_plan_lines",
-    "what_if_lines",
-    "write_folder",
-]

@@ -7,5 +7,3 @@ from __future__ import annotations
 
 from soleplate.engine.buying.findings import KINDS
 from soleplate.engine.buying.saw_planning import with_saw_plan
-
-__all__ = ["KINDS", "with_saw_plan"]

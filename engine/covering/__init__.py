@@ -11,17 +11,3 @@ from soleplate.engine.covering.findings import KINDS
 from soleplate.engine.covering.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.covering.too_long import too_long
 from soleplate.engine.covering.wall_surfaces import wall_surfaces
-
-__all__ = [
-    "KINDS",
-    "Board",
-    "Cladding",
-    "Covered",
-    "ToCover",
-    "cladding_out",
-    "courses_out",
-    "cover",
-    "storey_rod",
-    "too_long",
-    "wall_surfaces",
-]

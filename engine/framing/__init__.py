@@ -9,17 +9,5 @@ from __future__ import annotations
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall
-from soleplate.engine.framing.part import Part, PartKind, wall_view
+from soleplate.engine.framing.part import Part
 from soleplate.engine.framing.setting_out import WallTask, set_out
-
-__all__ = [
-    "KINDS",
-    "FilledRun",
-    "Frame",
-    "Part",
-    "PartKind",
-    "WallTask",
-    "frame_wall",
-    "set_out",
-    "wall_view",
-]

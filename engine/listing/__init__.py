@@ -8,18 +8,5 @@ from __future__ import annotations
 from soleplate.engine.listing.changes import changes, off_the_drawing
 from soleplate.engine.listing.findings import KINDS
 from soleplate.engine.listing.lists import buying_list, cutting_list
-from soleplate.engine.listing.numbering import number_boards, number_pieces, prefixes
+from soleplate.engine.listing.numbering import prefixes
 from soleplate.engine.listing.walls import BuiltWall, wall_out
-
-__all__ = [
-    "KINDS",
-    "BuiltWall",
-    "buying_list",
-    "changes",
-    "cutting_list",
-    "number_boards",
-    "number_pieces",
-    "off_the_drawing",
-    "prefixes",
-    "wall_out",
-]

@@ -22,19 +22,21 @@ STRICT: Final = ConfigDict(
 )
 
 
-def sound(answer: object, kind: type[Answer]) -> Answer:
-    """The answer made anew from what it holds; `kind` is a dataclass.
+def sound(answer: object, kind: type[Answer], did: str = "returned") -> Answer:
+    """What a plugin returned, made anew from what it holds; `kind` is a dataclass.
+
+    `did` is how it came, in the words of an error.
 
     Raises:
-        NonsenseError: it is something else, or holds something else; says what, after "returned" or "offers".
+        NonsenseError: it is something else, or holds something else.
     """
     if not isinstance(answer, kind):
-        raise NonsenseError(f"{type(answer).__name__} where {kind.__name__} belongs")
+        raise NonsenseError(f"{did} {type(answer).__name__} where {kind.__name__} belongs")
     try:
         # A type is hashable, which mypy doesn't know of one that it is told as a variable.
         made: Answer = _adapter(kind).validate_python((answer,))[0]  # type: ignore[arg-type]
     except ValidationError as error:
-        raise NonsenseError(f"a {kind.__name__} whose {_said(error, answer)}") from None
+        raise NonsenseError(f"{did} a {kind.__name__} whose {_said(error, answer)}") from None
     return made
 
 

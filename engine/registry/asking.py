@@ -58,7 +58,7 @@ class Asked:
         try:
             return sound(answer, kind)
         except NonsenseError as error:
-            raise self.fault(rule, f"returned {error}") from None
+            raise self.fault(rule, str(error)) from None
 
     def maker(self, rule: Rule) -> tuple[str, str]:
         """(plugin, rule)."""

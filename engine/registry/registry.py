@@ -22,6 +22,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
+from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.narrowing import Documents, documents
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
@@ -147,22 +148,6 @@ class Registry:
         schema = self.building_model.model_json_schema(by_alias=True)
         return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
-    def _finding(self, plugin: str, found: object, layout: Layout) -> Finding:
-        """What a check found; refused where it is no finding, or points to what is not there."""
-        try:
-            finding = sound(found, Finding)
-        except NonsenseError as error:
-            raise self.fault(plugin, "check_layout", f"returned {error}") from None
-        parts = {part.name for part in layout.parts}
-        if finding.part is not None and finding.part not in parts:
-            said = f"finding {finding.code} names {finding.part!r}, which is not in the layout"
-            raise self.fault(plugin, "check_layout", said)
-        strange = sorted(set(finding.pieces) - {piece.mark for piece in layout.pieces})
-        if strange:
-            said = f"finding {finding.code} names piece {strange[0]!r}, which is not in the layout"
-            raise self.fault(plugin, "check_layout", said)
-        return finding
-
     def findings(self, layout: Layout, building: Building) -> tuple[Finding, ...]:
         """What the plugins' checks have to say of a layout.
 
@@ -170,13 +155,13 @@ class Registry:
             RuleError: a check failed, or returned something that is no finding.
         """
         found: list[Finding] = []
+        parts = {part.name for part in layout.parts}
+        marks = {piece.mark for piece in layout.pieces}
         for plugin, implementation in self.checks:
             told = {"layout": layout, "building": building}
             with self.blamed(plugin, "check_layout"):
-                results = drawn_out(
-                    implementation.function(*(told[name] for name in implementation.argnames))
-                )
-            found += [self._finding(plugin, result, layout) for result in results]
+                results = implementation.function(*(told[name] for name in implementation.argnames))
+                found += [to_tell(result, parts, marks) for result in drawn_out(results)]
         return tuple(found)
 
 
@@ -258,10 +243,12 @@ def _sound(plugin: str, offer: object, kind: type[Offer]) -> Offer:
     Raises:
         PluginLoadError: it is not.
     """
+    if not isinstance(offer, kind):
+        raise PluginLoadError(plugin, f"offers {offer!r}, which is no {kind.__name__}")
     try:
-        return sound(offer, kind)
+        return sound(offer, kind, "offers")
     except NonsenseError as error:
-        raise PluginLoadError(plugin, f"offers {error}") from None
+        raise PluginLoadError(plugin, str(error)) from None
 
 
 def _offered(

@@ -141,7 +141,7 @@ def test_another_unit_leaves_the_building_as_it_is(watched: Watched, honey_house
             [piece.length for piece in before.pieces], abs=0.001
         )
     page.locator(entry(page, "/outline/length")).press("ArrowUp")
-    expect(facts).to_contain_text("14 ft 9 1/4 in long")
+    expect(facts).to_contain_text("14 ft 9 11/16 in long")
     type_in(page, "/outline/length", "192")
     expect(facts).to_contain_text("16 ft long")
     expect(page.locator(entry(page, "/outline/length"))).to_have_value("16 ft")
@@ -405,7 +405,8 @@ def test_steps_suit_what_is_stepped_and_stop_at_its_limits(
     watched: Watched, honey_house_address: str
 ) -> None:
     page = ready(watched.open(honey_house_address))
-    stock = {"lengths": [{"length": 4800, "price": 9}], "gang": 2, "bent": {"share": 0.49}}
+    timber = {"section": [45, 70], "lengths": [{"length": 4800, "price": 9}]}
+    stock = {"stock": [timber], "gang": 2, "bent": {"share": 0.49}}
     page.evaluate("(stock) => building.set(['stock'], stock, 'whole')", stock)
     page.evaluate("for (const each of document.querySelectorAll('#entries details')) each.open = true")
 
@@ -418,9 +419,9 @@ def test_steps_suit_what_is_stepped_and_stop_at_its_limits(
     assert pressed("/stock/gang", *["ArrowDown"] * 4) == "1"
     assert pressed("/stock/bent/share", "ArrowDown") == "0.48"
     assert pressed("/stock/bent/share", *["ArrowUp"] * 4) == "0.5"
-    assert pressed("/stock/lengths/0/price", "ArrowUp") == "10"
+    assert pressed("/stock/stock/0/lengths/0/price", "ArrowUp") == "10"
     before = float(page.locator(entry(page, "/roof/pitch")).input_value())
     assert float(pressed("/roof/pitch", "ArrowUp")) == before + 0.5
-    assert pressed("/outline/length", "ArrowUp") == "4501"
-    assert pressed("/outline/length", "Shift+ArrowDown") == "4491"
+    assert pressed("/outline/length", "ArrowUp") == "4510"
+    assert pressed("/outline/length", "Shift+ArrowDown") == "4509"
     assert watched.complaints == []

@@ -35,15 +35,13 @@ from soleplate.engine.rules import (
     Wall,
 )
 from soleplate.engine.shapes import UPRIGHT, EndFixing, Member, rectangle
-from soleplate.plugins import noggins
+from soleplate.plugins import cladding_bare, noggins
 from soleplate.plugins.studs import EqualBays
 from tests.api import plugin_files
 from tests.buildings import registry
 
 FEW = 9
 """Cases: the buildings that are written, not drawn."""
-
-ROOT = Path(__file__).parents[2]
 
 LONG = 10_000.0
 """mm. One generated wall is longer, so that what is slow is slow there alone."""
@@ -428,7 +426,7 @@ def test_its_usage_is_told(asked: str, capsys: pytest.CaptureFixture[str]) -> No
 
 
 @pytest.mark.parametrize(
-    "target", ["cladding-bare", "soleplate.plugins.cladding_bare", str(ROOT / "plugins" / "cladding_bare.py")]
+    "target", ["cladding-bare", "soleplate.plugins.cladding_bare", str(cladding_bare.__file__)]
 )
 def test_an_installed_plugin_is_held_to_it_by_name_module_or_its_own_file(
     target: str, capsys: pytest.CaptureFixture[str]

@@ -249,19 +249,19 @@ def test_a_bare_tuple_becomes_the_section_that_it_stands_for() -> None:
 @pytest.mark.parametrize(
     ("kind", "answer", "words"),
     [
-        (Member, 3, "int where Member belongs"),
-        (Member, replace(STUD, role=3), "a Member whose role is 3, not a string"),
+        (Member, 3, "returned int where Member belongs"),
+        (Member, replace(STUD, role=3), "returned a Member whose role is 3, not a string"),
         (Member, replace(STUD, depth=(0.0, 1.0, 2.0)),
-         "a Member whose depth: tuple should have at most 2 items after validation, not 3"),
+         "returned a Member whose depth: tuple should have at most 2 items after validation, not 3"),
         (FramedOpening, replace(FRAMED, findings=(replace(NOTE, value="c"),)),
-         "a FramedOpening whose findings[0].value is 'c', not a number"),
+         "returned a FramedOpening whose findings[0].value is 'c', not a number"),
         (Finding, replace(NOTE, message="{apart}", figures=(("apart", Mm(310.0, bare="far")),)),
-         "a Finding whose figures[0][1].bare is 'far', not a boolean"),
+         "returned a Finding whose figures[0][1].bare is 'far', not a boolean"),
         (NogginPlace, NogginPlace(Bay(0.0, True), 1.0, (None, None)),
-         "a NogginPlace whose bay.right is True, not a number"),
-        (DrawnLine, DrawnLine("ab"), "a DrawnLine whose points is 'ab', not a tuple"),
+         "returned a NogginPlace whose bay.right is True, not a number"),
+        (DrawnLine, DrawnLine("ab"), "returned a DrawnLine whose points is 'ab', not a tuple"),
         (DrawnLine, DrawnLine(((0.0, float("inf")),)),
-         "a DrawnLine whose points[0][1] is inf, not a finite number"),
+         "returned a DrawnLine whose points[0][1] is inf, not a finite number"),
     ],
 )  # fmt: skip
 def test_answers_are_looked_at_down_to_their_numbers(kind: type[Any], answer: object, words: str) -> None:
@@ -280,7 +280,7 @@ def register_finding_kinds(): return [{kinds}]
 @pytest.mark.parametrize(
     ("kinds", "words"),
     [
-        ("'odd'", "offers str where FindingKind belongs"),
+        ("'odd'", "offers 'odd', which is no FindingKind"),
         (
             "FindingKind('odd', 'grave', PRACTICE, 'so')",
             "whose level is 'grave', not 'stop', 'warn' or 'note'",

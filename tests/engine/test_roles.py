@@ -80,7 +80,7 @@ def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("offer", "said"),
     [
-        ("'prop'", "offers str where Role belongs"),
+        ("'prop'", "offers 'prop', which is no Role"),
         ("Role('stud', 'upright')", "the role 'stud' is taken by those that ship"),
         ("Role('prop', 'upright'), Role('prop', 'level')", "the role 'prop' is taken by props"),
         ("Role('Prop, tall', 'upright')", "the role 'Prop, tall' needs a name of plain words"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,8 @@ import pytest
 ROOT = Path(__file__).parents[2]
 STAGES = {
     "engine": (
-        "shapes", "building_file", "sawing", "layout", "rules", "registry", "framing", "covering", "listing",
-        "buying", "finding_kinds", "laying_out", "what_if", "contract",
+        "on_first_use", "shapes", "building_file", "sawing", "layout", "rules", "registry", "framing",
+        "covering", "listing", "buying", "finding_kinds", "laying_out", "what_if", "contract",
     ),
     "viewer": ("markup", "words", "lists", "drawings", "paper", "sheets", "page", "exports"),
     "api": (
@@ -89,9 +90,60 @@ def test_what_is_misplaced_is_found(name: str, wrong: bool) -> None:
     assert misplaced("viewer", "drawings", name.split(".")) == wrong
 
 
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    return tuple(ast.walk(ast.parse(path.read_text())))
+
+
+def taken(path: Path) -> dict[str, dict[str, str]]:
+    """What a file imports from each module: its own name for it, by the module's."""
+    names: dict[str, dict[str, str]] = {}
+    for node in nodes(path):
+        if isinstance(node, ast.ImportFrom):
+            each = {alias.name: alias.asname or alias.name for alias in node.names}
+            names.setdefault(node.module or "", {}).update(each)
+    return names
+
+
+def handed_on(path: Path) -> set[str]:
+    """The names that a face takes from the modules of its folder."""
+    own = module_of(path)
+    return {
+        name
+        for module, names in taken(path).items()
+        if module == own or module.startswith(f"{own}.")
+        for name in names.values()
+    }
+
+
+def asked_of(module: str, path: Path) -> set[str]:
+    """The names that a file takes from a module: by themselves, or as `sizes.EDGE` of the whole module."""
+    above, _, name = module.rpartition(".")
+    whole = taken(path).get(above, {}).get(name)
+    attributes = (each for each in nodes(path) if isinstance(each, ast.Attribute)) if whole else ()
+    return {*taken(path).get(module, {}), *(each.attr for each in attributes)}
+
+
+def module_of(path: Path) -> str:
+    return "soleplate." + ".".join(path.parent.relative_to(ROOT).parts)
+
+
+FACES = [path for path in FILES if path.name == "__init__.py" and "__all__" not in path.read_text()]
+"""Faces that say what they hand on by importing it; `__all__` stands where other packages may import too."""
+
+
+@pytest.mark.parametrize("path", FACES, ids=[str(path.parent.relative_to(ROOT)) for path in FACES])
+def test_a_face_hands_on_only_what_is_asked_of_it(path: Path) -> None:
+    others = [each for each in (*FILES, *(ROOT / "tests").rglob("*.py")) if path.parent not in each.parents]
+    asked = {name for other in others for name in asked_of(module_of(path), other)}
+    assert not handed_on(path) - asked
+
+
 def test_every_folder_is_a_package_that_is_installed() -> None:
     setup = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["setuptools"]
     folders = {path.parent.relative_to(ROOT) for path in FILES}
     folders |= {Path(room) for room in ("viewer", "examples")}
-    assert setup["package-dir"] == {"soleplate." + ".".join(each.parts): str(each) for each in folders}
-    assert set(setup["packages"]) == set(setup["package-dir"])
+    assert set(setup["packages"]) == {"soleplate." + ".".join(each.parts) for each in folders}
+    assert setup["package-dir"] == {
+        "soleplate." + room: room for room in map(str, folders) if "/" not in room
+    }

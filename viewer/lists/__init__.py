@@ -15,19 +15,3 @@ from soleplate.viewer.lists.spreadsheets import (
     running_marks_csv,
     saw_plan_csv,
 )
-
-__all__ = [
-    "SetUp",
-    "Wanted",
-    "buying_list_csv",
-    "courses_csv",
-    "cutting_list_csv",
-    "from_on_hand",
-    "how_good",
-    "is_priced",
-    "running_marks_csv",
-    "saw_plan_csv",
-    "set_ups",
-    "to_buy",
-    "to_note",
-]

@@ -7,16 +7,3 @@ from __future__ import annotations
 
 from soleplate.viewer.markup.html import Child, Markup, data_block, element, joined, table, table_of
 from soleplate.viewer.markup.serialise import carriable, figure, svg_text
-
-__all__ = [
-    "Child",
-    "Markup",
-    "carriable",
-    "data_block",
-    "element",
-    "figure",
-    "joined",
-    "svg_text",
-    "table",
-    "table_of",
-]

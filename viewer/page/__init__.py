@@ -9,16 +9,3 @@ from soleplate.viewer.page.page import READ_WITH, Served, page_html, served_page
 from soleplate.viewer.page.parts import board_parts
 from soleplate.viewer.page.start import ASK_IN, QUESTIONS, Question, units_of
 from soleplate.viewer.page.view import View
-
-__all__ = [
-    "ASK_IN",
-    "QUESTIONS",
-    "READ_WITH",
-    "Question",
-    "Served",
-    "View",
-    "board_parts",
-    "page_html",
-    "served_page_html",
-    "units_of",
-]

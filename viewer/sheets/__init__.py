@@ -8,12 +8,3 @@ from __future__ import annotations
 from soleplate.viewer.sheets.archive import zipped
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.typeset import LACKING, is_installed, pdf, svgs
-
-__all__ = [
-    "LACKING",
-    "is_installed",
-    "job_book",
-    "pdf",
-    "svgs",
-    "zipped",
-]

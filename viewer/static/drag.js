@@ -34,15 +34,18 @@ const drag = (() => {
   const within = (sizes, left) => Math.min(Math.max(Math.round(left), 0), Math.max(sizes.along - sizes.width, 0));
   const turn = (hole) => (hole.closest(".wall").dataset.side === "inside" ? -1 : 1);
 
+  // An opening as it is drawn by now.
+  const drawn = (name) => all(".live .hole").find((each) => each.dataset.opening === name);
+
   function take(name, event) {
-    const hole = all(".live .hole").find((each) => each.dataset.opening === name);
+    const hole = drawn(name);
     const path = hole && pathOf(hole);
     if (!path) return;
     hole.focus({ preventScroll: true });
-    const drawn = hole.closest(".elevation");
-    const [, , width] = drawn.getAttribute("viewBox").split(" ").map(Number);
+    const elevation = hole.closest(".elevation");
+    const [, , width] = elevation.getAttribute("viewBox").split(" ").map(Number);
     const sizes = sizesOf(hole);
-    const scale = turn(hole) * width / drawn.getBoundingClientRect().width;
+    const scale = turn(hole) * width / elevation.getBoundingClientRect().width;
     held = { name, path, sizes, good: sizes.left, wanted: sizes.left, from: event.clientX, scale, moved: false, pointer: event.pointerId };
     mark();
   }
@@ -117,16 +120,37 @@ const drag = (() => {
     return drawing.note(say("nearest", { why }));
   }
 
+  // What is pressed while a step settles adds up to the next one, which begins where that came to rest.
+  let owed = null;
+  let isStepping = false;
   on("keydown", ".live .hole", async (hole, event) => {
     const along = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-    const path = pathOf(hole);
-    if (!along || !path || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (!along || !pathOf(hole) || event.ctrlKey || event.altKey || event.metaKey) return;
     event.preventDefault();
+    const name = hole.dataset.opening;
+    const by = along * turn(hole) * (event.shiftKey ? 1 : STEP);
+    owed = { name, by: owed?.name === name ? owed.by + by : by };
+    if (isStepping) return;
+    isStepping = true;
+    try {
+      while (owed) await step();
+    } finally {
+      isStepping = false;
+    }
+  });
+
+  async function step() {
+    await drawing.rest();
+    const { name, by } = owed;
+    owed = null;
+    const hole = drawn(name);
+    const path = hole && pathOf(hole);
+    if (!path) return;
     const sizes = sizesOf(hole);
-    const wanted = within(sizes, sizes.left + along * turn(hole) * (event.shiftKey ? 1 : STEP));
+    const wanted = within(sizes, sizes.left + by);
     building.preview(path, place(path, sizes, wanted));
     await settle({ path, sizes, good: sizes.left, wanted });
-  });
+  }
 
   let last = null;
   on("focusin", ".hole", (hole) => { last = hole.dataset.opening; });

@@ -318,10 +318,10 @@ const entries = (() => {
   }
 
   on("change", "#entries [data-pointer]", take);
-  // One mm or a sixteenth; with Shift ten mm or half an inch.
-  function stepOf(entry, isCoarse) {
+  // Ten mm or half an inch; with Shift one mm or a sixteenth.
+  function stepOf(entry, isFine) {
     if (entry.dataset.steps !== "length") return Number(entry.dataset.steps);
-    return lengths.unit() === "in" ? (isCoarse ? 12.7 : 25.4 / 16) : (isCoarse ? 10 : 1);
+    return lengths.unit() === "in" ? (isFine ? 25.4 / 16 : 12.7) : (isFine ? 1 : 10);
   }
 
   on("keydown", "#entries input[data-steps]", (entry, event) => {

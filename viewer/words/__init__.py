@@ -22,22 +22,3 @@ from soleplate.viewer.words.wording import (
     wall_id,
     weight_text,
 )
-
-__all__ = [
-    "ENGLISH",
-    "Texts",
-    "back_text",
-    "cut_text",
-    "cuts_text",
-    "finding_id",
-    "is_upright",
-    "money_text",
-    "rip_text",
-    "role_text",
-    "section_text",
-    "size_text",
-    "small_length",
-    "timber_text",
-    "wall_id",
-    "weight_text",
-]

@@ -22,22 +22,7 @@ from __future__ import annotations
 from soleplate.engine.covering.heading_joints.job import (
     BoardOnSale,
     CourseRun,
-    CutLength,
-    JointFault,
     JointPlan,
     JointRules,
-    LaidBoard,
 )
 from soleplate.engine.covering.heading_joints.plan import EFFORT, plan_joints
-
-__all__ = [
-    "EFFORT",
-    "BoardOnSale",
-    "CourseRun",
-    "CutLength",
-    "JointFault",
-    "JointPlan",
-    "JointRules",
-    "LaidBoard",
-    "plan_joints",
-]
