@@ -25,6 +25,9 @@ MOST_PIECES_QUICK: Final = 500
 MOST_PIECES_VARIED: Final = 500
 """In a building that is laid out dozens of times over, each time a little different."""
 
+MOST_PIECES_COMPARED: Final = 2_000
+"""In each of two buildings whose pieces are paired, which takes the product of their counts."""
+
 MOST_PLANNING_S: Final = 10.0
 """Seconds that one saw plan may take, whatever was asked for."""
 

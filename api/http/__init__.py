@@ -54,6 +54,7 @@ from soleplate.api.http.problems import (
 )
 from soleplate.api.http.queries import (
     LAST,
+    ChangesQuery,
     DesignsQuery,
     RevisionsQuery,
     described,
