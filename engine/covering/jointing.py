@@ -34,7 +34,7 @@ class Kind:
 
 
 @dataclass(frozen=True, slots=True)
-class Jointed:
+class JointedBoards:
     """The joints of each length, mm along it, the longest to be had for each, and what is found."""
 
     joints: tuple[tuple[float, ...], ...]
@@ -43,7 +43,7 @@ class Jointed:
     bought: tuple[BoardsOut, ...]
 
 
-def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> Jointed:
+def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> JointedBoards:
     """Where each length is jointed; `rules` are the lengths' own.
 
     Where a wall cannot keep joints as far apart as they should be, they are as far apart as they can be
@@ -72,7 +72,7 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], sto
         for number, places in zip(kind.numbers, found, strict=True):
             joints[number] = places
     longest = tuple(max(length.length for length in sale) for sale in sales)
-    return Jointed(tuple(joints), longest, tuple(findings), tuple(bought))
+    return JointedBoards(tuple(joints), longest, tuple(findings), tuple(bought))
 
 
 def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:

@@ -15,7 +15,7 @@ from soleplate.engine.building_file import (
     AnyOutline,
     Building,
     Fault,
-    Frame,
+    FrameSpec,
     LevelRoof,
     Mm,
     Opening,
@@ -247,7 +247,7 @@ def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
         raise UnbuildableError.at("/roof", said_of(error.context or {}) or error.message()) from None
 
 
-def _wall(building: Building, index: int, plan: PlanWall, frame: Frame, roof: RoofPlanes | None) -> Wall:
+def _wall(building: Building, index: int, plan: PlanWall, frame: FrameSpec, roof: RoofPlanes | None) -> Wall:
     outline = building.outline
     if isinstance(outline, SingleWalls):
         single = outline.walls[index]
