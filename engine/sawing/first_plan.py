@@ -50,6 +50,8 @@ def best_fit(
         size, short = job.parts[part].size, job.parts[part].short
         for _ in range(demands[part]):
             held = _tightest(rooms, size, either=short)
+
+            # No opened length has room: another is opened.
             if held is None:
                 choice = [
                     stock
@@ -62,10 +64,12 @@ def best_fit(
                 left[stock] -= 1
                 opened.append((stock, [0] * len(job.parts)))
                 held = (job.stocks[stock].room, len(opened) - 1)
+
             room, bar = held
             stock, pattern = opened[bar]
             pattern[part] += 1
             insort(rooms[job.stocks[stock].short], (room - size, bar))
+
     return _downsized(job, [Bar(stock, tuple(pattern)) for stock, pattern in opened], left)
 
 
@@ -91,6 +95,8 @@ def _downsized(job: SawJob, bars: list[Bar], left: list[int]) -> list[Bar]:
     for bar in bars:
         filled = job.filled(bar.pattern)
         straight = any(bar.pattern[job.shorts :])
+
+        # The bar's own length is among those to choose from.
         left[bar.stock] += 1
         stock = min(
             (

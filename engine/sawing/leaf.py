@@ -95,6 +95,8 @@ def decide(
     solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("time_limit", seconds)
     solver.run()
+
+    # Only "no solution" is a proof; a limit that was reached says nothing.
     status = solver.getModelStatus()
     if status == highspy.HighsModelStatus.kInfeasible:
         return None, True

@@ -96,7 +96,7 @@ class Search:
         """Cuts of plain length and of the cheapest relaxed plan, then the first dive."""
         trials, job = self.trials, self.job
 
-        # Plain length, of all parts and of those that need straight stock.
+        # Short stock is no help to parts that need straight stock: these have a cut of their own.
         sizes = np.array([part.size for part in job.parts], dtype=np.float64)
         straight = sizes * [not part.short for part in job.parts]
         for worth in (sizes, straight):
@@ -133,7 +133,6 @@ class Search:
             high = min(self.trials.cost - step, self.low + width // step * step)
             listed = self._listed(high)
 
-            # Too many to list: a narrower range.
             if not listed.complete and high > self.low:
                 width = (high - self.low) // 2
                 continue

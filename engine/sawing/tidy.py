@@ -26,9 +26,11 @@ def free_first(job: SawJob, bars: Sequence[Bar]) -> list[Bar]:
     left = [stock.available for stock in job.stocks]
     for bar in bars:
         left[bar.stock] -= 1
+
     free = [stock for stock, kind in enumerate(job.stocks) if not kind.cost]
     free.sort(key=lambda stock: -job.stocks[stock].room)
     by_size = sorted(range(len(job.parts)), key=lambda part: -job.parts[part].size)
+
     for stock in free:
         for _ in range(left[stock]):
             pattern, room = [0] * len(job.parts), job.stocks[stock].room
@@ -40,6 +42,7 @@ def free_first(job: SawJob, bars: Sequence[Bar]) -> list[Bar]:
                     result[giver] = Bar(result[giver].stock, _swapped(result[giver].pattern, part, None))
                     pattern[part] += 1
                     room -= job.parts[part].size
+            # What one such length cannot be given, the next of its kind cannot either.
             if not any(pattern):
                 break
             result.append(Bar(stock, tuple(pattern)))
@@ -61,6 +64,8 @@ def tidied(job: SawJob, bars: Sequence[Bar], trials: int) -> list[Bar]:
     result = sorted(bars, key=lambda bar: (bar.stock, bar.pattern))
     rooms = [job.stocks[bar.stock].room - job.filled(bar.pattern) for bar in result]
     set_ups = Counter(result)
+
+    # Each pair of lengths takes the change that gains most, until no pair has one.
     improved = True
     while improved and trials > 0:
         improved = False
@@ -71,12 +76,14 @@ def tidied(job: SawJob, bars: Sequence[Bar], trials: int) -> list[Bar]:
                 trials -= 1
                 if result[one] == result[other]:
                     continue
+
                 best, change, longest = None, (0, 0, 0), max(rooms)
                 for pair in _changes(job, result[one], result[other], rooms[one], rooms[other]):
                     trials -= 1
                     gain = _gain(job, (result[one], result[other]), pair, set_ups, longest)
                     if gain < change:
                         best, change = pair, gain
+
                 if best is not None:
                     improved = True
                     for place, pattern in zip((one, other), best, strict=True):
@@ -128,6 +135,8 @@ def _gain(
 ) -> tuple[int, int, int]:
     """What a change does to set-ups, different parts and (negated) the longest offcut."""
     new = tuple(Bar(bar.stock, pattern) for bar, pattern in zip(old, pair, strict=True))
+
+    # A set-up leaves where no other length has it, and arrives where none had it but these two.
     leaving = sum(count == set_ups[bar] for bar, count in Counter(old).items())
     kept = Counter(old)
     arriving = sum(set_ups.get(bar, 0) - kept.get(bar, 0) <= 0 for bar in set(new))

@@ -134,8 +134,6 @@ class Trials:
         """The cuts, and the tightest of them mixed with some plain length, so that every part has a worth."""
         cuts = list(self.numbers.cuts)
         sizes = [part.size for part in self.job.parts]
-
-        # Least slack first, as a share of what a length carries.
         cuts.sort(key=lambda cut: cut.slack(numbers) / max(cut.carry))
         for cut in cuts[:3]:
             largest = max(cut.values)

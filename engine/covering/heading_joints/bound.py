@@ -35,7 +35,6 @@ def carried(sizes: Iterable[int], rooms: Sequence[int]) -> list[int]:
             sums |= (sums << step) & within
             step *= 2
 
-    # The highest bit within each room.
     return [(sums & ((1 << (room // GRID + 1)) - 1)).bit_length() - 1 for room in rooms]
 
 

@@ -210,7 +210,6 @@ class Cutting:
                         opened.append(rest)
                     continue
 
-            # Else a length is opened.
             total += cost
             opened.append(self.kinds.rooms[kind] - size)
 

@@ -56,15 +56,19 @@ def plan_joints(
     kinds = kinds_of(stock, rules)
     if not kinds.rooms:
         raise ValueError("the trim leaves nothing of any length on sale; accepted are longer ones")
+
+    # Runs that cannot be jointed even by themselves are told, and left out of all that follows.
     made = runs_of(runs, kinds.rooms[0], rules)
     faults = [fault for run in made if (fault := alone(run, runs[run.index], kinds.rooms[0], rules))]
     faulty = {fault.run for fault in faults}
+
     cuttings: list[Cutting] = []
     for batch in _batches([run for run in made if run.index not in faulty]):
         cutting, more = _planned(batch, kinds, rules, effort)
         faults += more
         if cutting is not None:
             cuttings.append(cutting)
+
     return _told(cuttings, kinds, faults, money=stock[0].price is not None)
 
 
@@ -79,6 +83,7 @@ def _planned(
             _, floor = _bound(runs, kinds)
             return JointSearch(runs, kinds, rules.courses_apart, seeds, floor).best(effort), faults
         except StuckError as stuck:
+            # All choices for that wall are tried: it is left out, or begins with what was found.
             wall = [run for run in runs if run.wall == stuck.wall]
             kept = keep_apart(wall, rules.courses_apart)
             if kept.ways is None:

@@ -81,6 +81,8 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
     for run in runs:
         supports.setdefault(run.wall, set()).update(_inside(run))
     numbered = {wall: _numbered(sorted(places)) for wall, places in supports.items()}
+
+    # What a span works out serves all runs that share it.
     spans: dict[tuple[object, ...], RunSpan] = {}
     made = []
     for index, run in enumerate(runs):
@@ -91,6 +93,7 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
         if span is None:
             span = spans[key] = span_of(run.left, run.right, inside, longest, rules)
         made.append(PlacedRun(index, run.wall, run.course, span))
+
     return sorted(made, key=lambda run: (run.wall, run.course, run.span.places[0], run.index))
 
 
@@ -100,6 +103,8 @@ def span_of(left: float, right: float, inside: dict[int, float], longest: int, r
     least = round(rules.least_board * NANO) + kerf
     places = (left, *inside.values(), right)
     last = len(places) - 1
+
+    # From each place, the boards up to the longest; a whole run may be under the least length.
     onward: list[tuple[tuple[int, int], ...]] = []
     for start, place in enumerate(places):
         ends = []
@@ -110,6 +115,7 @@ def span_of(left: float, right: float, inside: dict[int, float], longest: int, r
             if size >= least or (start, end) == (0, last):
                 ends.append((end, size))
         onward.append(tuple(ends))
+
     return RunSpan(places, (0, *(1 << number for number in inside), 0), tuple(onward))
 
 
