@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import signal
 import sys
-from dataclasses import replace
+from copy import copy
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -23,8 +24,25 @@ from soleplate.engine.registry import (
 )
 from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.registry.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning
-from soleplate.engine.rules import Bay, DrawnLine, Finding, FramedOpening, NogginPlace, hookspecs
-from soleplate.engine.shapes import Member, Section
+from soleplate.engine.rules import (
+    Bay,
+    Clad,
+    Course,
+    Cripples,
+    DrawnArea,
+    DrawnLine,
+    DrawnText,
+    EndFixing,
+    Finding,
+    FindingKind,
+    FramedOpening,
+    NogginPlace,
+    Span,
+    Strip,
+    TopPlates,
+    hookspecs,
+)
+from soleplate.engine.shapes import Member, Role, Section, TopLine
 from tests.buildings import building
 from tests.engine.test_plugins import VALUE, with_body
 
@@ -239,6 +257,36 @@ def test_a_sound_answer_is_taken_in_as_it_is() -> None:
     figures = (("apart", Mm(310.0)), ("count", 3), ("more", Said("{a}", (("a", 0.5),))))
     told = replace(NOTE, message="{apart} {count} {more}", figures=figures)
     assert sound(told, Finding) == told
+
+
+BAY, SPAN, TOP = Bay(0.0, 400.0), Span(0.0, 900.0, 0.0, 45.0), TopLine(((0.0, 2000.0), (900.0, 2000.0)))
+STRIP = Strip("board", Section(18.0, 95.0), "larch", SPAN, SPAN, (-18.0, 0.0))
+WHOLE = (
+    STUD, FRAMED, NOTE, BAY, TOP, STRIP,
+    EndFixing(2, "skew"),
+    Cripples(0.0, 900.0, 2000.0),
+    NogginPlace(BAY, 900.0, (EndFixing(2, "through"), EndFixing(2, "skew"))),
+    TopPlates((STUD,), TOP),
+    Course(1, 0.0, 95.0, 95.0),
+    Clad((STRIP,)),
+    DrawnLine(((0.0, 0.0),)),
+    DrawnArea(((0.0, 0.0),)),
+    DrawnText((0.0, 0.0), "here"),
+    Role("prop", "upright"),
+    FindingKind("odd", "note", "none", "so"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("answer", WHOLE, ids=lambda answer: type(answer).__name__)
+def test_every_member_of_an_answer_is_looked_at(answer: Any) -> None:
+    """None has settings of its own, by which pydantic would take what it is told for what it is."""
+    assert sound(answer, type(answer)) == answer
+    for member in fields(answer):
+        if member.init:
+            odd = copy(answer)
+            object.__setattr__(odd, member.name, object())
+            with pytest.raises(NonsenseError, match=f"whose {member.name}"):
+                sound(odd, type(answer))
 
 
 def test_a_bare_tuple_becomes_the_section_that_it_stands_for() -> None:
