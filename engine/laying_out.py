@@ -15,6 +15,7 @@ from soleplate.engine.listing import (
     buying_list,
     changes,
     cutting_list,
+    laps_lost,
     off_the_drawing,
     prefixes,
     wall_out,
@@ -110,11 +111,11 @@ def _refuse_many(count: int, most_pieces: int) -> None:
 
 
 def _as_drawn(building: Building, registry: Registry, most_pieces: int) -> dict[str, BuiltWall]:
-    """The walls that were measured, as they were designed."""
+    """Every wall as it was designed, where any was measured."""
     if not building.measured:
         return {}
     every, _ = _built(set_out(building, registry, measured=False), building, registry, most_pieces)
-    return {each.name: each for each in every if each.name in building.measured}
+    return {each.name: each for each in every}
 
 
 def _walls(
@@ -140,11 +141,13 @@ def _findings(
     walls: Sequence[WallOut],
     building: Building,
 ) -> Iterator[Finding]:
-    """What was found in each wall, that it is not as long as drawn first."""
+    """What was found in each wall; first that it is not as long as drawn, or that its plates lap no more."""
+    breadths = {each.name: each.frame.wall.breadth for each in built}
     for each, wall in zip(built, walls, strict=True):
         if each.name in drawn:
-            designed, measured = drawn[each.name].frame.wall, each.frame.wall
-            yield from off_the_drawing(wall.name, designed.length, measured.length, building.units)
+            designed, measured = drawn[each.name].frame, each.frame
+            yield from off_the_drawing(wall.name, designed.wall.length, measured.wall.length, building.units)
+            yield from laps_lost(designed, measured, breadths, building.units)
         yield from each.findings(wall)
 
 

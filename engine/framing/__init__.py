@@ -10,4 +10,4 @@ from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall
 from soleplate.engine.framing.part import Part
-from soleplate.engine.framing.setting_out import WallTask, set_out
+from soleplate.engine.framing.setting_out import LAPS_WITHIN, WallTask, set_out

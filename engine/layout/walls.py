@@ -237,6 +237,6 @@ class WallOut(Result):
     lining_courses: tuple[CourseOut, ...] = ()
     """Of its lining, upwards."""
     changes: tuple[Change, ...] = ()
-    """Against the design, where the wall was measured."""
+    """Against the design, where this or another wall was measured."""
     weight_kg: float
     """Of its pieces, kg."""
