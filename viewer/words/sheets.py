@@ -69,9 +69,7 @@ class SheetTexts:
     look_more: str = "Told on the next sheet: {counts}."
     look_count: str = "{count} × {level}"
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
-    marks_of_length: str = (
-        "Running marks on {plate} {mark}, which starts {start} along, from its own left end to the near face"
-    )
+    marks_of_length: str = "Running marks on {plate} {mark}, {start} along, from its own left end"
     bays: str = "Bays, clear between uprights on the sole plate, counted from the left"
     noggins: str = "Noggins, from the underside of the sole plate to their lower edge"
     square: str = "Lay the frame flat: it is square when both diagonals, corner to corner, are {rising}."

@@ -137,7 +137,7 @@ class Texts:
     keys: str = "Arrow keys go from piece to piece, Enter opens a piece's cut card."
     running_marks: str = "Running marks"
     plate_marks: str = "{plate}, from its left end"
-    length_marks: str = "{plate} {mark}, which starts {start} along, from its own left end"
+    length_marks: str = "{plate} {mark}, {start} along, from its own left end"
     mark_at: str = "Near face at"
     piece: str = "Piece"
     no_marks: str = "Nothing stands here."
