@@ -24,15 +24,13 @@ HAND_HEIGHT: Final = 1400.0
 ROOM_TO_STAND: Final = 600.0
 """mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
 
-FILTER: Final = "HSE manual handling guideline filter, as restated (25 kg a person; it is no limit)"
-
 HEAVY_WALL: Final = FindingKind(
     "heavy-wall",
     "warn",
-    f"{FILTER}; HSE L23 paragraphs 119 and 120 (two lift two thirds of their sum, three half)",
-    "the {what} {weight:.0f} kg, over the {most:g} kg that {who}; to tilt it up takes {tilting:.0f} kg of"
-    " them at the hands. 25 kg a person holds close to the body, between knuckle and elbow, and less from the"
-    " deck: get help, make it in parts, or frame it standing",
+    "HSE manual handling filter, as restated (no limit); HSE L23 paragraphs 119, 120 for two and three",
+    "the {what} {weight:.0f} kg, over {most:g} kg for {who} (25 kg each, held close between knuckle and"
+    " elbow; less from the deck); tilting it up takes {tilting:.0f} kg: get help, make it in parts, or"
+    " frame it standing",
 )
 
 PUBLISHED_FOR_THREE: Final = "; no figure is published for four: half is taken, and more are no help"
@@ -81,7 +79,7 @@ def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
         what="frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs",
         weight=weight,
         most=round(most, 1),
-        who="one person lifts" if people == 1 else f"{people} people lift together",
+        who="one person" if people == 1 else f"{people} people",
         tilting=share * weight,
     )
 

@@ -83,7 +83,7 @@ def test_a_heavy_wall_says_what_is_lifted_and_what_tilted() -> None:
         sum(piece.weight_kg * Polygon(piece.outline).centroid.y for piece in front.pieces) / front.weight_kg
     )
     assert int(tilted[1]) == round(front.weight_kg * middle / front.top_line[0][1])
-    assert "33.3 kg that 2 people lift together" in found.message
+    assert "over 33.3 kg for 2 people" in found.message
     assert "between knuckle and elbow" in found.message
     assert (
         "no figure is published for four"
