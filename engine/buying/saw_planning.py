@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from soleplate.engine.building_file import (
@@ -243,7 +244,7 @@ def _together(layout: Layout) -> list[BoardsOut]:
     found: dict[tuple[tuple[float, float], str, bool], BoardsOut] = {}
     for kind in layout.boards:
         key = (kind.section, kind.material, layout.role_of(kind).sheet)
-        found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
+        found[key] = replace(kind, bound=None) if key in found else kind
     return list(found.values())
 
 
@@ -256,13 +257,12 @@ def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:
     for line in lines:
         counts[line.stock_length] += line.count
     value = sum(line.cost if priced else line.count * line.stock_length for line in lines)
-    return kind.model_copy(
-        update={
-            "lengths": tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
-            "value": round(value, 3),
-            # It holds for boards that are bought for this kind alone.
-            "bound": kind.bound if kind.bound is not None and value >= kind.bound else None,
-        }
+    return replace(
+        kind,
+        lengths=tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
+        value=round(value, 3),
+        # It holds for boards that are bought for this kind alone.
+        bound=kind.bound if kind.bound is not None and value >= kind.bound else None,
     )
 
 
@@ -272,7 +272,7 @@ def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -
     )
     if not lines:
         return row
-    return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
+    return replace(row, lengths=lines, spare=_spare(row, plan, pieces, stock))
 
 
 def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[Key]) -> BuyingRow:
@@ -285,7 +285,7 @@ def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[K
         line.model_copy(update={"cost": round((prices.get(line.stock_length) or 0.0) * line.count, 2)})
         for line in row.lengths
     ]
-    return row.model_copy(update={"lengths": tuple(lines)})
+    return replace(row, lengths=tuple(lines))
 
 
 def _spare(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> SpareOrder | None:

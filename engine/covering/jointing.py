@@ -79,13 +79,12 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
     """What the plans of one kind take; parts planned by themselves have no bound in common."""
     counts = Counter(cut.stock.length for plan in plans for cut in plan.lengths)
     whole = len(plans) == 1 and not plans[0].faults
-    return BoardsOut.model_construct(
+    return BoardsOut(
         role=strip.role,
         section=(rounded(strip.section[0]), rounded(strip.section[1])),
         material=strip.material,
         lengths=tuple(
-            BoardCount.model_construct(length=rounded(length), count=count)
-            for length, count in sorted(counts.items())
+            BoardCount(length=rounded(length), count=count) for length, count in sorted(counts.items())
         ),
         value=rounded(sum(plan.value for plan in plans)),
         bound=rounded(plans[0].bound) if whole else None,

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import PointOut, Result
+from soleplate.engine.layout.result import PointOut, Record
 
 
-class Mark(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark(Record):
     """A running mark: from the wall's left end to the near face of an upright."""
 
     at: float
@@ -21,10 +23,9 @@ class Mark(Result):
     """The piece that stands there."""
 
 
-class BayOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BayOut(Record):
     """A clear bay between two uprights that stand on the sole plate."""
-
-    model_config = ConfigDict(strict=False)
 
     from_: Annotated[float, Field(alias="from")]
     """Right face of the upright at its left, mm from the wall's left end."""
@@ -36,7 +37,8 @@ class BayOut(Result):
     """The clear width as a person reads it."""
 
 
-class Drift(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drift(Record):
     """How much shorter or longer than drawn the closing bay can come out, mm."""
 
     short: float
@@ -45,10 +47,9 @@ class Drift(Result):
     """Too long by this, mm."""
 
 
-class Spacer(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spacer(Record):
     """A spacer cut to step along a run of equal bays, and where stepping it along would end."""
-
-    model_config = ConfigDict(strict=False)
 
     from_: Annotated[float, Field(alias="from")]
     """Where the run starts, mm from the wall's left end."""
@@ -72,7 +73,8 @@ class Spacer(Result):
     """The same as the root of the summed squares."""
 
 
-class OpeningOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningOut(Record):
     """An opening as it is framed: the structural hole, mm."""
 
     name: str
@@ -93,7 +95,8 @@ class OpeningOut(Result):
     """The marks of its timbers."""
 
 
-class Change(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change(Record):
     """What differs from the design since a wall was measured."""
 
     mark: str
@@ -108,7 +111,8 @@ class Change(Result):
     """A sentence."""
 
 
-class ViewOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ViewOut(Record):
     """A plane in the world: u runs along `right`, v along `up`, and depth inwards, along `up` x `right`."""
 
     origin: tuple[float, float, float]
@@ -119,7 +123,8 @@ class ViewOut(Result):
     """Unit vector."""
 
 
-class PlanOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanOut(Record):
     """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
 
     start: PointOut
@@ -130,7 +135,8 @@ class PlanOut(Result):
     """From its outer face to its inner, mm."""
 
 
-class CourseOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CourseOut(Record):
     """A level course of one wall: what is seen of it."""
 
     number: int
@@ -147,7 +153,8 @@ class CourseOut(Result):
     """Marks, left to right."""
 
 
-class CladdingOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CladdingOut(Record):
     """A wall's cladding, or its lining, in numbers."""
 
     rule: str
@@ -172,7 +179,8 @@ class CladdingOut(Result):
     """Nails or screws, of battens too."""
 
 
-class WallOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallOut(Record):
     """One framed wall, seen from outside."""
 
     name: str

@@ -68,7 +68,7 @@ def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
 def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> CuttingRow:
     first = group[0]
     full, rest = divmod(len(group), gang)
-    return CuttingRow.model_construct(
+    return CuttingRow(
         section=first.section,
         material=first.material,
         grade=first.grade,
@@ -115,7 +115,7 @@ def buying_list(
         total = sum(piece.length + piece.trim_allowance for piece in group)
         breadth, depth = group[0].section
         rows.append(
-            BuyingRow.model_construct(
+            BuyingRow(
                 section=group[0].section,
                 material=group[0].material,
                 pieces=len(group),

@@ -12,7 +12,7 @@ from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.framing import Part
 from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
 from soleplate.engine.rules import Facing
-from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Roles, Shape, rounded, shape
+from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Roles, rounded, shape
 
 MM3_PER_M3: Final = 1e9
 
@@ -86,8 +86,8 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
     member = board.member
     lies_level = not (board.strip.raking or board.strip.upright)
-    cut = shape(member.outline, member.grain, ripped=lies_level) if board.is_sloped else _square(board.length)
-    return Piece.model_construct(
+    cut = shape(member.outline, member.grain, ripped=lies_level)
+    return Piece(
         mark=mark,
         role=member.role,
         tone=board.role.tone or None,
@@ -114,13 +114,9 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
     )
 
 
-def _square(length: float) -> Shape:
-    return Shape(length, length, (End("square"), End("square")))
-
-
 def _taper(rip: Rip) -> Taper:
     (start, start_width), (end, end_width) = rip.start, rip.end
-    return Taper.model_construct(
+    return Taper(
         from_=rounded(start),
         to=rounded(end),
         from_width=rounded(start_width),
@@ -145,7 +141,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
     )
     short = role.short and cut.length <= short_up_to
     sloped = stands and cut.ends[1].cut != "square"
-    return Piece.model_construct(
+    return Piece(
         mark=mark,
         role=member.role,
         tone=role.tone or None,
@@ -182,7 +178,7 @@ def _fixings(member: Member) -> tuple[Fixing, Fixing] | None:
 @lru_cache(maxsize=1024)
 def _cut_end(end: End, made: Made | None) -> CutEnd:
     angles = tuple(rounded(angle) for angle in end.angles)
-    return CutEnd.model_construct(
+    return CutEnd(
         cut=end.cut,
         angle=angles[0] if end.cut == "bevel" else None,
         angles=angles if len(angles) > 1 else None,

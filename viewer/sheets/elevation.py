@@ -171,7 +171,7 @@ def _share_covered(piece: Piece, places: Places) -> float:
 
 def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
-    labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
+    labelled = replace(face, wall=replace(face.wall, openings=named))
     cut = [] if part.count == 1 else [cut_off(face, part)]
     over = 0.6 * face.size
     between = part.left - over * part.begins, part.right + over * part.ends
