@@ -32,7 +32,14 @@ from soleplate.viewer.drawings.layers import (
 from soleplate.viewer.drawings.lettering import Box, Places, lettering, shortened, spread, text_width, wrapped
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
-from soleplate.viewer.drawings.saw_bars import saw_key, saw_plan_parts, saw_plan_svg
+from soleplate.viewer.drawings.saw_bars import (
+    TIMBER,
+    saw_key,
+    saw_plan_parts,
+    saw_plan_svg,
+    stacked,
+    timber_of,
+)
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.tape import PLATE, Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
