@@ -340,9 +340,9 @@ def rule_name(plugin: str, model: type[Any]) -> str:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
+    """Refuse a name, or a place, that a rule before it has; `rules` are in the order of the plugins."""
     taken: dict[tuple[str, str], str] = {}
-    order = list(called)
-    for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
+    for rule in rules:
         claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"
