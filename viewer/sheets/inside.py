@@ -8,7 +8,7 @@ from dataclasses import replace
 from soleplate.engine.layout import CourseOut, OpeningOut, Piece, WallOut
 from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import Point
-from soleplate.viewer.sheets.parts import Part
+from soleplate.viewer.sheets.parts import SheetPart
 
 
 def from_inside(wall: WallOut) -> WallOut:
@@ -25,10 +25,10 @@ def from_inside(wall: WallOut) -> WallOut:
     )
 
 
-def parts_from_inside(parts: Sequence[Part], length: float) -> list[Part]:
+def parts_from_inside(parts: Sequence[SheetPart], length: float) -> list[SheetPart]:
     """The parts of a wall in the order in which they come from inside."""
     return [
-        Part(length - part.right, length - part.left, part.count + 1 - part.number, part.count)
+        SheetPart(length - part.right, length - part.left, part.count + 1 - part.number, part.count)
         for part in reversed(parts)
     ]
 
