@@ -7,8 +7,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from soleplate.engine.layout.result import PointOut, Record
-from soleplate.engine.shapes import LongPoint
+from soleplate.engine.layout.result import Record
+from soleplate.engine.shapes import LongPoint, Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +85,7 @@ class Piece(Record):
     """Bottom and top of an upright; left and right of anything else."""
     fixings: tuple[Fixing, Fixing] | None = None
     """Of a noggin: how its left and its right end are fixed."""
-    outline: tuple[PointOut, ...]
+    outline: tuple[Point, ...]
     """(x, z), anticlockwise, mm."""
     depth: tuple[float, float]
     """From the wall's outer face, or the plane of its view, inwards, mm."""
@@ -105,9 +105,9 @@ class Piece(Record):
     """Of a board ripped along a slope: each rip, from the left."""
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
-    seen: tuple[tuple[PointOut, ...], ...] | None = None
+    seen: tuple[tuple[Point, ...], ...] | None = None
     """Of cladding and lining: the outlines of what is seen of it, mm."""
-    fixed_at: tuple[PointOut, ...] | None = None
+    fixed_at: tuple[Point, ...] | None = None
     """Of cladding and lining: where it is fixed, (x, z), mm."""
     weight_kg: float
     """Its weight, kg."""

@@ -20,6 +20,3 @@ class Record:
 
     __slots__ = ()
     __pydantic_config__: ClassVar[ConfigDict] = {**Model.model_config, "strict": False}
-
-
-PointOut = tuple[float, float]

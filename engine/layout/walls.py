@@ -8,7 +8,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import PointOut, Record
+from soleplate.engine.layout.result import Record
+from soleplate.engine.shapes import Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,7 +140,7 @@ class ViewOut(Record):
 class PlanOut(Record):
     """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
 
-    start: PointOut
+    start: tuple[float, float]
     """Its left end seen from outside, X and Y, mm."""
     direction: float
     """In which it runs from there, degrees from X towards Y."""
@@ -204,7 +205,7 @@ class WallOut(Record):
     plan: PlanOut
     views: dict[str, ViewOut]
     """The planes in which its pieces are told, by name: its `face`."""
-    top_line: tuple[PointOut, ...]
+    top_line: tuple[Point, ...]
     """(x, z) of the wall's top from left to right, mm."""
     rules: dict[str, str]
     """The rule used, by family."""
