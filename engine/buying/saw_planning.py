@@ -84,7 +84,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
-            findings.append(_too_many(len(planned)))
+            count = len(planned)
+            findings.append(TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count))
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
@@ -94,7 +95,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in planned if layout.role_of(piece).stands},
-        square={piece.mark: _square_ends(piece) for piece in planned},
+        # Square ends, with nothing left on to trim, can be the length's own.
+        square={piece.mark: sum(end.cut == "square" for end in piece.ends) for piece in planned},
     )
     return layout.model_copy(
         update={
@@ -183,15 +185,6 @@ def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: St
                 length=Mm(_to_cut(piece), "tape"),
                 longest=Mm(longest, "tape"),
             )
-
-
-def _square_ends(piece: Piece) -> int:
-    """How many of its ends can be the length's own: square ones, with nothing left on to trim."""
-    return sum(end.cut == "square" for end in piece.ends)
-
-
-def _too_many(count: int) -> Finding:
-    return TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count)
 
 
 def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:
