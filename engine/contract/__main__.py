@@ -49,9 +49,14 @@ def main(arguments: Sequence[str]) -> int:
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
+    offers = {plugin: list(offers_of(registry, plugin)) for plugin in plugins}
+    if (empty := next((plugin for plugin, offered in offers.items() if not offered), None)) is not None:
+        why = "is left out" if empty in asked.without else "has no rule, layer, exporter or check"
+        print(f"plugin {empty}: {why}: there is nothing to try", file=sys.stderr)
+        return 2
     broken = 0
     roles = registry.roles.values()
-    for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
+    for offer in (offer for offered in offers.values() for offer in offered):
         found = breaches(offer, seconds=asked.seconds, cases=asked.cases, roles=roles, without=asked.without)
         broken += len(found)
         print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
@@ -67,7 +72,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m soleplate.engine.contract",
         description="Run all that plugins offer on generated buildings, and say what breaks the contract.",
-        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded.",
+        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded or tried.",
     )
     parser.add_argument(
         "plugin", nargs="+", metavar="PLUGIN", help="a file (even_bays.py), a module, or an installed plugin"
