@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import json
 import re
 from html.parser import HTMLParser
 from importlib.resources import files
@@ -10,6 +12,7 @@ from xml.etree import ElementTree
 import pytest
 
 from soleplate.engine.layout import Layout
+from soleplate.engine.shapes import ROLES, Role, Roles
 from soleplate.viewer.drawings.plan import plan_svg
 from soleplate.viewer.markup.html import Markup, element, escape
 from soleplate.viewer.markup.serialise import carriable
@@ -223,6 +226,16 @@ def test_first_view_is_small() -> None:
     page = served_page_html(layout, served, View(wall="front", query=""))
     names = ("soleplate.css", *FIRST, "favicon.svg")
     assert len(page.encode()) + sum(len(static_file(name)) for name in names) < 150_000
+
+
+def test_a_plugins_post_is_in_the_way_of_an_opening_like_ours() -> None:
+    post = Role("post", "upright", stands=True, full_height=True)
+    served = Served(caution="Mind.", roles=Roles((*ROLES.rows, post)))
+    told = re.search(r'id="data"[^>]*>([^<]*)<', served_page_html(None, served, View(query="")))
+    assert told is not None
+    data = json.loads(html.unescape(told[1]))
+    assert data["fixed"] == ["corner stud", "king stud", "trimmer", "post"]
+    assert data["tops"] == ["head plate", "raked plate"]
 
 
 def test_static_files_ask_nothing_of_others() -> None:
