@@ -49,14 +49,13 @@ def main(arguments: Sequence[str]) -> int:
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
-    offers = {plugin: list(offers_of(registry, plugin)) for plugin in plugins}
-    if (empty := next((plugin for plugin, offered in offers.items() if not offered), None)) is not None:
-        why = "is left out" if empty in asked.without else "has no rule, layer, exporter or check"
-        print(f"plugin {empty}: {why}: there is nothing to try", file=sys.stderr)
+    for plugin in (plugin for plugin in plugins if not any(offers_of(registry, plugin))):
+        why = "is left out" if plugin in asked.without else "has no rule, layer, exporter or check"
+        print(f"plugin {plugin}: {why}: there is nothing to try", file=sys.stderr)
         return 2
     broken = 0
     roles = registry.roles.values()
-    for offer in (offer for offered in offers.values() for offer in offered):
+    for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
         found = breaches(offer, seconds=asked.seconds, cases=asked.cases, roles=roles, without=asked.without)
         broken += len(found)
         print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
