@@ -63,6 +63,15 @@ def test_every_family_is_told_with_its_base_class() -> None:
         assert f"### {family.base.__name__}\n" in WRITTEN[HOOKS]
 
 
+def test_the_guide_tells_where_each_family_is_picked() -> None:
+    guide = (Path(__file__).parents[2] / "plugins" / "GUIDE.md").read_text(encoding="utf-8")
+    for family in families.FAMILIES:
+        (row,) = re.findall(
+            rf"^\| .* \| `{family.base.__name__}` \| `register_rules` \| (.*) \|$", guide, re.MULTILINE
+        )
+        assert {pick.member for pick in family.picks} == set(re.findall(r"`(\w+)`", row))
+
+
 def test_what_a_field_means_is_told_beside_it() -> None:
     told = WRITTEN[HOOKS].split("### Role\n")[1].split("###")[0]
     for field in fields(Role):
