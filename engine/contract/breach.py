@@ -20,7 +20,7 @@ Unkept = Literal[
 ]
 """What is found only where a rule is tried, or read."""
 
-Fault = Breakage | Unkept
+Fault = Literal[Breakage, Unkept]
 """What breaks the contract: what a rule does wrong while it is asked, and what is found besides."""
 
 REMEDIES: Final[Mapping[Fault, str]] = {
@@ -41,7 +41,7 @@ REMEDIES: Final[Mapping[Fault, str]] = {
 }  # fmt: skip
 """What to do about each fault."""
 
-assert set(REMEDIES) == {*get_args(Breakage), *get_args(Unkept)}  # noqa: S101 - both are written above
+assert set(REMEDIES) == set(get_args(Fault))  # noqa: S101 - both are written above
 
 
 @dataclass(frozen=True, slots=True)
