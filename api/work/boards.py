@@ -87,6 +87,7 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
             exporter.name: inspect.cleandoc(exporter.__doc__ or "").partition("\n")[0]
             for _, exporter in registry.exporters
         },
+        roles=registry.roles,
         claddings=tuple(claddings(registry)),
         answers=begun.answers or ({} if begun.building is None else {"units": begun.building.units}),
         faults=begun.faults,
