@@ -20,6 +20,7 @@ from soleplate.engine.building_file.model import (
 )
 from soleplate.engine.building_file.opening import MOST_OPENINGS, Opening
 from soleplate.engine.building_file.outline import AnyOutline
+from soleplate.engine.building_file.read_only import ReadOnlyDict
 from soleplate.engine.building_file.roof import AnyRoof
 from soleplate.engine.building_file.site import Measured, Site
 from soleplate.engine.building_file.stock import Stock
@@ -69,11 +70,11 @@ class Building(Model):
     """What gives the walls their tops; walls on their own that state their heights need none."""
     defaults: Choices = Choices()
     """Rules for every wall."""
-    walls: ByName[WallBlock] = Field(default_factory=dict, max_length=1000)
+    walls: ByName[WallBlock] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """What is said of single walls, by name."""
     stock: Stock = Stock()
     """The timber that can be had."""
     site: Site = Site()
     """Where and by whom it is built."""
-    measured: ByName[Measured] = Field(default_factory=dict, max_length=1000)
+    measured: ByName[Measured] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """What the tape says, by wall: the wall is laid out afresh from it."""

@@ -95,7 +95,7 @@ def _run(
     name: str, tell: Callable[[Layout, Building, Watch], Iterator[Complaint]], seconds: float
 ) -> Iterator[Breach]:
     found: set[Complaint] = set()
-    for layout, building in _layouts():
+    for value, layout, building in _layouts():
         watch = Watch(seconds)
         seen: list[Complaint] = []
         try:
@@ -106,12 +106,15 @@ def _run(
         for fault, message in (*seen, *watch.seen):
             if (fault, message.split(" ")[0]) not in found:
                 found.add((fault, message.split(" ")[0]))
-                yield Breach(fault, message, building=layout.building)
+                yield Breach(fault, message, building=value)
 
 
-def _layouts() -> Iterator[tuple[Layout, Building]]:
-    """Fresh ones every time: what one plugin does to them must not reach the next."""
+def _layouts() -> Iterator[tuple[dict[str, Any], Layout, Building]]:
+    """Building files, each with its layout and itself as it was read.
+
+    Fresh ones every time: what one plugin does to them must not reach the next.
+    """
     registry = first_party()
     for value in buildings()[:6]:
         building = registry.read_building(value)
-        yield lay_out(building, registry), building
+        yield value, lay_out(building, registry), building

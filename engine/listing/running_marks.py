@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from typing import Final, get_args
 
 from soleplate.engine.building_file import (
+    Deviation,
+    ReadOnlyDict,
     ToleranceClass,
     Units,
     format_length,
@@ -151,6 +153,13 @@ def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
         display=format_length(usual, units),
         closing_bay=rounded(closing),
         closing_bay_display=format_length(closing, units),
-        worst={g: Drift(short=rounded(w.over), long=rounded(w.under)) for g, (w, _) in drifts.items()},
-        likely={g: Drift(short=rounded(x.over), long=rounded(x.under)) for g, (_, x) in drifts.items()},
+        worst=_each({grade: worst for grade, (worst, _) in drifts.items()}),
+        likely=_each({grade: likely for grade, (_, likely) in drifts.items()}),
+    )
+
+
+def _each(off: dict[ToleranceClass, Deviation]) -> ReadOnlyDict[str, Drift]:
+    """How much a closing bay drifts where the studs are so far off, by tolerance class."""
+    return ReadOnlyDict(
+        {grade: Drift(short=rounded(by.over), long=rounded(by.under)) for grade, by in off.items()}
     )

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Final, TypeVar
 
-from soleplate.engine.registry.errors import Interrupted, PluginLoadError, RuleError, sentence
+from soleplate.engine.building_file import ReadOnlyError
+from soleplate.engine.registry.errors import Breakage, Interrupted, PluginLoadError, RuleError, sentence
 from soleplate.engine.registry.patience import OutOfTime, patience
 
 Item = TypeVar("Item")
@@ -45,6 +46,9 @@ def blamed(
         raise
     except NonsenseError as error:
         raise RuleError(plugin, rule, str(error), version=version, wall=wall, fault="nonsense") from None
+    except ReadOnlyError as error:
+        fault: Breakage = "changes what it is given"
+        raise RuleError(plugin, rule, str(error), version=version, wall=wall, fault=fault) from error
     except (Exception, SystemExit) as error:
         raise RuleError(plugin, rule, sentence(error), version=version, wall=wall) from error
 

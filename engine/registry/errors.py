@@ -14,9 +14,16 @@ HOOKS: Final = frozenset({"check_layout"})
 
 
 Breakage = Literal[
-    "outside the wall", "overlap", "unsupported end", "misshapen", "failure", "nonsense", "too slow"
+    "outside the wall",
+    "overlap",
+    "unsupported end",
+    "misshapen",
+    "failure",
+    "nonsense",
+    "changes what it is given",
+    "too slow",
 ]
-"""What a rule can do wrong while it is asked."""
+"""What a plugin can do wrong while it is asked."""
 
 
 class PluginError(EngineError):

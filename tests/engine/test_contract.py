@@ -342,11 +342,18 @@ class Line(DrawingLayer):
 
 
 class WrongLine(Line):
-    """Returns a line that is none, and changes the layout."""
+    """Returns a line that is none."""
 
     def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
-        layout.building["name"] = layout.building["name"] + "!"
         return [DrawnText((0.0, "x"), "1 m")]  # type: ignore[arg-type]
+
+
+class MeddlingLine(Line):
+    """Changes the layout that it is given."""
+
+    def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
+        object.__setattr__(layout, "name", f"{layout.name}!")
+        return []
 
 
 class Table(Exporter):
@@ -374,6 +381,12 @@ def wrong_check(layout: Layout) -> Iterable[Finding]:
     return [Finding(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
 
 
+def emptying_check(building: Any, layout: Layout) -> Iterable[Finding]:
+    """Empty the building file that the layout tells."""
+    layout.building.clear()
+    return []
+
+
 def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
     """Fail."""
     raise KeyError("x")
@@ -383,10 +396,12 @@ def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
     ("offer", "faults"),
     [
         (Line, set()),
-        (WrongLine, {"nonsense", "changes what it is given"}),
+        (WrongLine, {"nonsense"}),
+        (MeddlingLine, {"changes what it is given"}),
         (Table, set()),
         (WrongTable, {"nonsense", "half made"}),
         (wrong_check, {"nonsense"}),
+        (emptying_check, {"changes what it is given"}),
         (failing_check, {"failure"}),
     ],
     ids=name_of,
