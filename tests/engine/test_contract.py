@@ -496,3 +496,14 @@ def test_limits_of_pydantic_count_as_limits() -> None:
         """How many."""
 
     contract.check(Bounded, cases=FEW)
+
+
+def test_what_a_plugin_prints_is_no_part_of_the_report(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "chatty.py"
+    file.write_text("print('chatter')\n" + plugin_files.layer(draw="print('more')\n        return []"))
+    assert main([str(file)]) == 0
+    told = capsys.readouterr()
+    assert told.out == "Level: keeps the contract\nNames: keeps the contract\n"
+    assert told.err.startswith("chatter\nmore\n")
