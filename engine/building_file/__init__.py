@@ -74,7 +74,7 @@ from soleplate.engine.building_file.roof import (
 )
 from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_request
 from soleplate.engine.building_file.site import Measured
-from soleplate.engine.building_file.stock import OnHand, Stock, StockLength, StockTimber
+from soleplate.engine.building_file.stock import Grade, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.building_file.timber import (
     MEAN_DENSITY,
     UNKNOWN_DENSITY,
