@@ -27,6 +27,9 @@ from soleplate.viewer.page import ASK_IN, Served, View, board_parts, served_page
 OWN: Final = frozenset({"wall", "all", "side"})
 """Members of a query that say how a building is looked at, not which one."""
 
+PAGE_QUERY: Final = OWN | ASKED | {"example", "start", ASK_IN}
+"""All that the page's query may have."""
+
 
 @dataclass(frozen=True, slots=True)
 class Begun:
