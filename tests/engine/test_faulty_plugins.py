@@ -338,3 +338,66 @@ def test_no_message_tells_where_things_lie_on_this_machine(tmp_path: Path, line:
     with pytest.raises(PluginLoadError, match="cannot be imported") as raised:
         load_registry(files=[file])
     assert "/" not in str(raised.value)
+
+
+CHANGING = """
+from typing import Literal
+from soleplate.engine.rules import *
+from soleplate.engine.rules import hookimpl
+
+def change(thing, **values):
+    for name, value in values.items():
+        object.__setattr__(thing, name, value)
+
+class Odd({base}):
+    "Changes what it is given."
+    rule: Literal["odd"] = "odd"
+    examples = ({{"rule": "odd"}},)
+    hidden: list[float] = []
+    "What it remembers."
+    def {method}(self, *given):
+        {body}
+    lay_tee = lambda self, *given: ()
+    build_out = property(lambda self: 20.0)
+
+@hookimpl
+def register_rules(): return [Odd]
+"""
+
+
+@pytest.mark.parametrize(
+    ("base", "method", "member", "body"),
+    [
+        ("StudRule", "place_studs", "studs", "change(given[0], left=900.0); return []"),
+        ("StudRule", "place_studs", "studs", "change(self, rule='other'); return []"),
+        ("StudRule", "place_studs", "studs", "self.hidden.append(1.0); return []"),
+        (
+            "NogginRule", "place_noggins", "noggins",
+            "change(given[0].members[0], outline=((0.0, 0.0), (9.0, 0.0), (9.0, -900.0))); return []",
+        ),
+        ("NogginRule", "place_noggins", "noggins", "change(given[0], length=1.0); return []"),
+        ("TopPlateRule", "lay_plates", "top_plates", "change(given[0], length=1.0)"),
+        (
+            "OpeningRule", "frame_opening", "openings_framing",
+            "change(given[0], left=1.0); return FramedOpening((), 0.0, 1.0)",
+        ),
+        ("CornerRule", "lay_corner", "corners", "change(given[0].wall, length=1.0); return []"),
+        (
+            "CladdingRule", "lay", "cladding",
+            "change(given[0].timbers[0], outline=()); return Clad((), ())",
+        ),
+    ],
+)  # fmt: skip
+def test_a_rule_that_changes_what_it_is_given_is_blamed_itself(
+    tmp_path: Path, base: str, method: str, member: str, body: str
+) -> None:
+    """And not whoever made what it changed."""
+    file = tmp_path / "odd_plugin.py"
+    file.write_text(CHANGING.format(base=base, method=method, body=body))
+    registry = load_registry(files=[file])
+    opening = {"name": "door", "kind": "door", "width": 800, "height": 1800, "at": {"left": 900}}
+    value = building(defaults={member: {"rule": "odd"}}, walls={"front": {"openings": [opening]}})
+    with pytest.raises(RuleError, match="changed what it was given, or its own members") as raised:
+        lay_out(registry.read_building(value), registry)
+    assert (raised.value.plugin, raised.value.rule) == ("odd_plugin", "odd")
+    assert raised.value.fault == "changes what it is given"
