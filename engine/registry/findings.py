@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import Final
 
 from soleplate.engine.registry.answers import flaw
 from soleplate.engine.rules import Finding
+
+MOST_TOLD: Final = 12
+"""Names of parts or pieces that a message tells."""
 
 
 def not_to_tell(found: object, parts: Collection[str], marks: Collection[str]) -> str | None:
@@ -18,8 +22,14 @@ def not_to_tell(found: object, parts: Collection[str], marks: Collection[str]) -
     if said := flaw(found, Finding):
         return f"returned {said}"
     if found.part is not None and found.part not in parts:
-        return f"finding {found.code} names {found.part!r}, which is not in the layout"
+        return f"finding {found.code} names {found.part!r}, which is not in the layout; {_known(parts)}"
     strange = next((mark for mark in found.pieces if mark not in marks), None)
     if strange is not None:
-        return f"finding {found.code} names piece {strange!r}, which is not in the layout"
+        return f"finding {found.code} names piece {strange!r}, which is not in the layout; {_known(marks)}"
     return None
+
+
+def _known(names: Collection[str]) -> str:
+    """What is accepted: a few names, and how many there are."""
+    told = ", ".join(list(names)[:MOST_TOLD])
+    return f"accepted are {told}" + (f" and others, {len(names)} in all" if len(names) > MOST_TOLD else "")
