@@ -6,9 +6,9 @@ typed by the rules that are installed (`registry/narrowing.py`).
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, SerializerFunctionWrapHandler, model_serializer
 
 from soleplate.engine.building_file.model import (
     AnyLength,
@@ -46,12 +46,22 @@ class Choices(Model):
 
 
 class WallBlock(Choices):
-    """One wall's own say: what it gives wins over `defaults`."""
+    """One wall's own say: what it gives wins over `defaults`.
+
+    A rule given as null is none: `defaults` do not hold then. Where a wall needs one, the usual stands in.
+    """
 
     frame: Frame | None = None
     """The wall's own timber."""
     openings: Annotated[tuple[Opening, ...], Items(0, MOST_OPENINGS)] = ()
     """Its doors, windows and gaps."""
+
+    @model_serializer(mode="wrap")
+    def _written(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """A null that was given says something, and is written even where others are left out."""
+        told: dict[str, Any] = written(self)
+        given = [name for name in type(self).model_fields if name in self.model_fields_set]
+        return told | {name: None for name in given if getattr(self, name) is None}
 
 
 class Building(Model):

@@ -309,15 +309,17 @@ def _picked(
 ) -> tuple[Rule, ...]:
     # Both faces of a partition are indoors: what lines the building clads it too.
     usual = "lining" if pick.member == "cladding" and plan.is_partition else pick.member
-    for choice in (getattr(block, pick.member, None), getattr(building.defaults, usual, None)):
-        if choice is not None:
-            return choice if isinstance(choice, tuple) else (choice,)
+    given = pick.member in block.model_fields_set
+    choice = getattr(block if given else building.defaults, pick.member if given else usual, None)
+    if choice is not None:
+        return choice if isinstance(choice, tuple) else (choice,)
     if not family.needs_one:
         return ()
     if family.name not in registry.stand_ins:
         if pick.member == "openings_framing" and not block.openings:
             return ()
-        raise UnbuildableError.at(f"/defaults/{pick.member}", "missing; no installed rule stands in for it")
+        said = f"no installed rule stands in for {pick.member.replace('_', ' ')}"
+        raise UnbuildableError.at(f"/defaults/{pick.member}", f"{said}; install a plugin that brings one")
     return (registry.stand_ins[family.name],)
 
 
