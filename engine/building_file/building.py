@@ -28,7 +28,7 @@ from soleplate.engine.building_file.timber import SectionField
 from soleplate.engine.building_file.units import Units
 
 
-class Frame(Model):
+class FrameSpec(Model):
     """The timber that the walls are framed in."""
 
     section: SectionField
@@ -51,7 +51,7 @@ class WallBlock(Choices):
     A rule given as null is none: `defaults` do not hold then. Where a wall needs one, the usual stands in.
     """
 
-    frame: Frame | None = None
+    frame: FrameSpec | None = None
     """The wall's own timber."""
     openings: Annotated[tuple[Opening, ...], Items(0, MOST_OPENINGS)] = ()
     """Its doors, windows and gaps."""
@@ -72,7 +72,7 @@ class Building(Model):
     """What the building is called."""
     units: Units = "mm"
     """The unit of bare numbers, and of what is shown."""
-    frame: Frame
+    frame: FrameSpec
     """The timber of the walls."""
     outline: AnyOutline
     """The plan: a rectangle, any right-angled plan, or walls on their own."""
