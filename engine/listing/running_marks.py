@@ -18,7 +18,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.framing import FilledRun, Frame
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
-from soleplate.engine.shapes import TOUCH, Member, rounded, span_at
+from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
 
 Numbered = Sequence[tuple[Member, Piece]]
 NARROWEST: Final = 1.0
@@ -32,7 +32,7 @@ def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...
     of its lower edge. Each is worked out by itself, so rounding never adds up.
     """
     wall, units = frame.wall, frame.task.building.units
-    standing = [(member, piece) for member, piece in numbered if wall.roles[member.role].stands]
+    standing = [(member, piece) for member, piece in numbered if _stands(member, wall.roles[member.role])]
     on_sole = [
         (member.left, piece.mark)
         for member, piece in standing
@@ -56,6 +56,11 @@ def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...
         ]
         marks[_plate_name(index, len(stretches), level=abs(slope) <= 1e-9)] = _marks(here, units)
     return marks
+
+
+def _stands(member: Member, role: Role) -> bool:
+    """Whether it is set by the tape: all that stands plumb but blocks, which go where their neighbours are."""
+    return role.stands or (member.is_upright and role.lies == "upright")
 
 
 def _reaches(member: Member, height: float) -> bool:
