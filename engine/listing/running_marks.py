@@ -59,7 +59,7 @@ def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...
 
 
 def _stands(member: Member, role: Role) -> bool:
-    """Whether it is set by the tape: all that stands plumb but blocks, which go where their neighbours are."""
+    """Whether it is set by the tape: all that stands plumb, but no blocks: they go where others are."""
     return role.stands or (member.is_upright and role.lies == "upright")
 
 

@@ -127,7 +127,7 @@ def test_a_block_may_hang_on_its_neighbour(
         layout = lay_out(installed.read_building(VALUE), installed)
         assert sum(piece.role == "prop" for piece in layout.pieces) == len(layout.walls)
     else:
-        with pytest.raises(RuleError, match="the foot of a prop at .* mm stands on nothing"):
+        with pytest.raises(RuleError, match=r"the foot of a prop at .* mm stands on nothing"):
             lay_out(installed.read_building(VALUE), installed)
 
 
