@@ -153,7 +153,7 @@ def said(sentence: str, **figures: Figure) -> Said:
 
 def _plain(mm: float, form: Form) -> str:
     """Millimetres without an exponent."""
-    if form == "tape":
+    if form in ("tape", ".0f"):
         return format_figure(mm, "mm")
     if form == ".3f":
         return plain_figure(mm)
