@@ -186,6 +186,21 @@ def test_fifty_megabytes(client: TestClient) -> None:
     assert str(LARGEST) in held["detail"]
 
 
+@pytest.mark.parametrize("is_streamed", [False, True], ids=["declared", "streamed"])
+@pytest.mark.parametrize(("over", "is_read"), [(0, True), (1, False)])
+def test_a_body_may_be_as_large_as_is_told_and_no_larger(
+    client: TestClient, over: int, is_read: bool, is_streamed: bool
+) -> None:
+    text = json.dumps(PLAIN).encode()
+    body = text + b" " * (LARGEST + over - len(text))
+    sent = iter([body[:-1], body[-1:]]) if is_streamed else body
+    answer = client.post("/v1/layouts", content=sent, headers=JSON)
+    if is_read:
+        assert answer.status_code == 200
+    else:
+        problem(answer, "too-large")
+
+
 def test_a_stream_is_bounded_while_it_is_read(client: TestClient) -> None:
     def chunks() -> Iterator[bytes]:
         for _ in range(100):
