@@ -54,13 +54,14 @@ from soleplate.api.http import (
     UNBUILDABLE_DESIGN,
     UNREADABLE,
     WORKER_LOST,
+    ChangesQuery,
     DesignsQuery,
     RevisionsQuery,
     described,
     elevation_query,
 )
 from soleplate.api.store import ID_PATTERN
-from soleplate.api.work import EXAMPLE_BUILDING
+from soleplate.api.work import EXAMPLE_BUILDING, ChangesOut
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 
@@ -179,6 +180,15 @@ def design_operations(
             Answer("That revision", DesignOut, is_fixed=True), designs.revision,
             parameters={**ID, **REVISION}, problems=(*READ, *ONE), group=KEEPING,
             description="To go back to it, send its `building` with `PUT`: that makes a new revision.",
+        ),
+        Operation(
+            "GET", "/v1/designs/{id}/changes", "compareRevisions",
+            "What changed between two revisions, piece by piece",
+            Answer("The walls that differ", ChangesOut, is_fixed=True), drawings.changes,
+            parameters={**ID, **query_parameters(described(ChangesQuery))}, problems=(*MADE, PARAMETER),
+            group=KEEPING,
+            description="Both are laid out with the rules that are installed now. Pieces of one role are"
+            " compared by their order along the wall, whatever their marks.",
         ),
         Operation(
             "GET", "/v1/archive", "exportDesigns", "Export all designs with all revisions",

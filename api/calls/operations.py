@@ -13,6 +13,8 @@ from starlette.responses import Response
 from soleplate.api.calls.telling import Calls
 from soleplate.api.calls.working import WorkCalls
 from soleplate.api.http import (
+    BAD_HEAD,
+    HEAD_TOO_LARGE,
     INTERNAL,
     MEDIA,
     NO_TOKEN,
@@ -56,12 +58,12 @@ from soleplate.engine.what_if import WhatIf
 
 Handler = Callable[[Request], Awaitable[Response]]
 
-ALWAYS: Final = (NO_TOKEN, WRONG_HOST, INTERNAL)
+ALWAYS: Final = (BAD_HEAD, HEAD_TOO_LARGE, NO_TOKEN, WRONG_HOST, INTERNAL)
 """Problems that any call can have."""
 
 WORK: Final = (
-    UNREADABLE, NO_TOKEN, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA, UNBUILDABLE, PLUGIN,
-    WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
+    *ALWAYS, UNREADABLE, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST,
+    OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
 )  # fmt: skip
 """Problems of a call that sends something to be worked on."""
 

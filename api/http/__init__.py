@@ -14,9 +14,11 @@ from soleplate.api.http.outcomes import HTML, JSON, LATER, Done, Failed, Outcome
 from soleplate.api.http.problem_types import (
     ARCHIVE,
     ARCHIVE_CLASH,
+    BAD_HEAD,
     DELETED,
     DESIGNS_BUSY,
     DESIGNS_UNAVAILABLE,
+    HEAD_TOO_LARGE,
     INTERNAL,
     MEDIA,
     MISSING_RULES,
@@ -50,10 +52,12 @@ from soleplate.api.http.problems import (
     answer_with,
     faults_json,
     headers_of,
+    problem_json,
     problem_of,
 )
 from soleplate.api.http.queries import (
     LAST,
+    ChangesQuery,
     DesignsQuery,
     RevisionsQuery,
     described,
@@ -61,11 +65,15 @@ from soleplate.api.http.queries import (
     read_query,
 )
 from soleplate.api.http.refusals import (
+    BadHead,
+    HeadTooLarge,
     NoToken,
     NotThere,
     OtherSite,
     OverCapacity,
+    Refusal,
     Stopping,
+    TooSlow,
     WorkerLost,
     WrongHost,
 )

@@ -44,6 +44,9 @@ from soleplate.engine.building_file import BuildingError, SchemaError, Unbuildab
 from soleplate.engine.layout import Result
 from soleplate.engine.registry import PluginError, RuleError
 
+MOST_FAULTS: Final = 100
+"""That one answer lists; how many more there are is counted."""
+
 MEDIA_TYPE: Final = "application/problem+json"
 
 OF_EXCEPTION: Final[Mapping[type[Exception], ProblemType]] = {
@@ -89,7 +92,9 @@ class Problem(Result):
     detail: str
     """What happened this time."""
     errors: tuple[ProblemFault, ...] = Field(default=())
-    """The faults of the body, each with its place."""
+    """The first faults of the body, a hundred at the most, each with its place."""
+    more_errors: int = 0
+    """How many faults there are besides."""
     plugin: str | None = None
     """The plugin that is at fault."""
     rule: str | None = None
@@ -112,11 +117,12 @@ def problem_of(error: Exception) -> Problem:
     kind = problem_type(error)
     detail = kind.meaning
     faults: tuple[ProblemFault, ...] = ()
+    more = 0
     plugin = rule = None
     if isinstance(error, BuildingError | ArchiveError):
-        faults = _faults_of(error)
+        faults, more = _faults_of(error)
         detail = "; ".join(str(fault).replace("(the whole file)", "the body") for fault in error.faults[:3])
-        detail += f"; and {len(faults) - 3} more" if len(faults) > 3 else ""
+        detail += f"; and {len(error.faults) - 3} more" if len(error.faults) > 3 else ""
     elif isinstance(error, PluginError):
         detail, plugin = str(error), error.plugin
         rule = error.rule if isinstance(error, RuleError) else None
@@ -130,18 +136,24 @@ def problem_of(error: Exception) -> Problem:
         status=kind.status,
         detail=detail,
         errors=faults,
+        more_errors=more,
         plugin=plugin,
         rule=rule,
     )
 
 
-def _faults_of(error: BuildingError | ArchiveError) -> tuple[ProblemFault, ...]:
-    return tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in error.faults)
+def _faults_of(error: BuildingError | ArchiveError) -> tuple[tuple[ProblemFault, ...], int]:
+    """Those that an answer lists, and how many there are besides."""
+    listed = error.faults[:MOST_FAULTS]
+    told = tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in listed)
+    return told, len(error.faults) - len(told)
 
 
 def faults_json(error: BuildingError) -> bytes:
-    """The faults alone, as the member `errors` that problem details have."""
-    return _ascii_json({"errors": [fault.model_dump() for fault in _faults_of(error)]})
+    """The faults alone, as the members `errors` and `more_errors` that problem details have."""
+    faults, more = _faults_of(error)
+    counted = {"more_errors": more} if more else {}
+    return _ascii_json({"errors": [fault.model_dump() for fault in faults], **counted})
 
 
 def headers_of(error: Exception) -> dict[str, str]:

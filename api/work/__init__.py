@@ -17,6 +17,7 @@ from soleplate.api.work.messages import (
     EXAMPLE_STOCK,
     EXAMPLE_WALL,
     EXAMPLE_WHAT_IF,
+    ChangesOut,
     HealthOut,
     PluginOut,
     PluginsOut,

@@ -22,5 +22,6 @@ from soleplate.engine.layout.walls import (
     PlanOut,
     Spacer,
     ViewOut,
+    WallChanges,
     WallOut,
 )

@@ -94,18 +94,29 @@ class OpeningOut(Result):
 
 
 class Change(Result):
-    """What differs from the design since a wall was measured."""
+    """What differs in one piece: since its wall was measured, or between two revisions of a design."""
 
     mark: str
-    """Of the piece that is to be cut again."""
+    """Of the piece as it is now, or was where it is gone."""
     what: Literal["length", "place", "added", "gone"]
     """What changed: its length or place, or that it was added or is gone."""
-    designed: float | None = None
-    """mm."""
-    measured: float | None = None
-    """mm."""
+    before: float | None = None
+    """Its length, or its place along the wall: mm, as designed or in the earlier revision."""
+    after: float | None = None
+    """The same, mm, as measured or in the later revision."""
     display: str
     """A sentence."""
+
+
+class WallChanges(Result):
+    """What differs in the pieces of one wall."""
+
+    wall: str
+    """Its name; a wall that has another name in the later revision is gone, and another one added."""
+    what: Literal["added", "gone", "kept"]
+    """Whether both revisions have it."""
+    changes: tuple[Change, ...]
+    """Piece by piece; of a wall that was added or is gone, all of them."""
 
 
 class ViewOut(Result):

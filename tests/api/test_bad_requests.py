@@ -98,6 +98,18 @@ def test_a_faulty_building(
     assert problem(drawing, name)["errors"][0]["pointer"] == f"/building{pointer}"
 
 
+def test_a_hundred_faults_are_listed_and_the_rest_counted(client: TestClient) -> None:
+    members = {f"paint {number}": 1 for number in range(150)}
+    held = problem(client.post("/v1/layouts", json=PLAIN | members), "schema")
+    assert (len(held["errors"]), held["more_errors"]) == (100, 50)
+    assert held["detail"].endswith("; and 147 more")
+    asked = {"building": PLAIN | members, "faults": True}
+    told = client.post("/v1/boards", json=asked).json()
+    assert (len(told["errors"]), told["more_errors"]) == (100, 50)
+    few = problem(client.post("/v1/layouts", json=PLAIN | {"paint": 1}), "schema")
+    assert "more_errors" not in few
+
+
 WALL = {"name": "a/b", "frame": {"section": [45, 70]}, "length": 3000, "height": 2400}
 
 

@@ -144,7 +144,10 @@ def test_the_call_of_the_readme_with_curl() -> None:
 
 APP = "soleplate.api.environment:app"
 UNDER = {
-    "uvicorn": ("uvicorn", "--factory", APP, "--port", "PORT", "--workers", "2", "--no-access-log"),
+    "uvicorn": (
+        "uvicorn", "--factory", APP, "--http", "soleplate.api.connections:Connection", "--port", "PORT",
+        "--workers", "2", "--no-access-log",
+    ),
     "gunicorn": (
         "gunicorn", f"{APP}()", "--worker-class", "uvicorn_worker.UvicornWorker", "--workers", "2",
         "--bind", "127.0.0.1:PORT",

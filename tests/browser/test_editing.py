@@ -8,9 +8,9 @@ import json
 import textwrap
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from playwright.sync_api import Page, Route, expect
-from pypdf import PdfReader
 
 from soleplate.api.work.starting import building_of
 from soleplate.viewer.words.wording import wall_id
@@ -222,9 +222,10 @@ def test_the_job_book_is_saved_on_the_paper_asked_for(watched: Watched, honey_ho
     page.get_by_label("Created by").fill("Osier & 1=1")
     with page.expect_download() as saved:
         page.locator("[data-export='job-book'] button").click()
-    first = PdfReader(saved.value.path()).pages[0]
-    assert (float(first.mediabox.width), float(first.mediabox.height)) == (612.0, 792.0)
-    assert "Osier & 1=1" in first.extract_text()
+    with pdfplumber.open(saved.value.path()) as book:
+        first = book.pages[0]
+        assert (first.width, first.height) == (612.0, 792.0)
+        assert "Osier & 1=1" in first.extract_text()
     assert watched.complaints == []
 
 

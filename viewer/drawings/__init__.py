@@ -8,7 +8,7 @@ from __future__ import annotations
 from soleplate.viewer.drawings.cladding import draw_cladding
 from soleplate.viewer.drawings.cut_ends import CutEnds
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
-from soleplate.viewer.drawings.elevation import cutting_rows, draw_tape, draw_wall, elevation_svg
+from soleplate.viewer.drawings.elevation import draw_tape, draw_wall, elevation_svg
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.frame import (
     TAG_INK,

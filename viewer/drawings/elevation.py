@@ -21,6 +21,7 @@ from soleplate.viewer.drawings.tape import tape
 from soleplate.viewer.drawings.tiers import tiers
 from soleplate.viewer.drawings.tones import drawn_as, tone_patterns
 from soleplate.viewer.drawings.wall_layers import wall_layers
+from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.words import ENGLISH, Texts
 
@@ -59,11 +60,6 @@ def elevation_svg(
     if strange := sorted(set(layers) - set(known)):
         raise ValueError(f"no layer {strange[0]!r}; the layers are {', '.join(known)}")
     return draw_wall(wall, Sheet(layout, cutting_rows(layout), side, layers, added, standalone, texts))
-
-
-def cutting_rows(layout: Layout) -> dict[str, int]:
-    """The row of the cutting list, counted from 0, in which each mark stands."""
-    return {mark: index for index, row in enumerate(layout.cutting_list) for mark in row.marks}
 
 
 def draw_wall(wall: WallOut, sheet: Sheet) -> str:

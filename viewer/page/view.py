@@ -8,7 +8,8 @@ from urllib.parse import urlencode
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.rules import Drawn
-from soleplate.viewer.drawings import FINDINGS, LAYERS, Sheet, Side, cutting_rows, fragment
+from soleplate.viewer.drawings import FINDINGS, LAYERS, Sheet, Side, fragment
+from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.words import ENGLISH, Texts
 
 Added = Mapping[str, Mapping[str, Sequence[Drawn]]]
