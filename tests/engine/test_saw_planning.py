@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 import pytest
+from scipy.stats import binom  # type: ignore[import-untyped]
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.buying import with_saw_plan
@@ -77,6 +78,32 @@ def test_spares_for_bent_timber() -> None:
     assert row.spare is not None
     assert row.spare.spare > 0
     assert row.spare.confidence >= 0.95
+
+
+def test_spares_are_of_what_is_bought_and_short_pieces_alone_need_none() -> None:
+    """What is on hand is known to be straight; bent lengths serve where all cuts of one are short."""
+    timber = FRAME | {"lengths": ON_SALE[:2], "on_hand": [{"length": 1900, "count": 3}]}
+    noggins = {"studs": {"rule": "equal-bays"}, "noggins": {"rule": "straight", "rows": 4}}
+    stock = {"stock": [timber], "bent": {"share": 0.3, "confidence": 0.9}}
+    layout = planned(building(defaults=noggins, stock=stock))
+    assert layout.saw_plan is not None
+    short = {piece.mark for piece in layout.pieces if piece.grade == "short"}
+    lengths = [
+        [cut.mark in short for cut in each.cuts] for each in layout.saw_plan.lengths if not each.on_hand
+    ]
+    assert len(lengths) == len(layout.saw_plan.lengths) - 3
+    assert any(all(cuts) for cuts in lengths)
+    assert any(any(cuts) and not all(cuts) for cuts in lengths)
+    (row,) = layout.buying_list
+    assert row.spare is not None
+    assert row.spare.credited == sum(all(cuts) for cuts in lengths)
+    assert row.spare.ordered - row.spare.spare == len(lengths)
+    straight = len(lengths) - row.spare.credited
+    assert (
+        binom.sf(straight - 1, row.spare.ordered, 0.7)
+        >= 0.9
+        > binom.sf(straight - 1, row.spare.ordered - 1, 0.7)
+    )
 
 
 def test_factory_ends_are_two_a_length_at_most() -> None:
