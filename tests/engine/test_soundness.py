@@ -71,12 +71,13 @@ def test_an_upright_bears_at_both_ends(wall: Wall, foot: float, top: float, word
 
 
 def test_a_top_that_another_upright_alone_touches_bears_on_nothing() -> None:
-    """Nor does one that what carries nothing lies over: a noggin does not hold a stud up."""
+    """Nor does one under an upright block, whose role carries where it lies level."""
     frame = frame_of(WALL)
     short = higher(0.0, -400.0)
     over = frame["stud"].moved(((1200.0, 1955.0), (1245.0, 1955.0), (1245.0, 2355.0), (1200.0, 2355.0)))
-    assert "unsupported end" in str(judged(WALL, short, over=over))
-    held = level("head", WALL.section, (1000.0, 1400.0, 1955.0, 2000.0), THROUGH)
+    for above in (over, replace(over, role="packer")):
+        assert str(judged(WALL, short, over=above)).startswith("unsupported end: the top of a stud")
+    held = level("packer", WALL.section, (1000.0, 1400.0, 1955.0, 2000.0), THROUGH)
     assert judged(WALL, short, held=held) is None
 
 
