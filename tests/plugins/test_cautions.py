@@ -83,6 +83,13 @@ def test_bracing_and_density() -> None:
     assert ("unknown-density", None) not in codes(honey_house())
 
 
+@pytest.mark.parametrize(("face", "braced"), [("cladding", True), ("lining", False)])
+def test_sheets_outside_brace_a_frame_and_those_inside_do_not(face: str, braced: bool) -> None:
+    """Common practice, no source: what lines a room is not nailed to brace it."""
+    value = building(defaults={face: {"rule": "sheets", "width": 1200, "height": 2400}})
+    assert (("no-bracing", None) not in codes(value)) is braced
+
+
 def test_a_closing_bay_too_narrow_to_nail() -> None:
     value = building(
         outline={"length": 3075, "width": 2700},

@@ -552,8 +552,8 @@ def test_checks_go_by_what_a_rule_says_of_itself() -> None:
 
 @pytest.mark.parametrize(("height", "over"), [(1994.9, None), (1995.0, (1895.0, 1995.0))])
 def test_a_batten_shorter_than_100_mm_is_left_out(height: float, over: tuple[float, float] | None) -> None:
-    """Common practice, no source. Beside a door the batten at its edge takes the room of the king stud's up to
-    the top of the head, at 1850 + 45; over that the king stud's goes on, if that is worth one."""
+    """Common practice, no source. Beside a door the batten at its edge takes the room of the king stud's up
+    to the top of the head, at 1850 + 45; over that the king stud's goes on, if that is worth one."""
     door = {"name": "d", "kind": "door", "width": 600, "height": 1850, "at": {"left": 1000}}
     value = building(
         outline={"walls": [{"name": "wall", "length": 4500}]},
