@@ -201,6 +201,25 @@ def test_trim_is_taken_off_both_ends_of_the_longest(height: float, fits: bool, k
         assert length.cuts[-1].to <= length.stock_length - 50.0 + 1e-6
 
 
+def test_short_pieces_may_come_from_bent_lengths_longer_than_any_straight_one() -> None:
+    """Noggins of 591.429 mm: no straight length here is so long, and bent ones are."""
+    timber = {"lengths": [{"length": 500}], "on_hand": [{"length": 900, "grade": "short", "count": 20}]}
+    noggins = {"studs": {"rule": "equal-bays"}, "noggins": {"rule": "straight"}}
+    layout = planned(
+        building(
+            outline={"walls": [{"name": "wall", "length": 4500}]},
+            roof={"form": "level", "height": 2300},
+            defaults=noggins,
+            stock={"stock": [{"section": [45, 70], **timber}]},
+        )
+    )
+    wanted = {piece.mark for piece in layout.pieces if piece.role == "noggin"}
+    assert layout.saw_plan is not None
+    assert {cut.mark for length in layout.saw_plan.lengths for cut in length.cuts} == wanted
+    long = {mark for found in layout.findings if found.code == "longer-than-stock" for mark in found.pieces}
+    assert long == {piece.mark for piece in layout.pieces} - wanted
+
+
 TRIMMED = building(
     frame={"section": [45, 70], "material": "C16", "trim_allowance": 25},
     defaults={
