@@ -5,10 +5,12 @@ In: requests, values, exceptions. Out: what was read of them; responses, problem
 
 from __future__ import annotations
 
+from soleplate.api.http.bases import put_base
 from soleplate.api.http.bodies import read_body, receive, require_type
 from soleplate.api.http.compressing import ONCE, fresh
 from soleplate.api.http.entity_tags import TAG_PATTERN, revisions_seen, tag_of
 from soleplate.api.http.fixed import Fixed, is_known
+from soleplate.api.http.idempotency_keys import KEY_PATTERN, idempotency_key
 from soleplate.api.http.negotiation import SVG, require_accepted
 from soleplate.api.http.outcomes import HTML, JSON, LATER, Done, Failed, Outcome, as_json, failed
 from soleplate.api.http.problem_types import (
@@ -20,6 +22,7 @@ from soleplate.api.http.problem_types import (
     DESIGNS_UNAVAILABLE,
     HEAD_TOO_LARGE,
     INTERNAL,
+    KEY_REUSED,
     MEDIA,
     MISSING_RULES,
     MOVED_ON,
@@ -66,6 +69,7 @@ from soleplate.api.http.queries import (
 )
 from soleplate.api.http.refusals import (
     BadHead,
+    BadParameter,
     HeadTooLarge,
     NoToken,
     NotThere,

@@ -212,6 +212,13 @@ ARCHIVE: Final = ProblemType(
     "A line is not what must come there, or the end is missing. Nothing was imported. Each fault has its"
     " line, counted from 0.",
 )
+KEY_REUSED: Final = ProblemType(
+    "key-reused",
+    422,
+    "This key came with another body",
+    "A call with the same `Idempotency-Key` added another design in the last day. Nothing was kept. Send"
+    " each new design with a key of its own, and the same one only to send the same body again.",
+)
 NO_IF_MATCH: Final = ProblemType(
     "no-if-match",
     428,
@@ -249,6 +256,6 @@ PROBLEMS: Final = {
         MEDIA, WRONG_HOST, SCHEMA,
         UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
         PARAMETER, NOT_ACCEPTABLE, UNBUILDABLE_DESIGN, MISSING_RULES, ARCHIVE_CLASH, DELETED, MOVED_ON,
-        ARCHIVE, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
+        ARCHIVE, KEY_REUSED, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
     )
 }  # fmt: skip

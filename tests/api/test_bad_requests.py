@@ -25,8 +25,12 @@ def problem(answer: Any, name: str) -> dict[str, Any]:
     kind = PROBLEMS[name]
     assert (answer.status_code, answer.headers["content-type"]) == (kind.status, MEDIA_TYPE), answer.text
     held: dict[str, Any] = answer.json()
-    assert (held["type"], held["title"], held["status"]) == (kind.uri, kind.title, kind.status)
+    assert (held["title"], held["status"]) == (kind.title, kind.status)
+    # Who called a server of another name is not led there.
+    base = "" if name == "wrong-host" else str(answer.request.url.join("/")).rstrip("/")
+    assert held["type"] == base + kind.uri
     assert held["detail"]
+    assert (kind.status == 503) <= answer.headers.get("retry-after", "").isdecimal()
     assert "Traceback" not in answer.text
     return held
 
@@ -278,6 +282,19 @@ def test_a_wrong_method_is_told_of_the_right_ones(
     answer = client.request(method, path)
     problem(answer, "method")
     assert answer.headers["allow"] == allowed
+
+
+@pytest.mark.parametrize(
+    ("method", "path"),
+    [
+        ("GET", "/"), ("GET", "/health"), ("GET", "/v1/rules"), ("GET", "/openapi.json"), ("GET", "/docs"),
+        ("GET", "/static/soleplate.css"), ("POST", "/v1/layouts"), ("POST", "/v1/exports/cutting-list"),
+        ("GET", "/v1/designs"), ("POST", "/v1/designs"), ("GET", "/problems/schema"),
+    ],
+)  # fmt: skip
+def test_no_call_takes_a_parameter_that_it_does_not_know(client: TestClient, method: str, path: str) -> None:
+    held = problem(client.request(method, f"{path}?colour=red", json=PLAIN), "parameter")
+    assert "no parameter is called 'colour'" in held["detail"]
 
 
 @pytest.mark.parametrize(

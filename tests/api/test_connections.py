@@ -85,7 +85,8 @@ def test_a_body_is_not_held_to_the_bounds_of_a_head(server: Server) -> None:
     body = b" " * (3 * MOST_HEAD)
     head = b"POST /v1/layouts HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\n"
     code, _, told = sent(server, head + b"Content-Length: %d\r\n\r\n" % len(body) + body)
-    assert (code, json.loads(told)["type"]) == (400, "/problems/unreadable")
+    assert code == 400
+    assert json.loads(told)["type"].endswith("/problems/unreadable")
 
 
 def test_a_line_without_end_is_ended(server: Server) -> None:

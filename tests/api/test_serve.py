@@ -11,6 +11,8 @@ import signal
 import socket
 import subprocess
 import sys
+import threading
+from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -130,6 +132,36 @@ def test_the_example_client_says_what_is_wrong() -> None:
     done = subprocess.run([sys.executable, script, address], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr.startswith(f"no answer from {address}")
+
+
+class Busy(BaseHTTPRequestHandler):
+    """Busy for the first two calls; then it says no."""
+
+    calls = 0
+
+    def do_POST(self) -> None:
+        Busy.calls += 1
+        body = json.dumps({"type": "http://x/problems/no-token", "title": "A token", "detail": "is needed"})
+        self.send_response(503 if Busy.calls < 3 else 401)
+        self.send_header("Retry-After", "0")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body.encode())
+
+    def log_message(self, *_: object) -> None:
+        """Say nothing."""
+
+
+def test_the_example_client_asks_a_busy_server_again() -> None:
+    script = Path(__file__).parents[2] / "examples" / "client" / "wall_marks.py"
+    with HTTPServer(("127.0.0.1", 0), Busy) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        address = f"http://127.0.0.1:{server.server_port}"
+        done = subprocess.run([sys.executable, script, address], capture_output=True, text=True, check=False)
+        server.shutdown()
+    assert Busy.calls == 3
+    assert done.returncode == 1
+    assert done.stderr == "A token: is needed\nset SOLEPLATE_TOKEN to the server's token\n"
 
 
 @pytest.mark.skipif(shutil.which("curl") is None, reason="curl is not installed")
