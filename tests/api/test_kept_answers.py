@@ -89,6 +89,7 @@ for seconds, lasts in ((0.0, False), (10.0, True)):
         "layout": value,
         "saw-plan": PARTS | {"time_budget_s": seconds},
         "board": {"building": value, "saw_plan": True},
+        "page": {"own": value, "asked": {"side": "inside"}},
     }
     CASES |= {
         f"{name}, {seconds:g} s": (Job(name, json.dumps(body).encode()), lasts)
@@ -96,6 +97,7 @@ for seconds, lasts in ((0.0, False), (10.0, True)):
     }
 CASES["export"] = (Job("export", json.dumps(planned(10.0)).encode(), "cutting-list"), False)
 CASES["what-if"] = (Job("what-if", json.dumps({"building": planned(10.0)}).encode()), False)
+CASES["page of the start"] = (Job("page", b'{"own": null, "asked": {"start": ""}}'), True)
 CASES["no stock"] = (Job("layout", json.dumps(building()).encode()), True)
 
 
