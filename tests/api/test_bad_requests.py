@@ -214,7 +214,10 @@ def test_a_body_may_be_as_large_as_is_told_and_no_larger(
     if is_read:
         assert answer.status_code == 200
     else:
-        problem(answer, "too-large")
+        told = "over 1000000 bytes" if is_streamed else "1000001 bytes"
+        assert problem(answer, "too-large")["detail"] == f"{told}; accepted is at most " + (
+            "that" if is_streamed else "1000000"
+        )
 
 
 def test_a_stream_is_bounded_while_it_is_read(client: TestClient) -> None:
