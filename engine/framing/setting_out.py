@@ -322,7 +322,6 @@ def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chos
         and abs(wall.top.at(0.0) - other.top.at(0.0)) < 1e-6
         and wall.section.breadth == other.section.breadth
         and chosen[wall.name].by_member["top_plates"] == chosen[other.name].by_member["top_plates"]
-        and not end.reentrant
     )
     return EndJoin(end.kind == "through", end.neighbour_depth if alike else 0.0, end.neighbour_depth)
 
