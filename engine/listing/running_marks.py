@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from typing import Final, get_args
 
 from soleplate.engine.building_file import (
+    Deviation,
+    ReadOnlyDict,
     ToleranceClass,
     Units,
     format_length,
@@ -18,7 +20,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.framing import FilledRun, Frame
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, PlateLength, Spacer
-from soleplate.engine.shapes import TOUCH, Member, rounded, span_at
+from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
 
 Numbered = Sequence[tuple[Member, Piece]]
 NARROWEST: Final = 1.0
@@ -53,7 +55,7 @@ class MarkedPlate:
                 for (at, upright), length in zip(self.uprights, here, strict=True)
                 if max(length, 0) == index
             ]
-            yield PlateLength.model_construct(
+            yield PlateLength(
                 plate=self.name,
                 mark=mark,
                 start=rounded(start),
@@ -66,7 +68,7 @@ class MarkedPlate:
 def marked_plates(frame: Frame, numbered: Numbered) -> Iterator[MarkedPlate]:
     """The sole plate and what lies on the uprights, a plate for each straight stretch of it."""
     wall = frame.wall
-    standing = [(member, piece) for member, piece in numbered if wall.roles[member.role].stands]
+    standing = [(member, piece) for member, piece in numbered if _stands(member, wall.roles[member.role])]
     on_sole = [
         (member.left, piece.mark)
         for member, piece in standing
@@ -99,6 +101,11 @@ def marked_plates(frame: Frame, numbered: Numbered) -> Iterator[MarkedPlate]:
         lengths = [((x - datum) / math.cos(slope), mark) for x, mark in edges]
         name = _plate_name(index, len(stretches), level=is_level)
         yield MarkedPlate(name, tuple(sorted(uprights)), tuple(sorted(lengths)))
+
+
+def _stands(member: Member, role: Role) -> bool:
+    """Whether it is set by the tape: all that stands plumb, but no blocks: they go where others are."""
+    return role.stands or (member.is_upright and role.lies == "upright")
 
 
 def _reaches(member: Member, height: float) -> bool:
@@ -134,8 +141,7 @@ def _plate_name(index: int, count: int, *, level: bool) -> str:
 
 def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
     return tuple(
-        Mark.model_construct(at=rounded(at), display=format_length(at, units), mark=mark)
-        for at, mark in sorted(places)
+        Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
     )
 
 
@@ -153,7 +159,7 @@ def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
     for left, right in feet[1:]:
         if left - reach > NARROWEST and not any(a < left - TOUCH and b > reach + TOUCH for a, b in doors):
             found.append(
-                BayOut.model_construct(
+                BayOut(
                     from_=rounded(reach),
                     to=rounded(left),
                     clear=rounded(left - reach),
@@ -189,7 +195,7 @@ def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
     ends = (start <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
     classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
     drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
-    return Spacer.model_construct(
+    return Spacer(
         from_=rounded(start),
         to=rounded(run.right),
         bays=crossed + 1,
@@ -198,6 +204,13 @@ def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
         display=format_length(usual, units),
         closing_bay=rounded(closing),
         closing_bay_display=format_length(closing, units),
-        worst={g: Drift(short=rounded(w.over), long=rounded(w.under)) for g, (w, _) in drifts.items()},
-        likely={g: Drift(short=rounded(x.over), long=rounded(x.under)) for g, (_, x) in drifts.items()},
+        worst=_each({grade: worst for grade, (worst, _) in drifts.items()}),
+        likely=_each({grade: likely for grade, (_, likely) in drifts.items()}),
+    )
+
+
+def _each(off: dict[ToleranceClass, Deviation]) -> ReadOnlyDict[str, Drift]:
+    """How much a closing bay drifts where the studs are so far off, by tolerance class."""
+    return ReadOnlyDict(
+        {grade: Drift(short=rounded(by.over), long=rounded(by.under)) for grade, by in off.items()}
     )

@@ -140,7 +140,6 @@ class Texts:
     length_marks: str = "{plate} {mark}, {start} along, from its own left end"
     mark_at: str = "Near face at"
     piece: str = "Piece"
-    no_marks: str = "Nothing stands here."
     spacers: str = "Spacers and the closing bay"
     run: str = "Run"
     run_of: str = "{left} to {right}"
