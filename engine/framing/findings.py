@@ -44,7 +44,7 @@ PLATE_JOINTS_CLOSE: Final = FindingKind(
     "warn",
     "IBC 2308.5.3.2, as restated by others: 48 in between the end joints of a double top plate",
     "joints of the {lower} and the {upper} over it come within {apart} of each other, at {place}; {wanted}"
-    " keeps the wall from hinging there, and no studs within reach of the lengths on sale are so far apart",
+    " keeps the wall from hinging there: longer lengths, or studs elsewhere, would allow it",
 )
 
 SOLE_JOINT_CLOSE: Final = FindingKind(

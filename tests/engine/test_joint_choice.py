@@ -11,6 +11,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from soleplate.engine.framing import joint_choice
 from soleplate.engine.framing.joint_choice import Layer, choose_joints
 from soleplate.engine.framing.jointing import LEAST_PART, stretch_of
 from soleplate.engine.layout import Layout
@@ -196,6 +197,31 @@ def test_one_part_more_where_that_helps() -> None:
     assert sorted(map(len, (lower, upper))) == [1, 2]
     assert min(abs(a - b) for a in lower for b in upper) >= 1200.0 - 0.001
     assert min(abs(a - b) for a in sole for b in (*lower, *upper)) > 1.0
+
+
+def test_a_very_long_wall_of_many_studs_is_jointed_layer_by_layer() -> None:
+    """60 m with studs at 150, out of lengths of 20 m: too many ways to try together, and each keeps 1200."""
+    layout = double(60_000, 20_000, {"largest_bay": 105})
+    sole, lower, upper = joints_of(layout)
+    assert len(lower) + len(upper) <= 7
+    assert min(abs(a - b) for a in lower for b in upper) >= 1200.0 - 0.001
+    assert min(abs(a - b) for a in sole for b in (*lower, *upper)) >= 1200.0 - 0.001
+
+
+@settings(max_examples=100, deadline=None)
+@given(cases())
+def test_layer_by_layer_is_never_nearer_than_the_best_together(case: Case) -> None:
+    """Both are choices that can be had; together is as good or better."""
+    layers = told(case)
+    assume(layers is not None)
+    assert layers is not None
+    together = tuple(choose_joints(layers, case.apart))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(joint_choice, "MOST_STEPS", 0)
+        apiece = tuple(choose_joints(layers, case.apart))
+    options = [every(plates, case) for plates in case.layers]
+    assert all(joints in some for joints, some in zip(apiece, options, strict=True))
+    assert worth(together, case) <= worth(apiece, case)
 
 
 def test_what_cannot_be_had_is_told() -> None:
