@@ -30,7 +30,7 @@ class PlateLength(Record):
 
     plate: str
     """What it is called in the wall's `marks`."""
-    mark: str | None
+    mark: str | None = None
     """Of the piece, where there is one."""
     start: float
     """Its left end, mm along the plate, from where the wall's `marks` are taken."""
