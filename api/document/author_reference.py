@@ -141,11 +141,16 @@ def _headed(name: str, member: Any) -> str:
 
 def _class_variables(base: type[Any]) -> Iterator[tuple[str, str, str]]:
     """Name, type and docstring of each class variable, as its source has them."""
-    (tree,) = ast.parse(textwrap.dedent(inspect.getsource(base))).body
-    assert isinstance(tree, ast.ClassDef)  # noqa: S101 - it is the source of a class
-    for name, kind, said in _annotated(tree.body):
+    for name, kind, said in _annotated(_body(base)):
         if kind.startswith("ClassVar"):
             yield name, kind.removeprefix("ClassVar[").removesuffix("]"), said
+
+
+def _body(kind: type[Any]) -> list[ast.stmt]:
+    """What stands in a class's source."""
+    (tree,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
+    assert isinstance(tree, ast.ClassDef)  # noqa: S101 - it is the source of a class
+    return tree.body
 
 
 def _annotated(body: list[ast.stmt]) -> Iterator[tuple[str, str, str]]:
@@ -194,7 +199,8 @@ def _members(model: type[Any]) -> list[str]:
 def _value_text(kind: type[Any]) -> str:
     """What a value holds, and what it tells."""
     fields = list(_fields(kind))
-    lines = [f"- `{name}: {told}`" for name, told in fields]
+    said = {name: words for name, _, words in _annotated(_body(kind))}
+    lines = [f"- `{name}: {told}`{f': {said[name]}' if said.get(name) else ''}" for name, told in fields]
     for name, member in inspect.getmembers(kind):
         if name.startswith("_") or name in dict(fields) or hasattr(tuple, name):
             continue
