@@ -220,6 +220,7 @@ def test_no_two_pieces_have_one_mark_whatever_walls_are_called() -> None:
     )
     marks = [piece.mark for piece in layout.pieces]
     assert len(layout.walls[0].pieces) > 11
+    assert {piece.mark[:2] for piece in layout.walls[0].pieces} == {"1-"}
     assert len(set(marks)) == len(marks)
 
 
