@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from soleplate.engine.building_file import Building, TooManyPiecesError, telling
+from soleplate.engine.building_file import Building, TooManyPiecesError, read_only, telling
 from soleplate.engine.covering import cover, storey_rod, wall_surfaces
 from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, WallOut, gravest_first
@@ -64,7 +63,7 @@ def _laid_out(
         format="soleplate.layout/1",
         name=building.name,
         units=units,
-        building=building.model_dump(mode="json", exclude_none=True, context={"units": units}),
+        building=read_only(building.model_dump(mode="json", exclude_none=True, context={"units": units})),
         walls=walls,
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
@@ -150,5 +149,4 @@ def _findings(
 
 def layout_json(layout: Layout) -> bytes:
     """A layout as JSON text, the same bytes every time."""
-    text = json.dumps(layout.model_dump(mode="json", exclude_none=True), ensure_ascii=False, indent=1)
-    return f"{text}\n".encode()
+    return f"{layout.model_dump_json(exclude_none=True, indent=1)}\n".encode()

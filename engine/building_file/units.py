@@ -79,7 +79,7 @@ def format_figure(mm: float, units: Units) -> str:
     Millimetres are rounded to whole ones, inches to sixteenths, halves upwards
     (S4-05: the nearest 1/16 in, an exact half counting up).
     """
-    return _whole_millimetres(mm) if units == "mm" else _feet_inches(mm)
+    return str(math.floor(mm + 0.5)) if units == "mm" else _feet_inches(mm)
 
 
 def plain_figure(mm: float) -> str:
@@ -97,10 +97,6 @@ def round_for_tape(mm: float, units: Units) -> float:
 def _half_up(value: float) -> int:
     """The nearest whole number, a half counting up, also one that floating point has put a hair under it."""
     return math.floor(round(value, 6) + 0.5)
-
-
-def _whole_millimetres(mm: float) -> str:
-    return str(_half_up(mm))
 
 
 def _feet_inches(mm: float) -> str:

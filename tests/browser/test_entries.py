@@ -428,6 +428,28 @@ def test_steps_suit_what_is_stepped_and_stop_at_its_limits(
     assert watched.complaints == []
 
 
+def test_null_on_a_wall_is_told_as_what_holds_there(watched: Watched, tmp_path: Path) -> None:
+    """Nothing is picked on the left wall but noggins are none, whatever the building says."""
+    value = honey_house()
+    value["defaults"]["noggins"] = {"rule": "staggered", "rows": 1}
+    value["walls"]["left"] = {"noggins": None, "studs": None}
+    file = tmp_path / "nulls.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        page.locator(".plan a[data-wall='wall-left']").click()
+        expect(page.locator("#wall-left")).to_be_visible()
+        for name, said in (
+            ("noggins", "none"),
+            ("studs", "usual: equal bays"),
+            ("corners", "as the building"),
+        ):
+            chosen = page.locator(entry(page, f"/walls/left/{name}")).locator("option:checked")
+            assert said in (chosen.text_content() or ""), (name, chosen.text_content())
+        expect(page.locator("#wall-left .piece.noggin")).to_have_count(0)
+    assert watched.complaints == []
+
+
 WRITTEN = (
     "45 mm",
     "2.4 m",
