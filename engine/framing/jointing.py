@@ -24,7 +24,7 @@ def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch
         studs: centre lines of the studs that it lies on, mm, in order.
         longest: of a blank, mm.
     """
-    whole = shape(plate.outline, plate.grain).length
+    whole = shape(plate).length
     if whole <= longest + EXACTLY:
         return Stretch((), {(0, 1): whole})
     places = tuple(x for x in studs if plate.left + 1.0 < x < plate.right - 1.0)
@@ -72,6 +72,6 @@ def _blanks(plate: Member, places: Sequence[float]) -> dict[tuple[int, int], flo
         kind, run = (i == 0, j == end), (nodes[j] - nodes[i]) * stretch
         if kind not in over:
             part = _between(plate, nodes[i] - (i == 0), nodes[j] + (j == end))
-            over[kind] = shape(part.outline, plate.grain).length - run
+            over[kind] = shape(part).length - run
         blanks[i, j] = run + over[kind]
     return blanks

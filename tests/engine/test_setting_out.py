@@ -199,6 +199,31 @@ def test_a_measured_gable_meets_where_its_slopes_do() -> None:
     assert [z for _, z in top] == pytest.approx([2000, ridge, 2000], abs=0.002)
 
 
+@pytest.mark.parametrize(
+    ("at", "left"), [({"left": 500}, 500.0), ({"right": 500}, 4500.0 - 500 - 930), ({"centre": 2000}, 1535.0)]
+)
+def test_a_unit_has_its_allowance_on_either_side_over_and_under(at: dict[str, int], left: float) -> None:
+    """900 x 1000 with 15 mm at each side, 12 over and 8 under it: a hole of 930 x 1020 from its sill."""
+    unit = {"unit": {"width": 900, "height": 1000}, "allowance": {"sides": 15, "head": 12, "sill": 8}}
+    window = {"name": "w", "kind": "window", "sill": 850, "at": at} | unit
+    (found,) = wall_of(layout_of(building(walls={"back": {"openings": [window]}})), "back").openings
+    assert (found.left, found.right) == (left, left + 930.0)
+    assert (found.bottom, found.top) == (850.0, 1870.0)
+
+
+def test_no_two_pieces_have_one_mark_whatever_walls_are_called() -> None:
+    names = ["1", "11", "111", "a1", "a", "A", "a 1", "-", "é", "e"]
+    walls = [{"name": name, "length": 6000} for name in names]
+    studs = {"studs": {"rule": "equal-bays", "largest_bay": 300}}
+    layout = layout_of(
+        building(outline={"walls": walls}, roof={"form": "level", "height": 2300}, defaults=studs)
+    )
+    marks = [piece.mark for piece in layout.pieces]
+    assert len(layout.walls[0].pieces) > 11
+    assert {piece.mark[:2] for piece in layout.walls[0].pieces} == {"1-"}
+    assert len(set(marks)) == len(marks)
+
+
 @pytest.mark.parametrize("offset", [-400, 0, 300])
 @pytest.mark.parametrize("ridge", ["left-right", "front-back"])
 def test_the_ridge_is_off_the_middle_towards_the_back_or_the_right(ridge: str, offset: int) -> None:
