@@ -24,6 +24,7 @@ from soleplate.api.http import (
     PROBLEMS,
     SCHEMA,
     STOPPING,
+    TOO_BUSY,
     TOO_LARGE,
     TOO_MUCH_WORK,
     TOO_SLOW,
@@ -61,7 +62,7 @@ ALWAYS: Final = (NO_TOKEN, WRONG_HOST, INTERNAL)
 
 WORK: Final = (
     UNREADABLE, NO_TOKEN, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA, UNBUILDABLE, PLUGIN,
-    WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
+    WORKER_LOST, INTERNAL, OVER_CAPACITY, TOO_BUSY, STOPPING, TOO_MUCH_WORK,
 )  # fmt: skip
 """Problems of a call that sends something to be worked on."""
 
@@ -177,7 +178,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
             page, work.page,
             problems=(
-                NOT_FOUND, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST, OVER_CAPACITY, STOPPING,
+                NOT_FOUND, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST, OVER_CAPACITY, TOO_BUSY, STOPPING,
                 TOO_MUCH_WORK, *ALWAYS,
             ),
         ),

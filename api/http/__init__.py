@@ -33,6 +33,7 @@ from soleplate.api.http.problem_types import (
     PROBLEMS,
     SCHEMA,
     STOPPING,
+    TOO_BUSY,
     TOO_LARGE,
     TOO_MUCH_WORK,
     TOO_SLOW,
@@ -66,6 +67,7 @@ from soleplate.api.http.refusals import (
     OtherSite,
     OverCapacity,
     Stopping,
+    TooBusy,
     WorkerLost,
     WrongHost,
 )

@@ -14,12 +14,13 @@ from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
-from soleplate.engine.contract.watching import SlowError, Watch, watched
+from soleplate.engine.contract.watching import Allowed, SlowError, Watch, watched
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import (
     GROUP,
     OWN,
+    Patience,
     PluginLoadError,
     RegisteredRule,
     Registry,
@@ -37,16 +38,13 @@ PLUGIN: Final = "this-plugin"
 CASES: Final = 60
 """Pairs of parameters and building."""
 
-PATIENCE: Final = 10.0
-"""Times the seconds that a call may take, after which one that never returns is stopped."""
-
 Case = tuple[dict[str, Any], dict[str, Any]]
 """Parameters, and a building file that asks for them."""
 
 
 def rule_breaches(
     model: type[Rule],
-    seconds: float,
+    allowed: Allowed,
     cases: int = CASES,
     roles: Iterable[Role] = (),
     without: Collection[str] = (),
@@ -67,8 +65,9 @@ def rule_breaches(
     if known and known[0].model is not model:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
-    watch = Watch(seconds)
-    tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
+    watch = Watch(allowed.seconds)
+    rule = RegisteredRule(family.name, name, PLUGIN, watched(model, watch))
+    tried = with_rule(installed, rule, allowed.patience)
     return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
 
 
@@ -79,11 +78,11 @@ def first_party(without: Collection[str] = ()) -> Registry:
     return replace(registry, drawing_layers=(), exporters=(), checks=())
 
 
-def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Registry:
+def with_rule(installed: Registry, rule: RegisteredRule, patience: Patience) -> Registry:
     """What is installed with one rule more, or with that in place of its namesake."""
     others = [each for each in installed.rules if (each.family, each.name) != (rule.family, rule.name)]
     rules = tuple(sorted((*others, rule), key=lambda each: (each.family, each.name)))
-    return replace(installed, rules=rules, patience_s=seconds * PATIENCE)
+    return replace(installed, rules=rules, patience=patience)
 
 
 def _run(
