@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.registry.answers import flaw
@@ -14,6 +14,9 @@ from soleplate.engine.rules import CannotFrame, Rule
 from soleplate.engine.shapes import Member
 
 Answer = TypeVar("Answer")
+
+MOST_HELD: Final = 4_000
+"""Things in one member of an answer, as the members of an opening; the most that ships has some hundreds."""
 
 
 class Asked:
@@ -52,10 +55,15 @@ class Asked:
         """The answer, once it is found to be of the kind that was asked for, down to its numbers.
 
         Raises:
-            RuleError: it is not.
+            RuleError: it is not, or one of its members holds more than `MOST_HELD` things.
         """
         if not isinstance(answer, kind):
             raise self.fault(rule, f"returned {type(answer).__name__} where {kind.__name__} belongs")
+        for name in kind.__annotations__:
+            held = getattr(answer, name, None)
+            if isinstance(held, tuple) and len(held) > MOST_HELD:
+                many = f"{len(held)} {name}; accepted are up to {MOST_HELD}"
+                raise self.fault(rule, f"returned a {kind.__name__} with {many}")
         if said := flaw(answer, kind):
             raise self.fault(rule, f"returned {said}")
         return answer
