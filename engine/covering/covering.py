@@ -182,6 +182,7 @@ def _cut(
     sheets = sum(length.role.sheet for _, length in made)
     lengths, rules = [length for _, length in made], [each.task.rule for each, _ in made]
     jointed = heading_joints(lengths, rules, stock, room.after(sheets))
+    room.after(sum(len(joints) + 1 for joints in jointed.joints))
     boards: dict[SurfaceKey, list[Board]] = {each.surface.key: [] for each in laid}
     too_long: dict[SurfaceKey, list[tuple[Board, float]]] = {key: [] for key in boards}
     for (each, length), joints, longest in zip(made, jointed.joints, jointed.longest, strict=True):
