@@ -15,8 +15,8 @@ cuts, 60 m long, each less than a hundred-thousandth of a mm wide."""
 def sure(surface: Surface, strips: Iterable[Strip]) -> int:
     """The strips of which something stays to be seen; each of them becomes a piece, or several.
 
-    Openings take no more of one than the areas that they share with it, and the roof no more than what is over
-    its lowest point. Battens up a slope are not counted.
+    Openings take no more of one than the areas that they share with it, and the roof no more than what is
+    over its lowest point. Battens up a slope are not counted.
     """
     lowest = surface.top.lowest(surface.left, surface.right)
     holes = [Span(hole.left, hole.right, hole.bottom, hole.top) for hole in surface.holes]
