@@ -4,6 +4,21 @@ from __future__ import annotations
 
 from typing import Final
 
+MOST_OPEN: Final = 500
+"""Connections at a time; a process may commonly have 1,024 files and connections open together."""
+
+MOST_HEAD: Final = 65_536
+"""Bytes of a request's line and headers."""
+
+MOST_HEADERS: Final = 200
+"""In one request; browsers and proxies send some dozens."""
+
+HEAD_S: Final = 10.0
+"""Seconds in which a head must have come in, whole, or a new connection be used."""
+
+STALLED_S: Final = 30.0
+"""Seconds without reading after which a caller is given up who does not take his answer."""
+
 QUICK_S: Final = 3.0
 """Seconds after which a job is not quick."""
 
@@ -26,6 +41,9 @@ MOST_PIECES_QUICK: Final = 500
 
 MOST_PIECES_VARIED: Final = 500
 """In a building that is laid out dozens of times over, each time a little different."""
+
+MOST_PIECES_COMPARED: Final = 2_000
+"""In each of two buildings whose pieces are paired, which takes the product of their counts."""
 
 MOST_PLANNING_S: Final = 10.0
 """Seconds that one saw plan may take, whatever was asked for."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 
 from soleplate.engine.building_file import MOST_PIECES, Building, Room, telling
@@ -138,5 +137,4 @@ def _findings(
 
 def layout_json(layout: Layout) -> bytes:
     """A layout as JSON text, the same bytes every time."""
-    text = json.dumps(layout.model_dump(mode="json", exclude_none=True), ensure_ascii=False, indent=1)
-    return f"{text}\n".encode()
+    return f"{layout.model_dump_json(exclude_none=True, indent=1)}\n".encode()

@@ -91,8 +91,7 @@ NO_BRACING: Final = FindingKind(
     "warn",
     "Miller, Carpenters' Guide (temporary braces stay until the frame is sheathed)",
     "nothing in the layout keeps the walls from racking: brace them with diagonals or sheets, and keep"
-    " temporary"
-    " braces on until they are sheathed or braced for good",
+    " temporary braces on until they are sheathed or braced for good",
 )
 
 NO_LINTEL: Final = FindingKind(
@@ -297,9 +296,10 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
     choices = (building.defaults, *building.walls.values())
-    claddings = [picked(each, CladdingRule, member) for each in choices for member in ("cladding", "lining")]
+    members = ("cladding", "lining")
+    claddings = [rule for each in choices for m in members for rule in picked(CladdingRule, each, member=m)]
     known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
-    known |= {rule.material for rule in claddings if rule is not None and rule.density is not None}
+    known |= {rule.material for rule in claddings if rule.density is not None}
     used: dict[str, list[str]] = {}
     for wall in layout.walls:
         for piece in wall.pieces:

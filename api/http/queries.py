@@ -35,6 +35,7 @@ def _listed(value: object) -> object:
 
 
 Limit = Annotated[int, Field(ge=1, le=MOST), BeforeValidator(_whole)]
+Revision = Annotated[int, Field(ge=1, le=LAST), BeforeValidator(_whole)]
 
 
 class Query(BaseModel):
@@ -59,8 +60,17 @@ class RevisionsQuery(Query):
 
     limit: Limit = 50
     """How many at the most."""
-    after: Annotated[int, Field(ge=1, le=LAST), BeforeValidator(_whole)] | None = None
+    after: Revision | None = None
     """The `next` of the page before."""
+
+
+class ChangesQuery(Query):
+    """Which two revisions to compare."""
+
+    since: Revision | None = None
+    """The earlier revision; the one before the later, unless said otherwise."""
+    until: Revision | None = None
+    """The later revision; the newest, unless said otherwise."""
 
 
 class ElevationQuery(Query):

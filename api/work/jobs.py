@@ -14,6 +14,7 @@ from typing import Any, Final
 from soleplate.api.http import HTML, JSON, LATER, Done, Outcome, as_json, failed, faults_json
 from soleplate.api.limits import (
     MOST_PIECES,
+    MOST_PIECES_COMPARED,
     MOST_PIECES_QUICK,
     MOST_PIECES_VARIED,
     MOST_PLANNING_S,
@@ -22,8 +23,9 @@ from soleplate.api.limits import (
 from soleplate.api.work.boards import begin, board_html, page_of
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
-from soleplate.api.work.messages import board_model, elevation_model, what_if_model
+from soleplate.api.work.messages import ChangesOut, board_model, elevation_model, what_if_model
 from soleplate.engine.building_file import (
+    LARGEST,
     Building,
     BuildingError,
     Fault,
@@ -35,9 +37,13 @@ from soleplate.engine.building_file import (
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
+from soleplate.engine.listing import layout_changes
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import plan_sawing, read_request
 from soleplate.engine.what_if import what_if
+
+LONGEST_BODY: Final = 2 * LARGEST + 1_000
+"""Bytes of two kept designs, and what is asked of them; what a call sends was held to less as it came in."""
 
 
 class TooMuchNow(Exception):  # noqa: N818 - nothing is wrong
@@ -69,6 +75,7 @@ class Jobs:
         self._work: Final[Mapping[str, Callable[[Any, Job, bool], Done]]] = {
             "layout": self._lay_out,
             "check": self._check,
+            "changes": self._compare,
             "wall": self._lay_out_wall,
             "elevation": self._draw,
             "saw-plan": self._plan_sawing,
@@ -81,7 +88,7 @@ class Jobs:
     def perform(self, job: Job, *, quick: bool) -> Outcome:
         """Do a job; whatever goes wrong is an outcome too."""
         try:
-            return self._work[job.name](read_json(job.body), job, quick)
+            return self._work[job.name](read_json(job.body, largest=LONGEST_BODY), job, quick)
         except TooMuchNow:
             return LATER
         except Exception as error:
@@ -109,6 +116,19 @@ class Jobs:
         except TooMuchNow:
             return Done(b"null", JSON)
         return Done(b"[]", JSON)
+
+    def _compare(self, value: Any, _: Job, quick: bool) -> Done:
+        """What changed between two revisions: pairs of a number and the building, the earlier one first."""
+        (since, old), (until, new) = value
+        before, after = (
+            self._revision(building, place, quick=quick) for place, building in (("/0", old), ("/1", new))
+        )
+        walls = layout_changes(before, after, f"in revision {since}")
+        return as_json(ChangesOut(since=since, until=until, walls=walls))
+
+    def _revision(self, building: Any, place: str, *, quick: bool) -> Layout:
+        with _faults_at(lambda pointer: place + pointer):
+            return self._laid_out(self.registry.read_building(building), quick, MOST_PIECES_COMPARED)
 
     def _lay_out_wall(self, value: Any, _: Job, quick: bool) -> Done:
         building = self.registry.read_wall(value)
@@ -170,9 +190,9 @@ class Jobs:
         layout = self.planned(building, quick=quick)
         return as_json(layout, lasting=_is_lasting(layout))
 
-    def _laid_out(self, building: Building, quick: bool) -> Layout:
+    def _laid_out(self, building: Building, quick: bool, most: int = MOST_PIECES) -> Layout:
         if not quick:
-            return lay_out(building, self.registry, most_pieces=MOST_PIECES)
+            return lay_out(building, self.registry, most_pieces=most)
         try:
             return lay_out(building, self.registry, most_pieces=MOST_PIECES_QUICK)
         except TooManyPiecesError:

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final, Literal, TypeVar
 from pydantic import Field, create_model
 
 from soleplate.engine.building_file import Items, Model, Name
-from soleplate.engine.layout import Result
+from soleplate.engine.layout import Result, WallChanges
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
 from soleplate.viewer.drawings import LAYERS, WHOLE
@@ -150,6 +150,17 @@ def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRe
     )
     narrowed: type[ElevationRequest] = model
     return narrowed
+
+
+class ChangesOut(Result):
+    """What differs between two revisions of a design."""
+
+    since: int
+    """The earlier revision."""
+    until: int
+    """The later revision."""
+    walls: tuple[WallChanges, ...]
+    """Those that differ, in the order of the later plan."""
 
 
 class RuleOut(Result):

@@ -79,7 +79,7 @@ def format_figure(mm: float, units: Units) -> str:
     Millimetres are rounded to whole ones, inches to sixteenths, halves upwards
     (S4-05: the nearest 1/16 in, an exact half counting up).
     """
-    return _whole_millimetres(mm) if units == "mm" else _feet_inches(mm)
+    return str(math.floor(mm + 0.5)) if units == "mm" else _feet_inches(mm)
 
 
 def plain_figure(mm: float) -> str:
@@ -92,10 +92,6 @@ def round_for_tape(mm: float, units: Units) -> float:
     if units == "mm":
         return float(math.floor(mm + 0.5))
     return math.floor(mm / MM_PER_INCH * 16 + 0.5) / 16 * MM_PER_INCH
-
-
-def _whole_millimetres(mm: float) -> str:
-    return str(math.floor(mm + 0.5))
 
 
 def _feet_inches(mm: float) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from soleplate.engine.building_file import (
@@ -83,7 +84,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
-            findings.append(_too_many(len(planned)))
+            count = len(planned)
+            findings.append(TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count))
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
@@ -93,7 +95,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in planned if layout.role_of(piece).stands},
-        square={piece.mark: _square_ends(piece) for piece in planned},
+        # Square ends, with nothing left on to trim, can be the length's own.
+        square={piece.mark: sum(end.cut == "square" for end in piece.ends) for piece in planned},
     )
     return layout.model_copy(
         update={
@@ -184,15 +187,6 @@ def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: St
             )
 
 
-def _square_ends(piece: Piece) -> int:
-    """How many of its ends can be the length's own: square ones, with nothing left on to trim."""
-    return sum(end.cut == "square" for end in piece.ends)
-
-
-def _too_many(count: int) -> Finding:
-    return TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count)
-
-
 def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:
     keys = sorted({_key(piece) for piece in pieces})
     return SawPlanRequest(
@@ -243,7 +237,7 @@ def _together(layout: Layout) -> list[BoardsOut]:
     found: dict[tuple[tuple[float, float], str, bool], BoardsOut] = {}
     for kind in layout.boards:
         key = (kind.section, kind.material, layout.role_of(kind).sheet)
-        found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
+        found[key] = replace(kind, bound=None) if key in found else kind
     return list(found.values())
 
 
@@ -256,13 +250,12 @@ def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:
     for line in lines:
         counts[line.stock_length] += line.count
     value = sum(line.cost if priced else line.count * line.stock_length for line in lines)
-    return kind.model_copy(
-        update={
-            "lengths": tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
-            "value": round(value, 3),
-            # It holds for boards that are bought for this kind alone.
-            "bound": kind.bound if kind.bound is not None and value >= kind.bound else None,
-        }
+    return replace(
+        kind,
+        lengths=tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
+        value=round(value, 3),
+        # It holds for boards that are bought for this kind alone.
+        bound=kind.bound if kind.bound is not None and value >= kind.bound else None,
     )
 
 
@@ -272,7 +265,7 @@ def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -
     )
     if not lines:
         return row
-    return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
+    return replace(row, lengths=lines, spare=_spare(row, plan, pieces, stock))
 
 
 def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[Key]) -> BuyingRow:
@@ -285,7 +278,7 @@ def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[K
         line.model_copy(update={"cost": round((prices.get(line.stock_length) or 0.0) * line.count, 2)})
         for line in row.lengths
     ]
-    return row.model_copy(update={"lengths": tuple(lines)})
+    return replace(row, lengths=tuple(lines))
 
 
 def _spare(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> SpareOrder | None:

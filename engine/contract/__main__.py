@@ -55,6 +55,10 @@ def main(arguments: Sequence[str]) -> int:
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
+    for plugin in (plugin for plugin in plugins if not any(offers_of(registry, plugin))):
+        why = "is left out" if plugin in asked.without else "has no rule, layer, exporter or check"
+        print(f"plugin {plugin}: {why}: there is nothing to try", file=sys.stderr)
+        return 2
     broken = 0
     roles = registry.roles.values()
     for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
@@ -80,7 +84,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m soleplate.engine.contract",
         description="Run all that plugins offer on generated buildings, and say what breaks the contract.",
-        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded.",
+        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded or tried.",
     )
     parser.add_argument(
         "plugin", nargs="+", metavar="PLUGIN", help="a file (even_bays.py), a module, or an installed plugin"

@@ -11,7 +11,6 @@ from soleplate.engine.covering.boards import Board, Length
 from soleplate.engine.rules import CladdingRule, Support
 from soleplate.engine.shapes import (
     Member,
-    Outline,
     Point,
     TopLine,
     contains,
@@ -116,7 +115,7 @@ def _fixed_ends(board: Board, timbers: Sequence[Member], end_distance: float) ->
             continue
         steps = range(math.ceil((min(nearest, end - start - end_distance) - end_distance) / LOOKED_EVERY))
         places = (at + turn * (end_distance + step * LOOKED_EVERY) for step in steps)
-        behind = [timber.outline for timber in timbers if _shares(timber, board.member)]
+        behind = [timber for timber in timbers if _shares(timber, board.member)]
         point = next((found for place in places if (found := _held(board, place, behind))), None)
         if point is not None:
             added.append(point)
@@ -133,12 +132,12 @@ def _shares(timber: Member, board: Member) -> bool:
     )
 
 
-def _held(board: Board, place: float, timbers: Sequence[Outline]) -> Point | None:
+def _held(board: Board, place: float, timbers: Sequence[Member]) -> Point | None:
     """The middle of what a board and a timber share at `place` along it, clear of the edges of both."""
     low, high = span_across(board.part, place) or (0.0, 0.0)
-    for outline in timbers:
-        if min(x for x, _ in outline) < place < max(x for x, _ in outline):
-            bottom, top = span_at(outline, place)
+    for timber in timbers:
+        if timber.left < place < timber.right:
+            bottom, top = span_at(timber.outline, place)
             least, most = max(low, bottom) + CLEAR, min(high, top) - CLEAR
             if least <= most:
                 return place, (least + most) / 2

@@ -144,7 +144,8 @@ def cripples_of(
             for left in lefts:
                 cripple = _cripple(wall, left, cripples, over=place == "over")
                 if cripple is None:
-                    findings.append(_no_room(wall, left))
+                    found = CRIPPLE_LEFT_OUT.of(part=wall.name, limit=LEAST_CRIPPLE, left=Mm(left, ".0f"))
+                    findings.append(found)
                 else:
                     made.extend(asked.mark(task.rules.one("studs", StudRule), (cripple,)))
     return Filled(made, (), tuple(findings))
@@ -156,7 +157,3 @@ def _cripple(wall: Wall, left: float, cripples: Cripples, *, over: bool) -> Memb
     if line.lowest(left, left + wall.breadth) - bottom < LEAST_CRIPPLE:
         return None
     return upright("cripple", wall.section, left, bottom, line)
-
-
-def _no_room(wall: Wall, left: float) -> Finding:
-    return CRIPPLE_LEFT_OUT.of(part=wall.name, limit=LEAST_CRIPPLE, left=Mm(left, ".0f"))

@@ -227,8 +227,8 @@ def _noggins(
     made: list[Member] = []
     left_out: list[NogginPlace] = []
     near: dict[Bay, list[Member]] = {}
-    for place in places:
-        asked.whole(rule, place, NogginPlace)
+    for answer in places:
+        place = asked.whole(rule, answer, NogginPlace)
         noggin = level(
             "noggin",
             wall.section,

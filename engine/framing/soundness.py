@@ -49,7 +49,7 @@ def unsound(members: Sequence[Member], envelope: Envelope, roles: Roles) -> Unso
 
 def _misshapen(member: Member) -> str | None:
     numbers = [*(value for point in member.outline for value in point), *member.depth, member.grain]
-    if not all(math.isfinite(value) for value in numbers):
+    if not all(map(math.isfinite, numbers)):
         return f"a {member.role} has a coordinate that is not a finite number"
     if len(member.outline) < 3 or area(member.outline) < 1.0:
         return f"a {member.role} has no area, or its outline runs clockwise"
@@ -110,12 +110,11 @@ def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
-        ends = [span_at(member.outline, x) for x in places]
-        if not any(_bears(bearers, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, span_at(member.outline, x)[0] - PROBE) for x in places):
             return Unsound(
                 member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
             )
-        if not any(_bears(bearers, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, span_at(member.outline, x)[1] + PROBE) for x in places):
             return Unsound(
                 member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
             )

@@ -10,7 +10,7 @@ from soleplate.engine.layout.findings import ENGLISH, PRACTICE, FindingOut, Leve
 from soleplate.engine.layout.layout import Layout
 from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
 from soleplate.engine.layout.pieces import CutEnd, Fixing, Piece, Taper
-from soleplate.engine.layout.result import PointOut, Result
+from soleplate.engine.layout.result import Record, Result
 from soleplate.engine.layout.walls import (
     BayOut,
     Change,
@@ -22,5 +22,6 @@ from soleplate.engine.layout.walls import (
     PlanOut,
     Spacer,
     ViewOut,
+    WallChanges,
     WallOut,
 )

@@ -1,13 +1,14 @@
-"""What changed, piece by piece, between a wall as designed and the same wall as measured."""
+"""What changed, piece by piece: from a wall as designed to it as measured, or from one layout to another."""
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from soleplate.engine.building_file import Mm, Units, format_length
-from soleplate.engine.layout import Change, Piece
+from soleplate.engine.layout import Change, Layout, Piece, WallChanges
 from soleplate.engine.listing.findings import MEASURED_OFF
 from soleplate.engine.rules import Finding
 
@@ -20,17 +21,37 @@ FAR_OFF = 0.05
 Pair = tuple[Piece | None, Piece | None]
 
 
-def changes(designed: Sequence[Piece], measured: Sequence[Piece], units: Units) -> tuple[Change, ...]:
-    """Every piece that got another length or place, that is new, or that is gone; marks as measured.
+def layout_changes(before: Layout, after: Layout, was: str) -> tuple[WallChanges, ...]:
+    """The walls that differ, in the order of the later layout, then those that are gone; `was` as below."""
+    old, new = ({wall.name: wall.pieces for wall in layout.walls} for layout in (before, after))
+    found = {name: changes(old.get(name, ()), new.get(name, ()), after.units, was) for name in (new | old)}
+    return tuple(
+        WallChanges(wall=name, what=_what(name in old, name in new), changes=differing)
+        for name, differing in found.items()
+        if differing
+    )
+
+
+def _what(was_there: bool, is_there: bool) -> Literal["added", "gone", "kept"]:
+    if was_there and is_there:
+        return "kept"
+    return "added" if is_there else "gone"
+
+
+def changes(
+    before: Sequence[Piece], after: Sequence[Piece], units: Units, was: str = "designed"
+) -> tuple[Change, ...]:
+    """Every piece that got another length or place, that is new, or that is gone; marks as they are after.
 
     Pieces of one role on one face are paired in their order along the wall, whatever their numbers; where
-    there are more or fewer than designed, so that those paired lie at most alike places of the wall's length.
+    there are more or fewer than before, so that those paired lie at most alike places of the wall's length.
+    Sentences call what was before `was`: "designed", or "in revision 3".
     """
     pairs = itertools.chain.from_iterable(
-        _paired([p for p in designed if _kind(p) == kind], [p for p in measured if _kind(p) == kind])
-        for kind in dict.fromkeys(_kind(piece) for piece in (*designed, *measured))
+        _paired([p for p in before if _kind(p) == kind], [p for p in after if _kind(p) == kind])
+        for kind in dict.fromkeys(_kind(piece) for piece in (*before, *after))
     )
-    return tuple(change for pair in pairs for change in _changes(*pair, units))
+    return tuple(change for pair in pairs for change in _changes(*pair, units, was))
 
 
 def _kind(piece: Piece) -> tuple[str, str | None]:
@@ -63,18 +84,18 @@ class _Spot:
         return abs(self.along - other.along) + abs(self.up - other.up)
 
 
-def _paired(designed: Sequence[Piece], measured: Sequence[Piece]) -> list[Pair]:
+def _paired(old: Sequence[Piece], new: Sequence[Piece]) -> list[Pair]:
     """Pieces of one role in order along the wall, each with its counterpart or none.
 
     As many pairs as can be, and of those the ones least apart: the alignment of two sequences (Needleman
     and Wunsch 1970) at no cost for a gap, since the count of gaps is fixed.
     """
-    designed, measured = sorted(designed, key=_place), sorted(measured, key=_place)
-    if len(designed) > len(measured):
-        return [(old, new) for new, old in _paired(measured, designed)]
-    more = len(measured) - len(designed)
-    before, after = _spots(designed), _spots(measured)
-    # costs[i][k]: the first i designed pieces paired, k measured ones passed over.
+    old, new = sorted(old, key=_place), sorted(new, key=_place)
+    if len(old) > len(new):
+        return [(one, other) for other, one in _paired(new, old)]
+    more = len(new) - len(old)
+    before, after = _spots(old), _spots(new)
+    # costs[i][k]: the first i old pieces paired, k new ones passed over.
     costs = [[0.0] * (more + 1)]
     for i, spot in enumerate(before):
         costs.append([])
@@ -83,13 +104,13 @@ def _paired(designed: Sequence[Piece], measured: Sequence[Piece]) -> list[Pair]:
             passed = costs[i + 1][k - 1] if k else float("inf")
             costs[i + 1].append(min(paired, passed))
     pairs: list[Pair] = []
-    i, k = len(designed), more
+    i, k = len(old), more
     while i or k:
         if k and (i == 0 or costs[i][k] == costs[i][k - 1]):
-            pairs.append((None, measured[i + k - 1]))
+            pairs.append((None, new[i + k - 1]))
             k -= 1
         else:
-            pairs.append((designed[i - 1], measured[i + k - 1]))
+            pairs.append((old[i - 1], new[i + k - 1]))
             i -= 1
     return pairs[::-1]
 
@@ -105,7 +126,7 @@ def _spots(pieces: Sequence[Piece]) -> list[_Spot]:
     return [_Spot(x / wide, z / high) for x, z in places]
 
 
-def _changes(old: Piece | None, new: Piece | None, units: Units) -> Iterator[Change]:
+def _changes(old: Piece | None, new: Piece | None, units: Units, was: str) -> Iterator[Change]:
     if old is None or new is None:
         piece = old or new
         assert piece is not None  # noqa: S101 - a pair has one of them
@@ -113,30 +134,30 @@ def _changes(old: Piece | None, new: Piece | None, units: Units) -> Iterator[Cha
         yield Change(
             mark=piece.mark,
             what="gone" if new is None else "added",
-            designed=old.length if old else None,
-            measured=new.length if new else None,
+            before=old.length if old else None,
+            after=new.length if new else None,
             display=f"{piece.mark}, a {piece.role} of {piece.display}, is {what}",
         )
         return
-    called = new.mark if new.mark == old.mark else f"{new.mark} (designed as {old.mark})"
+    called = new.mark if new.mark == old.mark else f"{new.mark} ({was} as {old.mark})"
     if abs(new.length - old.length) > CHANGED:
         yield Change(
             mark=new.mark,
             what="length",
-            designed=old.length,
-            measured=new.length,
+            before=old.length,
+            after=new.length,
             display=f"{called}, a {new.role}: {new.display} long,"
-            f" {_difference(new.length - old.length, units)} than designed",
+            f" {_difference(new.length - old.length, units)} than {was}",
         )
-    was, now = _left(old), _left(new)
-    if abs(now - was) > CHANGED:
+    left, now = _left(old), _left(new)
+    if abs(now - left) > CHANGED:
         yield Change(
             mark=new.mark,
             what="place",
-            designed=was,
-            measured=now,
+            before=left,
+            after=now,
             display=f"{called}, a {new.role}: at {format_length(now, units)},"
-            f" designed at {format_length(was, units)}",
+            f" {was} at {format_length(left, units)}",
         )
 
 

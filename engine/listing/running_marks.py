@@ -87,8 +87,7 @@ def _plate_name(index: int, count: int, *, level: bool) -> str:
 
 def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
     return tuple(
-        Mark.model_construct(at=rounded(at), display=format_length(at, units), mark=mark)
-        for at, mark in sorted(places)
+        Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
     )
 
 
@@ -106,7 +105,7 @@ def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
     for left, right in feet[1:]:
         if left - reach > NARROWEST and not any(a < left - TOUCH and b > reach + TOUCH for a, b in doors):
             found.append(
-                BayOut.model_construct(
+                BayOut(
                     from_=rounded(reach),
                     to=rounded(left),
                     clear=rounded(left - reach),
@@ -142,7 +141,7 @@ def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
     ends = (start <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
     classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
     drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
-    return Spacer.model_construct(
+    return Spacer(
         from_=rounded(start),
         to=rounded(run.right),
         bays=crossed + 1,

@@ -86,7 +86,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
-    return WallOut.model_construct(
+    return WallOut(
         name=wall.name,
         length=rounded(wall.length),
         display=format_length(wall.length, units),
@@ -113,7 +113,7 @@ def wall_out(
 
 
 def _view(view: View) -> ViewOut:
-    return ViewOut.model_construct(
+    return ViewOut(
         origin=_vector(view.origin),
         right=_vector(view.right),
         up=_vector(view.up),
@@ -138,7 +138,7 @@ def _rules(frame: Frame) -> dict[str, str]:
 def _openings(frame: Frame, members: Sequence[tuple[Member, Piece]]) -> tuple[OpeningOut, ...]:
     mark_of = {id(member): piece.mark for member, piece in members}
     return tuple(
-        OpeningOut.model_construct(
+        OpeningOut(
             name=hole.name,
             kind=hole.kind,
             left=rounded(hole.left),

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Final, TypeVar
 
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.engine.registry.answers import flaw
+from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
@@ -57,16 +58,15 @@ class Asked:
         Raises:
             RuleError: it is not, or one of its members holds more than `MOST_HELD` things.
         """
-        if not isinstance(answer, kind):
-            raise self.fault(rule, f"returned {type(answer).__name__} where {kind.__name__} belongs")
         for name in kind.__annotations__:
             held = getattr(answer, name, None)
-            if isinstance(held, tuple) and len(held) > MOST_HELD:
+            if isinstance(answer, kind) and isinstance(held, tuple) and len(held) > MOST_HELD:
                 many = f"{len(held)} {name}; accepted are up to {MOST_HELD}"
                 raise self.fault(rule, f"returned a {kind.__name__} with {many}")
-        if said := flaw(answer, kind):
-            raise self.fault(rule, f"returned {said}")
-        return answer
+        try:
+            return sound(answer, kind)
+        except NonsenseError as error:
+            raise self.fault(rule, str(error)) from None
 
     def maker(self, rule: Rule) -> tuple[str, str]:
         """(plugin, rule)."""
@@ -78,9 +78,7 @@ class Asked:
         Raises:
             RuleError: they are something else.
         """
-        for member in answer:
-            self.whole(rule, member, Member)
-        return self.mark(rule, answer)
+        return self.mark(rule, [self.whole(rule, member, Member) for member in answer])
 
     def known_roles(self, rule: Rule, names: Iterable[str]) -> None:
         """Look whether the roles that a rule gave its pieces are offered by anybody.

@@ -6,7 +6,7 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from soleplate.engine.shapes.members import ALONG, UPRIGHT
 from soleplate.engine.shapes.outlines import (
@@ -57,6 +57,9 @@ class End:
     widths: tuple[float, ...] = ()
 
 
+SQUARE: Final = End("square")
+
+
 @dataclass(frozen=True, slots=True)
 class Rip:
     """A straight saw cut along a board's upper edge that leaves it narrower at one end than at the other.
@@ -95,6 +98,10 @@ def shape(outline: Outline, grain: float, *, ripped: bool = False) -> Shape:
     Notches do not count: it is the shape before they are cut out. Of a level board that is `ripped`, an edge
     flatter than `FLATTEST` is sawn along the board and is no end; its lower edge must be level.
     """
+    left, right, bottom, top = bounds(outline)
+    if grain in (ALONG, UPRIGHT) and outline == rectangle(left, right, bottom, top):
+        length = right - left if grain == ALONG else top - bottom
+        return Shape(length, length, (SQUARE, SQUARE))
     turned = _turned(outline if is_convex(outline) else before_notches(outline), grain)
     along = [u for u, _ in _turned(outline, grain)]
     first, last = min(along), max(along)
@@ -155,7 +162,7 @@ def _end(edges: Sequence[Edge], outwards: float, upright: bool) -> End:
     faces = list(itertools.pairwise(line))
     angles = tuple(math.degrees(math.atan2(abs(u1 - u0), abs(v1 - v0))) for (u0, v0), (u1, v1) in faces)
     if all(angle < SQUARE_WITHIN for angle in angles):
-        return End("square")
+        return SQUARE
     if len(faces) > 2:
         return End("shaped", angles, "middle")
     sides: tuple[LongPoint, LongPoint] = ("left", "right") if upright else ("bottom", "top")

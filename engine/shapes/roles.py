@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
-from pydantic import ConfigDict
-
 STANDING_ORDER: Final = 30
 LAST: Final = 90
 
@@ -19,8 +17,6 @@ class Role:
 
     Without an `order` standing pieces come in the middle of lists, and others last by name.
     """
-
-    __pydantic_config__ = ConfigDict(extra="forbid", use_attribute_docstrings=True)
 
     name: str
     """What the trade calls it."""
@@ -35,7 +31,7 @@ class Role:
     proud: bool = False
     """It may stand out of the wall's inside."""
     past_ends: bool = False
-    """It may go over the neighbours of its wall."""
+    """It is of the top of its wall, and may go over the neighbours."""
     short: bool = False
     """It may come from bent lengths cut short."""
     braces: bool = False
@@ -44,6 +40,8 @@ class Role:
     """It is a sheet, not sawn from lengths."""
     covers: bool = False
     """On a face it is put up last, upon what carries it."""
+    fills: bool = False
+    """It fills what other timbers leave free, and gives way where an opening is put."""
     order: int | None = None
     """Its place in numbers and lists."""
     tone: str = ""
@@ -85,15 +83,15 @@ ROLES: Final = Roles(
         Role("sole plate", "level", carries=True, order=0),
         Role("head plate", "level", carries=True, order=10, past_ends=True),
         Role("raked plate", "raked", carries=True, order=20, past_ends=True),
-        Role("stud", "upright", stands=True, full_height=True),
+        Role("stud", "upright", stands=True, full_height=True, fills=True),
         Role("corner stud", "upright", stands=True, full_height=True),
         Role("king stud", "upright", stands=True, full_height=True),
         Role("trimmer", "upright", stands=True),
-        Role("cripple", "upright", stands=True),
+        Role("cripple", "upright", stands=True, fills=True),
         Role("lintel", "level", carries=True, order=40, proud=True),
         Role("head", "level", carries=True, order=50),
         Role("sill", "level", carries=True, order=60),
-        Role("noggin", "level", carries=True, order=70, short=True),
+        Role("noggin", "level", carries=True, order=70, short=True, fills=True),
         Role("packer", "level", carries=True, order=80, short=True, proud=True),
         Role("batten", "upright", carries=True),
         Role("board", "level", covers=True),

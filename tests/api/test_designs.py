@@ -66,6 +66,26 @@ def test_revisions(kept: TestClient) -> None:
     problem(kept.get(f"{address}/revisions/5"), "not-found")
 
 
+def test_what_is_sent_again_with_its_key_is_kept_once(kept: TestClient) -> None:
+    headers = JSON | {"idempotency-key": '"8e03978e"'}
+    first, again = (kept.post("/v1/designs", content=TEXT.encode(), headers=headers) for _ in range(2))
+    assert (again.status_code, again.content) == (first.status_code, first.content)
+    assert [again.headers[name] for name in ("location", "etag")] == [
+        first.headers[name] for name in ("location", "etag")
+    ]
+    problem(kept.post("/v1/designs", json=PLAIN, headers=headers), "key-reused")
+    assert len(kept.get("/v1/designs").json()["designs"]) == 1
+
+
+@pytest.mark.parametrize(
+    "key", ["8e03978e", '""', '"a"b"', '"a\\\\b"', '"' + "a" * 201 + '"', '"caf\u00e9"', ""]
+)
+def test_a_key_that_is_no_text(kept: TestClient, key: str) -> None:
+    headers = JSON | {"idempotency-key": key.encode("latin-1")}
+    held = problem(kept.post("/v1/designs", content=TEXT.encode(), headers=headers), "parameter")
+    assert "Idempotency-Key" in held["detail"]
+
+
 def test_nobody_overwrites_unseen(kept: TestClient) -> None:
     address = added(kept)
     assert kept.put(address, json=PLAIN, headers={"if-match": '"1"'}).status_code == 200
@@ -378,3 +398,63 @@ def test_nobody_waits_for_a_large_building_to_be_looked_into(client: TestClient)
     answer = client.post("/v1/designs", json=large)
     assert answer.status_code == 201
     assert "faults" not in answer.json()
+
+
+def test_what_changed_between_two_revisions_is_told_piece_by_piece(client: TestClient) -> None:
+    """Ten mm more of length is in the plates, and with equal bays it moves every stud but the first."""
+    address = added(client, outline={"length": 4500, "width": 3000})
+    client.put(address, json=building(outline={"length": 4510, "width": 3000}), headers={"if-match": '"1"'})
+    answer = client.get(f"{address}/changes")
+    assert answer.json() == client.get(f"{address}/changes?since=1&until=2").json()
+    found = answer.json()
+    assert (found["since"], found["until"]) == (1, 2)
+    walls = {wall["wall"]: wall for wall in found["walls"]}
+    assert set(walls) == {"front", "back"}
+    assert {wall["what"] for wall in walls.values()} == {"kept"}
+    plates = [change for change in walls["back"]["changes"] if change["what"] == "length"]
+    assert {(change["before"], change["after"]) for change in plates} == {(4500.0, 4510.0)}
+    assert plates[0]["display"].endswith(" 4510 mm long, 10.0 mm longer than in revision 1")
+    places = [change for change in walls["back"]["changes"] if change["what"] == "place"]
+    first = places[0]
+    told = f"at {first['after']:.0f} mm, in revision 1 at {first['before']:.0f} mm"
+    assert first["display"] == f"{first['mark']}, a stud: {told}"
+    back = client.get(f"{address}/changes?since=2&until=1").json()
+    assert back["walls"][0]["changes"][0]["after"] == 4500.0
+
+
+def test_walls_that_came_and_went_are_told_whole(client: TestClient) -> None:
+    one, two = ({"name": name, "length": 1800} for name in ("a", "b"))
+    level = {"form": "level", "height": 2400}
+    address = added(client, outline={"walls": [one]}, roof=level)
+    client.put(address, json=building(outline={"walls": [two]}, roof=level), headers={"if-match": '"1"'})
+    came, went = client.get(f"{address}/changes").json()["walls"]
+    assert [(wall["wall"], wall["what"]) for wall in (came, went)] == [("b", "added"), ("a", "gone")]
+    (layout,) = client.get(f"{address}/layout").json()["walls"]
+    assert {change["mark"] for change in came["changes"]} == {piece["mark"] for piece in layout["pieces"]}
+    assert {change["what"] for change in went["changes"]} == {"gone"}
+
+
+def test_alike_revisions_have_no_changes(client: TestClient) -> None:
+    address = added(client)
+    assert client.get(f"{address}/changes").json() == {"since": 1, "until": 1, "walls": []}
+    client.put(address, json=building(name="Other"), headers={"if-match": '"1"'})
+    assert client.get(f"{address}/changes").json() == {"since": 1, "until": 2, "walls": []}
+    tag = client.get(f"{address}/changes").headers["etag"]
+    assert client.get(f"{address}/changes", headers={"if-none-match": tag}).status_code == 304
+
+
+@pytest.mark.parametrize(
+    ("query", "type_"),
+    [("since=9", "not-found"), ("until=9", "not-found"), ("since=0", "parameter"), ("from=1", "parameter")],
+)
+def test_revisions_that_are_not_there_have_no_changes(client: TestClient, query: str, type_: str) -> None:
+    problem(client.get(f"{added(client)}/changes?{query}"), type_)
+
+
+def test_a_revision_that_cannot_be_built_is_named(client: TestClient) -> None:
+    address = added(client)
+    client.put(address, json=UNBUILDABLE, headers={"if-match": '"1"'})
+    for query in ("", "?since=2&until=1"):
+        held = problem(client.get(f"{address}/changes{query}"), "unbuildable-design")
+        assert held["detail"].startswith("revision 2: ")
+        assert held["errors"][0]["pointer"].startswith("/roof")

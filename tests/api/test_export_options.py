@@ -7,7 +7,6 @@ import zipfile
 from typing import Any
 
 import pytest
-from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
@@ -15,11 +14,9 @@ from soleplate.engine.registry import load_registry
 from tests.api.test_bad_requests import problem
 from tests.buildings import building
 from tests.serving import BASE
+from tests.viewer.sheets.reading_pdf import read
 
 ASKED = {"paper": "Letter", "owner": "Reed Row", "creator": "M. Osier", "revision": "B", "date": "2031-04-05"}
-
-MM_PER_POINT = 25.4 / 72
-"""PDF 32000-1, 8.3.2.3: the default unit is 1/72 in."""
 
 
 @pytest.fixture(scope="module")
@@ -29,8 +26,8 @@ def client() -> TestClient:
 
 def size(pdf: bytes) -> tuple[float, float]:
     """The first sheet's width and height, mm."""
-    box = PdfReader(io.BytesIO(pdf)).pages[0].mediabox
-    return round(float(box.width) * MM_PER_POINT, 1), round(float(box.height) * MM_PER_POINT, 1)
+    first = read(pdf)[0]
+    return round(first.width, 1), round(first.height, 1)
 
 
 def test_paper_and_title_block_are_as_asked(client: TestClient) -> None:
@@ -39,7 +36,7 @@ def test_paper_and_title_block_are_as_asked(client: TestClient) -> None:
     assert (plain.status_code, asked.status_code) == (200, 200), asked.text
     # ISO 216, and ASME Y14.1 size A: 8 1/2 in by 11 in.
     assert (size(plain.content), size(asked.content)) == ((210.0, 297.0), (215.9, 279.4))
-    words = PdfReader(io.BytesIO(asked.content)).pages[0].extract_text()
+    words = read(asked.content)[0].text
     assert all(value in words for name, value in ASKED.items() if name != "paper")
     again = client.post("/v1/exports/job-book", json=building(), params=ASKED)
     assert again.content == asked.content
@@ -88,6 +85,6 @@ def test_the_options_are_in_the_document(client: TestClient) -> None:
 def test_what_the_title_block_has_no_room_for_on_one_line_stands_on_two(client: TestClient) -> None:
     told = "Osier and Daughters, Setters-out of Reed"
     answer = client.post("/v1/exports/job-book", json=building(), params={"creator": told})
-    words = PdfReader(io.BytesIO(answer.content)).pages[0].extract_text()
+    words = read(answer.content)[0].text
     assert told in " ".join(words.split())
     assert "…" not in words

@@ -8,9 +8,9 @@ import json
 import textwrap
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from playwright.sync_api import Page, Route, expect
-from pypdf import PdfReader
 
 from soleplate.api.work.starting import building_of
 from soleplate.viewer.words.wording import wall_id
@@ -124,6 +124,25 @@ def test_an_opening_is_added_dragged_and_typed(watched: Watched, honey_house_add
     assert watched.complaints == []
 
 
+def test_an_opening_is_told_from_its_namesake_in_another_wall(watched: Watched, tmp_path: Path) -> None:
+    value = honey_house()
+    value["walls"]["right"]["openings"][0]["name"] = value["walls"]["front"]["openings"][0]["name"]
+    file = tmp_path / "namesakes.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        page.get_by_role("link", name="All walls").click()
+        front, right = page.locator("#wall-front .hole"), page.locator("#wall-right .hole")
+        expect(right).to_have_attribute("tabindex", "0")
+        stays, left = (float(hole.get_attribute("data-left") or "") for hole in (front, right))
+        right.focus()
+        page.keyboard.press("ArrowRight")
+        expect(right).to_have_attribute("data-left", f"{left + 10:g}")
+        expect(right).to_be_focused()
+        expect(front).to_have_attribute("data-left", f"{stays:g}")
+    assert watched.complaints == []
+
+
 def test_the_place_of_an_opening_told_from_another_end_is_the_same_place(
     watched: Watched, honey_house_address: str
 ) -> None:
@@ -222,9 +241,10 @@ def test_the_job_book_is_saved_on_the_paper_asked_for(watched: Watched, honey_ho
     page.get_by_label("Created by").fill("Osier & 1=1")
     with page.expect_download() as saved:
         page.locator("[data-export='job-book'] button").click()
-    first = PdfReader(saved.value.path()).pages[0]
-    assert (float(first.mediabox.width), float(first.mediabox.height)) == (612.0, 792.0)
-    assert "Osier & 1=1" in first.extract_text()
+    with pdfplumber.open(saved.value.path()) as book:
+        first = book.pages[0]
+        assert (first.width, first.height) == (612.0, 792.0)
+        assert "Osier & 1=1" in first.extract_text()
     assert watched.complaints == []
 
 

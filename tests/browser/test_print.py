@@ -6,9 +6,9 @@ import io
 import unicodedata
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from playwright.sync_api import Page
-from pypdf import PdfReader
 
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import ready
@@ -18,8 +18,9 @@ from tests.serving import serving
 
 def printed(page: Page, paper: str = "A4") -> list[str]:
     """The text of each sheet, its ligatures taken apart."""
-    sheets = PdfReader(io.BytesIO(page.pdf(format=paper))).pages
-    return [" ".join(unicodedata.normalize("NFKC", sheet.extract_text()).split()) for sheet in sheets]
+    with pdfplumber.open(io.BytesIO(page.pdf(format=paper))) as book:
+        texts = [sheet.extract_text(use_text_flow=True) for sheet in book.pages]
+    return [" ".join(unicodedata.normalize("NFKC", text).split()) for text in texts]
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

@@ -15,11 +15,12 @@ from pydantic import Field
 from soleplate.engine import contract
 from soleplate.engine.building_file import AnyLength, Limits
 from soleplate.engine.contract.__main__ import main, offers_of
-from soleplate.engine.contract.breach import REMEDIES
+from soleplate.engine.contract.breach import REMEDIES, Fault, Unkept
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.members import members_told
 from soleplate.engine.contract.values import parameter_sets, values_of
 from soleplate.engine.layout import Layout
+from soleplate.engine.registry import Breakage
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
@@ -464,6 +465,25 @@ def test_a_copy_takes_the_place_of_the_plugin_that_is_left_out(
     assert "is taken by plugin noggins" in capsys.readouterr().err
     assert main([str(copy), "--without", "noggins", "--cases", "2"]) == 0
     assert "Straight: keeps the contract" in capsys.readouterr().out
+
+
+def test_a_plugin_that_has_nothing_to_try_is_no_success(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["noggins", "--without", "noggins"]) == 2
+    assert "plugin noggins: is left out" in capsys.readouterr().err
+    file = tmp_path / "posts.py"
+    file.write_text(
+        "from soleplate.engine.rules import Role, hookimpl\n"
+        "@hookimpl\ndef register_roles(): return [Role('post', 'upright')]\n"
+    )
+    assert main([str(file)]) == 2
+    assert "plugin posts: has no rule, layer, exporter or check" in capsys.readouterr().err
+
+
+def test_what_a_rule_does_wrong_while_it_is_asked_is_named_once() -> None:
+    assert set(get_args(Breakage)).isdisjoint(get_args(Unkept))
+    assert set(get_args(Fault)) == {*get_args(Breakage), *get_args(Unkept)}
 
 
 def test_members_are_told_with_defaults_limits_and_what_is_tried() -> None:

@@ -11,6 +11,7 @@ import pytest
 
 from soleplate.engine import PluginError, Registry, contract, lay_out, load_registry
 from soleplate.engine.buying import with_saw_plan
+from soleplate.engine.contract.rules import asking_for
 from soleplate.engine.layout import Piece
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import ROLES
@@ -86,7 +87,10 @@ def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> N
         ("Role('Prop, tall', 'upright')", "the role 'Prop, tall' needs a name of plain words"),
         ("Role('prop', 'level', stands=True)", "the role 'prop' contradicts itself"),
         ("Role('prop', 'upright', full_height=True)", "the role 'prop' contradicts itself"),
-        ("Role('prop', 'sideways')", "offers a Role whose lies is 'sideways', not upright or level or raked"),
+        (
+            "Role('prop', 'sideways')",
+            "offers a Role whose lies is 'sideways', not 'upright', 'level' or 'raked'",
+        ),
     ],
 )
 def test_half_made_roles_stop_the_start(tmp_path: Path, offer: str, said: str) -> None:
@@ -214,9 +218,14 @@ def test_the_contract_knows_the_roles_that_a_rules_plugin_offers(tmp_path: Path)
 
 @pytest.fixture(scope="module")
 def pieces() -> list[Piece]:
-    """Of all examples."""
+    """Of all examples: of building files, and of the rules that ship."""
     installed = registry()
     values = [json.loads(path.read_text()) for path in sorted(HONEY_HOUSE.parent.glob("*.json"))]
+    values += [
+        asking_for(building(), rule.family, example, {})
+        for rule in installed.rules
+        for example in rule.model.examples
+    ]
     return [piece for value in values for piece in lay_out(installed.read_building(value), installed).pieces]
 
 

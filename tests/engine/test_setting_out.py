@@ -76,10 +76,10 @@ def test_a_measured_wall_is_laid_out_afresh_and_says_what_changed() -> None:
     assert back.length == 3600.0
     assert [bay.clear for bay in back.bays] == pytest.approx([545.167] * 6, abs=0.001)
     stud = next(change for change in back.changes if change.what == "place")
-    assert (stud.designed, stud.measured) != (None, None)
+    assert (stud.before, stud.after) != (None, None)
     assert {change.mark for change in back.changes} <= {piece.mark for piece in back.pieces}
     sole = next(change for change in back.changes if change.what == "length")
-    assert (sole.designed, sole.measured) == (4500.0, 3600.0)
+    assert (sole.before, sole.after) == (4500.0, 3600.0)
     assert wall_of(layout, "front").changes == ()
 
 
@@ -91,7 +91,7 @@ def test_pieces_are_compared_by_their_place_and_not_their_number() -> None:
     assert [change.mark for change in found if change.what == "added"] == ["B7", "B15"]
     assert [change for change in found if change.what == "gone"] == []
     roles = {piece.mark: piece.role for piece in wall_of(layout_of(value), "back").pieces}
-    lengths = {(roles[c.mark], c.designed, c.measured) for c in found if c.what == "length"}
+    lengths = {(roles[c.mark], c.before, c.after) for c in found if c.what == "length"}
     assert lengths == {
         ("sole plate", 4500.0, 4600.0), ("head plate", 4500.0, 4600.0), ("noggin", 591.429, 524.375),
     }  # fmt: skip

@@ -238,13 +238,13 @@ def test_one_answer_does_not_hold_all_that_there_is(
         defaults={member: {"rule": "crowd"}},
         walls={"front": {"openings": small_openings(0)[:1]}},
     )
-    looked = asking.flaw
+    looked = asking.sound
 
-    def looking(answer: Any, kind: Any) -> str | None:
+    def looking(answer: Any, kind: Any) -> Any:
         assert len(getattr(answer, "members", ())) < 4_001
         return looked(answer, kind)
 
-    monkeypatch.setattr(asking, "flaw", looking)
+    monkeypatch.setattr(asking, "sound", looking)
     with pytest.raises(RuleError, match="with 650000 members; accepted are up to 4000") as raised:
         lay_out(installed.read_building(value), installed)
     assert (raised.value.plugin, raised.value.rule) == ("crowd", "crowd")

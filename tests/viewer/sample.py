@@ -56,7 +56,7 @@ def one_piece(name: str, role: str = "stud") -> Layout:
         top_line=((0.0, 600.0), (500.0, 900.0), (1000.0, 600.0)),
         rules={"studs": name}, pieces=(piece,), marks={name: (Mark(at=100.25, display=name, mark=name),)},
         bays=(), spacers=(), openings=(opening,), weight_kg=0.7,
-        changes=(Change(mark=name, what="length", designed=1.0, measured=2.0, display=name),),
+        changes=(Change(mark=name, what="length", before=1.0, after=2.0, display=name),),
     )  # fmt: skip
     row = CuttingRow(
         section=(45, 70), material=name, grade="straight", role=role, length=600.0, short_length=600.0,

@@ -14,13 +14,14 @@ from soleplate.viewer.drawings.boarding import overhangs
 from soleplate.viewer.drawings.dimensions import level_string
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.flags import FLAG_ROOM
-from soleplate.viewer.drawings.layers import BOARDED, FINDINGS, LAYERS, SHOWN, Sheet, layer_group
+from soleplate.viewer.drawings.layers import BOARDED, FINDINGS, LAYERS, SHOWN, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import FONTS, lettering, wrapped
 from soleplate.viewer.drawings.rod_beside import ROOM
 from soleplate.viewer.drawings.tape import tape
 from soleplate.viewer.drawings.tiers import tiers
 from soleplate.viewer.drawings.tones import drawn_as, tone_patterns
 from soleplate.viewer.drawings.wall_layers import wall_layers
+from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.words import ENGLISH, Texts
 
@@ -58,15 +59,10 @@ def elevation_svg(
     known = (*LAYERS, *(added or {}))
     if strange := sorted(set(layers) - set(known)):
         raise ValueError(f"no layer {strange[0]!r}; the layers are {', '.join(known)}")
-    return draw_wall(wall, Sheet(layout, cutting_rows(layout), side, layers, added, standalone, texts))
+    return draw_wall(wall, WallSheet(layout, cutting_rows(layout), side, layers, added, standalone, texts))
 
 
-def cutting_rows(layout: Layout) -> dict[str, int]:
-    """The row of the cutting list, counted from 0, in which each mark stands."""
-    return {mark: index for index, row in enumerate(layout.cutting_list) for mark in row.marks}
-
-
-def draw_wall(wall: WallOut, sheet: Sheet) -> str:
+def draw_wall(wall: WallOut, sheet: WallSheet) -> str:
     """As `elevation_svg`, of a wall of the sheet's layout."""
     face = Face(wall, sheet.side, sheet.layout.units, sheet.texts)
     size, middle = face.size, face.length / 2
@@ -92,14 +88,14 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     return svg_text(_root(face, sheet, parts, svg.ViewBoxSpec(middle - half, top, 2 * half, bottom - top)))
 
 
-def _half(face: Face, sheet: Sheet) -> float:
+def _half(face: Face, sheet: WallSheet) -> float:
     """Half the drawing's width: room for heights at either side, and for the rod within a page."""
     rod = 0.0 if sheet.standalone or not face.wall.courses else ROOM
     beyond = max(overhangs(face, sheet))
     return max(face.length / 2 + beyond + (4.6 + rod) * face.size, 20 * face.size)
 
 
-def draw_tape(wall: WallOut, sheet: Sheet) -> str:
+def draw_tape(wall: WallOut, sheet: WallSheet) -> str:
     """The tape of a wall by itself, as wide as the wall's drawing within a page and in step with it.
 
     What is along the wall is in the group `scaled`; each label is a group `mark` that tells with `data-x`
@@ -143,7 +139,7 @@ def _sized(
     )
 
 
-def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxSpec) -> svg.SVG:
+def _root(face: Face, sheet: WallSheet, parts: list[svg.Element], view: svg.ViewBoxSpec) -> svg.SVG:
     seen = _seen(face)
     before: list[svg.Element] = []
     if sheet.standalone:

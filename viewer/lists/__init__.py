@@ -6,6 +6,15 @@ In: a layout. Out: columns with their texts, alike lengths once, and tables as C
 from __future__ import annotations
 
 from soleplate.viewer.lists.buying import Wanted, from_on_hand, is_priced, to_buy, to_note
+from soleplate.viewer.lists.cutting import (
+    OnPage,
+    OnSheet,
+    Setting,
+    cutting_rows,
+    page_columns,
+    settings,
+    sheet_columns,
+)
 from soleplate.viewer.lists.how_good import how_good
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.lists.spreadsheets import (

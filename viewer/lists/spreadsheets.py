@@ -11,44 +11,22 @@ from typing import Final
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import BuyingRow, Layout, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
+from soleplate.viewer.lists.cutting import csv_columns, settings
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.markup import carriable, figure
-from soleplate.viewer.words import ENGLISH, cuts_text, money_text
+from soleplate.viewer.words import money_text
 
 FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
 
 _NUMBER: Final = re.compile(r"-[0-9]+(\.[0-9]+)?")
 
-CUTTING_HEAD: Final = (
-    "count", "cut to", "role", "breadth mm", "depth mm", "material", "grade", "length mm", "short side mm",
-    "trim allowance mm", "ends", "clamp and cut", "marks",
-)  # fmt: skip
-
 
 def cutting_list_csv(layout: Layout) -> bytes:
     """The cutting list, one row for each setting of the saw; lengths are over the long points."""
-    return _csv(
-        CUTTING_HEAD,
-        (
-            (
-                f"{row.count}",
-                row.display,
-                row.role,
-                figure(row.section[0]),
-                figure(row.section[1]),
-                row.material,
-                row.grade,
-                figure(row.length),
-                figure(row.short_length),
-                figure(row.trim_allowance),
-                cuts_text(row, layout.units, ENGLISH),
-                " + ".join(map(str, row.gangs)),
-                " ".join(row.marks),
-            )
-            for row in layout.cutting_list
-        ),
-    )
+    columns = csv_columns()
+    rows = ([column.cell(told) for column in columns] for told in settings(layout))
+    return _csv([column.head for column in columns], rows)
 
 
 BUYING_HEAD: Final = (

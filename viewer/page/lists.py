@@ -3,69 +3,70 @@
 from __future__ import annotations
 
 from soleplate.engine.building_file import format_length
-from soleplate.engine.layout import CuttingRow, Layout
+from soleplate.engine.layout import Layout
 from soleplate.viewer.drawings import CutEnds
+from soleplate.viewer.lists import OnPage, Setting, page_columns, settings
 from soleplate.viewer.markup import Child, Markup, element, joined, table, table_of
 from soleplate.viewer.page.buying import buying_tables
 from soleplate.viewer.page.wall import finding_list
-from soleplate.viewer.words import Texts, cuts_text, role_text, section_text, weight_text
+from soleplate.viewer.words import Texts, section_text, weight_text
 
 
 def cutting_list(layout: Layout, texts: Texts) -> Markup:
     """One row for each setting of the saw; `data-cut` is the row's number, as on the drawings' pieces."""
-    head = (
-        texts.cut_to, texts.count, texts.section, texts.role, texts.ends, texts.short_side, texts.gangs,
-        texts.marks,
-    )  # fmt: skip
     ends = CutEnds(texts)
-    rows = [
-        _cutting_row(index, row, ends.shown(row), layout, texts)
-        for index, row in enumerate(layout.cutting_list)
-    ]
+    every = settings(layout, texts)
+    rows = [_cutting_row(index, told, ends.shown(told.row)) for index, told in enumerate(every)]
     return element(
         "section",
         element("h2", texts.cutting_list),
-        table_of(texts.cutting_list, head, rows, class_="cutting", named=False),
+        table_of(
+            texts.cutting_list,
+            [column.head(texts) for _, column in page_columns()],
+            rows,
+            class_="cutting",
+            named=False,
+        ),
         ends.kinds(),
         id="cutting-list",
     )
 
 
-def _cutting_row(index: int, row: CuttingRow, drawn: Markup, layout: Layout, texts: Texts) -> Markup:
-    units = layout.units
-    trim = texts.trim.format(length=format_length(row.trim_allowance, units)) if row.trim_allowance else ""
-    timber = texts.timber.format(material=row.material, grade=texts.grades[row.grade])
-    length = joined(
-        element("span", row.display, data_field="length"), element("small", trim, data_field="trim")
-    )
-    section = joined(
-        element("span", section_text(row.section, units), data_field="section"),
-        element("small", timber, data_field="timber"),
-    )
-    ends = element(
-        "div",
-        element("span", drawn, class_="drawn", data_drawn="ends"),
-        element("span", cuts_text(row, units, texts), data_field="ends"),
-        class_="both-ends",
-    )
-    cells: tuple[tuple[str | None, str, Child], ...] = (
-        ("role", texts.role, role_text(row.role, texts)),
-        (None, texts.ends, ends),
-        ("short", texts.short_side, row.short_display if row.short_length < row.length else ""),
-        ("gangs", texts.gangs, " + ".join(f"{gang}" for gang in row.gangs)),
-        ("marks", texts.marks, ", ".join(row.marks)),
-    )
+def _cutting_row(index: int, told: Setting, drawn: Markup) -> Markup:
+    (name, first), *others = page_columns()
     return element(
         "tr",
-        element("th", length, scope="row"),
-        element("td", f"{row.count}", data_field="count", class_="count"),
-        element("td", section, class_="section", data_label=texts.section),
-        *(
-            element("td", cell, data_field=name, class_=name or "ends", data_label=label)
-            for name, label, cell in cells
-        ),
+        element("th", _words(name, first, told), scope="row"),
+        *(_cell(name, column, told, drawn) for name, column in others),
         id=f"cut-{index}",
         data_cut=f"{index}",
+    )
+
+
+def _cell(name: str, column: OnPage, told: Setting, drawn: Markup) -> Markup:
+    said = _words(name, column, told)
+    if column.is_drawn:
+        words = element("span", said, data_field=name)
+        picture = element("span", drawn, class_="drawn", data_drawn=name)
+        said = element("div", picture, words, class_=f"both-{name}")
+    is_plain = column.small is None and not column.is_drawn
+    return element(
+        "td",
+        said,
+        data_field=name if is_plain else None,
+        class_=name,
+        data_label=column.head(told.texts) if column.is_labelled else None,
+    )
+
+
+def _words(name: str, column: OnPage, told: Setting) -> Child:
+    """The text of a cell, with what is written small beneath it."""
+    if column.small is None:
+        return column.cell(told)
+    beneath, small = column.small
+    return joined(
+        element("span", column.cell(told), data_field=name),
+        element("small", small(told), data_field=beneath),
     )
 
 

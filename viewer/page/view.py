@@ -8,7 +8,8 @@ from urllib.parse import urlencode
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.rules import Drawn
-from soleplate.viewer.drawings import FINDINGS, LAYERS, Sheet, Side, cutting_rows, fragment
+from soleplate.viewer.drawings import FINDINGS, LAYERS, Side, WallSheet, fragment
+from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.words import ENGLISH, Texts
 
 Added = Mapping[str, Mapping[str, Sequence[Drawn]]]
@@ -16,7 +17,7 @@ Added = Mapping[str, Mapping[str, Sequence[Drawn]]]
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class PageView:
     """One look at a building.
 
     `wall` is the one that is shown, `None` for all of them. `query` is what a link to another wall carries
@@ -35,11 +36,11 @@ class View:
         """The walls that are shown."""
         return tuple(wall for wall in layout.walls if self.wall in (None, wall.name))
 
-    def sheet(self, layout: Layout, wall: WallOut) -> Sheet:
+    def sheet(self, layout: Layout, wall: WallOut) -> WallSheet:
         """What a wall's drawing is made of."""
         added = self.added.get(wall.name, {})
         layers = (*LAYERS, *added, FINDINGS)
-        return Sheet(
+        return WallSheet(
             layout, cutting_rows(layout), self.side, layers, added, standalone=False, texts=self.texts
         )
 

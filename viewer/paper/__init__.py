@@ -25,28 +25,3 @@ from soleplate.viewer.paper.sizes import (
     paper_for,
     scale_text,
 )
-
-__all__ = [
-    "BINDING",
-    "BLOCK",
-    "BLOCK_WIDTH",
-    "EDGE",
-    "FIGURES",
-    "FIGURE_FONT",
-    "FIGURE_WIDTH",
-    "GAP",
-    "HEADING",
-    "INSET",
-    "LONGEST",
-    "MARKS",
-    "NOTE",
-    "PAPERS",
-    "SCALES",
-    "WORDS",
-    "WORD_FONT",
-    "Page",
-    "PaperName",
-    "SheetOptions",
-    "paper_for",
-    "scale_text",
-]

@@ -10,8 +10,7 @@ from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
 from soleplate.viewer import paper as sizes
-from soleplate.viewer.drawings import cutting_rows
-from soleplate.viewer.lists import how_good
+from soleplate.viewer.lists import cutting_rows, how_good
 from soleplate.viewer.markup import carriable
 from soleplate.viewer.paper import Page, PaperName, SheetOptions, paper_for, scale_text
 from soleplate.viewer.sheets.bars import bar_pictures

@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Final
 
-from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import CutEnd, CuttingRow, FindingOut, Layout, WallOut
+from soleplate.engine.building_file import format_figure, format_length
+from soleplate.engine.layout import CuttingRow, FindingOut, Layout, WallOut
 from soleplate.engine.sawing import SawPlan
-from soleplate.viewer.lists import Wanted, from_on_hand, is_priced, set_ups, to_buy, to_note
+from soleplate.viewer.lists import (
+    OnSheet,
+    Setting,
+    Wanted,
+    from_on_hand,
+    is_priced,
+    set_ups,
+    sheet_columns,
+    to_buy,
+    to_note,
+)
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
     Block,
@@ -25,11 +35,6 @@ from soleplate.viewer.sheets.blocks import (
 )
 from soleplate.viewer.words import (
     Texts,
-    back_text,
-    cut_text,
-    is_upright,
-    rip_text,
-    role_text,
     timber_text,
     weight_text,
 )
@@ -39,67 +44,6 @@ TINTS: Final[Mapping[str, str]] = {"stop": "#d55e00", "warn": "#e69f00", "note":
 
 MOST_APART: Final = 8
 """Characters of a short side that has a column of its own: feet and inches would leave the ends no room."""
-
-_ALIKE: Final = 0.0005
-"""mm. Sides that differ by less are alike: lengths are put out at 0.001."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Cuts:
-    """How a cutting table is laid out, and what its rows are told by."""
-
-    layout: Layout
-    templates: Mapping[str, str]
-    """By mark."""
-    texts: Texts
-    clamped: bool
-    apart: bool
-    """Whether short sides have a column of their own; else they stand under the lengths."""
-    has_templates: bool
-
-    @property
-    def columns(self) -> list[Column]:
-        """As wide as leaves most room for the ends, so that most rows take one line."""
-        said = self.texts.sheets
-        narrow = self.apart or self.has_templates
-        return [
-            Column(said.done),
-            Column(said.count, "auto", "figure", right=True),
-            Column(said.cut_to, "auto", "figure"),
-            *([Column(said.short, "auto", "figure")] if self.apart else []),
-            Column(said.piece, 21.0 if narrow else 38.0),
-            Column(said.ends, "rest"),
-            *([Column(said.bevel_template, "auto", "figure")] if self.has_templates else []),
-            Column(said.marks, 29.0 if narrow else 52.0, "figure"),
-        ]
-
-    def cells(self, row: CuttingRow, marks: Sequence[str]) -> list[Cell]:
-        """One setting of the saw, with the marks to tell of it."""
-        said, units = self.texts.sheets, self.layout.units
-        is_short = row.short_length < row.length - _ALIKE
-        remarks = []
-        if is_short and not self.apart:
-            remarks.append(said.short_side.format(length=row.short_display))
-        if row.trim_allowance:
-            remarks.append(said.trim.format(length=format_length(row.trim_allowance, units)))
-        ends = [
-            ends_in_short(row.ends, units, self.texts)
-            + rip_text(row, units, self.texts)
-            + back_text(row, self.texts)
-        ]
-        if self.clamped and row.gangs and row.gangs != (1,):
-            ends.append(said.gangs.format(gangs=" + ".join(map(str, row.gangs))))
-        used = ", ".join(sorted({self.templates[mark] for mark in marks if mark in self.templates}))
-        return [
-            tick(),
-            f"{len(marks)}",
-            strong(row.display, ", ".join(remarks)),
-            *([row.short_display if is_short else ""] if self.apart else []),
-            role_text(row.role, self.texts),
-            "; ".join(ends),
-            *([used] if self.has_templates else []),
-            " ".join(marks),
-        ]
 
 
 def cutting_table(
@@ -111,41 +55,58 @@ def cutting_table(
     clamped: bool,
 ) -> Block:
     """Rows of the cutting list with the marks to tell of each; `clamped` adds how to gang them."""
-    rows = list(rows)
-    templates = {mark: bevel.name for bevel in reversed(bevels) for mark in bevel.marks}
-    shorts = [row.short_display for row, _ in rows if row.short_length < row.length - _ALIKE]
-    cuts = _Cuts(
-        layout,
-        templates,
-        texts,
-        clamped,
-        apart=bool(shorts) and max(map(len, shorts)) <= MOST_APART,
-        has_templates=any(mark in templates for _, marks in rows for mark in marks),
-    )
+    names = {mark: bevel.name for bevel in reversed(bevels) for mark in bevel.marks}
+    every = [
+        Setting(
+            row,
+            marks,
+            layout.units,
+            texts,
+            template=", ".join(sorted({names[mark] for mark in marks if mark in names})),
+            clamped=clamped,
+        )
+        for row, marks in rows
+    ]
+    shorts = [told.row.short_display for told in every if told.is_short]
+    apart = bool(shorts) and max(map(len, shorts)) <= MOST_APART
+    templates = any(told.template for told in every)
+    columns = sheet_columns(apart=apart, templates=templates)
     made: list[Sequence[Cell] | str] = []
-    told = None
-    for row, marks in rows:
-        timber = timber_text(row.section, row.material, layout.units)
-        if row.grade == "short":
-            timber = f"{timber}, {texts.grades[row.grade]}"
-        if timber != told:
-            made.append(timber)
-            told = timber
-        made.append(cuts.cells(row, marks))
-    return table(cuts.columns, made)
-
-
-def ends_in_short(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
-    """The cuts that are not square, each with the end that it is on."""
-    cut = [cut_text(end, units, texts) for end in ends]
-    if all(end.cut == "square" for end in ends):
-        return texts.square
-    if cut[0] == cut[1]:
-        return texts.both_ends.format(end=cut[0])
-    names = texts.upright_ends if is_upright(ends) else texts.level_ends
-    return "; ".join(
-        f"{name} {said}" for name, said, end in zip(names, cut, ends, strict=True) if end.cut != "square"
+    timber = None
+    for told in every:
+        if (of := _timber(told)) != timber:
+            timber = of
+            made.append(of)
+        placed = replace(told, apart=apart)
+        made.append([tick(), *(_cell(column, placed) for column in columns)])
+    is_roomy = not apart and not templates
+    return table(
+        [
+            Column(texts.sheets.done),
+            *(
+                Column(
+                    column.head(texts),
+                    column.roomy if is_roomy and column.roomy is not None else column.width,
+                    column.face,
+                    column.right,
+                )
+                for column in columns
+            ),
+        ],
+        made,
     )
+
+
+def _timber(told: Setting) -> str:
+    """What heads the rows of one timber."""
+    row = told.row
+    timber = timber_text(row.section, row.material, told.units)
+    return f"{timber}, {told.texts.grades[row.grade]}" if row.grade == "short" else timber
+
+
+def _cell(column: OnSheet, told: Setting) -> Cell:
+    said = column.cell(told)
+    return said if column.small is None else strong(said, column.small(told))
 
 
 def rows_of(wall: WallOut, layout: Layout) -> list[tuple[CuttingRow, list[str]]]:

@@ -156,7 +156,8 @@ const entries = (() => {
   // The same place told from another end, as it is drawn.
   function moved(path, from, to) {
     const opening = building.get(path.slice(0, -1));
-    const hole = all(".hole").find((each) => each.dataset.opening === opening?.name);
+    const [, wall] = path;
+    const hole = all(".hole").find((each) => each.closest(".wall").dataset.name === wall && each.dataset.opening === opening?.name);
     if (!hole) return building.get([...path, from]) ?? 0;
     const [left, right, length] = ["left", "right", "along"].map((name) => Number(hole.dataset[name]));
     return lengths.fromMm({ left, right: length - right, centre: (left + right) / 2 }[to] ?? left);

@@ -7,15 +7,12 @@ from __future__ import annotations
 
 from soleplate.viewer.words.texts import ENGLISH, Texts
 from soleplate.viewer.words.wording import (
-    back_text,
-    cut_text,
     cuts_text,
     finding_id,
-    is_upright,
     money_text,
-    rip_text,
     role_text,
     section_text,
+    short_cuts_text,
     size_text,
     small_length,
     timber_text,

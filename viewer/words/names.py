@@ -8,28 +8,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-ROLE_NAMES: Final[Mapping[str, str]] = {
-    "sole plate": "sole plate",
-    "head plate": "head plate",
-    "raked plate": "raked plate",
-    "raked plate left": "raked plate left",
-    "raked plate right": "raked plate right",
-    "stud": "stud",
-    "corner stud": "corner stud",
-    "king stud": "king stud",
-    "trimmer": "trimmer",
-    "cripple": "cripple",
-    "lintel": "lintel",
-    "head": "head",
-    "sill": "sill",
-    "noggin": "noggin",
-    "packer": "packer",
-    "batten": "batten",
-    "board": "board",
-    "corner board": "corner board",
-    "sheet": "sheet",
-}
-"""Of pieces, and of plates in running marks: a wall under a ridge has two raked ones."""
+from soleplate.engine.shapes import ROLES
+
+RAKED_PLATES: Final = ("raked plate left", "raked plate right")
+"""In running marks, of a wall under a ridge."""
+
+ROLE_NAMES: Final[Mapping[str, str]] = {name: name for name in (*ROLES, *RAKED_PLATES)}
+"""Of pieces, in English as the trade calls them, and of plates in running marks."""
 
 OPENING_KINDS: Final[Mapping[str, str]] = {"door": "door", "window": "window", "gap": "gap"}
 

@@ -139,7 +139,6 @@ class Texts:
     plate_marks: str = "{plate}, from its left end"
     mark_at: str = "Near face at"
     piece: str = "Piece"
-    no_marks: str = "Nothing stands here."
     spacers: str = "Spacers and the closing bay"
     run: str = "Run"
     run_of: str = "{left} to {right}"
@@ -345,6 +344,10 @@ class Texts:
     """What the published schema says, a rule's plugin included, by its own words: its names with spaces
     between, and its descriptions whole; and the sentences of exporters. What is not in here is shown as it
     is said there."""
+
+    sentences: Mapping[str, str] = field(default_factory=dict)
+    """Of findings, which `engine/FINDINGS.md` lists, and of faults, by the English ones; for `lay_out` and
+    `Fault.told`."""
 
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""

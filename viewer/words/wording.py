@@ -119,3 +119,21 @@ def _one_rip(rip: Taper, units: Units, texts: Texts) -> str:
 def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
     """Whether ends are an upright's: its long points are on the left or right, all else's on top or below."""
     return any(end.end is not None or end.long_point in LONG_POINTS_OF_UPRIGHTS for end in ends)
+
+
+def short_cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """All that is sawn of a piece, the cuts that are square left out unless both are."""
+    return _ends_in_short(row.ends, units, texts) + rip_text(row, units, texts) + back_text(row, texts)
+
+
+def _ends_in_short(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
+    """The cuts that are not square, each with the end that it is on."""
+    cut = [cut_text(end, units, texts) for end in ends]
+    if all(end.cut == "square" for end in ends):
+        return texts.square
+    if cut[0] == cut[1]:
+        return texts.both_ends.format(end=cut[0])
+    names = texts.upright_ends if is_upright(ends) else texts.level_ends
+    return "; ".join(
+        f"{name} {said}" for name, said, end in zip(names, cut, ends, strict=True) if end.cut != "square"
+    )

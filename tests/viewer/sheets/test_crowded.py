@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from soleplate.viewer.drawings.elevation import cutting_rows
+from soleplate.viewer.lists.cutting import cutting_rows
 from soleplate.viewer.sheets.elevation import MOST_PARTS, elevation
 from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import building, layout_of

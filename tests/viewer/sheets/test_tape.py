@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from soleplate.viewer.drawings.elevation import cutting_rows
+from soleplate.viewer.lists.cutting import cutting_rows
 from soleplate.viewer.paper.sizes import FIGURE_WIDTH, paper_for
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.elevation import elevation
