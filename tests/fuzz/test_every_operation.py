@@ -8,23 +8,14 @@ from __future__ import annotations
 
 import os
 
-import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
-from schemathesis.schemas import BaseSchema
 
 from tests.fuzz.agreement import CHECKS, HERE, described_app
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
 
-
-@pytest.fixture(scope="module")
-def described() -> BaseSchema:
-    """Made when it is asked for: each process of a run reads this file, and one of them runs it."""
-    return described_app()
-
-
-schema = schemathesis.pytest.from_fixture("described")
+schema = described_app()
 
 
 @schema.parametrize()
