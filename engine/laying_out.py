@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from soleplate.engine.building_file import MOST_PIECES, Building, Room, telling
+from soleplate.engine.building_file import MOST_PIECES, Building, Room, read_only, telling
 from soleplate.engine.covering import cover, storey_rod, wall_surfaces
 from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, WallOut, gravest_first
@@ -59,7 +59,7 @@ def _laid_out(
         format="soleplate.layout/1",
         name=building.name,
         units=units,
-        building=building.model_dump(mode="json", exclude_none=True, context={"units": units}),
+        building=read_only(building.model_dump(mode="json", exclude_none=True, context={"units": units})),
         walls=walls,
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),

@@ -10,6 +10,7 @@ import math
 import multiprocessing
 import os
 import signal
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -207,6 +208,8 @@ class _Last:
 
 def _work(connection: Connection, task: _Task) -> None:
     """The life of a worker process: jobs in, outcomes out, until the server closes its end."""
+    # What a plugin prints is no part of what the server prints.
+    sys.stdout = sys.stderr
     _end_with_the_server()
     _bound_memory()
 

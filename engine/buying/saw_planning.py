@@ -11,6 +11,7 @@ from soleplate.engine.building_file import (
     Building,
     Fault,
     Figure,
+    Grade,
     Mm,
     OnHand,
     Sides,
@@ -50,7 +51,6 @@ from soleplate.engine.sawing import (
     plan_sawing,
     spare_order,
 )
-from soleplate.engine.shapes import same_section
 
 MOST_PLANNED: Final = 5_000
 
@@ -125,12 +125,10 @@ def _key(piece: Piece) -> Key:
 def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
     """The stock of each section and material that the building has."""
     found: dict[Key, StockTimber] = {}
-    keys = sorted({_key(piece) for piece in pieces})
+    suits = {key: stock.of(*key) for key in sorted({_key(piece) for piece in pieces})}
     faults: list[Fault] = []
     for index, timber in enumerate(stock.stock):
-        matching = [
-            key for key in keys if same_section(key[0], timber.section) and timber.material in (None, key[1])
-        ]
+        matching = [key for key, entries in suits.items() if any(timber is entry for entry in entries)]
         if timber.material is None and len(matching) > 1:
             names = ", ".join(key[1] for key in matching)
             faults.append(
@@ -145,11 +143,10 @@ def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
     return found
 
 
-def _longest(timber: StockTimber, stock: Stock, grade: str) -> float:
+def _longest(timber: StockTimber, stock: Stock, grade: Grade) -> float:
     """The longest piece of a grade that can be cut from it, mm; 0 where it has no length of that grade."""
-    rows: list[StockLength | OnHand] = [*timber.lengths, *timber.on_hand]
-    usable = [row.length for row in rows if grade == "short" or row.grade == "straight"]
-    return max(max(usable, default=0.0) - 2 * stock.trim, 0.0)
+    rows: list[StockLength | OnHand] = [*timber.on_sale(grade), *timber.there(grade)]
+    return max((stock.usable(row.length) for row in rows), default=0.0)
 
 
 def _to_cut(piece: Piece) -> float:

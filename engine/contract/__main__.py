@@ -8,8 +8,9 @@ import inspect
 import os
 import sys
 from collections.abc import Iterator, Sequence
+from contextlib import redirect_stdout
 from pathlib import Path
-from typing import NoReturn
+from typing import NoReturn, TextIO
 
 from soleplate.engine.building_file import EngineError
 from soleplate.engine.contract import CASES, SECONDS, Offer, breaches
@@ -33,8 +34,14 @@ def offers_of(registry: Registry, plugin: str) -> Iterator[Offer]:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Print what is kept and what is broken; the exit code."""
+    """Print what is kept and what is broken; the exit code. What a plugin prints goes to stderr."""
     asked = _parser().parse_args(arguments)
+    report = sys.stdout
+    with redirect_stdout(sys.stderr):
+        return _reported(asked, report)
+
+
+def _reported(asked: argparse.Namespace, report: TextIO) -> int:
     installed = {entry.name: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
     installed |= {entry.module: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
     files, modules, plugins = [], [], []
@@ -71,12 +78,13 @@ def main(arguments: Sequence[str]) -> int:
             at_last=at_last,
         )
         broken += len(found)
-        print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
+        kept = "keeps the contract" if not found else "breaks the contract"
+        print(f"{offer.__name__}: {kept}", file=report)
         for breach in found:
-            print(f"- {breach}")
+            print(f"- {breach}", file=report)
         if asked.members and inspect.isclass(offer) and issubclass(offer, Rule):
             for line in members_told(offer):
-                print(f"  {line}")
+                print(f"  {line}", file=report)
     return 1 if broken else 0
 
 

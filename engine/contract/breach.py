@@ -11,7 +11,6 @@ from soleplate.engine.registry import Breakage
 
 Unkept = Literal[
     "not the same twice",
-    "changes what it is given",
     "refuses everything",
     "half made",
     "undocumented field",

@@ -16,7 +16,7 @@ from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, meets, unsound
-from soleplate.engine.registry import Asked, Registry, drawn_out
+from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import (
     Adjustment,
     Bay,
@@ -88,8 +88,7 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     _refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
-        given = replace(framed, members=members)
-        changed = asked(adjustment, lambda: drawn_out(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
+        changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
         members = asked.members(adjustment, changed)
         _refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     return Frame(
@@ -127,7 +126,7 @@ def _frame_openings(wall: Wall, task: WallTask, asked: Asked, room: Room) -> lis
                 top=Mm(hole.top, ".0f"),
                 lowest=Mm(lowest, ".0f"),
             )
-        framing = asked(rule, lambda: rule.frame_opening(hole, wall), pointer=pointer)  # noqa: B023 - asked at once
+        framing = asked(rule, rule.frame_opening, hole, wall, pointer=pointer)
         framing = asked.whole(rule, framing, FramedOpening)
         room = room.after(len(framing.members))
         framings.append(replace(framing, members=asked.mark(rule, framing.members)))
@@ -177,9 +176,9 @@ def _corners_and_tees(wall: Wall, task: WallTask, asked: Asked) -> Iterator[Memb
     for side, end in zip(("left", "right"), wall.ends, strict=True):
         if end.kind in ("through", "butts"):
             corner = Corner(wall, "left" if side == "left" else "right", end)
-            yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_corner(corner))))  # noqa: B023
+            yield from asked.members(rule, asked.several(rule, rule.lay_corner, corner))
     for tee in wall.tees:
-        yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_tee(tee, wall))))  # noqa: B023
+        yield from asked.members(rule, asked.several(rule, rule.lay_tee, tee, wall))
 
 
 def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening]) -> list[Member]:
@@ -223,7 +222,7 @@ def _noggins(
     if rule is None:
         return (), []
     studded = replace(wall, members=tuple(members))
-    places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
+    places = asked.several(rule, rule.place_noggins, studded)
     made: list[Member] = []
     left_out: list[NogginPlace] = []
     near: dict[Bay, list[Member]] = {}

@@ -1,6 +1,7 @@
 """Whether a frame can stand: nothing outside the wall, no overlap, every upright bearing on a piece.
 
-The one statement of these invariants: used on every rule's result, by tests and by the contract of rules.
+Judged by how a piece lies, and by what its role lets it do. The one statement of these invariants: used on
+every rule's result, by tests and by the contract of rules.
 """
 
 from __future__ import annotations
@@ -106,7 +107,8 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
 def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
     bearers = [m for m in members if roles[m.role].carries and not m.is_upright]
     for member in members:
-        if not roles[member.role].stands:
+        # What stands plumb is held to it, whatever its role says; a block may hang on its neighbour instead.
+        if not roles[member.role].stands and (not member.is_upright or _is_held(member, members)):
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
@@ -119,6 +121,19 @@ def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
                 member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
             )
     return None
+
+
+def _is_held(member: Member, members: Sequence[Member]) -> bool:
+    """Whether a piece lies against another: with a side in the face of the wall, or flat in its depth."""
+    return any(_lies_against(member, other) for other in members if other is not member)
+
+
+def _lies_against(member: Member, other: Member) -> bool:
+    shared = min(member.depth[1], other.depth[1]) - max(member.depth[0], other.depth[0])
+    if shared > TOUCH:
+        beside = min(abs(member.left - other.right), abs(member.right - other.left)) < TOUCH
+        return beside and min(member.top, other.top) - max(member.bottom, other.bottom) > PROBE
+    return shared > -TOUCH and meets(member, other)
 
 
 def _bears(bearers: Sequence[Member], x: float, z: float) -> bool:

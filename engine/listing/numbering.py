@@ -86,7 +86,7 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
     member = board.member
     lies_level = not (board.strip.raking or board.strip.upright)
-    cut = shape(member.outline, member.grain, ripped=lies_level)
+    cut = shape(member, ripped=lies_level)
     return Piece(
         mark=mark,
         role=member.role,
@@ -129,7 +129,7 @@ def _points(points: Sequence[Point]) -> tuple[Point, ...]:
 
 
 def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: float) -> Piece:
-    cut = shape(member.outline, member.grain)
+    cut = shape(member)
     section = part.sold if member.section == part.section else member.section
     role = part.roles[member.role]
     stands = part.foot is not None and role.stands and member.bottom <= part.foot + TOUCH

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from soleplate.engine.building_file import Building, Units, format_length
+from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
@@ -95,11 +95,11 @@ def wall_out(
             direction=rounded(math.degrees(math.atan2(plan.run[1], plan.run[0])) % 360.0),
             depth=rounded(wall.depth),
         ),
-        views={view.name: _view(view) for view in frame.part.views},
+        views=ReadOnlyDict({view.name: _view(view) for view in frame.part.views}),
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
-        rules=_rules(frame),
+        rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=running_marks(frame, members),
+        marks=ReadOnlyDict(running_marks(frame, members)),
         bays=bays(frame, members),
         spacers=spacers(frame),
         openings=_openings(frame, members),

@@ -8,7 +8,7 @@ from typing import Final, TypeVar
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.registry.answers import sound
-from soleplate.engine.registry.blame import NonsenseError
+from soleplate.engine.registry.blame import NonsenseError, drawn_out
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
@@ -18,6 +18,8 @@ Answer = TypeVar("Answer")
 
 MOST_HELD: Final = 4_000
 """Things in one member of an answer, as the members of an opening; the most that ships has some hundreds."""
+
+CHANGED: Final = "changed what it was given, or its own members; accepted are new ones (dataclasses.replace)"
 
 
 class Asked:
@@ -36,16 +38,42 @@ class Asked:
         self._pointer_to = pointer_to
         self._registry = registry
 
-    def __call__(self, rule: Rule, ask: Callable[[], Answer], *, pointer: str | None = None) -> Answer:
-        """What the rule answers; `pointer` is of what is asked about, where that is not the rule itself."""
-        with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._part):
+    def __call__(
+        self, rule: Rule, method: Callable[..., Answer], *given: object, pointer: str | None = None
+    ) -> Answer:
+        """What the rule answers to what it is given.
+
+        Args:
+            rule: the rule.
+            method: of it.
+            given: its arguments; others see them too, so it leaves them as they are.
+            pointer: of what is asked about, where that is not the rule itself.
+
+        Raises:
+            UnbuildableError: the rule cannot serve the wall.
+            RuleError: it failed, or changed what it was given.
+        """
+        plugin, name = self.maker(rule)
+        before = _state((rule, given))
+        with self._registry.blamed(plugin, name, self._part):
             try:
-                return ask()
+                answer = method(*given)
             except CannotFrame as error:
                 refusal = error
+            else:
+                if _state((rule, given)) != before:
+                    fault: Breakage = "changes what it is given"
+                    raise self._registry.fault(plugin, name, CHANGED, self._part, fault)
+                return answer
         if pointer is not None:
             raise UnbuildableError.at(pointer, refusal.said)
         raise UnbuildableError.at(self._pointer_to(rule), refusal.said.after(f"{self._kind} {self._part}: "))
+
+    def several(
+        self, rule: Rule, method: Callable[..., Iterable[Answer]], *given: object
+    ) -> tuple[Answer, ...]:
+        """The same of a method that answers with several things."""
+        return self(rule, lambda *told: drawn_out(method(*told)), *given)
 
     def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
         """The error of a rule that returned what cannot be."""
@@ -101,3 +129,11 @@ class Asked:
         maker = self.maker(rule)
         self.known_roles(rule, (member.role for member in members))
         return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)
+
+
+def _state(values: tuple[object, ...]) -> int | str:
+    """What tells whether frozen values have changed; a rule may have a list among its members."""
+    try:
+        return hash(values)
+    except TypeError:
+        return repr(values)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from soleplate.engine.shapes.members import ALONG, UPRIGHT
+from soleplate.engine.shapes.members import ALONG, UPRIGHT, Member
 from soleplate.engine.shapes.outlines import (
     Outline,
     Point,
@@ -92,15 +92,17 @@ class Shape:
     rips: tuple[Rip, ...] = ()
 
 
-def shape(outline: Outline, grain: float, *, ripped: bool = False) -> Shape:
-    """Read length, shortest side, both end cuts and rips off an outline.
+def shape(member: Member, *, ripped: bool = False) -> Shape:
+    """Read length, shortest side, both end cuts and rips off a member's outline.
 
     Notches do not count: it is the shape before they are cut out. Of a level board that is `ripped`, an edge
     flatter than `FLATTEST` is sawn along the board and is no end; its lower edge must be level.
     """
-    left, right, bottom, top = bounds(outline)
-    if grain in (ALONG, UPRIGHT) and outline == rectangle(left, right, bottom, top):
-        length = right - left if grain == ALONG else top - bottom
+    outline, grain = member.outline, member.grain
+    if grain in (ALONG, UPRIGHT) and outline == rectangle(
+        member.left, member.right, member.bottom, member.top
+    ):
+        length = member.right - member.left if grain == ALONG else member.top - member.bottom
         return Shape(length, length, (SQUARE, SQUARE))
     turned = _turned(outline if is_convex(outline) else before_notches(outline), grain)
     along = [u for u, _ in _turned(outline, grain)]

@@ -23,7 +23,10 @@ class Role:
     lies: Literal["upright", "level", "raked"]
     """How its grain runs as a rule."""
     stands: bool = False
-    """It bears at both ends, is numbered among the uprights and has its running marks."""
+    """It bears at both ends and is numbered among the uprights.
+
+    An upright that does not may be held by a neighbour instead. Either has its running marks.
+    """
     carries: bool = False
     """Standing pieces may bear on it."""
     full_height: bool = False

@@ -350,11 +350,18 @@ class Line(DrawingLayer):
 
 
 class WrongLine(Line):
-    """Returns a line that is none, and changes the layout."""
+    """Returns a line that is none."""
 
     def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
-        layout.building["name"] = layout.building["name"] + "!"
         return [DrawnText((0.0, "x"), "1 m")]  # type: ignore[arg-type]
+
+
+class MeddlingLine(Line):
+    """Changes the layout that it is given."""
+
+    def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
+        object.__setattr__(layout, "name", f"{layout.name}!")
+        return []
 
 
 class Table(Exporter):
@@ -369,17 +376,27 @@ class Table(Exporter):
 
 
 class WrongTable(Table):
-    """Returns text, and has no media type."""
-
-    media_type = "text"
+    """Returns text."""
 
     def export(self, layout: Layout) -> Any:
         return "names"
 
 
+class HalfTable(Table):
+    """Has a media type that is none."""
+
+    media_type = "text"
+
+
 def wrong_check(layout: Layout) -> Iterable[Finding]:
     """Point to a piece that is not there."""
     return [Finding(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
+
+
+def emptying_check(building: Any, layout: Layout) -> Iterable[Finding]:
+    """Empty the building file that the layout tells."""
+    layout.building.clear()
+    return []
 
 
 def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
@@ -391,10 +408,13 @@ def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
     ("offer", "faults"),
     [
         (Line, set()),
-        (WrongLine, {"nonsense", "changes what it is given"}),
+        (WrongLine, {"nonsense"}),
+        (MeddlingLine, {"changes what it is given"}),
         (Table, set()),
-        (WrongTable, {"nonsense", "half made"}),
+        (WrongTable, {"nonsense"}),
+        (HalfTable, {"half made"}),
         (wrong_check, {"nonsense"}),
+        (emptying_check, {"changes what it is given"}),
         (failing_check, {"failure"}),
     ],
     ids=name_of,
@@ -508,3 +528,14 @@ def test_limits_of_pydantic_count_as_limits() -> None:
         """How many."""
 
     contract.check(Bounded, cases=FEW)
+
+
+def test_what_a_plugin_prints_is_no_part_of_the_report(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "chatty.py"
+    file.write_text("print('chatter')\n" + plugin_files.layer(draw="print('more')\n        return []"))
+    assert main([str(file)]) == 0
+    told = capsys.readouterr()
+    assert told.out == "Level: keeps the contract\nNames: keeps the contract\n"
+    assert told.err.startswith("chatter\nmore\n")

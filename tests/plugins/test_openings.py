@@ -98,6 +98,23 @@ def test_a_gap_too_low_for_cripples_is_to_be_packed() -> None:
 
 
 @pytest.mark.parametrize("rule", [Trimmed(), SingleStuds()])
+@pytest.mark.parametrize(
+    ("gap", "has_cripples", "told"),
+    [(10.0, True, []), (9.9, False, [9.9]), (0.6, False, [0.6]), (0.5, False, []), (0.0, False, [])],
+)
+def test_cripples_of_10_mm_are_cut_and_less_is_packed_down_to_half_a_mm(
+    rule: Trimmed | SingleStuds, gap: float, has_cripples: bool, told: list[float]
+) -> None:
+    """Common practice, no source: over a head of 45 mm under a plate at 2355, and under a sill of 45 mm."""
+    framed = rule.frame_opening(hole(1500, 2500, 90 + gap, 2310 - gap), plated(4500.0, 2355.0))
+    assert (framed.over is not None) is has_cripples
+    assert (framed.under is not None) is has_cripples
+    found = {each.code: each.value for each in framed.findings}
+    kinds = ("packed-over-lintel", "packed-under-sill")
+    assert found == {kind: pytest.approx(value) for kind in kinds for value in told}
+
+
+@pytest.mark.parametrize("rule", [Trimmed(), SingleStuds()])
 @pytest.mark.parametrize("bottom", [1.0, 44.0, 46.0, 89.0])
 def test_no_sill_fits_within_the_sole_plate(rule: Trimmed | SingleStuds, bottom: float) -> None:
     with pytest.raises(CannotFrame, match=r"0 .*, 45 mm .*, or at least 90 mm"):

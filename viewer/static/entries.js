@@ -111,9 +111,9 @@ const entries = (() => {
     return labelled(path, name, part.description, entry);
   }
 
-  // What holds where nothing is picked.
-  function unsaid(path, part) {
-    if (path[0] === "walls" && path.length === 3) return say("asBuilding");
+  // What holds where nothing is picked; what a wall says is null holds as if the building said nothing.
+  function unsaid(path, part, value) {
+    if (path[0] === "walls" && path.length === 3 && value !== null) return say("asBuilding");
     if (path[0] === "walls" && path[path.length - 1] === "framing") return say("asWall");
     if (part["x-usual"]) return say("usual", { name: words(part["x-usual"]) });
     return part.enum ? say("notSaid") : say("none");
@@ -125,7 +125,7 @@ const entries = (() => {
     const by = part.discriminator?.propertyName;
     const nameOf = (kind) => (by ? kind.properties[by].const : kind.title);
     const now = schema.kindOf(part, value);
-    const none = part.isOptional ? unsaid(path, part) : null;
+    const none = part.isOptional ? unsaid(path, part, value) : null;
     const pick = (text) => {
       const kind = kinds.find((each) => nameOf(each) === text);
       if (!kind) return undefined;
