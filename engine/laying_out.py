@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Final
 
-from soleplate.engine.building_file import Building, TooManyPiecesError, read_only, telling
+from soleplate.engine.building_file import MOST_PIECES, Building, Room, read_only, telling
 from soleplate.engine.covering import cover, storey_rod, wall_surfaces
 from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, WallOut, gravest_first
@@ -22,9 +21,6 @@ from soleplate.engine.listing import (
 from soleplate.engine.registry import Registry, load_registry
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
-
-MOST_PIECES: Final = 40_000
-"""In one building; a small timber building has some hundreds."""
 
 
 def lay_out(
@@ -85,13 +81,12 @@ def _built(
 ) -> tuple[list[BuiltWall], tuple[BoardsOut, ...]]:
     """Every wall framed and covered, and what boards are cut from; given up where there are too many."""
     frames: list[Frame] = []
-    count = 0
+    room = Room(most_pieces)
     for task in tasks:
-        frames.append(frame_wall(task, registry))
-        count += len(frames[-1].wall.members)
-        _refuse_many(count, most_pieces)
-    covered = cover(wall_surfaces(frames, registry), building.stock)
-    _refuse_many(count + sum(len(each.boards) for each in covered.claddings.values()), most_pieces)
+        frames.append(frame_wall(task, registry, room))
+        room = room.after(len(frames[-1].wall.members))
+    covered = cover(wall_surfaces(frames, registry), building.stock, room)
+    room.after(sum(len(each.boards) for each in covered.claddings.values()))
     return [
         BuiltWall(
             frame,
@@ -100,13 +95,6 @@ def _built(
         )
         for frame in frames
     ], covered.bought
-
-
-def _refuse_many(count: int, most_pieces: int) -> None:
-    if count > most_pieces:
-        raise TooManyPiecesError.at(
-            "", f"over {most_pieces} pieces; accepted are up to that: fewer walls, or wider spacing"
-        )
 
 
 def _as_drawn(building: Building, registry: Registry, most_pieces: int) -> dict[str, BuiltWall]:

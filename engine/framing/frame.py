@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError, at_least
+from soleplate.engine.building_file import ANY, Mm, MmList, Reach, Room, UnbuildableError, at_least
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
 from soleplate.engine.framing.part import Part, wall_view
@@ -62,16 +62,18 @@ class Frame:
         )
 
 
-def frame_wall(task: WallTask, registry: Registry) -> Frame:
+def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     """Frame a wall by its rules.
 
     Raises:
         UnbuildableError: something in it cannot be framed.
+        TooManyPiecesError: it has more members than there is `room` for, before it is adjusted.
         RuleError: a rule failed, or returned what cannot be.
     """
     asked = task.asked(registry)
     wall, plates = plate(task, asked)
-    framings = _frame_openings(wall, task, asked)
+    room = room.after(len(plates.members))
+    framings = _frame_openings(wall, task, asked, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
     fixed = _without_doubles(fixed, framings)
     _refuse_meeting(fixed, framings, task)
@@ -79,7 +81,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     studs = fill_runs(wall, [*fixed, *timbers], framings, task, asked)
     cripples = cripples_of(wall, framings, task, asked)
     uprights = [*fixed, *timbers, *studs.members, *cripples.members]
-    noggins, left_out = _noggins(wall, uprights, task, asked)
+    noggins, left_out = _noggins(wall, uprights, task, asked, room.after(len(uprights)))
     lying, joints = jointed_plates(wall, plates, uprights, task)
     members: tuple[Member, ...] = (*lying, *uprights, *noggins)
     framed = replace(wall, members=members, outline=_outline(wall, plates))
@@ -112,7 +114,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     )
 
 
-def _frame_openings(wall: Wall, task: WallTask, asked: Asked) -> list[FramedOpening]:
+def _frame_openings(wall: Wall, task: WallTask, asked: Asked, room: Room) -> list[FramedOpening]:
     framings: list[FramedOpening] = []
     for index, (hole, rule) in enumerate(zip(wall.holes, task.rules.framings, strict=True)):
         pointer = task.pointer(index)
@@ -126,6 +128,7 @@ def _frame_openings(wall: Wall, task: WallTask, asked: Asked) -> list[FramedOpen
             )
         framing = asked(rule, rule.frame_opening, hole, wall, pointer=pointer)
         framing = asked.whole(rule, framing, FramedOpening)
+        room = room.after(len(framing.members))
         framings.append(replace(framing, members=asked.mark(rule, framing.members)))
     _refuse_crowding(wall, framings, task)
     return framings
@@ -212,7 +215,7 @@ def _full(other: Member, member: Member) -> bool:
 
 
 def _noggins(
-    wall: Wall, members: Sequence[Member], task: WallTask, asked: Asked
+    wall: Wall, members: Sequence[Member], task: WallTask, asked: Asked, room: Room
 ) -> tuple[Sequence[Member], list[Finding]]:
     """The noggins, and that some have no room."""
     rule = task.rules.maybe("noggins", NogginRule)
@@ -222,6 +225,7 @@ def _noggins(
     places = asked.several(rule, rule.place_noggins, studded)
     made: list[Member] = []
     left_out: list[NogginPlace] = []
+    near: dict[Bay, list[Member]] = {}
     for answer in places:
         place = asked.whole(rule, answer, NogginPlace)
         noggin = level(
@@ -231,8 +235,12 @@ def _noggins(
             (0.0, wall.section.depth),
             fixings=place.fixings,
         )
-        if _fits(noggin, studded):
+        if place.bay not in near:
+            # Many rows have the same bays, each between a few of all members.
+            near[place.bay] = [m for m in members if _shares(m, noggin)]
+        if _fits(noggin, near[place.bay], studded):
             made.append(noggin)
+            room = room.after(1)
         elif _hangs(place.bay, members):
             raise asked.fault(
                 rule,
@@ -263,14 +271,19 @@ def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
     )
 
 
-def _fits(noggin: Member, wall: Wall) -> bool:
-    """Whether a noggin is clear of the plates and of all else, with uprights at both ends."""
+def _shares(member: Member, noggin: Member) -> bool:
+    """Whether a member is over, under or beside a noggin, or in its place."""
+    return member.left < noggin.right + TOUCH and member.right > noggin.left - TOUCH
+
+
+def _fits(noggin: Member, near: Sequence[Member], wall: Wall) -> bool:
+    """Whether a noggin is clear of the plates and of all that is `near`, with uprights at both ends."""
     if noggin.bottom < wall.sole_thickness - TOUCH:
         return False
     if noggin.top > wall.underside.lowest(noggin.left, noggin.right) + TOUCH:
         return False
     sides = [False, False]
-    for member in wall.members:
+    for member in near:
         if member.is_upright and member.bottom <= noggin.bottom + TOUCH and member.top >= noggin.top - TOUCH:
             sides[0] |= abs(member.right - noggin.left) < TOUCH
             sides[1] |= abs(member.left - noggin.right) < TOUCH

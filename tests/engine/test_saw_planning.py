@@ -311,6 +311,19 @@ def test_what_is_left_on_is_cut_bought_and_told() -> None:
     assert sawn == pytest.approx(to_cut, abs=0.002)
 
 
+def test_pieces_with_more_left_on_are_another_setting_of_the_saw() -> None:
+    """The studs of two walls alike under one slope, but for what is left on their tops."""
+    walls = [{"name": name, "length": 2400, "heights": [2000, 2240]} for name in "ab"]
+    frames = [{"section": [45, 70], "material": "C16", "trim_allowance": left_on} for left_on in (25, 40)]
+    layout = layout_of(
+        building(outline={"walls": walls}, roof=None, frame=frames[0], walls={"b": {"frame": frames[1]}})
+    )
+    pieces = {piece.mark: piece for piece in layout.pieces}
+    assert {piece.trim_allowance for piece in layout.pieces} == {0.0, 25.0, 40.0}
+    for row in layout.cutting_list:
+        assert {pieces[mark].trim_allowance for mark in row.marks} == {row.trim_allowance}
+
+
 def test_the_longest_piece_may_be_one_with_something_left_on() -> None:
     """A stud a hair shorter than its wall's plates, until 300 mm are left on it."""
     value = building(
