@@ -7,7 +7,6 @@ The engine takes the modules `families`, `hookspecs` and `shared_kinds` from her
 from __future__ import annotations
 
 from soleplate.engine.building_file import (
-    MEAN_DENSITY,
     UNKNOWN_DENSITY,
     AnyLength,
     Building,
@@ -30,6 +29,7 @@ from soleplate.engine.building_file import (
     Sides,
     SingleWalls,
     Tee,
+    Timber,
     Units,
     WallBlock,
     WallEnd,
@@ -120,7 +120,6 @@ from soleplate.engine.shapes import (
 __all__ = [
     "ALONG",
     "LEAST_CRIPPLE",
-    "MEAN_DENSITY",
     "NAILING_ROOM",
     "NARROWEST_RIP",
     "NARROW_LAST",
@@ -203,6 +202,7 @@ __all__ = [
     "Support",
     "Surface",
     "Tee",
+    "Timber",
     "TopLine",
     "TopPlateRule",
     "TopPlates",

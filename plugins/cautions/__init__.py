@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.rules import (
-    MEAN_DENSITY,
     NAILING_ROOM,
     PRACTICE,
     UNKNOWN_DENSITY,
@@ -22,6 +21,7 @@ from soleplate.engine.rules import (
     OpeningOut,
     Piece,
     SingleWalls,
+    Timber,
     WallOut,
     at_most,
     hookimpl,
@@ -271,13 +271,14 @@ def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     choices = (building.defaults, *building.walls.values())
     members = ("cladding", "lining")
     claddings = [rule for each in choices for m in members for rule in picked(CladdingRule, each, member=m)]
-    known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
+    known = {frame.material for frame in frames if frame.density is not None}
     known |= {rule.material for rule in claddings if rule.density is not None}
     used: dict[str, list[str]] = {}
     for wall in layout.walls:
         for piece in wall.pieces:
-            if piece.material not in known and wall.name not in used.setdefault(piece.material, []):
-                used[piece.material].append(wall.name)
+            if piece.material not in known and not Timber.named(piece.material).known:
+                walls = used.setdefault(piece.material, [])
+                walls += [wall.name] if wall.name not in walls else []
     for material, walls in sorted(used.items()):
         yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,

@@ -289,6 +289,8 @@ class Texts:
     run_note: str = "The run is without saw cuts and offcuts."
     run_in_all: str = "run of {length}"
     uncounted: str = "lengths not counted; longest piece {longest}"
+    strip_of_sheet: str = "strip of sheet"
+    strips_to_saw: str = "sawn from a sheet this thick; longest strip {longest}"
     uncounted_note: str = (
         "Where lengths are not counted, the run is told, without saw cuts and offcuts, and more than that is"
         " needed. Give the lengths on sale, and a saw plan counts how many of each to buy."
