@@ -94,7 +94,7 @@ from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, Hole, Wall
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     ROLES,
