@@ -65,7 +65,9 @@ from soleplate.engine.building_file.outline import (
 from soleplate.engine.building_file.reading import LARGEST, read_json, read_json_file
 from soleplate.engine.building_file.roof import (
     STEEPEST,
+    DuoPitchRoof,
     LevelRoof,
+    MonoPitchRoof,
     RoofPlanes,
     carries_roof,
     roof_planes,

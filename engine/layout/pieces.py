@@ -58,6 +58,22 @@ class Taper(Result):
     """Between the rip and the lower edge, degrees."""
 
 
+class NotchOut(Result):
+    """What is cut into the side of a piece of the frame, mm."""
+
+    kind: Literal["birdsmouth", "notch"]
+    """A birdsmouth is cut into a rafter, where it sits on a plate."""
+    from_low_end: float
+    """Of a birdsmouth: along the upper edge from the low end to the plumb line of its heel. Else from the
+    left end or the foot to where it starts."""
+    seat: float
+    """Of a birdsmouth its level face; else how long it is."""
+    heel: float
+    """Of a birdsmouth its plumb face; else how deep it is."""
+    hap: float
+    """What is left over the seat, plumb, of a birdsmouth; else across the piece."""
+
+
 class Piece(Result):
     """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
 
@@ -100,6 +116,8 @@ class Piece(Result):
     """Of a board or sheet narrower than it is bought: the width that is left where it is widest, mm."""
     taper: tuple[Taper, ...] | None = None
     """Of a board ripped along a slope: each rip, from the left."""
+    notches: tuple[NotchOut, ...] | None = None
+    """Of a piece of the frame that has some: each, from its low end."""
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
     seen: tuple[tuple[PointOut, ...], ...] | None = None

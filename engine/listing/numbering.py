@@ -10,9 +10,21 @@ from typing import Final, Literal
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.framing import Part
-from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
+from soleplate.engine.layout import CutEnd, Fixing, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
-from soleplate.engine.shapes import TOUCH, End, Member, Point, Rip, Roles, Shape, rounded, shape
+from soleplate.engine.shapes import (
+    TOUCH,
+    End,
+    Member,
+    Notch,
+    Point,
+    Rip,
+    Roles,
+    Shape,
+    notches,
+    rounded,
+    shape,
+)
 
 MM3_PER_M3: Final = 1e9
 
@@ -107,6 +119,7 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         course=board.course,
         rip=None if (rip := board.rip) is None else rounded(rip),
         taper=tuple(_taper(each) for each in cut.rips) or None,
+        notches=None,
         notched=True if board.is_notched else None,
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),
@@ -165,10 +178,21 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         course=None,
         rip=None,
         taper=None,
+        notches=tuple(_notch(notch) for notch in notches(member.outline, member.grain)) or None,
         notched=None,
         seen=None,
         fixed_at=None,
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+    )
+
+
+def _notch(notch: Notch) -> NotchOut:
+    return NotchOut.model_construct(
+        kind=notch.kind,
+        from_low_end=rounded(notch.from_low_end),
+        seat=rounded(notch.seat),
+        heel=rounded(notch.heel),
+        hap=rounded(notch.hap),
     )
 
 

@@ -80,6 +80,8 @@ class _Narrowing:
 
     def _annotation(self, annotation: Any) -> Any:
         """A type with the models in it narrowed; the same object where there are none."""
+        if (family := families.of_base(annotation)) is not None:
+            return self._any_of(family)
         if isinstance(annotation, type) and issubclass(annotation, BaseModel):
             return self.of(annotation)
         arguments = get_args(annotation)
@@ -91,19 +93,29 @@ class _Narrowing:
             return Union[narrowed]  # noqa: UP007 - the members are known at run time only
         return Annotated[narrowed] if origin is Annotated else origin[narrowed]
 
+    def _any_of(self, family: families.Family) -> Any:
+        """Any rule of a family, those that pick others narrowed too; nothing where there is none."""
+        models = [self.of(model) for model in self._models.get(family.name, ())]
+        return _union(models) if models else None
+
     def _pick(self, family: families.Family, pick: families.Pick) -> Any:
         """A member that picks a rule of a family; of a family without rules nothing can be picked.
 
         The rule that stands in where none is picked is published as `x-usual`.
         """
         models = self._models.get(family.name, ())
-        rule: Any = _union(models) if models else None
+        rule = self._any_of(family)
         if pick.most is not None and models:
             rule = Annotated[tuple[rule, ...], Items(0, pick.most)]
         usual = next((model.model_fields["rule"].default for model in models if model.stands_in), None)
         told: Any = {"x-usual": usual} if usual and pick.within is Choices else None
         field = Field(None, description=pick.description, json_schema_extra=told)
         return (rule | None if models else None, field)
+
+
+def picks_others(model: type[Rule]) -> bool:
+    """Whether a rule has members, at whatever depth, in which rules of families are picked."""
+    return _Narrowing({}).of(model) is not model
 
 
 def _union(models: Sequence[type[Rule]]) -> Any:

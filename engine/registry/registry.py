@@ -23,7 +23,7 @@ from soleplate.engine.registry.answers import flaw
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import not_to_tell
-from soleplate.engine.registry.narrowing import Documents, documents
+from soleplate.engine.registry.narrowing import Documents, documents, picks_others
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
@@ -83,7 +83,7 @@ class Registry:
 
     def plugin_of(self, rule: Rule) -> str:
         """The name of the plugin that offers a rule."""
-        return self._plugins[type(rule)]
+        return next(self._plugins[kind] for kind in type(rule).__mro__ if kind in self._plugins)
 
     def blamed(self, plugin: str, rule: str, wall: str | None = None) -> AbstractContextManager[None]:
         """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
@@ -329,6 +329,9 @@ def rule_name(plugin: str, model: type[Any]) -> str:
             )
     if not model.examples:
         raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
+    if picks_others(model):
+        # Which ones there are is known once all plugins are loaded: the contract reads such examples.
+        return str(names[0])
     for example in model.examples:
         try:
             model.model_validate_json(json.dumps(example))

@@ -5,12 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
-from soleplate.engine.building_file import Choices, Model, Opening
+from soleplate.engine.building_file import (
+    Building,
+    Choices,
+    DuoPitchRoof,
+    Model,
+    MonoPitchRoof,
+    Opening,
+)
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
+from soleplate.engine.rules.floors import FloorRule
 from soleplate.engine.rules.noggins import NogginRule
 from soleplate.engine.rules.openings import OpeningRule
+from soleplate.engine.rules.roofs import RoofRule
 from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.studs import StudRule
 from soleplate.engine.rules.top_plates import TopPlateRule
@@ -22,12 +31,12 @@ AnyRule = TypeVar("AnyRule", bound=Rule)
 class Pick:
     """A member of the building file in which a rule is picked: its name and what it says, in a schema.
 
-    It goes `within` each model derived from this one. Where `most` is given, so many may be picked, in order.
+    It goes `within` each model derived from this one, or from one of these. Where `most` is given, so many may be picked, in order.
     """
 
     member: str
     description: str
-    within: type[Model] = Choices
+    within: type[Model] | tuple[type[Model], ...] = Choices
     most: int | None = None
 
 
@@ -82,6 +91,19 @@ FAMILIES: Final = (
     Family(
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
     ),
+    Family(
+        FloorRule, (Pick("floor", "The floor that the walls stand on; none without it.", within=Building),)
+    ),
+    Family(
+        RoofRule,
+        (
+            Pick(
+                "frame",
+                "What the roof is framed with; without it the roof gives the walls their tops alone.",
+                within=(MonoPitchRoof, DuoPitchRoof),
+            ),
+        ),
+    ),
 )
 """The one list of them: documents, what a wall is asked, the contract and the references follow from it."""
 
@@ -89,6 +111,11 @@ FAMILIES: Final = (
 def family_of(rule: type[Rule]) -> Family | None:
     """The family of a rule class, by its base class."""
     return next((family for family in FAMILIES if issubclass(rule, family.base)), None)
+
+
+def of_base(annotation: object) -> Family | None:
+    """The family whose base class a type is: a member of a rule that has it picks one of that family."""
+    return next((family for family in FAMILIES if family.base is annotation), None)
 
 
 def choices() -> tuple[tuple[Family, Pick], ...]:
