@@ -28,16 +28,28 @@ def wall_surfaces(frames: Sequence[Frame], registry: Registry) -> list[ToCover]:
     return [
         ToCover(
             rule,
-            _surface(frame.wall, frame.plates.top or frame.wall.top, claddings, side),
+            surface_of(frame.wall, frame.plates.top or frame.wall.top, claddings, side),
             frame.task.asked(registry),
-            indoors=side == "inside" or frame.task.plan.is_partition,
+            "indoors" if side == "inside" or frame.task.plan.is_partition else "outdoors",
         )
         for (_, side), (frame, rule) in chosen.items()
     ]
 
 
-def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> Surface:
-    """One face of a wall that has a rule; `top` is the wall's top line, plates that lie over it included."""
+def surface_of(
+    wall: Wall,
+    top: TopLine,
+    claddings: Claddings,
+    facing: Facing,
+    *,
+    view: str = "face",
+    upright: str = "stud",
+    deck: bool = False,
+) -> Surface:
+    """One face of a wall that has a rule, or of a floor that lies like one.
+
+    `top` is its top line, plates that lie over it included; `view`, `upright` and `deck` are as in `Surface`.
+    """
     rule = claddings[wall.name, facing]
     raised = top.raised(rule.over_plate)
     left, right = (_seen_from(end, facing) for end in wall.ends)
@@ -61,6 +73,9 @@ def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> 
         behind=(start, end),
         underside=wall.underside,
         depth=wall.depth,
+        view=view,
+        upright=upright,
+        deck=deck,
         roles=wall.roles,
     )
 

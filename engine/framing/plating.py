@@ -9,6 +9,7 @@ from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
 from soleplate.engine.framing.findings import PLATE_JOINT, PLATE_TOO_LONG
 from soleplate.engine.framing.jointing import joint_over_studs
 from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
 from soleplate.engine.rules import LEAST_CRIPPLE, Finding, TopPlateRule, TopPlates, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
@@ -38,30 +39,41 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
 
 
 def jointed_plates(
-    wall: Wall, plates: TopPlates, uprights: Sequence[Member], task: WallTask
+    wall: Wall,
+    plates: tuple[Sequence[Member], Sequence[Member]],
+    uprights: Sequence[Member],
+    task: FramingTask,
+    *,
+    apart: float = 0.0,
 ) -> tuple[list[Member], list[Finding]]:
-    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found."""
-    longest = task.building.stock.longest_of(task.section, task.timber.name)
+    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found.
+
+    `plates` are the sole plates, then those on top, whose joints in different layers are kept `apart`.
+    """
+    soles, tops = plates
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
     lying: list[Member] = []
     findings: list[Finding] = []
     joints: list[float] = []
-    for plate in [*_sole_plates(wall), *sorted(plates.members, key=lambda m: (m.layer, m.left))]:
-        is_sole = plate.role == "sole plate"
+    for is_sole, plate in [
+        *((True, plate) for plate in soles),
+        *((False, plate) for plate in sorted(tops, key=lambda m: (m.layer, m.left))),
+    ]:
         jointed = joint_over_studs(
-            plate, feet if is_sole else reaching, longest, [] if is_sole else joints, plates.joints_apart
+            plate, feet if is_sole else reaching, task.longest, [] if is_sole else joints, apart
         )
         lying.extend(jointed.parts)
         joints.extend([] if is_sole else jointed.joints)
-        findings.extend(_joint_findings(wall, plate, jointed.joints, longest, too_long=jointed.too_long))
+        findings.extend(_joint_findings(wall, plate, jointed.joints, task, too_long=jointed.too_long))
     return lying, findings
 
 
 def _joint_findings(
-    wall: Wall, plate: Member, joints: Sequence[float], longest: float, *, too_long: bool
+    wall: Wall, plate: Member, joints: Sequence[float], task: FramingTask, *, too_long: bool
 ) -> Iterator[Finding]:
+    longest, upright = task.longest, task.called.get("stud", "stud")
     if too_long:
         yield PLATE_TOO_LONG.of(
             part=wall.name,
@@ -70,12 +82,15 @@ def _joint_findings(
             role=plate.role,
             reach=Reach(plate.left, plate.right, ".0f"),
             longest=Mm(longest, ".0f"),
+            upright=upright,
         )
     if joints:
-        yield PLATE_JOINT.of(part=wall.name, limit=longest, role=plate.role, where=MmList(tuple(joints)))
+        yield PLATE_JOINT.of(
+            part=wall.name, limit=longest, role=plate.role, upright=upright, where=MmList(tuple(joints))
+        )
 
 
-def _sole_plates(wall: Wall) -> Iterator[Member]:
+def sole_plates(wall: Wall) -> Iterator[Member]:
     """The sole plate, cut out at openings that reach the floor."""
     cuts = sorted((hole.left, hole.right) for hole in wall.holes if hole.reaches_floor)
     start = 0.0

@@ -39,30 +39,10 @@ from soleplate.engine.building_file import (
     wall_names,
 )
 from soleplate.engine.framing.measured_wall import as_measured
+from soleplate.engine.framing.tasks import Chosen
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
 from soleplate.engine.shapes import TOUCH, Section, TopLine
-
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """The rules of one wall, by the member of the file that picks them; `framings` has one for each hole."""
-
-    by_member: Mapping[str, tuple[Rule, ...]]
-    framings: tuple[OpeningRule, ...]
-
-    def every(self, member: str, base: type[families.AnyRule]) -> tuple[families.AnyRule, ...]:
-        """The rules that a member picks, in order."""
-        return tuple(rule for rule in self.by_member[member] if isinstance(rule, base))
-
-    def maybe(self, member: str, base: type[families.AnyRule]) -> families.AnyRule | None:
-        """The rule that a member picks, if there is one."""
-        return next(iter(self.every(member, base)), None)
-
-    def one(self, member: str, base: type[families.AnyRule]) -> families.AnyRule:
-        """The rule that a member of a family that needs one picks."""
-        (rule,) = self.every(member, base)
-        return rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +58,16 @@ class WallTask:
     timber: Timber
     trim_allowance: float
     building: Building
+
+    @property
+    def called(self) -> Mapping[str, str]:
+        """A wall's pieces are called by their own names."""
+        return {}
+
+    @property
+    def longest(self) -> float:
+        """The longest length of its plates' timber to be had, mm."""
+        return self.building.stock.longest_of(self.section, self.timber.name)
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""

@@ -33,13 +33,13 @@ _FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
 """End grain that soaked up more preservative belongs where it is wettest (common practice, no source)."""
 
 
-def prefixes(names: Sequence[str]) -> dict[str, str]:
+def prefixes(names: Sequence[str], kept: Sequence[str] = ()) -> dict[str, str]:
     """A short, unique prefix for each wall: its initial, or as much of its name as tells it apart.
 
-    Names are used in capitals; those that stay alike get a number.
+    Names are used in capitals; those that stay alike get a number. Those `kept` are for others.
     """
     result: dict[str, str] = {}
-    taken: set[str] = set()
+    taken = set(kept)
     for name in names:
         letters = "".join(character for character in name.upper() if character.isalnum()) or "W"
         if letters[-1].isdigit():

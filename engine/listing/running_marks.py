@@ -14,8 +14,9 @@ from soleplate.engine.building_file import (
     tolerance,
     worst_and_likely,
 )
-from soleplate.engine.framing import FilledRun, Frame
+from soleplate.engine.framing import FilledRun
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
+from soleplate.engine.rules import Wall
 from soleplate.engine.shapes import TOUCH, Member, rounded, span_at
 
 Numbered = Sequence[tuple[Member, Piece]]
@@ -23,13 +24,12 @@ NARROWEST: Final = 1.0
 """mm. A narrower gap between uprights is a joint, not a bay."""
 
 
-def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...]]:
+def running_marks(wall: Wall, numbered: Numbered, units: Units) -> dict[str, tuple[Mark, ...]]:
     """By plate, the distance from the plate's left end to the near face of each upright on it, mm.
 
     All marks of a plate are taken from one datum: the wall's left end, or along a raked plate the left end
     of its lower edge. Each is worked out by itself, so rounding never adds up.
     """
-    wall, units = frame.wall, frame.task.building.units
     standing = [(member, piece) for member, piece in numbered if wall.roles[member.role].stands]
     on_sole = [
         (member.left, piece.mark)
@@ -46,7 +46,7 @@ def running_marks(frame: Frame, numbered: Numbered) -> dict[str, tuple[Mark, ...
     for index, ((x0, z0), (x1, z1)) in enumerate(stretches):
         slope = math.atan2(z1 - z0, x1 - x0)
         first, last = index == 0, index == len(stretches) - 1
-        datum = _datum(frame, index, slope) if abs(slope) > 1e-9 else 0.0
+        datum = _datum(wall, index, slope) if abs(slope) > 1e-9 else 0.0
         here = [
             ((member.left - datum) / math.cos(slope), mark)
             for member, mark in under_top
@@ -60,15 +60,15 @@ def _reaches(member: Member, height: float) -> bool:
     return abs(span_at(member.outline, (member.left + member.right) / 2)[1] - height) < TOUCH
 
 
-def _datum(frame: Frame, stretch: int, slope: float) -> float:
+def _datum(wall: Wall, stretch: int, slope: float) -> float:
     """The x at which the lower edge of a raked plate starts, mm."""
-    (x0, _), (x1, _) = frame.wall.underside.segments()[stretch]
-    line = frame.wall.underside
+    (x0, _), (x1, _) = wall.underside.segments()[stretch]
+    line = wall.underside
     edge = [
         x
-        for member in frame.wall.members
-        if frame.wall.roles[member.role].lies == "raked"
-        and frame.wall.roles[member.role].past_ends
+        for member in wall.members
+        if wall.roles[member.role].lies == "raked"
+        and wall.roles[member.role].past_ends
         and member.layer == 0
         and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH
         for x, z in member.outline
@@ -92,9 +92,8 @@ def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...
     )
 
 
-def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
+def bays(wall: Wall, numbered: Numbered, units: Units) -> tuple[BayOut, ...]:
     """The clear bays between the uprights that stand on the sole plate, left to right; doors are none."""
-    wall, units = frame.wall, frame.task.building.units
     feet = sorted(
         (member.left, member.right)
         for member, _ in numbered
@@ -117,20 +116,20 @@ def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
     return tuple(found)
 
 
-def spacers(frame: Frame) -> tuple[Spacer, ...]:
+def spacers(wall: Wall, runs: Sequence[FilledRun], units: Units) -> tuple[Spacer, ...]:
     """For each run with studs: the spacer to cut, and the closing bay that stepping it along would leave.
 
     Where bays other than the first and the last differ from each other there is none.
     """
-    return tuple(spacer for run in frame.runs if run.studs and (spacer := _spacer(frame, run)) is not None)
+    return tuple(spacer for run in runs if run.studs and (spacer := _spacer(wall, run, units)) is not None)
 
 
-def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
+def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
     """Stepping from the left: every bay but the last is set with a spacer rounded for the tape.
 
     Studs at fixed centres leave a first bay of its own: they are stepped from the stud behind it.
     """
-    breadth, units = frame.wall.breadth, frame.task.building.units
+    breadth = wall.breadth
     edges = [run.left, *(edge for stud in run.studs for edge in (stud, stud + breadth)), run.right]
     clears = [right - left for left, right in zip(edges[::2], edges[1::2], strict=True)]
     usual = clears[1] if len(clears) > 2 else clears[0]
@@ -139,7 +138,7 @@ def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
         return None
     start, crossed = edges[2 * first], len(run.studs) - first
     closing = run.right - start - crossed * (breadth + round_for_tape(usual, units))
-    ends = (start <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
+    ends = (start <= breadth + TOUCH) + (run.right >= wall.length - breadth - TOUCH)
     classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
     drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
     return Spacer.model_construct(

@@ -13,7 +13,7 @@ from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, running_marks, spacers
-from soleplate.engine.rules import Finding, OpeningRule, families
+from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
 Boards = Sequence[tuple[Board, Piece]]
@@ -95,14 +95,14 @@ def wall_out(
             direction=rounded(math.degrees(math.atan2(plan.run[1], plan.run[0])) % 360.0),
             depth=rounded(wall.depth),
         ),
-        views={view.name: _view(view) for view in frame.part.views},
+        views={view.name: view_out(view) for view in frame.part.views},
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=_rules(frame),
         pieces=pieces,
-        marks=running_marks(frame, members),
-        bays=bays(frame, members),
-        spacers=spacers(frame),
-        openings=_openings(frame, members),
+        marks=running_marks(wall, members, units),
+        bays=bays(wall, members, units),
+        spacers=spacers(wall, frame.runs, units),
+        openings=openings_out(frame.openings, members),
         cladding=cladding_out(built.cladding, swing) if built.cladding else None,
         courses=courses_out(built.cladding, numbered.outside, units) if built.cladding else (),
         lining=cladding_out(built.lining, swing) if built.lining else None,
@@ -112,7 +112,8 @@ def wall_out(
     )
 
 
-def _view(view: View) -> ViewOut:
+def view_out(view: View) -> ViewOut:
+    """A plane as it comes out."""
     return ViewOut.model_construct(
         origin=_vector(view.origin),
         right=_vector(view.right),
@@ -135,7 +136,10 @@ def _rules(frame: Frame) -> dict[str, str]:
     return {member: rule.name for member in told for rule in frame.task.rules.by_member[member]}
 
 
-def _openings(frame: Frame, members: Sequence[tuple[Member, Piece]]) -> tuple[OpeningOut, ...]:
+def openings_out(
+    openings: Sequence[tuple[Hole, str, tuple[Member, ...]]], members: Sequence[tuple[Member, Piece]]
+) -> tuple[OpeningOut, ...]:
+    """Openings as they come out, each with its hole, its rule and its timbers."""
     mark_of = {id(member): piece.mark for member, piece in members}
     return tuple(
         OpeningOut.model_construct(
@@ -148,5 +152,5 @@ def _openings(frame: Frame, members: Sequence[tuple[Member, Piece]]) -> tuple[Op
             framing=framing,
             pieces=tuple(mark_of[id(member)] for member in framed if id(member) in mark_of),
         )
-        for hole, framing, framed in frame.openings
+        for hole, framing, framed in openings
     )

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError, pointer_to
 from soleplate.engine.registry.answers import flaw
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
@@ -21,7 +21,7 @@ class Asked:
 
     Args:
         part: its name.
-        kind: what it is, in a word: a wall.
+        kind: what it is, in a word: a wall. A floor that is called so needs no other name.
         pointer_to: the JSON pointer of where a rule was chosen for it.
         registry: brings the plugins.
     """
@@ -39,9 +39,13 @@ class Asked:
                 return ask()
             except CannotFrame as error:
                 refusal = error
+        within = pointer_to(*refusal.place)
         if pointer is not None:
-            raise UnbuildableError.at(pointer, refusal.said)
-        raise UnbuildableError.at(self._pointer_to(rule), refusal.said.after(f"{self._kind} {self._part}: "))
+            raise UnbuildableError.at(pointer + within, refusal.said)
+        place = self._pointer_to(rule) + within
+        if self._part == self._kind:
+            raise UnbuildableError.at(place, refusal.said)
+        raise UnbuildableError.at(place, refusal.said.after(f"{self._kind} {self._part}: "))
 
     def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
         """The error of a rule that returned what cannot be."""

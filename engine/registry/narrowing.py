@@ -104,9 +104,10 @@ class _Narrowing:
         The rule that stands in where none is picked is published as `x-usual`.
         """
         models = self._models.get(family.name, ())
-        rule = self._any_of(family)
+        rule: Any = self._any_of(family)
         if pick.most is not None and models:
-            rule = Annotated[tuple[rule, ...], Items(0, pick.most)]
+            several: Any = tuple
+            rule = Annotated[several[rule, ...], Items(0, pick.most)]
         usual = next((model.model_fields["rule"].default for model in models if model.stands_in), None)
         told: Any = {"x-usual": usual} if usual and pick.within is Choices else None
         field = Field(None, description=pick.description, json_schema_extra=told)

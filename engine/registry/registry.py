@@ -327,11 +327,16 @@ def rule_name(plugin: str, model: type[Any]) -> str:
             raise PluginLoadError(
                 plugin, f"{model.__name__}.{name} is not described; put a docstring under it"
             )
+    _require_examples(plugin, model)
+    return str(names[0])
+
+
+def _require_examples(plugin: str, model: type[Rule]) -> None:
     if not model.examples:
         raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
     if picks_others(model):
-        # Which ones there are is known once all plugins are loaded: the contract reads such examples.
-        return str(names[0])
+        # Which rules there are is known once all plugins are loaded: the contract reads such examples.
+        return
     for example in model.examples:
         try:
             model.model_validate_json(json.dumps(example))
@@ -339,7 +344,6 @@ def rule_name(plugin: str, model: type[Any]) -> str:
             raise PluginLoadError(
                 plugin, f"an example of class {model.__name__} is not valid: {error.errors()[0]['msg']}"
             ) from error
-    return str(names[0])
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:

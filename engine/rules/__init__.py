@@ -79,7 +79,7 @@ from soleplate.engine.rules.extensions import (
 )
 from soleplate.engine.rules.families import picked
 from soleplate.engine.rules.findings import Finding, FindingKind
-from soleplate.engine.rules.floors import Deck, Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
+from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
@@ -95,6 +95,7 @@ from soleplate.engine.rules.movement import BoardMovement, board_movement, movem
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.roofs import (
+    Deck,
     FramedSlope,
     Plate,
     Positions,

@@ -31,7 +31,8 @@ AnyRule = TypeVar("AnyRule", bound=Rule)
 class Pick:
     """A member of the building file in which a rule is picked: its name and what it says, in a schema.
 
-    It goes `within` each model derived from this one, or from one of these. Where `most` is given, so many may be picked, in order.
+    It goes `within` each model derived from this one, or from one of these. Where `most` is given, so many
+    may be picked, in order.
     """
 
     member: str

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.rules.cladding import CladdingRule
@@ -37,9 +36,8 @@ class Doorway:
 class FloorPlan:
     """What a floor lies under: a rectangle `length` mm along the front and `width` mm from front to back.
 
-    Its corner is the origin of the world, its top at the underside of the sole plates, z = 0. `section` and
-    `material` are those of the walls, `doorways` the doors of the outer walls, `longest` the longest length on
-    sale by section and material, mm, where it is not the usual one.
+    Its front left corner is the origin of the world, its top at the underside of the sole plates, z = 0.
+    `section` and `material` are those of the walls, `doorways` the doors of the outer walls.
     """
 
     length: float
@@ -47,15 +45,6 @@ class FloorPlan:
     section: Section
     material: str
     doorways: tuple[Doorway, ...] = ()
-    usual_longest: float = 6_000.0
-    longest: tuple[tuple[Section, str, float], ...] = ()
-
-    def longest_of(self, section: Section, material: str) -> float:
-        """The longest length of a timber to be had, mm."""
-        for own, name, longest in self.longest:
-            if own == section and name == material:
-                return longest
-        return self.usual_longest
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,39 +57,31 @@ class Hatch:
 
 
 @dataclass(frozen=True, slots=True)
-class Deck:
-    """What covers a floor or slope: a rule, and the rectangle of the part's plane that it covers, mm."""
-
-    rule: CladdingRule
-    left: float
-    right: float
-    top: float
-    holes: tuple[Hole, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class FloorFrame:
     """What a floor rule returns: what it lays itself, and what the engine fills in by other rules.
 
     `lying` is the floor as a wall that lies on its face: u over the joists is its length, v along them up to
-    `top`, and `underside` where joists end; its depth is theirs. The engine frames its hatches, fills the
-    clear runs by `spacing` and sets noggins, as in any wall, and tells the pieces that come of it by the names
-    of `called`, such as `{"stud": "joist"}`. `plates` are what joists end at, however long: they are jointed
-    over joists. `members` is all else: end joists, bearers, thresholds. All are in the first of `views`, whose
-    depth is 0 on top of the joists, unless they name another one.
+    `top`, and `underside` where joists end; its depth is theirs. `view` is its plane, with depth 0 on top of
+    the joists. The engine frames `hatches`, fills the clear runs by `spacing` and sets noggins, as in any
+    wall, and tells the pieces that come of it by the names of `called`, such as `(("stud", "joist"),)`.
+
+    `plates` are what joists end at, `bearers` what they lie on: both however long, since the engine joints
+    plates over joists and bearers over `pads`, whose centres are (u, v). `ends` are the joists at both ends,
+    `others` all else, such as thresholds. `deck` covers the whole of it. `insulation` is how thick it is, mm.
     """
 
-    views: tuple[View, ...]
+    view: View
     lying: Wall
     plates: tuple[Member, ...]
-    members: tuple[Member, ...]
+    ends: tuple[Member, ...]
+    bearers: tuple[Member, ...] = ()
+    others: tuple[Member, ...] = ()
     spacing: StudRule | None = None
     noggins: NogginRule | None = None
     hatches: tuple[Hatch, ...] = ()
-    called: Mapping[str, str] = field(default_factory=dict)
-    runs: Literal["front-back", "left-right"] = "front-back"
+    called: tuple[tuple[str, str], ...] = ()
     material: str | None = None
-    deck: Deck | None = None
+    deck: CladdingRule | None = None
     pads: tuple[Point, ...] = ()
     pad_size: float | None = None
     insulation: float | None = None

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.findings import Finding
-from soleplate.engine.rules.floors import Deck
 from soleplate.engine.rules.rule import Rule
+from soleplate.engine.rules.walls import Hole
 from soleplate.engine.shapes import Member, View
 
 Positions = Sequence[float]
@@ -55,6 +56,18 @@ class RoofShape:
     length: float
     width: float
     slopes: tuple[SlopeShape, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Deck:
+    """What covers a slope: a rule, and the rectangle of the slope's plane that it covers, mm."""
+
+    rule: CladdingRule
+    left: float
+    right: float
+    bottom: float
+    top: float
+    holes: tuple[Hole, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,7 +76,7 @@ def overlap_in_space(one: Solid, other: Solid) -> bool:
 
 
 def overlapping(solids: Sequence[Solid]) -> Iterator[tuple[int, int]]:
-    """The places in `solids` of every two that overlap; a sweep along X compares those that share a stretch."""
+    """The places of every two that overlap; a sweep along X compares those alone that share a stretch."""
     active: list[int] = []
     for index in sorted(range(len(solids)), key=lambda index: solids[index].extent[0][0]):
         solid = solids[index]

@@ -73,7 +73,9 @@ def test_one_that_hangs_in_the_air_is_refused_like_ours(tmp_path: Path) -> None:
 
 def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> None:
     installed = with_prop(tmp_path, roles="")
-    with pytest.raises(RuleError, match=r"the role 'prop'; accepted are sole plate, .*, sheet; mend it"):
+    with pytest.raises(
+        RuleError, match=r"the role 'prop'; accepted are .*sole plate, .*, sheet, .*; mend it"
+    ):
         lay_out(installed.read_building(VALUE), installed)
 
 
@@ -212,6 +214,12 @@ def test_the_contract_knows_the_roles_that_a_rules_plugin_offers(tmp_path: Path)
     assert not any(unknown in breach.message for breach in found)
 
 
+OF_FLOORS_AND_ROOFS = {
+    "bearer", "rim joist", "joist", "trimmer joist", "threshold", "post", "rafter", "fly rafter", "rung",
+    "ridge board", "ridge beam", "tie", "fascia", "barge board", "soffit", "covering",
+}  # fmt: skip
+
+
 @pytest.fixture(scope="module")
 def pieces() -> list[Piece]:
     """Of all examples."""
@@ -221,7 +229,7 @@ def pieces() -> list[Piece]:
 
 
 def test_the_examples_have_pieces_of_every_role_and_of_no_other(pieces: list[Piece]) -> None:
-    assert {piece.role for piece in pieces} == set(ROLES)
+    assert {piece.role for piece in pieces} == set(ROLES) - OF_FLOORS_AND_ROOFS
 
 
 def test_every_role_that_ships_is_in_the_table() -> None:
