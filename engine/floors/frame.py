@@ -141,13 +141,8 @@ def _refuse_rules(frame: FloorFrame, registry: Registry) -> None:
 def _refuse(place: str, rule: Rule, why: str, registry: Registry) -> None:
     accepted = [
         each.name
-        for each in registry.rules
-        if (
-            issubclass(each.model, OpeningRule)
-            and isinstance(rule, OpeningRule)
-            and each.model.frames_hatches
-        )
-        or (issubclass(each.model, CladdingRule) and isinstance(rule, CladdingRule) and each.model.decks)
+        for each in registry.of_family(rule.family)
+        if getattr(each.model, "frames_hatches", False) or getattr(each.model, "decks", False)
     ]
     raise UnbuildableError.at(f"/{FLOOR}/{place}", f"{rule.name} {why}; accepted are {', '.join(accepted)}")
 
