@@ -45,7 +45,7 @@ from soleplate.engine.building_file.model import (
     said_of,
     unbuildable,
 )
-from soleplate.engine.building_file.opening import Opening
+from soleplate.engine.building_file.opening import At, Opening
 from soleplate.engine.building_file.outline import (
     LONGEST_WALL,
     LOWEST_WALL,

@@ -27,7 +27,9 @@ from soleplate.engine.rules import (
     FloorFrame,
     FloorPlan,
     FloorRule,
+    Hatch,
     Hole,
+    OpeningRule,
     Rule,
     Wall,
     picked,
@@ -87,6 +89,7 @@ def frame_floor(building: Building, frames: Sequence[Frame], registry: Registry)
     asked = Asked(FLOOR, FLOOR, lambda rule: _pointer_to(building, rule), registry)
     plan = floor_plan(building, frames)
     frame = asked.whole(rule, asked(rule, lambda: rule.lay_floor(plan)), FloorFrame)
+    frame = replace(frame, hatches=tuple(_framed_by_one(hatch, registry) for hatch in frame.hatches))
     _refuse_rules(frame, registry)
     task = FloorTask(building, frame)
     holes = tuple(hatch.hole for hatch in frame.hatches)
@@ -110,8 +113,8 @@ def frame_floor(building: Building, frames: Sequence[Frame], registry: Registry)
         lying=replace(wall, members=tuple(members.values())),
         others=tuple(others),
         openings=tuple(
-            (hole, hatch.framing.name, tuple(members[id(m)] for m in framing.members if id(m) in members))
-            for hole, hatch, framing in zip(holes, frame.hatches, framings, strict=True)
+            (hole, rule.name, tuple(members[id(m)] for m in framing.members if id(m) in members))
+            for hole, rule, framing in zip(holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
         asked=asked,
@@ -129,10 +132,23 @@ def _pointer_to(building: Building, rule: Rule) -> str:
     return pointer_within(building, rule) or f"/{FLOOR}"
 
 
+def _framed_by_one(hatch: Hatch, registry: Registry) -> Hatch:
+    """A hatch with the rule that frames it: that which usually does, where it has none."""
+    if hatch.framing is not None:
+        return hatch
+    usual = (each.model for each in registry.rules if issubclass(each.model, OpeningRule))
+    model = next((model for model in usual if model.usual_for_hatches), None)
+    if model is None:
+        raise UnbuildableError.at(
+            f"/{FLOOR}/openings/{hatch.index}/framing", "missing; no installed rule stands in for it"
+        )
+    return replace(hatch, framing=model())
+
+
 def _refuse_rules(frame: FloorFrame, registry: Registry) -> None:
     """Refuse rules that serve walls alone, and say which would do."""
     for hatch in frame.hatches:
-        if not hatch.framing.frames_hatches:
+        if hatch.framing is not None and not hatch.framing.frames_hatches:
             _refuse(f"openings/{hatch.index}/framing", hatch.framing, "frames no hatch", registry)
     if frame.deck is not None and not frame.deck.decks:
         _refuse("deck", frame.deck, "lays no deck", registry)

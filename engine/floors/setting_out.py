@@ -83,7 +83,7 @@ class FloorTask:
         picked = {"studs": self.frame.spacing, "noggins": self.frame.noggins}
         return Chosen(
             {member: (rule,) if rule is not None else () for member, rule in picked.items()},
-            tuple(hatch.framing for hatch in self.frame.hatches),
+            tuple(hatch.framing for hatch in self.frame.hatches if hatch.framing is not None),
         )
 
     @cached_property

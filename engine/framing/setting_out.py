@@ -354,15 +354,8 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
 
 def _hole(opening: Opening, wall: Wall) -> Hole:
     width, height = opening.structural_width, opening.structural_height
-    at = opening.at
-    if at.left is not None:
-        left = at.left
-    elif at.right is not None:
-        left = wall.length - at.right - width
-    else:
-        assert at.centre is not None  # noqa: S101 - the model holds it
-        left = at.centre - width / 2
-    return Hole(opening.name, opening.kind, left, left + width, opening.sill, opening.sill + height)
+    left, right = opening.at.edges(width, wall.length)
+    return Hole(opening.name, opening.kind, left, right, opening.sill, opening.sill + height)
 
 
 def _pointer_to_size(opening: Opening, pointer: str, side: Literal["width", "height"]) -> str:

@@ -49,10 +49,13 @@ class FloorPlan:
 
 @dataclass(frozen=True, slots=True)
 class Hatch:
-    """An opening of a floor in its plan, the rule that frames it, and its place in the rule's `openings`."""
+    """An opening of a floor in its plan, and its place in the rule's `openings`.
+
+    `framing` is the rule that frames it; without one, that which usually frames hatches does.
+    """
 
     hole: Hole
-    framing: OpeningRule
+    framing: OpeningRule | None
     index: int
 
 

@@ -47,6 +47,8 @@ class OpeningRule(Rule):
     family = "opening_rules"
     frames_hatches: ClassVar[bool] = False
     """Whether it frames openings of floors and roofs too: all its uprights go on past them."""
+    usual_for_hatches: ClassVar[bool] = False
+    """Whether it frames those that do not say by which rule."""
 
     @classmethod
     def begun_with(cls, beam: tuple[float, float] | None, plies: int) -> Mapping[str, Any] | None:

@@ -29,6 +29,7 @@ class SingleStuds(OpeningRule):
     """
 
     frames_hatches: ClassVar[bool] = True
+    usual_for_hatches: ClassVar[bool] = True
     examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "single-studs"},)
 
     rule: Literal["single-studs"] = "single-studs"
