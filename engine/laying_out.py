@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from soleplate.engine.building_file import Building, TooManyPiecesError, telling
@@ -112,7 +113,7 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     frame_roof(building, frames, registry)
     floors = [floor] if floor is not None else []
     decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
-    covered = cover([*wall_surfaces(frames, registry), *decks], building.stock)
+    covered = cover([*wall_surfaces(frames, registry, on_floor=bool(floors)), *decks], building.stock)
     count += sum(len(each.boards) for each in covered.claddings.values())
     _refuse_many(count + sum(len(floor.part.members) for floor in floors), most_pieces)
     if floors:
@@ -142,7 +143,12 @@ def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry)
     views = {(part.name, view.name): view for part in parts for view in part.views}
     timbers = [Placed(part.name, m, views[part.name, m.view]) for part in parts for m in part.members]
     boards = [
-        Placed(name, board.member, views[name, board.member.view], facing)
+        Placed(
+            name,
+            replace(board.member, made_by=(registry.plugin_of(cladding.rule), cladding.rule.name)),
+            views[name, board.member.view],
+            facing,
+        )
         for (name, facing), cladding in covered.claddings.items()
         for board in cladding.boards
     ]
@@ -150,7 +156,8 @@ def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry)
     if found is None:
         return
     one, other = found
-    plugin, rule = other.member.made_by if other.face is None else one.member.made_by
+    # Boards come last, and what covers a frame goes by it.
+    plugin, rule = other.member.made_by
     message = (
         f"a {other.member.role} at {other.member.left:.1f} mm of {other.part} overlaps a {one.member.role} at"
         f" {one.member.left:.1f} mm of {one.part}"

@@ -134,8 +134,8 @@ class FixedCover(CladdingRule):
             CannotFrame: they would be too many.
         """
         highest = max(face.highest for face in faces)
-        is_deck = all(face.deck for face in faces)
-        drop = 0.0 if is_deck else self.choose_drop(level_tops(faces), *opening_edges(faces))
+        bounded = all(face.bounded for face in faces)
+        drop = 0.0 if bounded else self.choose_drop(level_tops(faces), *opening_edges(faces))
         count = int((highest + drop - 1e-6) // self.pitch) + 1
         if count > MOST_COURSES:
             raise CannotFrame(f"{count} courses; accepted are up to {MOST_COURSES}: use wider boards")

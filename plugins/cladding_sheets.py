@@ -92,7 +92,7 @@ class Sheets(CladdingRule):
             CannotFrame: they are too many.
         """
         del courses
-        drop = 0.0 if face.deck else self.drop
+        drop = face.dropped(self.drop)
         rows = math.ceil((face.highest + drop - NOTHING) / (self.height + self.gap))
         if rows * face.length / self.width > MOST_SHEETS:
             raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")

@@ -15,8 +15,11 @@ from soleplate.engine.rules import CladdingRule, Facing, Hole, Support, Surface,
 from soleplate.engine.shapes import TOUCH, Member, TopLine
 
 
-def wall_surfaces(frames: Sequence[Frame], registry: Registry) -> list[ToCover]:
-    """What is to be covered of framed walls: the outsides that have a rule, then the insides."""
+def wall_surfaces(frames: Sequence[Frame], registry: Registry, *, on_floor: bool = False) -> list[ToCover]:
+    """What is to be covered of framed walls: the outsides that have a rule, then the insides.
+
+    What lies indoors ends at the floor, where the walls stand `on_floor`.
+    """
     members: tuple[tuple[Facing, str], ...] = (("outside", "cladding"), ("inside", "lining"))
     chosen = {
         (frame.wall.name, side): (frame, rule)
@@ -25,15 +28,14 @@ def wall_surfaces(frames: Sequence[Frame], registry: Registry) -> list[ToCover]:
         for rule in frame.task.rules.every(member, CladdingRule)
     }
     claddings = {key: rule for key, (_, rule) in chosen.items()}
-    return [
-        ToCover(
-            rule,
-            surface_of(frame.wall, frame.plates.top or frame.wall.top, claddings, side),
-            frame.task.asked(registry),
-            "indoors" if side == "inside" or frame.task.plan.is_partition else "outdoors",
-        )
-        for (_, side), (frame, rule) in chosen.items()
-    ]
+    tasks: list[ToCover] = []
+    for (_, side), (frame, rule) in chosen.items():
+        indoors = side == "inside" or frame.task.plan.is_partition
+        top = frame.plates.top or frame.wall.top
+        surface = surface_of(frame.wall, top, claddings, side, bounded=indoors and on_floor)
+        group = "indoors" if indoors else "outdoors"
+        tasks.append(ToCover(rule, surface, frame.task.asked(registry), group))
+    return tasks
 
 
 def surface_of(
@@ -44,11 +46,12 @@ def surface_of(
     *,
     view: str = "face",
     upright: str = "stud",
-    deck: bool = False,
+    bounded: bool = False,
 ) -> Surface:
     """One face of a wall that has a rule, or of a floor that lies like one.
 
-    `top` is its top line, plates that lie over it included; `view`, `upright` and `deck` are as in `Surface`.
+    `top` is its top line, plates that lie over it included; `view`, `upright` and `bounded` are those of a
+    `Surface`.
     """
     rule = claddings[wall.name, facing]
     raised = top.raised(rule.over_plate)
@@ -75,7 +78,7 @@ def surface_of(
         depth=wall.depth,
         view=view,
         upright=upright,
-        deck=deck,
+        bounded=bounded,
         roles=wall.roles,
     )
 

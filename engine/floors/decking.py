@@ -18,6 +18,6 @@ def deck_of(floor: FramedFloor) -> ToCover | None:
         "outside",
         view=floor.frame.view.name,
         upright=floor.task.called.get("stud", "stud"),
-        deck=True,
+        bounded=True,
     )
     return ToCover(rule, surface, floor.asked, FLOOR)

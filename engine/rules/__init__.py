@@ -78,7 +78,7 @@ from soleplate.engine.rules.extensions import (
     Exporter,
     ExportOptions,
 )
-from soleplate.engine.rules.families import picked
+from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.hookspecs import hookimpl
@@ -248,6 +248,7 @@ __all__ = [
     "WallEnd",
     "WallOut",
     "Way",
+    "all_picked",
     "at_least",
     "at_most",
     "board_movement",

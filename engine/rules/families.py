@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
@@ -140,3 +141,17 @@ def picked(holder: Model, base: type[AnyRule], member: str | None = None) -> Any
         if isinstance(rule, base):
             return rule
     return None
+
+
+def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:
+    """The rules of a family that are picked anywhere in a part of the building file, by other rules too."""
+    if isinstance(holder, base):
+        yield holder
+    if isinstance(holder, Mapping):
+        members: Iterable[object] = holder.values()
+    elif isinstance(holder, Model):
+        members = (value for _, value in holder)
+    else:
+        members = holder if isinstance(holder, tuple) else ()
+    for each in members:
+        yield from all_picked(each, base)
