@@ -18,7 +18,7 @@ def register_rules() -> list[type[FloorRule]]:
 @hookimpl
 def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     """Return what is to be looked at in each floor."""
-    return [found for floor in layout.floors for found in floor_findings(floor, layout, building)]
+    return [found for floor in layout.floors for found in floor_findings(floor, building)]
 
 
 @hookimpl

@@ -253,7 +253,7 @@ coverings = st.sampled_from(
         None,
         {"rule": "lapped"},
         {"rule": "sheets", "drop": 60},
-        {"rule": "tongue-and-groove"},
+        {"rule": "tongue-and-groove", "width": 120, "cover": 110, "gap": 2, "thickness": 20},
         {"rule": "board-and-batten", "counter_battens": {"section": [25, 38]}},
     ]
 )

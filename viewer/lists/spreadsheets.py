@@ -77,7 +77,7 @@ def running_marks_csv(layout: Layout) -> bytes:
 
 
 def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
-    for wall in layout.walls:
+    for wall in layout.parts:
         lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
         for plate, marks in wall.marks.items():
             for mark in marks:

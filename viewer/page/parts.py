@@ -23,7 +23,7 @@ from soleplate.viewer.page.lists import buying_list, cautions, cutting_list, fin
 from soleplate.viewer.page.saw import saw_plan
 from soleplate.viewer.page.view import View
 from soleplate.viewer.page.wall import wall_section
-from soleplate.viewer.words import Texts, weight_text
+from soleplate.viewer.words import Texts, wall_id, weight_text
 
 PARTS = ("facts", "way", "walls", "lists", "patterns")
 """The ids, in the order in which they stand."""
@@ -42,7 +42,7 @@ def board_parts(layout: Layout, view: View, *, listed: bool = True) -> dict[str,
 
 def facts(layout: Layout, texts: Texts) -> Markup:
     """The building's name, and its size in a few figures."""
-    pieces = sum(len(wall.pieces) for wall in layout.walls)
+    pieces = len(layout.pieces)
     said = (
         (texts.walls, f"{len(layout.walls)}"),
         (texts.pieces, f"{pieces}"),
@@ -67,6 +67,16 @@ def way_round(layout: Layout, view: View) -> Markup:
     return element(
         "div",
         Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
+        *(
+            element(
+                "a",
+                texts.go_to_floor.format(floor=floor.name),
+                href=view.address(floor.name),
+                class_="all-walls",
+                data_wall=wall_id(floor.name),
+            )
+            for floor in layout.floors
+        ),
         element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
         element(
             "ul",

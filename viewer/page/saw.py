@@ -96,10 +96,7 @@ def _ends(layout: Layout, plan: SawPlan, ends: FactoryEnds, texts: Texts) -> Mar
     kept = {each.mark for each in ends.kept}
     planned = {cut.mark for length in plan.lengths for cut in length.cuts}
     uprights = [
-        piece.mark
-        for wall in layout.walls
-        for piece in wall.pieces
-        if layout.role_of(piece).stands and piece.mark in planned
+        piece.mark for piece in layout.pieces if layout.role_of(piece).stands and piece.mark in planned
     ]
     said = [texts.brush.format(count=ends.fresh)]
     for text, marks in (

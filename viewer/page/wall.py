@@ -9,6 +9,7 @@ from soleplate.engine.layout import Drift, FindingOut, Layout, Spacer, WallOut
 from soleplate.viewer.drawings import Sheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.page.boarding import boarding_tables
+from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
 
 
@@ -19,7 +20,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet, *, beside: str | N
         length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg)
     )
     drawing = joined(Markup(draw_wall(wall, sheet)), Markup(draw_tape(wall, sheet)))
-    found = [finding for finding in layout.findings if finding.wall == wall.name]
+    found = [finding for finding in layout.findings if finding.part == wall.name]
     return element(
         "section",
         element(
@@ -36,6 +37,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet, *, beside: str | N
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
+        floor_tables(wall, layout.units, texts),
         *boarding_tables(wall, layout.units, texts),
         id=name,
         class_="wall",
@@ -76,12 +78,12 @@ def _finding(finding: FindingOut, texts: Texts, *, id: str | None = None) -> Mar
     place = (
         element(
             "a",
-            finding.wall,
-            href=f"#{wall_id(finding.wall)}",
+            finding.part,
+            href=f"#{wall_id(finding.part)}",
             class_="place",
-            data_wall=wall_id(finding.wall),
+            data_wall=wall_id(finding.part),
         )
-        if id is None and finding.wall is not None
+        if id is None and finding.part is not None
         else Markup("")
     )
     marks = element("span", ", ".join(finding.pieces), class_="marks") if finding.pieces else Markup("")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
+from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sheets import SheetTexts
@@ -50,6 +51,15 @@ class Texts:
     )
     way_round: str = "The building in plan"
     all_walls: str = "All walls"
+    go_to_floor: str = "Show the {floor}"
+    pads: str = "Pads"
+    pads_at: str = "Centres, from the front left corner of the frame"
+    pad_along: str = "From the left"
+    pad_across: str = "From the front"
+    pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
+    floor_areas: str = "In square metres"
+    deck_area: str = "Deck, {area} m²"
+    insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
     layers: str = "On the drawing"
     layer_names: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -348,6 +358,16 @@ class Texts:
 
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
+
+    of_floor: FloorTexts = field(default_factory=FloorTexts)
+    """Of a floor, in place of what is said of a wall."""
+    sheets_of_floor: FloorSheetTexts = field(default_factory=FloorSheetTexts)
+    """The same of what goes on paper."""
+
+    def told_of_floor(self) -> Texts:
+        """The texts by which a floor is told like a wall."""
+        sheets = replace(self.sheets, **vars(self.sheets_of_floor))
+        return replace(self, **vars(self.of_floor), sheets=sheets)
 
 
 ENGLISH: Final = Texts()
