@@ -152,7 +152,9 @@ def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry)
         for (name, facing), cladding in covered.claddings.items()
         for board in cladding.boards
     ]
-    found = in_one_place([*timbers, *boards])
+    # What stands out of a wall is told of the wall.
+    others = {part.name for part in parts if part.kind != "wall"}
+    found = in_one_place([*timbers, *boards], others)
     if found is None:
         return
     one, other = found

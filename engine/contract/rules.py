@@ -7,9 +7,9 @@ import random
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib.metadata import entry_points
-from typing import Any, Final
+from typing import Any, Final, get_args
 
-from soleplate.engine.building_file import BuildingError
+from soleplate.engine.building_file import Building, BuildingError
 from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
@@ -134,7 +134,7 @@ def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
         )
         return
-    pieces = (piece for layout in laid_out for wall in layout.walls for piece in wall.pieces)
+    pieces = (piece for layout in laid_out for piece in layout.pieces)
     role = next(each.left_out for each in families.FAMILIES if each.name == family)
     if role is not None and not any(piece.role == role for piece in pieces):
         yield Breach(
@@ -144,10 +144,8 @@ def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[
 
 def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -> bool:
     """Whether a building fails with the stand-in of the family too: then it is another rule's fault."""
-    members = _asked(family, {})
-    plain = {name: rule for name, rule in value["defaults"].items() if name not in members}
     try:
-        lay_out(installed.read_building({**value, "defaults": plain}), installed)
+        lay_out(installed.read_building(_without(value, family)), installed)
     except BuildingError:
         return False
     except Exception:
@@ -158,7 +156,7 @@ def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -
 def _cases(model: type[Rule], installed: Registry, most: int) -> Iterator[Case]:
     """Pairs of parameters and a building that asks for them, its other rules drawn from what is installed."""
     draw = random.Random(model.__name__)  # noqa: S311 - the same every time is wanted
-    made, sets = buildings(), parameter_sets(model)
+    made, sets = buildings(), parameter_sets(installed.narrowed(model))
     examples = sets[: max(len(model.examples), 1)]
     pairs = [(examples[index % len(examples)], value) for index, value in enumerate(made)]
     pairs += [(one, draw.choice(made)) for one in sets[len(examples) :]]
@@ -173,7 +171,22 @@ def asking_for(
 ) -> dict[str, Any]:
     """A building file that asks for a rule, and for others beside it."""
     copy: dict[str, Any] = json.loads(json.dumps(value))
-    return copy | {"defaults": {**others, **_asked(family, parameters)}}
+    copy["defaults"] = {**others, **_asked(family, parameters)}
+    for pick in _elsewhere(family):
+        for holder in _holders(copy, pick):
+            holder[pick.member] = dict(parameters)
+    return copy
+
+
+def _without(value: Mapping[str, Any], family: str) -> dict[str, Any]:
+    """A building file that asks for no rule of a family."""
+    copy: dict[str, Any] = json.loads(json.dumps(value))
+    for member in _asked(family, {}):
+        copy["defaults"].pop(member, None)
+    for pick in _elsewhere(family):
+        for holder in _holders(copy, pick):
+            holder.pop(pick.member, None)
+    return copy
 
 
 def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
@@ -183,6 +196,25 @@ def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
         for each, pick in families.choices()
         if each.name == family
     }
+
+
+def _elsewhere(family: str) -> Iterator[families.Pick]:
+    """Where a rule of a family is asked for that serves the whole building: its floor, its roof's frame."""
+    for each in families.FAMILIES:
+        if each.name == family:
+            yield from (
+                pick for pick in each.picks if pick.within is Building or isinstance(pick.within, tuple)
+            )
+
+
+def _holders(value: dict[str, Any], pick: families.Pick) -> Iterator[dict[str, Any]]:
+    """The parts of a building file that have such a member: itself, or its roof, of a form that can."""
+    if pick.within is Building:
+        yield value
+    elif isinstance(pick.within, tuple):
+        forms = {form for model in pick.within for form in get_args(model.model_fields["form"].annotation)}
+        if value["roof"]["form"] in forms:
+            yield value["roof"]
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:

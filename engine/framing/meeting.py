@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from soleplate.engine.shapes import Member, Solid, View, overlapping
@@ -23,10 +23,12 @@ class Placed:
         return Solid(self.member.outline, self.member.depth, self.view)
 
 
-def in_one_place(placed: Sequence[Placed]) -> tuple[Placed, Placed] | None:
-    """The first two that overlap, in their order; boards of one face may."""
+def in_one_place(placed: Sequence[Placed], parts: Collection[str]) -> tuple[Placed, Placed] | None:
+    """The first two that overlap, in their order, one of them of these `parts`; boards of one face may."""
     for one, other in sorted(overlapping([each.solid for each in placed])):
         first, second = placed[one], placed[other]
+        if first.part not in parts and second.part not in parts:
+            continue
         if first.face is None or (first.part, first.face) != (second.part, second.face):
             return first, second
     return None

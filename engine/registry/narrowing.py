@@ -114,6 +114,11 @@ class _Narrowing:
         return (rule | None if models else None, field)
 
 
+def narrowed_rule(model: type[Rule], models: Models) -> type[Rule]:
+    """The model of a rule for the installed ones that it may pick."""
+    return _Narrowing(models).of(model)
+
+
 def picks_others(model: type[Rule]) -> bool:
     """Whether a rule has members, at whatever depth, in which rules of families are picked."""
     return _Narrowing({}).of(model) is not model

@@ -23,7 +23,7 @@ from soleplate.engine.registry.answers import flaw
 from soleplate.engine.registry.blame import blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import not_to_tell
-from soleplate.engine.registry.narrowing import Documents, documents, picks_others
+from soleplate.engine.registry.narrowing import Documents, documents, narrowed_rule, picks_others
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
@@ -123,9 +123,17 @@ class Registry:
         """The model of one wall on its own, narrowed likewise."""
         return self._documents.wall
 
+    def narrowed(self, model: type[Rule]) -> type[Rule]:
+        """A rule's model whose members pick among the installed rules; itself where it picks none."""
+        return narrowed_rule(model, self._models)
+
     @cached_property
     def _documents(self) -> Documents:
-        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES})
+        return documents(self._models)
+
+    @property
+    def _models(self) -> dict[str, list[type[Rule]]]:
+        return {f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES}
 
     def read_building(self, value: Any) -> Building:
         """A building from the value of a JSON text.

@@ -89,7 +89,7 @@ VENTS: Final = FindingKind(
     "floor-ventilation",
     "note",
     DOCUMENT_C,
-    "the air under the floor wants at least {area:.0f} mm2 of openings, clear of mesh, spread over opposite"
+    "the air under the floor wants at least {area:.0f} mm² of openings, clear of mesh, spread over opposite"
     " sides",
 )
 
@@ -146,7 +146,9 @@ def floor_findings(floor: FloorOut, building: Building) -> Iterator[Finding]:
     yield from _deck(floor, spacing)
     yield from _void(floor, depth, building)
     yield from _spans(floor, joists, spacing)
-    yield JOIST_NOTCH.of(part=floor.name, limit=NOTCH_SHARE * depth, deepest=at_most(NOTCH_SHARE * depth))
+    yield JOIST_NOTCH.of(
+        part=floor.name, limit=NOTCH_SHARE * depth, deepest=at_most(NOTCH_SHARE * depth, ".0f")
+    )
     if floor.insulation is not None and floor.insulation > depth + SAME:
         yield INSULATION_THICK.of(
             part=floor.name,

@@ -62,9 +62,6 @@ class Joists(FloorRule):
             "rule": "joists", "section": [45, 145], "material": "C16", "runs": "front-back",
             "joists": {"rule": "fixed-centres", "centres": 400},
             "noggins": {"rule": "straight", "behind_sheets": 1220},
-            "openings": [
-                {"name": "hatch", "at": {"left": 1950}, "from_front": 600, "width": 600, "depth": 600},
-            ],
             "bearers": {"section": [95, 95], "rows": 3, "pads": {"apart": 1500, "size": 300}},
             "deck": {
                 "rule": "sheets", "width": 2440, "height": 1220, "thickness": 18, "material": "OSB",
@@ -76,6 +73,12 @@ class Joists(FloorRule):
         {
             "rule": "joists", "section": [45, 120], "runs": "left-right",
             "joists": {"rule": "equal-bays", "largest_bay": 450},
+            "openings": [
+                {
+                    "name": "hatch", "at": {"left": 700}, "from_front": 400, "width": 500, "depth": 500,
+                    "framing": {"rule": "trimmed-joists", "doubled": True},
+                },
+            ],
             "deck": {"rule": "tongue-and-groove", "width": 120, "cover": 110, "gap": 2, "thickness": 20},
         },
     )  # fmt: skip

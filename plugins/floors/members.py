@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Final
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from soleplate.engine.rules import (
     AnyLength,
@@ -35,6 +35,14 @@ HatchSide = Annotated[AnyLength, Limits(50.0)]
 
 class FloorOpening(Model):
     """A hatch in the floor: a clear hole between joists and trimmer joists."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "examples": [
+                {"name": "hatch", "at": {"left": 600}, "from_front": 300, "width": 500, "depth": 500}
+            ]
+        }
+    )
 
     name: Name
     """What it is called; no other opening of the floor may have that name."""

@@ -67,16 +67,7 @@ def way_round(layout: Layout, view: View) -> Markup:
     return element(
         "div",
         Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
-        *(
-            element(
-                "a",
-                texts.go_to_floor.format(floor=floor.name),
-                href=view.address(floor.name),
-                class_="all-walls",
-                data_wall=wall_id(floor.name),
-            )
-            for floor in layout.floors
-        ),
+        *(_floor_link(floor.name, view) for floor in layout.floors),
         element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
         element(
             "ul",
@@ -86,6 +77,13 @@ def way_round(layout: Layout, view: View) -> Markup:
         ),
         id="way",
     )
+
+
+def _floor_link(name: str, view: View) -> Markup:
+    """The way to a floor, which the plan of the walls does not show."""
+    said = view.texts.go_to_floor.format(floor=name)
+    link = element("a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name))
+    return joined(link, " ")
 
 
 def walls(layout: Layout, view: View) -> Markup:

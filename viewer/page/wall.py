@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Drift, FindingOut, Layout, Spacer, WallOut
-from soleplate.viewer.drawings import Sheet, draw_tape, draw_wall
+from soleplate.viewer.drawings import LaidFloor, Sheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
@@ -42,6 +42,8 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet, *, beside: str | N
         id=name,
         class_="wall",
         data_name=wall.name,
+        # A hatch is told along the front: it is drawn along where that lies along the drawing.
+        data_along=wall.name if isinstance(wall, LaidFloor) and wall.floor.runs == "front-back" else None,
         data_side=sheet.side,
         aria_labelledby=f"{name}-name",
         tabindex="-1",

@@ -15,6 +15,7 @@ class FloorTexts:
 
     seen_outside: str = "{wall}: seen from above"
     seen_inside: str = "{wall}: seen from below"
+    side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "above", "inside": "below"})
     tape: str = "Tape on the lower rim joist as drawn, from its left end"
     tape_inside: str = (
         "Tape on the lower rim joist as drawn, from its left end seen from above, here on the right"
