@@ -57,6 +57,7 @@ class Texts:
     pad_along: str = "From the left"
     pad_across: str = "From the front"
     pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
+    pads_bought: str = "{count} pads, {size} square"
     floor_areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
