@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from soleplate.engine.building_file import Building, LevelRoof, pointer_within
+from soleplate.engine.building_file import Building, pointer_within
 from soleplate.engine.framing import Frame, Part
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import Finding, RoofFrame, RoofRule, RoofShape, Rule, picked
@@ -27,7 +27,7 @@ def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) 
         RuleError: the rule failed, or returned what cannot be.
     """
     roof = building.roof
-    rule = None if roof is None or isinstance(roof, LevelRoof) else picked(roof, RoofRule)
+    rule = next(iter(picked(RoofRule, roof)), None)
     if rule is None:
         return None
     asked = Asked("roof", "roof", lambda rule: _pointer_to(building, rule), registry)

@@ -125,22 +125,25 @@ def choices() -> tuple[tuple[Family, Pick], ...]:
     return tuple((family, pick) for family in FAMILIES for pick in family.picks if pick.within is Choices)
 
 
-def picked(holder: Model, base: type[AnyRule], member: str | None = None) -> AnyRule | None:
-    """The rule of a family that a part of the building file picks, if it does.
+def picked(base: type[AnyRule], *holders: Model | None, member: str | None = None) -> tuple[AnyRule, ...]:
+    """The rules of a family that hold: those of the first part of the building file that picks any.
+
+    Only adjustments may be several, in their order.
 
     Args:
-        holder: a wall's block, the defaults, an opening.
         base: of the family.
-        member: which of the family's members, where the holder has several.
+        holders: an opening, a wall's block, the defaults, in the order in which they are asked.
+        member: which of the family's members, where the holders have several.
     """
     names = (
         [member] if member is not None else [p.member for f in FAMILIES if f.base is base for p in f.picks]
     )
-    for name in names:
-        rule = getattr(holder, name, None)
-        if isinstance(rule, base):
-            return rule
-    return None
+    for holder in holders:
+        for name in names:
+            choice = getattr(holder, name, None)
+            if choice is not None:
+                return choice if isinstance(choice, tuple) else (choice,)
+    return ()
 
 
 def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:

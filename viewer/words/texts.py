@@ -357,6 +357,10 @@ class Texts:
     between, and its descriptions whole; and the sentences of exporters. What is not in here is shown as it
     is said there."""
 
+    sentences: Mapping[str, str] = field(default_factory=dict)
+    """Of findings, which `engine/FINDINGS.md` lists, and of faults, by the English ones; for `lay_out` and
+    `Fault.told`."""
+
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
 
