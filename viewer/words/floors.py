@@ -22,7 +22,6 @@ class FloorTexts:
     )
     sill_height: str = "{height} up"
     sill: str = "Lower edge at"
-    left_edge: str = "Left edge at"
     wall_facts: str = "{length}, {pieces} pieces, {weight}"
     boarded: Mapping[str, str] = field(
         default_factory=lambda: {
