@@ -10,7 +10,7 @@ import re
 import pytest
 
 from soleplate.api.written import folder_files
-from soleplate.engine.building_file import format_length
+from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout
 from soleplate.viewer.drawings import elevation_svg
 from soleplate.viewer.lists.spreadsheets import buying_list_csv, running_marks_csv
