@@ -23,7 +23,7 @@ from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import to_tell
-from soleplate.engine.registry.narrowing import Documents, documents, narrowed_rule, picks_others
+from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
@@ -343,10 +343,27 @@ def rule_name(plugin: str, model: type[Any]) -> str:
     return str(names[0])
 
 
+def _picks(plugin: str, model: type[Rule]) -> bool:
+    """Whether a rule picks others; those of a floor or roof alone may, and none of those in turn."""
+    picked = families_picked(model)
+    own = families.family_of(model)
+    may = own is not None and own.picks_others
+    if picked and not may:
+        raise PluginLoadError(
+            plugin, f"class {model.__name__} picks other rules, which only those of floors and roofs may"
+        )
+    for family in picked:
+        if family.picks_others:
+            raise PluginLoadError(
+                plugin, f"class {model.__name__} picks a rule of {family.name}, which pick rules themselves"
+            )
+    return bool(picked)
+
+
 def _require_examples(plugin: str, model: type[Rule]) -> None:
     if not model.examples:
         raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
-    if picks_others(model):
+    if _picks(plugin, model):
         # Which rules there are is known once all plugins are loaded: the contract reads such examples.
         return
     for example in model.examples:

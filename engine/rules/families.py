@@ -47,13 +47,15 @@ class Family:
     """A family: the base class of its rules and where one is picked.
 
     Where `needs_one`, a wall without a choice gets the rule that stands in. `left_out` is the role of the
-    pieces that the engine leaves out where they have no room, if it does.
+    pieces that the engine leaves out where they have no room, if it does. Where it `picks_others`, its rules
+    may have members that pick rules of families that do not.
     """
 
     base: type[Rule]
     picks: tuple[Pick, ...]
     needs_one: bool = False
     left_out: str | None = None
+    picks_others: bool = False
 
     @property
     def name(self) -> str:
@@ -94,7 +96,9 @@ FAMILIES: Final = (
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
     ),
     Family(
-        FloorRule, (Pick("floor", "The floor that the walls stand on; none without it.", within=Building),)
+        FloorRule,
+        (Pick("floor", "The floor that the walls stand on; none without it.", within=Building),),
+        picks_others=True,
     ),
     Family(
         RoofRule,
@@ -105,6 +109,7 @@ FAMILIES: Final = (
                 within=(MonoPitchRoof, DuoPitchRoof),
             ),
         ),
+        picks_others=True,
     ),
 )
 """The one list of them: documents, what a wall is asked, the contract and the references follow from it."""
