@@ -46,7 +46,8 @@ def test_every_piece_of_the_frame_is_drawn_once_and_marked(layout: Layout) -> No
     marks = [piece.mark for piece in floor_of(layout).pieces if piece.is_frame]
     assert sorted(re.findall(r'data-mark="(FL\d+)"', drawing)) == sorted(marks)
     assert set(marks) <= set(texts_of(drawing))
-    assert "floor: seen from above" in texts_of(drawing)
+    front = {"front-back": "below", "left-right": "on the left"}[floor_of(layout).runs]
+    assert f"floor: seen from above, the front {front}" in texts_of(drawing)
 
 
 def test_its_tape_has_the_marks_of_the_lower_rim(layout: Layout) -> None:
@@ -119,9 +120,9 @@ def test_it_is_among_the_files(layout: Layout) -> None:
 
 @pytest.mark.parametrize(("own", "usual"), [(FloorTexts, Texts), (FloorSheetTexts, SheetTexts)])
 def test_each_text_of_a_floor_stands_in_for_one_of_a_wall(own: type, usual: type) -> None:
-    names = {field.name for field in dataclasses.fields(own)}
+    names = {field.name for field in dataclasses.fields(own)} - {"fronts"}
     assert names <= {field.name for field in dataclasses.fields(usual)}
-    told = ENGLISH.told_of_floor()
+    told = ENGLISH.told_of_floor("front-back")
     places = re.compile(r"\{(\w+)\}")
     for name in names:
         before = getattr(ENGLISH if usual is Texts else ENGLISH.sheets, name)

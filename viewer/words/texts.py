@@ -369,10 +369,15 @@ class Texts:
     sheets_of_floor: FloorSheetTexts = field(default_factory=FloorSheetTexts)
     """The same of what goes on paper."""
 
-    def told_of_floor(self) -> Texts:
-        """The texts by which a floor is told like a wall."""
-        sheets = replace(self.sheets, **vars(self.sheets_of_floor))
-        return replace(self, **vars(self.of_floor), sheets=sheets)
+    def told_of_floor(self, runs: str) -> Texts:
+        """The texts by which a floor, whose joists run so, is told like a wall."""
+        own, sheets = dict(vars(self.of_floor)), dict(vars(self.sheets_of_floor))
+        above, below = own.pop("fronts")[runs]
+        own["seen_outside"] = own["seen_outside"].replace("{front}", above)
+        own["seen_inside"] = own["seen_inside"].replace("{front}", below)
+        for name in ("seen", "seen_outside"):
+            sheets[name] = sheets[name].replace("{front}", above)
+        return replace(self, **own, sheets=replace(self.sheets, **sheets))
 
 
 ENGLISH: Final = Texts()
