@@ -99,7 +99,8 @@ class Piece(Result):
     fixings: tuple[Fixing, Fixing] | None = None
     """Of a noggin: how its left and its right end are fixed."""
     outline: tuple[PointOut, ...]
-    """(x, z), anticlockwise, mm."""
+    """(x, z), anticlockwise, mm. Boards of one face lap by their profile: there their outlines overlap at one
+    depth."""
     depth: tuple[float, float]
     """From the wall's outer face, or the plane of its view, inwards, mm."""
     view: str | None = None

@@ -127,7 +127,7 @@ class Registry:
 
     def narrowed(self, model: type[Rule]) -> type[Rule]:
         """A rule's model whose members pick among the installed rules; itself where it picks none."""
-        return narrowed_rule(model, self._models)
+        return self._documents.rules.get(model) or narrowed_rule(model, self._models)
 
     @cached_property
     def _documents(self) -> Documents:

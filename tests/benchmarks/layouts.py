@@ -12,6 +12,7 @@ from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Rule
 from tests.buildings import building, honey_house, registry
+from tests.floors import floor_with
 
 REPEATS = 40
 CLADDING = {"rule": "rebated", "cover": 130, "lengths": [3000, 3600, 4200]}
@@ -91,6 +92,9 @@ def main() -> None:
     print(f"honey house: {took:.1f} ms median, {took / 4:.1f} ms a wall (targets 15 and 5)")
     clad = installed.read_building(clad_house())
     print(f"with cladding: {median_ms(lambda: lay_out(clad, installed)):.1f} ms median (target 60)")
+    floored = installed.read_building(honey_house() | {"floor": floor_with()})
+    floor = median_ms(lambda: lay_out(floored, installed)) - took
+    print(f"its floor, deck and the look for pieces in one place: {floor:.1f} ms median (target 15)")
     rules, whole = in_rules_ms(house, installed)
     print(f"of which in rules: {rules / whole:.0%}")
     each: dict[int, float] = {}
