@@ -85,7 +85,7 @@ def _places(
     With them, what was found of those that cannot be nailed.
     """
     rule, breadth = task.rules.one("studs", StudRule), run.breadth
-    said = asked(rule, lambda: [float(place) for place in drawn_out(rule.place_studs(run))])
+    said = asked(rule, lambda run: [float(place) for place in drawn_out(rule.place_studs(run))], run)
     kept: list[float] = []
     findings: list[Finding] = []
     for place in said:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.result import Record
 from soleplate.engine.layout.walls import BayOut, CladdingOut, CourseOut, Mark, OpeningOut, Spacer, ViewOut
 
 
-class SlopeOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SlopeOut(Record):
     """A framed slope of a roof."""
 
     name: str

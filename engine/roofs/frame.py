@@ -32,7 +32,7 @@ def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) 
         return None
     asked = Asked("roof", "roof", lambda rule: _pointer_to(building, rule), registry)
     shape = _shape(building, frames)
-    frame = asked.whole(rule, asked(rule, lambda: rule.lay_roof(shape, ())), RoofFrame)
+    frame = asked.whole(rule, asked(rule, rule.lay_roof, shape, ()), RoofFrame)
     return FramedRoof((), frame.findings)
 
 

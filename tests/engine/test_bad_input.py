@@ -239,6 +239,14 @@ def test_unreadable(data: bytes, words: str) -> None:
         read_json(data)
 
 
+def test_what_is_as_deep_and_as_large_as_may_be_is_read() -> None:
+    value = read_json(b"[" * DEEPEST + b"]" * DEEPEST)
+    for _ in range(DEEPEST - 1):
+        (value,) = value
+    assert value == []
+    assert read_json(b" " * (LARGEST - 1) + b"1") == 1
+
+
 def test_what_cannot_be_read_is_told_at_its_place() -> None:
     with pytest.raises(UnreadableError) as raised:
         read_json(b'{"a": [1, NaN, {"x/y": 1e999}], "b": {"k": 1, "k": 2}, "c": 1' + b"0" * 60 + b"}")

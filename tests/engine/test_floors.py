@@ -186,7 +186,7 @@ FRAMING = "/floor/openings/0/framing"
         ({"at": {"right": 89}}, "/floor/openings/0/at", "accepted is 90 to 4410 mm"),
         ({"from_front": 60}, "/floor/openings/0/from_front", "accepted is 90 to 2610 mm"),
         ({"depth": 2100}, "/floor/openings/0/from_front", "accepted is 90 to 2610 mm"),
-        ({"from_front": 800}, "/floor/openings/0", "bearer 2 (1302 to 1398 mm) lies under it"),
+        ({"from_front": 800}, "/floor/openings/0", "bearer 2 (1303 to 1398 mm) lies under it"),
         ({"framing": {"rule": "panes", "panes": 2}}, FRAMING, "single-studs, trimmed-joists"),
         ({"framing": {"rule": "trimmed"}}, FRAMING, "single-studs, trimmed-joists"),
     ],
