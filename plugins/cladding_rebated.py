@@ -134,7 +134,8 @@ class FixedCover(CladdingRule):
             CannotFrame: they would be too many.
         """
         highest = max(face.highest for face in faces)
-        drop = self.choose_drop(level_tops(faces), *opening_edges(faces))
+        bounded = all(face.bounded for face in faces)
+        drop = 0.0 if bounded else self.choose_drop(level_tops(faces), *opening_edges(faces))
         count = int((highest + drop - 1e-6) // self.pitch) + 1
         if count > MOST_COURSES:
             raise CannotFrame(f"{count} courses; accepted are up to {MOST_COURSES}: use wider boards")
@@ -269,6 +270,8 @@ class TongueAndGroove(FixedCover):
         7.0, f"{PRACTICE} (a tongue of 7 mm and more goes into its groove)",
     )  # fmt: skip
     widest_board: ClassVar[float] = 125.0
+
+    decks: ClassVar[bool] = True
 
     rule: Literal["tongue-and-groove"] = "tongue-and-groove"
 

@@ -97,7 +97,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     plan, ends = keeping_factory_ends(
         plan,
-        first={piece.mark for piece in planned if layout.role_of(piece).stands},
+        first={piece.mark for piece in layout.standing},
         # Square ends, with nothing left on to trim, can be the length's own.
         square={piece.mark: sum(end.cut == "square" for end in piece.ends) for piece in planned},
     )

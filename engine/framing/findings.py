@@ -19,36 +19,36 @@ NOGGIN_CLOSE: Final = FindingKind(
     "noggin-close",
     "note",
     PRACTICE,
-    "{number} {rule} noggins would lie too near to a sill, head, lintel or other noggin to be nailed, in the"
-    " bays from {where}: they are left out, for that holds the studs there already; where a sheet's edge"
-    " is to land there, pack behind it",
+    "{number} {rule} noggins would lie too near to a timber of an opening or another noggin to be nailed, in"
+    " the bays from {where}: they are left out, for that holds the bay there already; where a sheet's edge is"
+    " to land there, pack behind it",
 )
 
 MERGED_STUD: Final = FindingKind(
     "merged-stud",
     "note",
     PRACTICE,
-    "the {what} at {place} would stand {gap} from the opening's stud, too close to nail;"
-    " the opening's stud serves for both",
+    "the {what} at {place} would stand {gap} from the opening's {upright}, too close to nail;"
+    " the opening's {upright} serves for both",
 )
 
 CRIPPLE_LEFT_OUT: Final = FindingKind(
     "cripple-left-out",
     "note",
     PRACTICE,
-    "a cripple at {left} would be {height} high, and under {least} it splits: pack the gap there",
+    "a {what} at {left} would be {height} long, and under {least} it splits: pack the gap there",
 )
 
 PLATE_TOO_LONG: Final = FindingKind(
     "plate-too-long",
     "stop",
     PRACTICE,
-    "the {role} from {reach} is longer than any length on sale ({longest}), and no stud"
+    "the {role} from {reach} is longer than any length on sale ({longest}), and no {upright}"
     " stands where it could be jointed",
 )
 
 PLATE_JOINT: Final = FindingKind(
-    "plate-joint", "note", PRACTICE, "the {role} is jointed over the studs at {where}"
+    "plate-joint", "note", PRACTICE, "the {role} is jointed over the {upright}s at {where}"
 )
 
 PLATE_JOINTS_CLOSE: Final = FindingKind(

@@ -17,6 +17,7 @@ from soleplate.engine.framing.findings import (
 from soleplate.engine.framing.joint_choice import EXACTLY, OFF_A_STUD, Layer, choose_joints, least_apart
 from soleplate.engine.framing.jointing import cut_at, stretch_of
 from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
 from soleplate.engine.rules import Finding, TopPlateRule, TopPlates, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
@@ -49,20 +50,20 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
 
 
 def jointed_plates(
-    wall: Wall, plates: TopPlates, uprights: Sequence[Member], task: WallTask
+    wall: Wall, soles: Sequence[Member], plates: TopPlates, uprights: Sequence[Member], task: FramingTask
 ) -> tuple[list[Member], list[Finding]]:
     """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found."""
-    longest = task.building.stock.longest_of(task.section, task.timber.name)
+    longest = task.longest
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
     layers = [
-        [(plate, stretch_of(plate, feet if _is_sole(layer[0]) else reaching, longest)) for plate in layer]
-        for layer in _layers([*_sole_plates(wall), *plates.members])
+        [(plate, stretch_of(plate, feet if layer[0] in soles else reaching, longest)) for plate in layer]
+        for layer in _layers(soles, plates.members)
     ]
     chosen = choose_joints(
         [
-            Layer(tuple(stretch for _, stretch in layer if stretch is not None), _is_sole(layer[0][0]))
+            Layer(tuple(stretch for _, stretch in layer if stretch is not None), layer[0][0] in soles)
             for layer in layers
         ],
         plates.joints_apart,
@@ -73,30 +74,31 @@ def jointed_plates(
         for plate, stretch in layer:
             here = [] if stretch is None else [x for x in joints if plate.left < x < plate.right]
             lying.extend(cut_at(plate, here))
-            findings.extend(_joint_findings(wall, plate, here, longest, too_long=stretch is None))
+            findings.extend(_joint_findings(wall, plate, here, task, too_long=stretch is None))
     lines = [(layer[0][0], joints) for layer, joints in zip(layers, chosen, strict=True) if joints]
-    findings.extend(_close_joints(wall, lines, plates.joints_apart))
+    under = [line for line in lines if line[0] in soles]
+    over = [line for line in lines if line[0] not in soles]
+    findings.extend(_close_joints(wall, under, over, plates.joints_apart))
     return lying, findings
 
 
-def _is_sole(plate: Member) -> bool:
-    """Whether a plate is a sole plate."""
-    return plate.role == "sole plate"
-
-
-def _layers(plates: Sequence[Member]) -> list[list[Member]]:
+def _layers(soles: Sequence[Member], tops: Sequence[Member]) -> list[list[Member]]:
     """Plates that lie in one line, from left to right; the lowest line first."""
     lines: dict[tuple[bool, int, float], list[Member]] = {}
-    for plate in sorted(plates, key=lambda m: m.left):
-        lines.setdefault((not _is_sole(plate), plate.layer, plate.depth[0]), []).append(plate)
+    every = [*((False, plate) for plate in soles), *((True, plate) for plate in tops)]
+    for is_top, plate in sorted(every, key=lambda each: each[1].left):
+        lines.setdefault((is_top, plate.layer, plate.depth[0]), []).append(plate)
     return [lines[line] for line in sorted(lines)]
 
 
+Line = tuple[Member, Sequence[float]]
+"""The first plate of a line, and where it is jointed, mm."""
+
+
 def _close_joints(
-    wall: Wall, lines: Sequence[tuple[Member, Sequence[float]]], wanted: float
+    wall: Wall, under: Sequence[Line], tops: Sequence[Line], wanted: float
 ) -> Iterator[Finding]:
     """Where joints are nearer than wanted: of two top plates, and of the sole plate and any above."""
-    tops = [(plate, joints) for plate, joints in lines if not _is_sole(plate)]
     for (lower, some), (upper, others) in itertools.combinations(tops, 2):
         apart, place = least_apart(some, others)
         if apart < wanted - EXACTLY:
@@ -110,7 +112,7 @@ def _close_joints(
                 apart=Mm(apart, ".0f"),
                 wanted=Mm(wanted, ".0f"),
             )
-    soles = [x for plate, joints in lines if _is_sole(plate) for x in joints]
+    soles = [x for _, joints in under for x in joints]
     above = [x for _, joints in tops for x in joints]
     if not soles or not above:
         return
@@ -128,8 +130,9 @@ def _close_joints(
 
 
 def _joint_findings(
-    wall: Wall, plate: Member, joints: Sequence[float], longest: float, *, too_long: bool
+    wall: Wall, plate: Member, joints: Sequence[float], task: FramingTask, *, too_long: bool
 ) -> Iterator[Finding]:
+    longest, upright = task.longest, task.called.get("stud", "stud")
     if too_long:
         yield PLATE_TOO_LONG.of(
             part=wall.name,
@@ -138,12 +141,15 @@ def _joint_findings(
             role=plate.role,
             reach=Reach(plate.left, plate.right, ".0f"),
             longest=Mm(longest, ".0f"),
+            upright=upright,
         )
     if joints:
-        yield PLATE_JOINT.of(part=wall.name, limit=longest, role=plate.role, where=MmList(tuple(joints)))
+        yield PLATE_JOINT.of(
+            part=wall.name, limit=longest, role=plate.role, upright=upright, where=MmList(tuple(joints))
+        )
 
 
-def _sole_plates(wall: Wall) -> Iterator[Member]:
+def sole_plates(wall: Wall) -> Iterator[Member]:
     """The sole plate, cut out at openings that reach the floor."""
     cuts = sorted((hole.left, hole.right) for hole in wall.holes if hole.reaches_floor)
     start = 0.0

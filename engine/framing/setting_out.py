@@ -39,6 +39,7 @@ from soleplate.engine.building_file import (
     wall_names,
 )
 from soleplate.engine.framing.measured_wall import as_measured
+from soleplate.engine.framing.tasks import Chosen
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
 from soleplate.engine.shapes import TOUCH, Section, TopLine
@@ -46,27 +47,6 @@ from soleplate.engine.shapes import TOUCH, Section, TopLine
 LAPS_WITHIN: Final = 2.0
 """mm. Plates of two walls that were drawn alike still lie on one level, and lap, where their measured
 thicknesses differ by no more: each may be 1 mm off (EN 336, tolerance class 2, up to 100 mm)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """The rules of one wall, by the member of the file that picks them; `framings` has one for each hole."""
-
-    by_member: Mapping[str, tuple[Rule, ...]]
-    framings: tuple[OpeningRule, ...]
-
-    def every(self, member: str, base: type[families.AnyRule]) -> tuple[families.AnyRule, ...]:
-        """The rules that a member picks, in order."""
-        return tuple(rule for rule in self.by_member[member] if isinstance(rule, base))
-
-    def maybe(self, member: str, base: type[families.AnyRule]) -> families.AnyRule | None:
-        """The rule that a member picks, if there is one."""
-        return next(iter(self.every(member, base)), None)
-
-    def one(self, member: str, base: type[families.AnyRule]) -> families.AnyRule:
-        """The rule that a member of a family that needs one picks."""
-        (rule,) = self.every(member, base)
-        return rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +62,16 @@ class WallTask:
     timber: Timber
     trim_allowance: float
     building: Building
+
+    @property
+    def called(self) -> Mapping[str, str]:
+        """A wall's pieces are called by their own names."""
+        return {}
+
+    @property
+    def longest(self) -> float:
+        """The longest length of its plates' timber to be had, mm."""
+        return self.building.stock.longest_of(self.section, self.timber.name)
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""
@@ -364,15 +354,8 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
 
 def _hole(opening: Opening, wall: Wall) -> Hole:
     width, height = opening.structural_width, opening.structural_height
-    at = opening.at
-    if at.left is not None:
-        left = at.left
-    elif at.right is not None:
-        left = wall.length - at.right - width
-    else:
-        assert at.centre is not None  # noqa: S101 - the model holds it
-        left = at.centre - width / 2
-    return Hole(opening.name, opening.kind, left, left + width, opening.sill, opening.sill + height)
+    left, right = opening.at.edges(width, wall.length)
+    return Hole(opening.name, opening.kind, left, right, opening.sill, opening.sill + height)
 
 
 def _pointer_to_size(opening: Opening, pointer: str, side: Literal["width", "height"]) -> str:

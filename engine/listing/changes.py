@@ -31,8 +31,8 @@ Pair = tuple[Piece | None, Piece | None]
 
 
 def layout_changes(before: Layout, after: Layout, was: str) -> tuple[WallChanges, ...]:
-    """The walls that differ, in the order of the later layout, then those that are gone; `was` as below."""
-    old, new = ({wall.name: wall.pieces for wall in layout.walls} for layout in (before, after))
+    """The parts that differ, in the order of the later layout, then those that are gone; `was` as below."""
+    old, new = ({part.name: part.pieces for part in layout.parts} for layout in (before, after))
     found = {name: changes(old.get(name, ()), new.get(name, ()), after.units, was) for name in (new | old)}
     return tuple(
         WallChanges(wall=name, what=_what(name in old, name in new), changes=differing)

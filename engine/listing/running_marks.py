@@ -18,8 +18,9 @@ from soleplate.engine.building_file import (
     tolerance,
     worst_and_likely,
 )
-from soleplate.engine.framing import FilledRun, Frame
+from soleplate.engine.framing import FilledRun
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, PlateLength, Spacer
+from soleplate.engine.rules import Wall
 from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
 
 Numbered = Sequence[tuple[Member, Piece]]
@@ -65,9 +66,8 @@ class MarkedPlate:
             )
 
 
-def marked_plates(frame: Frame, numbered: Numbered) -> Iterator[MarkedPlate]:
+def marked_plates(wall: Wall, numbered: Numbered) -> Iterator[MarkedPlate]:
     """The sole plate and what lies on the uprights, a plate for each straight stretch of it."""
-    wall = frame.wall
     standing = [(member, piece) for member, piece in numbered if _stands(member, wall.roles[member.role])]
     on_sole = [
         (member.left, piece.mark)
@@ -91,7 +91,7 @@ def marked_plates(frame: Frame, numbered: Numbered) -> Iterator[MarkedPlate]:
     for index, ((x0, z0), (x1, z1)) in enumerate(stretches):
         slope = math.atan2(z1 - z0, x1 - x0)
         is_level, first, last = abs(slope) <= 1e-9, index == 0, index == len(stretches) - 1
-        edges = _lower_edges(frame, numbered, index, slope)
+        edges = _lower_edges(wall, numbered, index, slope)
         datum = 0.0 if is_level else min((x for x, _ in edges), default=x0)
         uprights = [
             ((member.left - datum) / math.cos(slope), mark)
@@ -112,10 +112,10 @@ def _reaches(member: Member, height: float) -> bool:
     return abs(span_at(member.outline, (member.left + member.right) / 2)[1] - height) < TOUCH
 
 
-def _lower_edges(frame: Frame, numbered: Numbered, stretch: int, slope: float) -> list[tuple[float, str]]:
+def _lower_edges(wall: Wall, numbered: Numbered, stretch: int, slope: float) -> list[tuple[float, str]]:
     """The x at which the lower edge of each length of a stretch's plate starts, mm, with its mark."""
-    (x0, _), (x1, _) = frame.wall.underside.segments()[stretch]
-    line = frame.wall.underside
+    (x0, _), (x1, _) = wall.underside.segments()[stretch]
+    line = wall.underside
 
     def height(x: float) -> float:
         """Of the stretch at x, which may be beyond its ends."""
@@ -124,7 +124,7 @@ def _lower_edges(frame: Frame, numbered: Numbered, stretch: int, slope: float) -
 
     found: list[tuple[float, str]] = []
     for member, piece in numbered:
-        role = frame.wall.roles[member.role]
+        role = wall.roles[member.role]
         middle = (member.left + member.right) / 2
         if role.past_ends and member.layer == 0 and x0 - TOUCH <= middle <= x1 + TOUCH:
             edge = [x for x, z in member.outline if abs(z - height(x)) < TOUCH]
@@ -145,9 +145,8 @@ def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...
     )
 
 
-def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
+def bays(wall: Wall, numbered: Numbered, units: Units) -> tuple[BayOut, ...]:
     """The clear bays between the uprights that stand on the sole plate, left to right; doors are none."""
-    wall, units = frame.wall, frame.task.building.units
     feet = sorted(
         (member.left, member.right)
         for member, _ in numbered
@@ -170,20 +169,20 @@ def bays(frame: Frame, numbered: Numbered) -> tuple[BayOut, ...]:
     return tuple(found)
 
 
-def spacers(frame: Frame) -> tuple[Spacer, ...]:
+def spacers(wall: Wall, runs: Sequence[FilledRun], units: Units) -> tuple[Spacer, ...]:
     """For each run with studs: the spacer to cut, and the closing bay that stepping it along would leave.
 
     Where bays other than the first and the last differ from each other there is none.
     """
-    return tuple(spacer for run in frame.runs if run.studs and (spacer := _spacer(frame, run)) is not None)
+    return tuple(spacer for run in runs if run.studs and (spacer := _spacer(wall, run, units)) is not None)
 
 
-def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
+def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
     """Stepping from the left: every bay but the last is set with a spacer rounded for the tape.
 
     Studs at fixed centres leave a first bay of its own: they are stepped from the stud behind it.
     """
-    breadth, units = frame.wall.breadth, frame.task.building.units
+    breadth = wall.breadth
     edges = [run.left, *(edge for stud in run.studs for edge in (stud, stud + breadth)), run.right]
     clears = [right - left for left, right in zip(edges[::2], edges[1::2], strict=True)]
     usual = clears[1] if len(clears) > 2 else clears[0]
@@ -192,7 +191,7 @@ def _spacer(frame: Frame, run: FilledRun) -> Spacer | None:
         return None
     start, crossed = edges[2 * first], len(run.studs) - first
     closing = run.right - start - crossed * (breadth + round_for_tape(usual, units))
-    ends = (start <= breadth + TOUCH) + (run.right >= frame.wall.length - breadth - TOUCH)
+    ends = (start <= breadth + TOUCH) + (run.right >= wall.length - breadth - TOUCH)
     classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
     drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
     return Spacer(

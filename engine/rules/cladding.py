@@ -159,6 +159,8 @@ class CladdingRule(Rule):
     family = "cladding_rules"
     lays_nothing: ClassVar[bool] = False
     """Whether it leaves the face as it is."""
+    decks: ClassVar[bool] = False
+    """Whether it lays decks of floors and roofs too."""
     weather_lap: ClassVar[tuple[float, str] | None] = None
     """The lap that keeps the weather out, mm, and the basis of it; `None` where nothing laps."""
     widest_board: ClassVar[float] = 150.0

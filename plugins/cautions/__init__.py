@@ -16,6 +16,7 @@ from soleplate.engine.rules import (
     Count,
     Finding,
     FindingKind,
+    FloorOut,
     Layout,
     Mm,
     OpeningOut,
@@ -23,9 +24,9 @@ from soleplate.engine.rules import (
     SingleWalls,
     Timber,
     WallOut,
+    all_picked,
     at_most,
     hookimpl,
-    picked,
     said,
 )
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
@@ -63,8 +64,8 @@ NARROW_BAY: Final = FindingKind(
     "narrow-bay",
     "warn",
     PRACTICE,
-    "{count} too narrow to nail in, the one at {place} {clear} wide; move a stud, or nail"
-    " these before the wall is closed",
+    "{count} too narrow to nail in, the one at {place} {clear} wide; move a {upright}, or nail"
+    " these before the {what} is closed",
 )
 
 LOOSE_WALLS: Final = FindingKind(
@@ -106,11 +107,13 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     found: list[Finding] = []
     for wall in layout.walls:
         found += _wide_bays(wall, layout)
-        found += _narrow_bays(wall)
+        found += _narrow_bays(wall, "stud")
         if _carries_roof(wall, building):
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
         found += heavy(wall, building)
+    for floor in layout.floors:
+        found += _narrow_bays(floor, "joist")
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
     return found
@@ -124,9 +127,9 @@ def _right(piece: Piece) -> float:
     return max(x for x, _ in piece.outline)
 
 
-def _beside(wall: WallOut, bay: BayOut) -> tuple[str, ...]:
-    """The marks of the uprights at both sides of a bay, as the sole plate has them."""
-    feet = {mark.mark for mark in wall.marks.get("sole plate", ())}
+def _beside(wall: WallOut | FloorOut, bay: BayOut) -> tuple[str, ...]:
+    """The marks of the uprights at both sides of a bay, as the first plate or rim joist has them."""
+    feet = {mark.mark for mark in next(iter(wall.marks.values()), ())}
     return tuple(
         piece.mark
         for piece in wall.pieces
@@ -204,20 +207,22 @@ def _wide_for_the_stud(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     )
 
 
-def _narrow_bays(wall: WallOut) -> Iterator[Finding]:
-    """The narrowest bay that a hammer has no room in, once for each wall."""
-    narrow = [bay for bay in wall.bays if bay.clear < NAILING_ROOM]
+def _narrow_bays(part: WallOut | FloorOut, upright: str) -> Iterator[Finding]:
+    """The narrowest bay that a hammer has no room in, once for each wall or floor."""
+    narrow = [bay for bay in part.bays if bay.clear < NAILING_ROOM]
     if not narrow:
         return
     narrowest = min(narrow, key=lambda bay: bay.clear)
     yield NARROW_BAY.of(
-        part=wall.name,
-        pieces=_beside(wall, narrowest),
+        part=part.name,
+        pieces=_beside(part, narrowest),
         value=narrowest.clear,
         limit=NAILING_ROOM,
         count=Count(len(narrow), "bay is", "bays are"),
         place=Mm(narrowest.from_, ".0f"),
         clear=Mm(narrowest.clear, ".0f"),
+        upright=upright,
+        what="floor" if isinstance(part, FloorOut) else "wall",
     )
 
 
@@ -268,17 +273,14 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
-    choices = (building.defaults, *building.walls.values())
-    members = ("cladding", "lining")
-    claddings = [rule for each in choices for m in members for rule in picked(CladdingRule, each, member=m)]
     known = {frame.material for frame in frames if frame.density is not None}
-    known |= {rule.material for rule in claddings if rule.density is not None}
+    known |= {rule.material for rule in all_picked(building, CladdingRule) if rule.density is not None}
     used: dict[str, list[str]] = {}
-    for wall in layout.walls:
-        for piece in wall.pieces:
+    for part in layout.parts:
+        for piece in part.pieces:
             if piece.material not in known and not Timber.named(piece.material).known:
-                walls = used.setdefault(piece.material, [])
-                walls += [wall.name] if wall.name not in walls else []
+                parts = used.setdefault(piece.material, [])
+                parts += [part.name] if part.name not in parts else []
     for material, walls in sorted(used.items()):
         yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,

@@ -104,7 +104,7 @@ def test_a_cripple_shorter_than_40_mm_is_left_out_and_told(mark: int, height: fl
     assert [(each.level, each.wall, each.limit) for each in told] == (
         [("note", "wall", 40.0)] if height is None else []
     )
-    said = f"a cripple at {mark} mm would be 40 mm high, and under 40 mm it splits: pack the gap there"
+    said = f"a cripple at {mark} mm would be 40 mm long, and under 40 mm it splits: pack the gap there"
     assert all(each.message == said for each in told)
     assert all(each.value == pytest.approx(39.976, abs=1e-3) for each in told)
 

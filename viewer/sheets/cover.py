@@ -114,7 +114,7 @@ def _look(told: Sequence[Block], rest: Sequence[FindingOut], texts: Texts) -> li
 def _found(layout: Layout) -> list[FindingOut]:
     """What stops the work in any wall, and what is found of the whole building, the gravest first."""
     grave = get_args(Level)
-    found = [finding for finding in layout.findings if finding.wall is None or finding.level == "stop"]
+    found = [finding for finding in layout.findings if finding.part is None or finding.level == "stop"]
     return sorted(found, key=lambda finding: grave.index(finding.level))
 
 
@@ -122,7 +122,7 @@ def _figures(layout: Layout, texts: Texts) -> list[tuple[str, str]]:
     said = texts.sheets
     figures = [
         (said.walls, f"{len(layout.walls)}"),
-        (said.pieces, f"{sum(len(wall.pieces) for wall in layout.walls)}"),
+        (said.pieces, f"{len(layout.pieces)}"),
         (said.timber, weight_text(layout.weight_kg)),
     ]
     if layout.saw_plan is not None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, PlateLength, WallOut
+from soleplate.viewer.drawings import told_of
 from soleplate.viewer.paper import Page, PaperName, scale_text
 from soleplate.viewer.sheets.assembly import assembly
 from soleplate.viewer.sheets.bevels import Bevel
@@ -45,6 +46,7 @@ def wall_sheets(
 
     What is needed to set the wall out stands under its drawings where they leave room for it.
     """
+    texts = told_of(wall, texts)
     said = texts.sheets
     drawn = elevation(wall, layout, rows, paper, texts)
     sub = said.seen.format(length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg))
@@ -179,7 +181,7 @@ def _shared(
 def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block]]:
     """What is needed to set the wall out, by headings."""
     said = texts.sheets
-    found = [finding for finding in layout.findings if finding.wall == wall.name]
+    found = [finding for finding in layout.findings if finding.part == wall.name]
     groups: list[list[Block]] = []
     if found:
         groups.append([head(said.look), *notices(found, texts, with_wall=False)])

@@ -117,6 +117,24 @@ class SheetTexts:
     notches: str = "Notched for openings, dashed on the rod"
     rod_alt: str = "Storey rod of {walls}: the lower edges of {courses} courses, as told beside it"
 
+    # a floor
+    pads: str = "Pads"
+    pads_sub: str = (
+        "Centres of the pads from the front left corner of the frame, which is {length} along the front and"
+        " {width} from front to back."
+    )
+    pads_square: str = (
+        "Set the corners out: they are square when both diagonals, corner to corner, are {diagonal}."
+    )
+    pads_size: str = "Each pad is {size} square, its middle under the middle of a bearer."
+    pads_level: str = (
+        "The tops of all pads lie in one level, {down} below the underside of the walls' sole plates."
+    )
+    pads_row: str = "Row"
+    pads_from_front: str = "From the front"
+    pads_from_left: str = "From the left"
+    pads_alt: str = "Pads of {name} at {scale}: {count} pads in {rows} rows"
+
     # the cutting list
     done: str = "Done"
     count: str = "No."
