@@ -54,8 +54,10 @@ def laid(floor: FloorOut) -> LaidFloor:
 
 
 def told_of(wall: WallOut, texts: Texts) -> Texts:
-    """The texts by which a part is told: of a floor its own ones."""
-    return texts.told_of_floor(wall.floor.runs) if isinstance(wall, LaidFloor) else texts
+    """The texts by which a part is told: of a floor and of a partition their own ones."""
+    if isinstance(wall, LaidFloor):
+        return texts.told_of_floor(wall.floor.runs)
+    return texts if wall.faces is None else texts.told_of_partition(*wall.faces)
 
 
 def drawn_parts(layout: Layout) -> tuple[WallOut, ...]:

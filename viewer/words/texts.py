@@ -8,6 +8,7 @@ from typing import Final
 
 from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
+from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sheets import SheetTexts
 
@@ -371,6 +372,17 @@ class Texts:
     """Of a floor, in place of what is said of a wall."""
     sheets_of_floor: FloorSheetTexts = field(default_factory=FloorSheetTexts)
     """The same of what goes on paper."""
+
+    of_partition: PartitionTexts = field(default_factory=PartitionTexts)
+    """Of a partition, in place of what is said of an outer wall."""
+    sheets_of_partition: PartitionSheetTexts = field(default_factory=PartitionSheetTexts)
+    """The same of what goes on paper."""
+
+    def told_of_partition(self, outer: str, inner: str) -> Texts:
+        """The texts by which a partition is told whose outer and inner face look at these walls."""
+        own = with_faces(self.of_partition, outer, inner)
+        sheets = with_faces(self.sheets_of_partition, outer, inner)
+        return replace(self, **own, sheets=replace(self.sheets, **sheets))
 
     def told_of_floor(self, runs: str) -> Texts:
         """The texts by which a floor, whose joists run so, is told like a wall."""
