@@ -30,6 +30,7 @@ from soleplate.engine.rules import (
     said,
 )
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+from soleplate.plugins.cautions.tees import TEE_NAILED, TEE_UNPACKED, tees
 
 __all__ = ["check_layout", "register_finding_kinds"]
 
@@ -112,6 +113,8 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
         found += heavy(wall, building)
+        if wall.faces is not None:
+            found += tees(wall, layout)
     for floor in layout.floors:
         found += _narrow_bays(floor, "joist")
     found += _unbraced(layout, building)
@@ -298,6 +301,8 @@ def register_finding_kinds() -> list[FindingKind]:
         WIDE_FOR_STUD,
         NARROW_BAY,
         HEAVY_WALL,
+        TEE_NAILED,
+        TEE_UNPACKED,
         LOOSE_WALLS,
         NO_BRACING,
         NO_LINTEL,
