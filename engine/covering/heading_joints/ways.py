@@ -52,6 +52,11 @@ class RunSpan:
     onward: tuple[tuple[tuple[int, int], ...], ...]
 
     @cached_property
+    def size_of(self) -> tuple[dict[int, int], ...]:
+        """For each place, the sizes of the boards that may begin there, by the place of their end."""
+        return tuple(dict(boards) for boards in self.onward)
+
+    @cached_property
     def fewest(self) -> tuple[int | None, ...]:
         """From each place to the right end, the fewest boards; `None` where no boards lead there."""
         found: list[int | None] = [None] * len(self.places)
