@@ -23,6 +23,7 @@ from soleplate.engine.shapes import (
     TopLine,
     cut_across,
     is_convex,
+    is_seen,
     outline_of,
     reach,
     remains,
@@ -182,7 +183,7 @@ def lengths_of(
                 roof[strip.upright, strip.under],
             )
         )
-        if seen_of(part, _box(strip.seen, upright=strip.upright))
+        if is_seen(part, _box(strip.seen, upright=strip.upright))
     ]
 
 

@@ -55,7 +55,7 @@ def heading_joints(
     Raises:
         TooManyPiecesError: whatever the joints, there are more boards than `room` for them.
     """
-    sales = [_sale(rule, length, stock) for length, rule in zip(lengths, rules, strict=True)]
+    sales = _sales(lengths, rules, stock)
     joints: list[tuple[float, ...]] = [()] * len(lengths)
     findings: list[tuple[Surface, Finding]] = []
     bought: list[BoardsOut] = []
@@ -101,6 +101,18 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
         value=rounded(sum(plan.value for plan in plans)),
         bound=rounded(plans[0].bound) if whole else None,
     )
+
+
+def _sales(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> list[Sale]:
+    """The lengths on sale for each length; there are thousands of few kinds."""
+    known: dict[object, Sale] = {}
+    found = []
+    for length, rule in zip(lengths, rules, strict=True):
+        key = (tuple(rule.lengths or ()), length.role.covers, length.strip.section, length.strip.material)
+        if key not in known:
+            known[key] = _sale(rule, length, stock)
+        found.append(known[key])
+    return found
 
 
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:

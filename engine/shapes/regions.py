@@ -177,6 +177,11 @@ def _free(low: Line, high: Line, middle: float, holes: Sequence[Box]) -> Iterato
         yield low, high
 
 
+def is_seen(part: Region, seen: Box) -> bool:
+    """Whether anything of a part is seen."""
+    return not all(_is_hidden(cell, seen) for cell in part)
+
+
 def _is_hidden(cell: Cell, seen: Box) -> bool:
     """Whether nothing of a cell is seen."""
     low, high = cell.at((cell.u0 + cell.u1) / 2)
