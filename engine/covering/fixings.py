@@ -110,8 +110,8 @@ def _at_ends(
 ) -> list[Point]:
     """Where a level board is fixed near each end that has no support: to what lies there.
 
-    `places` are where it is fixed already, `timbers` what lies behind: raked plates, battens and others. The fixing is as near to the end
-    as timber and board give it room; where they never do, there is none.
+    `places` are where it is fixed already, `timbers` what lies behind: raked plates, battens and others. The
+    fixing is as near to the end as timber and board give it room; where they never do, there is none.
     """
     start, end = reach(board.part)
     held = [x for x, _ in places]
