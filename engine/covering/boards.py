@@ -11,6 +11,7 @@ from typing import Final
 from soleplate.engine.rules import Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
+    FINE,
     TOUCH,
     UPRIGHT,
     Box,
@@ -35,6 +36,9 @@ from soleplate.engine.shapes import (
 BUTTED_EVERY: Final = 50.0
 """mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
 
+
+BUTTS: Final = 20
+"""Places that the planner may choose each joint of such a batten from, at the least, where there are so many."""
 
 SAME_SLOPE: Final = 1e-6
 """Degrees."""
@@ -80,8 +84,7 @@ class Length:
         if (self.strip.upright or self.strip.raking) and end - start <= longest:
             return ()
         if self.lies_along:
-            steps = range(1, math.ceil((end - start) / BUTTED_EVERY))
-            return tuple(start + step * BUTTED_EVERY for step in steps)
+            return tuple(start + place for place in _butts(end - start, longest))
         first, last = reach(self.part)
         crossed = [support for support in self.supports if support.far > first and support.near < last]
         # What is left on either side of a joint has another support: a board that a slope cuts ends on none.
@@ -101,6 +104,23 @@ class Length:
             return False
         low, high = max(span[0], seen.v0), min(span[1], seen.v1)
         return high - low > TOUCH and support.start <= low + TOUCH and support.end >= high - TOUCH
+
+
+def _butts(length: float, longest: float) -> Iterator[float]:
+    """Where a batten that is longer than the longest to be had may be butted, mm from its start.
+
+    Each joint stands where the fewest pieces there can be have it. Some places of that stretch will do: more
+    of them take time for every batten of a high wall, and save next to nothing.
+    """
+    pieces = math.ceil(length / longest)
+    spare = pieces * longest - length
+    # However coarse, a step must leave an even share of what is spare to each piece.
+    every = BUTTED_EVERY * max(1, math.floor(spare / BUTTED_EVERY / max(BUTTS, pieces)))
+    for joint in range(1, pieces):
+        last = joint * longest
+        first = max(last - spare, every)
+        steps = range(math.ceil((first - FINE) / every), math.floor((last + FINE) / every) + 1)
+        yield from (step * every for step in steps)
 
 
 @dataclass(frozen=True, slots=True)
