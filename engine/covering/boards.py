@@ -38,7 +38,7 @@ BUTTED_EVERY: Final = 50.0
 
 
 BUTTS: Final = 20
-"""Places that the planner may choose each joint of such a batten from, at the least, where there are so many."""
+"""Places that the planner chooses each joint of such a batten from at the least, where there are so many."""
 
 SAME_SLOPE: Final = 1e-6
 """Degrees."""

@@ -114,7 +114,7 @@ class RunSpan:
     def ways(self, start: int) -> tuple[Way, ...]:
         """Ways from `start`: to the right end with at most a board more than needed, or a stage of two.
 
-        There are at most `MOST_WAYS`, spread evenly over the first `MOST_LISTED`, fewest boards first, so that
+        They are at most `MOST_WAYS`, spread evenly over the first `MOST_LISTED`, fewest boards first, so that
         each sort of way is among them.
         """
         known = self._ways.get(start)
@@ -146,7 +146,17 @@ class RunSpan:
 
     def _count(self, start: int, boards: int, after: int | None) -> int:
         """How many ways of so many boards there are; see `_first_boards`."""
-        return sum([count for _, _, count in self._first_boards(start, boards, after)]) if boards else 1
+        if not boards:
+            return 1
+        key = (start, boards, after)
+        known = self._counts.get(key)
+        if known is None:
+            known = self._counts[key] = sum(count for _, _, count in self._first_boards(*key))
+        return known
+
+    @cached_property
+    def _counts(self) -> dict[tuple[int, int, int | None], int]:
+        return {}
 
     @cached_property
     def _known_first(self) -> dict[tuple[int, int, int | None], list[tuple[int, int, int]]]:
@@ -185,7 +195,8 @@ class RunSpan:
         sizes: list[int] = []
         joints = 0
         for left in range(boards, 0, -1):
-            for end, size, count in self._first_boards(start, left, after):
+            for board in self._first_boards(start, left, after):
+                end, size, count = board
                 if place < count:
                     break
                 place -= count
