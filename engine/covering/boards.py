@@ -38,7 +38,7 @@ BUTTED_EVERY: Final = 50.0
 
 
 BUTTS: Final = 20
-"""Places that the planner chooses each joint of such a batten from at the least, where there are so many."""
+"""Places that the planner chooses each joint of such a batten from, about, where there are so many."""
 
 SAME_SLOPE: Final = 1e-6
 """Degrees."""
@@ -106,21 +106,27 @@ class Length:
         return high - low > TOUCH and support.start <= low + TOUCH and support.end >= high - TOUCH
 
 
-def _butts(length: float, longest: float) -> Iterator[float]:
+def _butts(length: float, longest: float) -> list[float]:
     """Where a batten that is longer than the longest to be had may be butted, mm from its start.
 
-    Each joint stands where the fewest pieces there can be have it. Some places of that stretch will do: more
-    of them take time for every batten of a high wall, and save next to nothing.
+    The fewest pieces there can be have each joint in a stretch of its own: the shorter the stretch, the closer
+    the places in it. Elsewhere, for one piece more, wide steps will do: each place takes time for every batten
+    of a high wall.
     """
     pieces = math.ceil(length / longest)
     spare = pieces * longest - length
-    # However coarse, a step must leave an even share of what is spare to each piece.
-    every = BUTTED_EVERY * max(1, math.floor(spare / BUTTED_EVERY / max(BUTTS, pieces)))
+    places = set(_multiples(longest / BUTTS, 0.0, length))
     for joint in range(1, pieces):
-        last = joint * longest
-        first = max(last - spare, every)
-        steps = range(math.ceil((first - FINE) / every), math.floor((last + FINE) / every) + 1)
-        yield from (step * every for step in steps)
+        # However coarse, a step must leave an even share of what is spare to each piece.
+        places.update(_multiples(spare / max(BUTTS, pieces), joint * longest - spare, joint * longest))
+    return sorted(place for place in places if 0.0 < place < length)
+
+
+def _multiples(step: float, first: float, last: float) -> Iterator[float]:
+    """Places from `first` to `last`, about `step` apart, all of them multiples of `BUTTED_EVERY`."""
+    every = BUTTED_EVERY * max(1, math.floor(step / BUTTED_EVERY))
+    numbers = range(math.ceil((first - FINE) / every), math.floor((last + FINE) / every) + 1)
+    return (every * number for number in numbers)
 
 
 @dataclass(frozen=True, slots=True)
