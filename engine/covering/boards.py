@@ -109,9 +109,9 @@ class Length:
 def _butts(length: float, longest: float) -> list[float]:
     """Where a batten that is longer than the longest to be had may be butted, mm from its start.
 
-    The fewest pieces there can be have each joint in a stretch of its own: the shorter the stretch, the closer
-    the places in it. Elsewhere, for one piece more, wide steps will do: each place takes time for every batten
-    of a high wall.
+    The fewest pieces there can be have each joint in a stretch of its own: the shorter it is, the closer are
+    the places in it. Elsewhere, for one piece more, wide steps will do: each place takes time for every
+    batten of a high wall.
     """
     pieces = math.ceil(length / longest)
     spare = pieces * longest - length
