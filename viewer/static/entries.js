@@ -189,6 +189,10 @@ const entries = (() => {
     const found = resolved(part);
     if (found.const !== undefined) return null;
     if (found.oneOf) return oneOf(path, found, name, value);
+    // The only rule of its family is picked, or none, like one of several.
+    if (found.isOptional && found.properties?.rule?.const !== undefined) {
+      return oneOf(path, { ...found, oneOf: [found], discriminator: { propertyName: "rule" } }, name, value);
+    }
     if (pointer(path) === "/units") return units(path, found, name, value);
     if (found.enum) return chosen(path, name, found.description, found.enum, value ?? found.default, found.isOptional ? unsaid(path, found) : null, (text) => text || undefined);
     if (isLength(found)) return typed(path, found, name, value);
