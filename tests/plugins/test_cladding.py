@@ -17,7 +17,7 @@ from soleplate.engine import lay_out
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.contract.rules import with_rule
 from soleplate.engine.layout import Layout, Piece
-from soleplate.engine.registry import RegisteredRule
+from soleplate.engine.registry import Patience, RegisteredRule
 from soleplate.plugins.cladding_lapped import Lapped
 from soleplate.plugins.cladding_rebated import Rebated
 from soleplate.plugins.cladding_upright import BoardAndBatten, BoardOnBoard
@@ -540,7 +540,9 @@ class Slats(Lapped):
 
 
 def test_checks_go_by_what_a_rule_says_of_itself() -> None:
-    installed = with_rule(registry(), RegisteredRule("cladding_rules", "slats", "theirs", Slats), 1.0)
+    installed = with_rule(
+        registry(), RegisteredRule("cladding_rules", "slats", "theirs", Slats), Patience(1.0)
+    )
     for rule, found in (("lapped", {"starter-strip"}), ("slats", {"short-lap", "wide-board"})):
         value = building(defaults={"cladding": {"rule": rule, "width": 150, "least_lap": 30}})
         findings = lay_out(installed.read_building(value), installed).findings
