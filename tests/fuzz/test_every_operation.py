@@ -6,15 +6,18 @@ the same in every run; `SOLEPLATE_FUZZ_EXAMPLES` sets how many there are of an o
 
 from __future__ import annotations
 
+import gc
 import os
 
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
-from schemathesis.pytest.lazy import get_all_tests
+from schemathesis.generation.feedback import FeedbackSources
+from schemathesis.pytest._test_builder import build_operation_test
+from schemathesis.python._constants.orchestrator import make_constants_value_source
 from schemathesis.schemas import BaseSchema
 
-from tests.fuzz.agreement import CHECKS, HERE, described_app, labels, only
+from tests.fuzz.agreement import CHECKS, HERE, described_app, labels
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
 LABELS = labels()
@@ -41,11 +44,15 @@ def agrees(case: schemathesis.Case) -> None:
 # which takes 230 MB and 40 s; these are made one operation at a time, where it is tested.
 @pytest.mark.parametrize("label", LABELS)
 def test_an_operation(described: BaseSchema, label: str) -> None:
-    one = only(described, label.__eq__)
-    ((_, test),) = [
-        made.ok() for made in get_all_tests(schema=one, test_func=agrees, settings=None, given_kwargs={})
-    ]
+    operation = described.find_operation_by_label(label)
+    assert operation is not None
+    literals = FeedbackSources(constants_value_source=make_constants_value_source(described))
+    test = build_operation_test(
+        config=described.config, operation=operation, test_func=agrees, given_kwargs={}, feedback=literals
+    )
     test()
+    del test
+    gc.collect()  # Its examples refer to each other: 100 MB of the largest, which the next can have.
 
 
 def test_none_is_left_out(described: BaseSchema) -> None:
