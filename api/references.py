@@ -21,7 +21,7 @@ from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
-from soleplate.engine.rules import families
+from soleplate.engine.rules import FloorRule, families
 from soleplate.viewer.drawings import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
@@ -86,10 +86,11 @@ def cases(registry: Registry) -> Iterator[Layout]:
 
 def _rule_text(rule: RegisteredRule) -> str:
     schema = rule.model.model_json_schema(by_alias=True)
+    bases = {family.base.__name__: family.name for family in families.FAMILIES}
     lines = [f"### {rule.name}\n\n{inspect.getdoc(rule.model)} From plugin `{rule.plugin}`.\n"]
     rows = list(_rows(schema, ""))
     for name, definition in sorted(schema.get("$defs", {}).items()):
-        if definition.get("properties"):
+        if definition.get("properties") and name not in bases:
             rows += _rows(definition, f"{name}: ")
     if rows:
         lines.append(
@@ -113,10 +114,12 @@ def _file(rule: RegisteredRule) -> str:
 
 
 def drawing(rule: RegisteredRule, registry: Registry) -> str:
-    """The first example of a rule in a wall with a window, as SVG."""
+    """The first example of a rule in a wall with a window, or of one that lays floors its floor, as SVG."""
     value = building(rule.name, outline=OUTLINE, roof=ROOF, walls={"front": {"openings": [dict(WINDOW)]}})
     asked = asking_for(value, rule.family, rule.model.examples[0], {})
     layout = lay_out(registry.read_building(asked), registry)
+    if rule.family == FloorRule.family:
+        return elevation_svg(layout, layout.floors[0].name, layers=("frame", "openings"))
     return elevation_svg(layout, "front", layers=("frame", "openings", "cladding"))
 
 

@@ -3,21 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from soleplate.engine.building_file import MOST_PIECES, Building, Room, read_only, telling
-from soleplate.engine.covering import cover, storey_rod, wall_surfaces
-from soleplate.engine.framing import Frame, WallTask, frame_wall, set_out
-from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, WallOut, gravest_first
+from soleplate.engine.covering import Covered, cover, storey_rod, wall_surfaces
+from soleplate.engine.floors import deck_of, frame_floor
+from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
+from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOut, WallOut, gravest_first
 from soleplate.engine.listing import (
+    PREFIX,
+    BuiltFloor,
     BuiltWall,
     buying_list,
     changes,
     cutting_list,
+    floor_out,
+    laps_lost,
     off_the_drawing,
     prefixes,
     wall_out,
 )
 from soleplate.engine.registry import Registry, load_registry
+from soleplate.engine.roofs import frame_roof
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
 
@@ -49,18 +57,25 @@ def lay_out(
 def _laid_out(
     building: Building, registry: Registry, most_pieces: int, sentences: Mapping[str, str]
 ) -> Layout:
-    built, bought = _built(set_out(building, registry), building, registry, most_pieces)
+    whole = _built(set_out(building, registry), building, registry, most_pieces)
+    built, bought = whole.walls, whole.bought
     drawn = _as_drawn(building, registry, most_pieces)
-    walls = _walls(built, drawn, building)
-    pieces, units = [piece for wall in walls for piece in wall.pieces], building.units
+    floors = tuple(floor_out(floor, building) for floor in whole.floors)
+    walls = _walls(built, drawn, building, [PREFIX for _ in floors])
+    parts: tuple[PartOut, ...] = (*walls, *floors)
+    pieces, units = [piece for part in parts for piece in part.pieces], building.units
     names = {wall.name for wall in walls}
-    found = tuple(each.told(units, names, sentences) for each in _findings(built, drawn, walls, building))
+    of_floors = (f for floor, out in zip(whole.floors, floors, strict=True) for f in floor.findings(out))
+    every = (*_findings(built, drawn, walls, building), *of_floors)
+    found = tuple(each.told(units, names, sentences) for each in every)
     layout = Layout.model_construct(
         format="soleplate.layout/1",
         name=building.name,
         units=units,
         building=read_only(building.model_dump(mode="json", exclude_none=True, context={"units": units})),
         walls=walls,
+        floors=floors,
+        roofs=(),
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
@@ -69,45 +84,97 @@ def _laid_out(
         findings=found,
         cautions=CAUTIONS,
         roles=tuple(registry.roles[name] for name in sorted({p.role for p in pieces} - set(ROLES))) or None,
-        weight_kg=rounded(sum(wall.weight_kg for wall in walls)),
+        weight_kg=rounded(sum(part.weight_kg for part in parts)),
     )
     checked = (each.told(units, names, sentences) for each in registry.findings(layout, building))
     return layout.model_copy(update={"findings": gravest_first(dict.fromkeys((*found, *checked)))})
 
 
-def _built(
-    tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int
-) -> tuple[list[BuiltWall], tuple[BoardsOut, ...]]:
-    """Every wall framed and covered, and what boards are cut from; given up where there are too many."""
+class _Built(NamedTuple):
+    """All parts framed and covered, and what boards are cut from."""
+
+    walls: list[BuiltWall]
+    floors: list[BuiltFloor]
+    bought: tuple[BoardsOut, ...]
+
+
+def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int) -> _Built:
+    """Every part framed and covered; given up where there are too many pieces."""
     frames: list[Frame] = []
     room = Room(most_pieces)
     for task in tasks:
         frames.append(frame_wall(task, registry, room))
         room = room.after(len(frames[-1].wall.members))
-    covered = cover(wall_surfaces(frames, registry), building.stock, room)
+    floor = frame_floor(building, frames, registry, room)
+    frame_roof(building, frames, registry)
+    floors = [floor] if floor is not None else []
+    room = room.after(sum(len(floor.part.members) for floor in floors))
+    decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
+    covered = cover([*wall_surfaces(frames, registry, on_floor=bool(floors)), *decks], building.stock, room)
     room.after(sum(len(each.boards) for each in covered.claddings.values()))
-    return [
-        BuiltWall(
-            frame,
-            covered.claddings.get((frame.wall.name, "outside")),
-            covered.claddings.get((frame.wall.name, "inside")),
+    if floors:
+        _refuse_meeting(
+            [*(frame.part for frame in frames), *(floor.part for floor in floors)], covered, registry
         )
-        for frame in frames
-    ], covered.bought
+    return _Built(
+        [
+            BuiltWall(
+                frame,
+                covered.claddings.get((frame.wall.name, "outside")),
+                covered.claddings.get((frame.wall.name, "inside")),
+            )
+            for frame in frames
+        ],
+        [BuiltFloor(floor, covered.claddings.get((floor.part.name, "outside"))) for floor in floors],
+        covered.bought,
+    )
+
+
+def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry) -> None:
+    """Refuse parts that stand in each other; to blame is the rule that made the piece of the later one.
+
+    Raises:
+        RuleError: two pieces take up the same place.
+    """
+    views = {(part.name, view.name): view for part in parts for view in part.views}
+    timbers = [Placed(part.name, m, views[part.name, m.view]) for part in parts for m in part.members]
+    boards = [
+        Placed(
+            name,
+            replace(board.member, made_by=(registry.plugin_of(cladding.rule), cladding.rule.name)),
+            views[name, board.member.view],
+            facing,
+        )
+        for (name, facing), cladding in covered.claddings.items()
+        for board in cladding.boards
+    ]
+    # What stands out of a wall is told of the wall.
+    others = {part.name for part in parts if part.kind != "wall"}
+    found = in_one_place([*timbers, *boards], others)
+    if found is None:
+        return
+    one, other = found
+    # Boards come last, and what covers a frame goes by it.
+    plugin, rule = other.member.made_by
+    message = (
+        f"a {other.member.role} at {other.member.left:.1f} mm of {other.part} overlaps a {one.member.role} at"
+        f" {one.member.left:.1f} mm of {one.part}"
+    )
+    raise registry.fault(plugin, rule, message, other.part, "overlap")
 
 
 def _as_drawn(building: Building, registry: Registry, most_pieces: int) -> dict[str, BuiltWall]:
-    """The walls that were measured, as they were designed."""
+    """Every wall as it was designed, where any was measured."""
     if not building.measured:
         return {}
-    every, _ = _built(set_out(building, registry, measured=False), building, registry, most_pieces)
-    return {each.name: each for each in every if each.name in building.measured}
+    whole = _built(set_out(building, registry, measured=False), building, registry, most_pieces)
+    return {each.name: each for each in whole.walls}
 
 
 def _walls(
-    built: Sequence[BuiltWall], drawn: Mapping[str, BuiltWall], building: Building
+    built: Sequence[BuiltWall], drawn: Mapping[str, BuiltWall], building: Building, taken: Sequence[str]
 ) -> tuple[WallOut, ...]:
-    prefix = prefixes([each.name for each in built])
+    prefix = prefixes([each.name for each in built], taken)
     walls: list[WallOut] = []
     for each in built:
         numbered = each.numbered(prefix[each.name], building)
@@ -127,11 +194,13 @@ def _findings(
     walls: Sequence[WallOut],
     building: Building,
 ) -> Iterator[Finding]:
-    """What was found in each wall, that it is not as long as drawn first."""
+    """What was found in each wall; first that it is not as long as drawn, or that its plates lap no more."""
+    breadths = {each.name: each.frame.wall.breadth for each in built}
     for each, wall in zip(built, walls, strict=True):
         if each.name in drawn:
-            designed, measured = drawn[each.name].frame.wall, each.frame.wall
-            yield from off_the_drawing(wall.name, designed.length, measured.length, building.units)
+            designed, measured = drawn[each.name].frame, each.frame
+            yield from off_the_drawing(wall.name, designed.wall.length, measured.wall.length, building.units)
+            yield from laps_lost(designed, measured, breadths, building.units)
         yield from each.findings(wall)
 
 

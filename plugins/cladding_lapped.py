@@ -188,9 +188,10 @@ class Lapped(CladdingRule):
         highest = max(face.highest for face in faces)
         tops = level_tops(faces)
         end = tops[-1] if tops else highest
-        if (highest + self.drop) / self.usual > MOST_COURSES:
+        drop = max(face.dropped(self.drop) for face in faces)
+        if (highest + drop) / self.usual > MOST_COURSES:
             raise CannotFrame(f"over {MOST_COURSES} courses; accepted are up to that: use wider boards")
-        zones = self.choose_zones(-self.drop, end, opening_widths(faces), tops)
+        zones = self.choose_zones(-drop, end, opening_widths(faces), tops)
         edges = [zones.levels[0]]
         for (bottom, top), count in zip(itertools.pairwise(zones.levels), zones.counts, strict=True):
             edges += [bottom + (top - bottom) * step / count for step in range(1, count + 1)]
@@ -292,6 +293,7 @@ class Lapped(CladdingRule):
                 depth,
                 on_battens=self.battens is not None,
                 nails=lambda course: (course.bottom + laps.get(course.number, self.least_lap) + OVER_LAP,),
+                solid=(self.thickness + self.thin_edge) / (2 * self.thickness),
             )
         )
         battens = (

@@ -134,7 +134,8 @@ class FixedCover(CladdingRule):
             CannotFrame: they would be too many.
         """
         highest = max(face.highest for face in faces)
-        drop = self.choose_drop(level_tops(faces), *opening_edges(faces))
+        bounded = all(face.bounded for face in faces)
+        drop = 0.0 if bounded else self.choose_drop(level_tops(faces), *opening_edges(faces))
         count = int((highest + drop - 1e-6) // self.pitch) + 1
         if count > MOST_COURSES:
             raise CannotFrame(f"{count} courses; accepted are up to {MOST_COURSES}: use wider boards")
@@ -194,7 +195,14 @@ class FixedCover(CladdingRule):
         section = Section(self.thickness, self.width)
         depth = (-self.build_out, -self.cavity)
         boards = level_strips(
-            face, courses, section, self.material, depth, on_battens=self.battens is not None
+            face,
+            courses,
+            section,
+            self.material,
+            depth,
+            on_battens=self.battens is not None,
+            # Boards that go into each other lie as one even layer: cover by thickness is all that each has.
+            solid=self.cover / self.width,
         )
         battens = (
             framing_battens(face, self.battens, courses[0].bottom, self.over_plate) if self.battens else ()
@@ -262,6 +270,8 @@ class TongueAndGroove(FixedCover):
         7.0, f"{PRACTICE} (a tongue of 7 mm and more goes into its groove)",
     )  # fmt: skip
     widest_board: ClassVar[float] = 125.0
+
+    decks: ClassVar[bool] = True
 
     rule: Literal["tongue-and-groove"] = "tongue-and-groove"
 

@@ -62,6 +62,8 @@ class Sheets(CladdingRule):
     }  # fmt: skip
     """A sheet as it is sold in feet."""
 
+    decks: ClassVar[bool] = True
+
     rule: Literal["sheets"] = "sheets"
     thickness: CladdingThickness = 9.0
     """Of the sheets."""
@@ -90,18 +92,19 @@ class Sheets(CladdingRule):
             CannotFrame: they are too many.
         """
         del courses
-        rows = math.ceil((face.highest + self.drop - NOTHING) / (self.height + self.gap))
+        drop = face.dropped(self.drop)
+        rows = math.ceil((face.highest + drop - NOTHING) / (self.height + self.gap))
         if rows * face.length / self.width > MOST_SHEETS:
             raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")
         strips: list[Strip] = []
         found: list[Finding] = []
         below: tuple[float, ...] = ()
         for row in range(rows):
-            bottom = row * (self.height + self.gap) - self.drop
+            bottom = row * (self.height + self.gap) - drop
             joints, loose = self._joints(face, below)
             joints, loose = self._through_openings(face, joints, loose, bottom)
             strips += self._row(face, joints, bottom)
-            found += [_loose(joint, row) for joint in loose]
+            found += [_loose(joint, row, face) for joint in loose]
             if row:
                 found += _unbacked(face, bottom - self.gap / 2)
             below = joints
@@ -183,7 +186,7 @@ EDGE_LOOSE: Final = FindingKind(
     "sheet-edge-loose",
     "warn",
     PRACTICE,
-    "the joint at {joint} in row {row} has no stud behind it; move a stud there, or nail noggins behind"
+    "the joint at {joint} in row {row} has no {upright} behind it; move one there, or nail noggins behind"
     " the edge",
 )
 NARROW_SHEET: Final = FindingKind(
@@ -202,8 +205,8 @@ JOINT_UNBACKED: Final = FindingKind(
 )
 
 
-def _loose(joint: float, row: int) -> Finding:
-    return EDGE_LOOSE.of(value=round(joint, 3), joint=Mm(joint, ".0f"), row=row + 1)
+def _loose(joint: float, row: int, face: Surface) -> Finding:
+    return EDGE_LOOSE.of(value=round(joint, 3), joint=Mm(joint, ".0f"), row=row + 1, upright=face.upright)
 
 
 def _narrow(row: int, height: float) -> Iterator[Finding]:

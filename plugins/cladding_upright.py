@@ -95,7 +95,7 @@ class Upright(CladdingRule):
         out: float,
     ) -> Strip:
         """An upright board from `whole[0]` to `whole[1]` along the wall, its back `out` mm off the frame."""
-        bottom, top = -self.drop, face.highest
+        bottom, top = -face.dropped(self.drop), face.highest
         return Strip(
             "board",
             section,
@@ -109,7 +109,7 @@ class Upright(CladdingRule):
 
     def _counter_battens(self, face: Surface) -> Iterator[Strip]:
         if self.counter_battens is not None:
-            yield from upright_battens(face, self.counter_battens, -self.drop)
+            yield from upright_battens(face, self.counter_battens, -face.dropped(self.drop))
 
     def _level_battens(self, face: Surface) -> Iterator[Strip]:
         """Rows at even distances from the sole plate to the top, one at each sill and head, one up slopes."""
@@ -129,7 +129,11 @@ class Upright(CladdingRule):
             ends = max(left, first), min(right, last)
             for bottom, beyond in ((hole.bottom - width, -width), (hole.top, width)):
                 span = Span(*ends, bottom, bottom + width)
-                if math.isfinite(bottom) and bottom > -self.drop and not _serves(spans, span, beyond):
+                if (
+                    math.isfinite(bottom)
+                    and bottom > -face.dropped(self.drop)
+                    and not _serves(spans, span, beyond)
+                ):
                     spans = [*(part for other in spans for part in _clear_of(other, span)), span]
         spans.sort(key=lambda span: (span.bottom, span.left))
         depth = (-out - thickness, -out)

@@ -114,7 +114,7 @@ def rules_out(registry: Registry) -> RulesOut:
                 rule=rule.name,
                 plugin=rule.plugin,
                 description=inspect.cleandoc(rule.model.__doc__ or ""),
-                schema_=rule.model.model_json_schema(),
+                schema_=registry.narrowed(rule.model).model_json_schema(),
                 examples=tuple(dict(example) for example in rule.model.examples),
             )
             for rule in registry.rules

@@ -22,7 +22,7 @@ from soleplate.engine.building_file import Building, BuildingError, read_json
 from soleplate.engine.framing import set_out
 from soleplate.engine.layout import CAUTIONS, Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import Side
+from soleplate.viewer.drawings import Side, drawn_parts
 from soleplate.viewer.markup import joined
 from soleplate.viewer.page import ASK_IN, PageView, Served, board_parts, served_page_html
 
@@ -110,7 +110,7 @@ def board_html(layout: Layout, asked: BoardRequest, registry: Registry) -> str:
 
 
 def _view(layout: Layout, registry: Registry, wall: str | None, side: Side, query: str) -> PageView:
-    names = [each.name for each in layout.walls]
+    names = [each.name for each in drawn_parts(layout)]
     chosen = wall if wall is None or wall in names else names[0]
     added = {
         each.name: added_layers(each, layout, registry)

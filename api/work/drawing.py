@@ -9,7 +9,7 @@ from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.registry import Registry, drawn_out, to_draw
 from soleplate.engine.rules import Drawn
-from soleplate.viewer.drawings import SHOWN, elevation_svg
+from soleplate.viewer.drawings import SHOWN, drawn_parts, elevation_svg
 
 
 def draw(
@@ -26,11 +26,14 @@ def draw(
         UnbuildableError: the building has no wall of that name; at `/wall`.
         RuleError: a plugin's layer failed, or returned what cannot be drawn; names plugin and layer.
     """
+    names = [part.name for part in drawn_parts(layout)]
+    if wall_name not in names:
+        raise UnbuildableError.at(
+            "/wall", f"no wall is called {wall_name!r}; accepted are {', '.join(names)}"
+        )
     wall = next((wall for wall in layout.walls if wall.name == wall_name), None)
-    if wall is None:
-        known = ", ".join(wall.name for wall in layout.walls)
-        raise UnbuildableError.at("/wall", f"no wall is called {wall_name!r}; accepted are {known}")
-    added = added_layers(wall, layout, registry, layers)
+    # Plugins draw on walls.
+    added = added_layers(wall, layout, registry, layers) if wall is not None else {}
     chosen = (*SHOWN, *added) if layers is None else layers
     return elevation_svg(layout, wall_name, side=side, layers=chosen, added=added)
 

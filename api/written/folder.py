@@ -14,7 +14,7 @@ from soleplate.api.work import draw, export_files, options_for, plain
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import SHOWN, plan_svg, saw_plan_svg, storey_rod_svg
+from soleplate.viewer.drawings import SHOWN, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
 from soleplate.viewer.page import READ_WITH, PageView, page_html
 
 PAGE: Final = "page.html"
@@ -43,7 +43,9 @@ def folder_files(
     Raises:
         RuleError: a plugin's layer or export failed.
     """
-    names = {wall.name: f"{number}-{plain(wall.name)}.svg" for number, wall in enumerate(layout.walls, 1)}
+    names = {
+        part.name: f"{number}-{plain(part.name)}.svg" for number, part in enumerate(drawn_parts(layout), 1)
+    }
     insides = {wall: f"inside-{name}" for wall, name in names.items()}
     files = {
         PAGE: page_html(layout, files="", view=PageView(beside=insides)).encode(),

@@ -45,7 +45,7 @@ from soleplate.engine.building_file.model import (
     said_of,
     unbuildable,
 )
-from soleplate.engine.building_file.opening import Opening
+from soleplate.engine.building_file.opening import At, Opening
 from soleplate.engine.building_file.outline import (
     LONGEST_WALL,
     LOWEST_WALL,
@@ -62,11 +62,14 @@ from soleplate.engine.building_file.outline import (
     plan_walls,
     wall_names,
 )
+from soleplate.engine.building_file.pointing import pointer_within
 from soleplate.engine.building_file.read_only import ReadOnlyDict, ReadOnlyError, read_only
 from soleplate.engine.building_file.reading import LARGEST, read_json, read_json_file
 from soleplate.engine.building_file.roof import (
     STEEPEST,
+    DuoPitchRoof,
     LevelRoof,
+    MonoPitchRoof,
     RoofPlanes,
     carries_roof,
     roof_planes,

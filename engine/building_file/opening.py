@@ -39,6 +39,17 @@ class At(Model):
             raise unbuildable("accepted is one of left, right and centre")
         return self
 
+    def edges(self, width: float, over_all: float) -> tuple[float, float]:
+        """The left and the right edge of what is `width` wide, mm, in a whole that is `over_all` long."""
+        if self.left is not None:
+            left = self.left
+        elif self.right is not None:
+            left = over_all - self.right - width
+        else:
+            assert self.centre is not None  # noqa: S101 - the model holds it
+            left = self.centre - width / 2
+        return left, left + width
+
 
 class Unit(Model):
     """The door or window itself, over its frame."""

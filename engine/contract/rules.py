@@ -7,9 +7,11 @@ import random
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from importlib.metadata import entry_points
-from typing import Any, Final
+from typing import Any, Final, get_args
 
-from soleplate.engine.building_file import BuildingError
+from pydantic import ValidationError
+
+from soleplate.engine.building_file import Building, BuildingError
 from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
@@ -64,10 +66,23 @@ def rule_breaches(
     if known and known[0].model is not model:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
+    wrong = tuple(_examples(installed.narrowed(model)))
+    if wrong:
+        return (*missing, *wrong)
     watch = Watch(allowed.seconds)
     rule = RegisteredRule(family.name, name, PLUGIN, watched(model, watch))
     tried = with_rule(installed, rule, allowed.patience)
     return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
+
+
+def _examples(model: type[Rule]) -> Iterator[Breach]:
+    """What is wrong with the examples of a rule that picks others, among those that ship."""
+    for example in model.examples:
+        try:
+            model.model_validate_json(json.dumps(example))
+        except ValidationError as error:
+            place = "/".join(map(str, error.errors()[0]["loc"]))
+            yield Breach("half made", f"an example is not valid at {place}: {error.errors()[0]['msg']}")
 
 
 def first_party(without: Collection[str] = ()) -> Registry:
@@ -142,10 +157,8 @@ def _in_vain(family: str, roles: Collection[str] | None, refusal: str) -> Iterat
 
 def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -> bool:
     """Whether a building fails with the stand-in of the family too: then it is another rule's fault."""
-    members = _asked(family, {})
-    plain = {name: rule for name, rule in value["defaults"].items() if name not in members}
     try:
-        lay_out(installed.read_building({**value, "defaults": plain}), installed)
+        lay_out(installed.read_building(_without(value, family)), installed)
     except BuildingError:
         return False
     except Exception:
@@ -156,7 +169,7 @@ def _fails_without(family: str, value: Mapping[str, Any], installed: Registry) -
 def _cases(model: type[Rule], installed: Registry, most: int) -> Iterator[Case]:
     """Pairs of parameters and a building that asks for them, its other rules drawn from what is installed."""
     draw = random.Random(model.__name__)  # noqa: S311 - the same every time is wanted
-    made, sets = buildings(), parameter_sets(model)
+    made, sets = buildings(), parameter_sets(installed.narrowed(model))
     examples = sets[: max(len(model.examples), 1)]
     pairs = [(examples[index % len(examples)], value) for index, value in enumerate(made)]
     pairs += [(one, draw.choice(made)) for one in sets[len(examples) :]]
@@ -171,7 +184,22 @@ def asking_for(
 ) -> dict[str, Any]:
     """A building file that asks for a rule, and for others beside it."""
     copy: dict[str, Any] = json.loads(json.dumps(value))
-    return copy | {"defaults": {**others, **_asked(family, parameters)}}
+    copy["defaults"] = {**others, **_asked(family, parameters)}
+    for pick in _elsewhere(family):
+        for holder in _holders(copy, pick):
+            holder[pick.member] = dict(parameters)
+    return copy
+
+
+def _without(value: Mapping[str, Any], family: str) -> dict[str, Any]:
+    """A building file that asks for no rule of a family."""
+    copy: dict[str, Any] = json.loads(json.dumps(value))
+    for member in _asked(family, {}):
+        copy["defaults"].pop(member, None)
+    for pick in _elsewhere(family):
+        for holder in _holders(copy, pick):
+            holder.pop(pick.member, None)
+    return copy
 
 
 def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
@@ -181,6 +209,25 @@ def _asked(family: str, parameters: Mapping[str, Any]) -> dict[str, Any]:
         for each, pick in families.choices()
         if each.name == family
     }
+
+
+def _elsewhere(family: str) -> Iterator[families.Pick]:
+    """Where a rule of a family is asked for that serves the whole building: its floor, its roof's frame."""
+    for each in families.FAMILIES:
+        if each.name == family:
+            yield from (
+                pick for pick in each.picks if pick.within is Building or isinstance(pick.within, tuple)
+            )
+
+
+def _holders(value: dict[str, Any], pick: families.Pick) -> Iterator[dict[str, Any]]:
+    """The parts of a building file that have such a member: itself, or its roof, of a form that can."""
+    if pick.within is Building:
+        yield value
+    elif isinstance(pick.within, tuple):
+        forms = {form for model in pick.within for form in get_args(model.model_fields["form"].annotation)}
+        if value["roof"]["form"] in forms:
+            yield value["roof"]
 
 
 def _drawn_rules(family: str, installed: Registry, draw: random.Random) -> dict[str, Any]:

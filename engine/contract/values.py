@@ -97,7 +97,8 @@ def _of_type(schema: Schema, definitions: Mapping[str, Schema]) -> list[Any]:
         case "array":
             return list(_arrays(schema, definitions))
         case "object":
-            return list(_objects(schema, definitions))
+            # A rule that another one picks is tried as it shows itself.
+            return list(schema.get("examples", ())) or list(_objects(schema, definitions))
     return ["a", "A longer name"]
 
 

@@ -233,6 +233,7 @@ def _board(length: Length, part: Region) -> Board:
         outline_of(part, upright=strip.upright),
         strip.depth if surface.facing == "outside" else _turned(strip.depth, surface.depth),
         _grain(strip, part),
+        view=surface.view,
     )
     outlines = tuple(outline_of(part, upright=strip.upright) for part in seen)
     return Board(strip, member, part, outlines, length.role)

@@ -25,12 +25,12 @@ SurfaceKey = tuple[str, Facing]
 
 @dataclass(frozen=True, slots=True)
 class ToCover:
-    """A surface and the rule that covers it; `asked` asks it. Those indoors share no courses with others."""
+    """A surface and the rule that covers it; `asked` asks it. Courses are shared within its `group` alone."""
 
     rule: CladdingRule
     surface: Surface
     asked: Asked
-    indoors: bool
+    group: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +82,8 @@ class _Cut:
 def cover(tasks: Sequence[ToCover], stock: Stock, room: Room = ANY) -> Covered:
     """Cover all surfaces.
 
-    Courses are chosen for all surfaces together whose rules agree in what decides them, outdoors and indoors
-    apart, and heading joints for all boards of one kind.
+    Courses are chosen for all surfaces together whose rules agree in what decides them, each group of
+    surfaces apart, and heading joints for all boards of one kind.
 
     Raises:
         UnbuildableError: a surface cannot be covered so.
@@ -120,9 +120,9 @@ def cover(tasks: Sequence[ToCover], stock: Stock, room: Room = ANY) -> Covered:
 def _laid(tasks: Sequence[ToCover], room: Room) -> list[_Laid]:
     """The strips of every surface, as the rules lay them, in the order of the tasks."""
     rules = {task.surface.key: task.rule for task in tasks}
-    groups: dict[tuple[bool, str], list[ToCover]] = {}
+    groups: dict[tuple[str, str], list[ToCover]] = {}
     for task in tasks:
-        groups.setdefault((task.indoors, task.rule.courses_by), []).append(task)
+        groups.setdefault((task.group, task.rule.courses_by), []).append(task)
     laid: dict[SurfaceKey, _Laid] = {}
     for members in groups.values():
         between = [within_corner_boards(task.surface, task.rule, rules) for task in members]

@@ -15,8 +15,11 @@ from soleplate.engine.rules import CladdingRule, Facing, Hole, Support, Surface,
 from soleplate.engine.shapes import TOUCH, Member, TopLine
 
 
-def wall_surfaces(frames: Sequence[Frame], registry: Registry) -> list[ToCover]:
-    """What is to be covered of framed walls: the outsides that have a rule, then the insides."""
+def wall_surfaces(frames: Sequence[Frame], registry: Registry, *, on_floor: bool = False) -> list[ToCover]:
+    """What is to be covered of framed walls: the outsides that have a rule, then the insides.
+
+    What lies indoors ends at the floor, where the walls stand `on_floor`.
+    """
     members: tuple[tuple[Facing, str], ...] = (("outside", "cladding"), ("inside", "lining"))
     chosen = {
         (frame.wall.name, side): (frame, rule)
@@ -25,19 +28,31 @@ def wall_surfaces(frames: Sequence[Frame], registry: Registry) -> list[ToCover]:
         for rule in frame.task.rules.every(member, CladdingRule)
     }
     claddings = {key: rule for key, (_, rule) in chosen.items()}
-    return [
-        ToCover(
-            rule,
-            _surface(frame.wall, frame.plates.top or frame.wall.top, claddings, side),
-            frame.task.asked(registry),
-            indoors=side == "inside" or frame.task.plan.is_partition,
-        )
-        for (_, side), (frame, rule) in chosen.items()
-    ]
+    tasks: list[ToCover] = []
+    for (_, side), (frame, rule) in chosen.items():
+        indoors = side == "inside" or frame.task.plan.is_partition
+        top = frame.plates.top or frame.wall.top
+        surface = surface_of(frame.wall, top, claddings, side, bounded=indoors and on_floor)
+        group = "indoors" if indoors else "outdoors"
+        tasks.append(ToCover(rule, surface, frame.task.asked(registry), group))
+    return tasks
 
 
-def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> Surface:
-    """One face of a wall that has a rule; `top` is the wall's top line, plates that lie over it included."""
+def surface_of(
+    wall: Wall,
+    top: TopLine,
+    claddings: Claddings,
+    facing: Facing,
+    *,
+    view: str = "face",
+    upright: str = "stud",
+    bounded: bool = False,
+) -> Surface:
+    """One face of a wall that has a rule, or of a floor that lies like one.
+
+    `top` is its top line, plates that lie over it included; `view`, `upright` and `bounded` are those of a
+    `Surface`.
+    """
     rule = claddings[wall.name, facing]
     raised = top.raised(rule.over_plate)
     left, right = (_seen_from(end, facing) for end in wall.ends)
@@ -61,6 +76,9 @@ def _surface(wall: Wall, top: TopLine, claddings: Claddings, facing: Facing) -> 
         behind=(start, end),
         underside=wall.underside,
         depth=wall.depth,
+        view=view,
+        upright=upright,
+        bounded=bounded,
         roles=wall.roles,
     )
 

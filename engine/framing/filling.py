@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 
 from soleplate.engine.building_file import Mm
 from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD
-from soleplate.engine.framing.setting_out import WallTask
+from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked, drawn_out
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
@@ -44,10 +44,13 @@ def fill_runs(
     wall: Wall,
     standing: Sequence[Member],
     framings: Sequence[FramedOpening],
-    task: WallTask,
+    task: FramingTask,
     asked: Asked,
 ) -> Filled:
     """Studs in the clear runs between the timbers that stand already."""
+    rule = task.rules.maybe("studs", StudRule)
+    if rule is None:
+        return Filled([], (), ())
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     taken = sorted(
         [(m.left, m.right) for m in standing if m.is_upright] + [(f.left, f.right) for f in framings]
@@ -63,21 +66,19 @@ def fill_runs(
                 any(abs(framing.right - run.left) < TOUCH for framing in framings),
                 any(abs(framing.left - run.right) < TOUCH for framing in framings),
             )
-            places, merged = _places(run, beside_opening, task, asked)
+            places, merged = _places(run, wall.name, beside_opening, task, asked)
             findings += merged
             runs.append(FilledRun(run.left, run.right, tuple(places)))
             made = [
                 upright("stud", wall.section, place, wall.sole_thickness, wall.underside) for place in places
             ]
-            studs += asked.mark(
-                task.rules.one("studs", StudRule), [stud for stud in made if stud is not None]
-            )
+            studs += asked.mark(rule, [stud for stud in made if stud is not None])
         reach = max(reach, right)
     return Filled(studs, tuple(runs), tuple(findings))
 
 
 def _places(
-    run: Run, beside_opening: tuple[bool, bool], task: WallTask, asked: Asked
+    run: Run, part: str, beside_opening: tuple[bool, bool], task: FramingTask, asked: Asked
 ) -> tuple[list[float], list[Finding]]:
     """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed.
 
@@ -104,19 +105,20 @@ def _places(
                 rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap", "overlap"
             )
         if any(beside and gap < NAILING_ROOM for beside, gap in zip(beside_opening, gaps, strict=True)):
-            findings.append(_merged(run, task.wall.name, place, min(gaps)))
+            findings.append(_merged(run, part, place, min(gaps), task))
             continue
         kept.append(place)
     return kept, findings
 
 
-def _merged(run: Run, name: str, place: float, gap: float) -> Finding:
-    what = "stud" if run.place == "whole" else "cripple"
+def _merged(run: Run, part: str, place: float, gap: float, task: FramingTask) -> Finding:
+    usual = "stud" if run.place == "whole" else "cripple"
     return MERGED_STUD.of(
-        part=name,
+        part=part,
         value=round(gap, 3),
         limit=NAILING_ROOM,
-        what=what,
+        what=task.called.get(usual, usual),
+        upright=task.called.get("stud", "stud"),
         place=Mm(place, ".0f"),
         gap=Mm(gap, ".0f"),
     )
@@ -125,10 +127,13 @@ def _merged(run: Run, name: str, place: float, gap: float) -> Finding:
 def cripples_of(
     wall: Wall,
     framings: Sequence[FramedOpening],
-    task: WallTask,
+    task: FramingTask,
     asked: Asked,
 ) -> Filled:
     """Cripples over and under the openings; those that there is no room for are reported."""
+    rule = task.rules.maybe("studs", StudRule)
+    if rule is None:
+        return Filled([], (), ())
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     made: list[Member] = []
     findings: list[Finding] = []
@@ -139,15 +144,14 @@ def cripples_of(
             if cripples is None or cripples.right - cripples.left < wall.breadth:
                 continue
             run = Run(cripples.left, cripples.right, place, wall.breadth, wall.length, lines)
-            lefts, merged = _places(run, (True, True), task, asked)
+            lefts, merged = _places(run, wall.name, (True, True), task, asked)
             findings += merged
             for left in lefts:
                 cripple = _cripple(wall, left, cripples, over=place == "over")
                 if cripple is None:
-                    found = CRIPPLE_LEFT_OUT.of(part=wall.name, limit=LEAST_CRIPPLE, left=Mm(left, ".0f"))
-                    findings.append(found)
+                    findings.append(_no_room(wall, left, task))
                 else:
-                    made.extend(asked.mark(task.rules.one("studs", StudRule), (cripple,)))
+                    made.extend(asked.mark(rule, (cripple,)))
     return Filled(made, (), tuple(findings))
 
 
@@ -157,3 +161,12 @@ def _cripple(wall: Wall, left: float, cripples: Cripples, *, over: bool) -> Memb
     if line.lowest(left, left + wall.breadth) - bottom < LEAST_CRIPPLE:
         return None
     return upright("cripple", wall.section, left, bottom, line)
+
+
+def _no_room(wall: Wall, left: float, task: FramingTask) -> Finding:
+    return CRIPPLE_LEFT_OUT.of(
+        part=wall.name,
+        limit=LEAST_CRIPPLE,
+        what=task.called.get("cripple", "cripple"),
+        left=Mm(left, ".0f"),
+    )

@@ -19,24 +19,40 @@ MERGED_STUD: Final = FindingKind(
     "merged-stud",
     "note",
     PRACTICE,
-    "the {what} at {place} would stand {gap} from the opening's stud, too close to nail;"
-    " the opening's stud serves for both",
+    "the {what} at {place} would stand {gap} from the opening's {upright}, too close to nail;"
+    " the opening's {upright} serves for both",
 )
 
 CRIPPLE_LEFT_OUT: Final = FindingKind(
-    "cripple-left-out", "note", PRACTICE, "there is no room for a cripple at {left}; pack the gap"
+    "cripple-left-out", "note", PRACTICE, "there is no room for a {what} at {left}; pack the gap"
 )
 
 PLATE_TOO_LONG: Final = FindingKind(
     "plate-too-long",
     "stop",
     PRACTICE,
-    "the {role} from {reach} is longer than any length on sale ({longest}), and no stud"
+    "the {role} from {reach} is longer than any length on sale ({longest}), and no {upright}"
     " stands where it could be jointed",
 )
 
 PLATE_JOINT: Final = FindingKind(
-    "plate-joint", "note", PRACTICE, "the {role} is jointed over the studs at {where}"
+    "plate-joint", "note", PRACTICE, "the {role} is jointed over the {upright}s at {where}"
+)
+
+PLATE_JOINTS_CLOSE: Final = FindingKind(
+    "plate-joints-close",
+    "warn",
+    "IBC 2308.5.3.2, as restated by others: 48 in between the end joints of a double top plate",
+    "joints of the {lower} and the {upper} over it come within {apart} of each other, at {place}; {wanted}"
+    " keeps the wall from hinging there: longer lengths, or studs elsewhere, would allow it",
+)
+
+SOLE_JOINT_CLOSE: Final = FindingKind(
+    "sole-joint-close",
+    "note",
+    PRACTICE,
+    "the sole plate's joint at {place} is {apart} along from the nearest one above; {wanted} would be stiffer"
+    " while the wall is raised",
 )
 
 KINDS: Final = (
@@ -45,4 +61,6 @@ KINDS: Final = (
     CRIPPLE_LEFT_OUT,
     PLATE_TOO_LONG,
     PLATE_JOINT,
+    PLATE_JOINTS_CLOSE,
+    SOLE_JOINT_CLOSE,
 )

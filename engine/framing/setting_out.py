@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
 from pydantic_core import PydanticCustomError
 
@@ -39,30 +39,14 @@ from soleplate.engine.building_file import (
     wall_names,
 )
 from soleplate.engine.framing.measured_wall import as_measured
+from soleplate.engine.framing.tasks import Chosen
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
 from soleplate.engine.shapes import TOUCH, Section, TopLine
 
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """The rules of one wall, by the member of the file that picks them; `framings` has one for each hole."""
-
-    by_member: Mapping[str, tuple[Rule, ...]]
-    framings: tuple[OpeningRule, ...]
-
-    def every(self, member: str, base: type[families.AnyRule]) -> tuple[families.AnyRule, ...]:
-        """The rules that a member picks, in order."""
-        return tuple(rule for rule in self.by_member[member] if isinstance(rule, base))
-
-    def maybe(self, member: str, base: type[families.AnyRule]) -> families.AnyRule | None:
-        """The rule that a member picks, if there is one."""
-        return next(iter(self.every(member, base)), None)
-
-    def one(self, member: str, base: type[families.AnyRule]) -> families.AnyRule:
-        """The rule that a member of a family that needs one picks."""
-        (rule,) = self.every(member, base)
-        return rule
+LAPS_WITHIN: Final = 2.0
+"""mm. Plates of two walls that were drawn alike still lie on one level, and lap, where their measured
+thicknesses differ by no more: each may be 1 mm off (EN 336, tolerance class 2, up to 100 mm)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +62,16 @@ class WallTask:
     timber: Timber
     trim_allowance: float
     building: Building
+
+    @property
+    def called(self) -> Mapping[str, str]:
+        """A wall's pieces are called by their own names."""
+        return {}
+
+    @property
+    def longest(self) -> float:
+        """The longest length of its plates' timber to be had, mm."""
+        return self.building.stock.longest_of(self.section, self.timber.name)
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""
@@ -154,7 +148,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
         WallTask(
             wall=replace(wall, holes=tuple(_holes(building, wall))),
             plan=plan,
-            joins=(_join(wall, 0, by_name, chosen), _join(wall, 1, by_name, chosen)),
+            joins=(_join(wall, 0, by_name, frames, chosen), _join(wall, 1, by_name, frames, chosen)),
             rules=chosen[wall.name],
             section=frames[wall.name].section,
             timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
@@ -311,7 +305,13 @@ def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
     return Chosen(by_member, tuple(rule for (rule,) in framings if isinstance(rule, OpeningRule)))
 
 
-def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chosen]) -> EndJoin:
+def _join(
+    wall: Wall,
+    index: int,
+    walls: Mapping[str, Wall],
+    frames: Mapping[str, FrameSpec],
+    chosen: Mapping[str, Chosen],
+) -> EndJoin:
     end = wall.ends[index]
     if end.kind not in ("through", "butts") or end.neighbour is None:
         return EndJoin(runs_through=True, lap=0.0, neighbour_depth=0.0)
@@ -320,7 +320,8 @@ def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chos
         wall.top.is_level
         and other.top.is_level
         and abs(wall.top.at(0.0) - other.top.at(0.0)) < 1e-6
-        and wall.section.breadth == other.section.breadth
+        and frames[wall.name].section[0] == frames[other.name].section[0]
+        and abs(wall.section.breadth - other.section.breadth) <= LAPS_WITHIN + TOUCH
         and chosen[wall.name].by_member["top_plates"] == chosen[other.name].by_member["top_plates"]
     )
     return EndJoin(end.kind == "through", end.neighbour_depth if alike else 0.0, end.neighbour_depth)
@@ -353,15 +354,8 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
 
 def _hole(opening: Opening, wall: Wall) -> Hole:
     width, height = opening.structural_width, opening.structural_height
-    at = opening.at
-    if at.left is not None:
-        left = at.left
-    elif at.right is not None:
-        left = wall.length - at.right - width
-    else:
-        assert at.centre is not None  # noqa: S101 - the model holds it
-        left = at.centre - width / 2
-    return Hole(opening.name, opening.kind, left, left + width, opening.sill, opening.sill + height)
+    left, right = opening.at.edges(width, wall.length)
+    return Hole(opening.name, opening.kind, left, right, opening.sill, opening.sill + height)
 
 
 def _pointer_to_size(opening: Opening, pointer: str, side: Literal["width", "height"]) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.registry import Breakage
+from soleplate.engine.registry import Breakage, Registry
 from soleplate.engine.shapes import TOUCH, Member, Role, Roles, TopLine, area, contains, overlap, span_at
 
 PROBE: Final = 0.5
@@ -41,14 +41,15 @@ class Envelope:
 def unsound(members: Sequence[Member], envelope: Envelope, roles: Roles) -> Unsound | None:
     """The first thing that is wrong with a frame, or `None`."""
     for member in members:
-        if message := _misshapen(member):
+        if message := misshapen(member):
             return Unsound(member, message, "misshapen")
         if message := _outside(member, envelope, roles[member.role]):
             return Unsound(member, message, "outside the wall")
     return _overlapping(members) or _unsupported(members, roles)
 
 
-def _misshapen(member: Member) -> str | None:
+def misshapen(member: Member) -> str | None:
+    """What is wrong with a member by itself, in words."""
     numbers = [*(value for point in member.outline for value in point), *member.depth, member.grain]
     if not all(map(math.isfinite, numbers)):
         return f"a {member.role} has a coordinate that is not a finite number"
@@ -143,3 +144,27 @@ def _bears(bearers: Sequence[Member], x: float, z: float) -> bool:
         and contains(member.outline, (x, z))
         for member in bearers
     )
+
+
+def refuse_unsound(
+    members: Sequence[Member],
+    envelope: Envelope,
+    registry: Registry,
+    wall: str,
+    *,
+    changed_by: tuple[str, str] | None = None,
+) -> None:
+    """Refuse a frame that cannot stand; to blame is who changed it last, or made the piece that came last."""
+    found = unsound(members, envelope, registry.roles)
+    if found is None:
+        return
+    plugin, rule = (
+        changed_by
+        or max(
+            (member for member in (found.member, found.other) if member is not None),
+            key=lambda member: (member.made_by != ("", ""), members.index(member)),
+        ).made_by
+    )
+    if not plugin:
+        raise RuntimeError(f"wall {wall}: {found.message}, and no rule made them")
+    raise registry.fault(plugin, rule, found.message, wall, found.fault)

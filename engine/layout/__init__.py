@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from soleplate.engine.layout.cautions import CAUTIONS
 from soleplate.engine.layout.findings import ENGLISH, PRACTICE, FindingOut, Level, gravest_first
-from soleplate.engine.layout.layout import Layout
+from soleplate.engine.layout.floors import FloorOut
+from soleplate.engine.layout.layout import Layout, PartOut
 from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
-from soleplate.engine.layout.pieces import CutEnd, Fixing, Piece, Taper
+from soleplate.engine.layout.pieces import CutEnd, Fixing, NotchOut, Piece, Taper
 from soleplate.engine.layout.result import Record, Result
+from soleplate.engine.layout.slopes import SlopeOut
 from soleplate.engine.layout.walls import (
     BayOut,
     Change,
@@ -20,6 +22,7 @@ from soleplate.engine.layout.walls import (
     Mark,
     OpeningOut,
     PlanOut,
+    PlateLength,
     Spacer,
     ViewOut,
     WallChanges,

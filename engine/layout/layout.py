@@ -5,16 +5,27 @@ A `display` member gives the length beside it as a person reads it, in the build
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
 
 from soleplate.engine.building_file import Units
 from soleplate.engine.layout.findings import FindingOut
+from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.slopes import SlopeOut
 from soleplate.engine.layout.walls import WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.engine.shapes import ROLES, Role
+
+PartOut = WallOut | FloorOut | SlopeOut
+"""All that is framed; `kind` tells a floor from a slope, and a wall has none."""
+
+
+def _is_empty(parts: tuple[object, ...]) -> bool:
+    return not parts
 
 
 class Layout(Result):
@@ -29,6 +40,10 @@ class Layout(Result):
     """The building file as it was read, bare numbers in its own unit."""
     walls: tuple[WallOut, ...]
     """In the order of the plan."""
+    floors: Annotated[tuple[FloorOut, ...], Field(exclude_if=_is_empty)] = ()
+    """Where the building file has a floor; left out where it has none."""
+    roofs: Annotated[tuple[SlopeOut, ...], Field(exclude_if=_is_empty)] = ()
+    """The slopes, where the building file has a roof frame; left out where it has none."""
     storey_rod: tuple[RodCourse, ...] = ()
     """The courses of all walls that are clad with level boards, upwards."""
     lining_rod: tuple[RodCourse, ...] = ()
@@ -53,14 +68,19 @@ class Layout(Result):
     """Of all pieces, kg."""
 
     @property
-    def parts(self) -> tuple[WallOut, ...]:
+    def parts(self) -> tuple[PartOut, ...]:
         """All that is framed, each with its views and pieces; for whoever draws or lists the whole."""
-        return self.walls
+        return (*self.walls, *self.floors, *self.roofs)
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
         """Those of all parts, in their order."""
         return tuple(piece for part in self.parts for piece in part.pieces)
+
+    @property
+    def standing(self) -> tuple[Piece, ...]:
+        """The pieces of walls that stand on end; those of a floor or roof lie."""
+        return tuple(p for wall in self.walls for p in wall.pieces if self.role_of(p).stands)
 
     def role_of(self, one: Piece | BoardsOut) -> Role:
         """What a piece, or the boards of one kind, are."""

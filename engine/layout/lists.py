@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from soleplate.engine.layout.pieces import CutEnd, Taper
+from soleplate.engine.layout.pieces import CutEnd, NotchOut, Taper
 from soleplate.engine.layout.result import Record
 from soleplate.engine.sawing import BuyingLine, SpareOrder
 
@@ -106,6 +106,8 @@ class CuttingRow(Record):
     """Of boards or sheets narrower than they are bought: the width that is left where they are widest, mm."""
     taper: tuple[Taper, ...] | None = None
     """Of boards ripped along a slope: each rip, from the left."""
+    notches: tuple[NotchOut, ...] | None = None
+    """Of pieces of the frame that have some: the same ones of each, from the low end."""
     notched: bool | None = None
     """Of boards: that an opening is cut out of their side, the same one of each."""
     face: Literal["outside", "inside"] | None = None

@@ -61,6 +61,23 @@ class Taper(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NotchOut(Record):
+    """What is cut into the side of a piece of the frame, mm."""
+
+    kind: Literal["birdsmouth", "notch"]
+    """A birdsmouth is cut into a rafter, where it sits on a plate."""
+    from_low_end: float
+    """Of a birdsmouth: along the upper edge from the low end to the plumb line of its heel. Else from the
+    left end or the foot to where it starts."""
+    seat: float
+    """Of a birdsmouth its level face; else how long it is."""
+    heel: float
+    """Of a birdsmouth its plumb face; else how deep it is."""
+    hap: float
+    """What is left over the seat, plumb, of a birdsmouth; else across the piece."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Piece(Record):
     """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
 
@@ -86,7 +103,8 @@ class Piece(Record):
     fixings: tuple[Fixing, Fixing] | None = None
     """Of a noggin: how its left and its right end are fixed."""
     outline: tuple[Point, ...]
-    """(x, z), anticlockwise, mm."""
+    """(x, z), anticlockwise, mm. Boards of one face lap by their profile: there their outlines overlap at one
+    depth."""
     depth: tuple[float, float]
     """From the wall's outer face, or the plane of its view, inwards, mm."""
     view: str | None = None
@@ -103,6 +121,8 @@ class Piece(Record):
     """Of a board or sheet narrower than it is bought: the width that is left where it is widest, mm."""
     taper: tuple[Taper, ...] | None = None
     """Of a board ripped along a slope: each rip, from the left."""
+    notches: tuple[NotchOut, ...] | None = None
+    """Of a piece of the frame that has some: each, from its low end."""
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
     seen: tuple[tuple[Point, ...], ...] | None = None

@@ -48,6 +48,7 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         _handed_on(piece, roles) or "",
         piece.rip or 0.0,
         tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
+        tuple((n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()),
         _from_its_corner(piece.outline) if piece.notched else (),
     )
 
@@ -82,6 +83,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> Cutti
         ends=first.ends,
         rip=first.rip,
         taper=first.taper,
+        notches=first.notches,
         notched=first.notched,
         face=_handed_on(first, roles),
         count=len(group),

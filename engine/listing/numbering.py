@@ -10,9 +10,21 @@ from typing import Final, Literal
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.framing import Part
-from soleplate.engine.layout import CutEnd, Fixing, Piece, Taper
+from soleplate.engine.layout import CutEnd, Fixing, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
-from soleplate.engine.shapes import TOUCH, End, EndFixing, Member, Point, Rip, Roles, rounded, shape
+from soleplate.engine.shapes import (
+    TOUCH,
+    End,
+    EndFixing,
+    Member,
+    Notch,
+    Point,
+    Rip,
+    Roles,
+    notches,
+    rounded,
+    shape,
+)
 
 MM3_PER_M3: Final = 1e9
 
@@ -21,13 +33,13 @@ _FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
 """End grain that soaked up more preservative belongs where it is wettest (common practice, no source)."""
 
 
-def prefixes(names: Sequence[str]) -> dict[str, str]:
+def prefixes(names: Sequence[str], kept: Sequence[str] = ()) -> dict[str, str]:
     """A short, unique prefix for each wall: its initial, or as much of its name as tells it apart.
 
-    Names are used in capitals; those that stay alike get a number.
+    Names are used in capitals; those that stay alike get a number. Those `kept` are for others.
     """
     result: dict[str, str] = {}
-    taken: set[str] = set()
+    taken = set(kept)
     for name in names:
         letters = "".join(character for character in name.upper() if character.isalnum()) or "W"
         if letters[-1].isdigit():
@@ -105,10 +117,11 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         course=board.course,
         rip=None if (rip := board.rip) is None else rounded(rip),
         taper=tuple(_taper(each) for each in cut.rips) or None,
+        notches=None,
         notched=True if board.is_notched else None,
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),
-        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+        weight_kg=rounded(member.volume * board.strip.solid / MM3_PER_M3 * timber.density),
     )
 
 
@@ -154,7 +167,18 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         view=None if member.view == "face" else member.view,
         grade="short" if short else "straight",
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
+        notches=tuple(_notch(notch) for notch in notches(member.outline, member.grain)) or None,
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+    )
+
+
+def _notch(notch: Notch) -> NotchOut:
+    return NotchOut(
+        kind=notch.kind,
+        from_low_end=rounded(notch.from_low_end),
+        seat=rounded(notch.seat),
+        heel=rounded(notch.heel),
+        hap=rounded(notch.hap),
     )
 
 

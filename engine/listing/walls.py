@@ -12,8 +12,8 @@ from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, running_marks, spacers
-from soleplate.engine.rules import Finding, OpeningRule, families
+from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
+from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
 Boards = Sequence[tuple[Board, Piece]]
@@ -86,6 +86,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
+    plates = list(marked_plates(wall, members))
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
@@ -95,14 +96,15 @@ def wall_out(
             direction=rounded(math.degrees(math.atan2(plan.run[1], plan.run[0])) % 360.0),
             depth=rounded(wall.depth),
         ),
-        views=ReadOnlyDict({view.name: _view(view) for view in frame.part.views}),
+        views=ReadOnlyDict({view.name: view_out(view) for view in frame.part.views}),
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=ReadOnlyDict(running_marks(frame, members)),
-        bays=bays(frame, members),
-        spacers=spacers(frame),
-        openings=_openings(frame, members),
+        marks=ReadOnlyDict({plate.name: plate.marks(units) for plate in plates}),
+        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units)),
+        bays=bays(wall, members, units),
+        spacers=spacers(wall, frame.runs, units),
+        openings=openings_out(frame.openings, members),
         cladding=cladding_out(built.cladding, swing) if built.cladding else None,
         courses=courses_out(built.cladding, numbered.outside, units) if built.cladding else (),
         lining=cladding_out(built.lining, swing) if built.lining else None,
@@ -112,7 +114,8 @@ def wall_out(
     )
 
 
-def _view(view: View) -> ViewOut:
+def view_out(view: View) -> ViewOut:
+    """A plane as it comes out."""
     return ViewOut(
         origin=_vector(view.origin),
         right=_vector(view.right),
@@ -135,7 +138,10 @@ def _rules(frame: Frame) -> dict[str, str]:
     return {member: rule.name for member in told for rule in frame.task.rules.by_member[member]}
 
 
-def _openings(frame: Frame, members: Sequence[tuple[Member, Piece]]) -> tuple[OpeningOut, ...]:
+def openings_out(
+    openings: Sequence[tuple[Hole, str, tuple[Member, ...]]], members: Sequence[tuple[Member, Piece]]
+) -> tuple[OpeningOut, ...]:
+    """Openings as they come out, each with its hole, its rule and its timbers."""
     mark_of = {id(member): piece.mark for member, piece in members}
     return tuple(
         OpeningOut(
@@ -148,5 +154,5 @@ def _openings(frame: Frame, members: Sequence[tuple[Member, Piece]]) -> tuple[Op
             framing=framing,
             pieces=tuple(mark_of[id(member)] for member in framed if id(member) in mark_of),
         )
-        for hole, framing, framed in frame.openings
+        for hole, framing, framed in openings
     )

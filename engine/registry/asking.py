@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Final, TypeVar
 
-from soleplate.engine.building_file import UnbuildableError
+from soleplate.engine.building_file import UnbuildableError, pointer_to
 from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.blame import NonsenseError, drawn_out
 from soleplate.engine.registry.errors import Breakage, RuleError
@@ -27,7 +27,7 @@ class Asked:
 
     Args:
         part: its name.
-        kind: what it is, in a word: a wall.
+        kind: what it is, in a word: a wall. A floor that is called so needs no other name.
         pointer_to: the JSON pointer of where a rule was chosen for it.
         registry: brings the plugins.
     """
@@ -65,9 +65,13 @@ class Asked:
                     fault: Breakage = "changes what it is given"
                     raise self._registry.fault(plugin, name, CHANGED, self._part, fault)
                 return answer
+        within = pointer_to(*refusal.place)
         if pointer is not None:
-            raise UnbuildableError.at(pointer, refusal.said)
-        raise UnbuildableError.at(self._pointer_to(rule), refusal.said.after(f"{self._kind} {self._part}: "))
+            raise UnbuildableError.at(pointer + within, refusal.said)
+        place = self._pointer_to(rule) + within
+        if self._part == self._kind:
+            raise UnbuildableError.at(place, refusal.said)
+        raise UnbuildableError.at(place, refusal.said.after(f"{self._kind} {self._part}: "))
 
     def several(
         self, rule: Rule, method: Callable[..., Iterable[Answer]], *given: object

@@ -28,12 +28,15 @@ class Documents:
     building: type[Building]
     wall: type[WallRequest]
     wall_block: type[WallBlock]
+    rules: Mapping[type[Rule], type[Rule]]
+    """Of each installed rule the model that these have: another one where it picks rules itself."""
 
 
 def documents(models: Models) -> Documents:
     """The models of all documents that pick rules, for the installed ones."""
     narrowing = _Narrowing(models)
-    return Documents(narrowing.of(Building), narrowing.of(WallRequest), narrowing.of(WallBlock))
+    rules = {model: narrowing.of(model) for every in models.values() for model in every}
+    return Documents(narrowing.of(Building), narrowing.of(WallRequest), narrowing.of(WallBlock), rules)
 
 
 class _Narrowing:
@@ -42,6 +45,8 @@ class _Narrowing:
     def __init__(self, models: Models) -> None:
         self._models = models
         self._made: dict[type[BaseModel], type[BaseModel]] = {}
+        self.met: list[families.Family] = []
+        """Families that rules picked from, in members typed by their base classes."""
 
     def of(self, model: type[Document]) -> type[Document]:
         """The narrowed model; the model itself where no rule is picked anywhere in it."""
@@ -80,6 +85,9 @@ class _Narrowing:
 
     def _annotation(self, annotation: Any) -> Any:
         """A type with the models in it narrowed; the same object where there are none."""
+        if (family := families.of_base(annotation)) is not None:
+            self.met.append(family)
+            return self._any_of(family)
         if isinstance(annotation, type) and issubclass(annotation, BaseModel):
             return self.of(annotation)
         arguments = get_args(annotation)
@@ -91,19 +99,37 @@ class _Narrowing:
             return Union[narrowed]  # noqa: UP007 - the members are known at run time only
         return Annotated[narrowed] if origin is Annotated else origin[narrowed]
 
+    def _any_of(self, family: families.Family) -> Any:
+        """Any rule of a family, those that pick others narrowed too; nothing where there is none."""
+        models = [self.of(model) for model in self._models.get(family.name, ())]
+        return _union(models) if models else None
+
     def _pick(self, family: families.Family, pick: families.Pick) -> Any:
         """A member that picks a rule of a family; of a family without rules nothing can be picked.
 
         The rule that stands in where none is picked is published as `x-usual`.
         """
         models = self._models.get(family.name, ())
-        rule: Any = _union(models) if models else None
+        rule: Any = self._any_of(family)
         if pick.most is not None and models:
-            rule = Annotated[tuple[rule, ...], Items(0, pick.most)]
+            several: Any = tuple
+            rule = Annotated[several[rule, ...], Items(0, pick.most)]
         usual = next((model.model_fields["rule"].default for model in models if model.stands_in), None)
         told: Any = {"x-usual": usual} if usual and pick.within is Choices else None
         field = Field(None, description=pick.description, json_schema_extra=told)
         return (rule | None if models else None, field)
+
+
+def narrowed_rule(model: type[Rule], models: Models) -> type[Rule]:
+    """The model of a rule for the installed ones that it may pick."""
+    return _Narrowing(models).of(model)
+
+
+def families_picked(model: type[Rule]) -> tuple[families.Family, ...]:
+    """The families of which a rule picks some in its members, at whatever depth."""
+    narrowing = _Narrowing({})
+    narrowing.of(model)
+    return tuple(narrowing.met)
 
 
 def _union(models: Sequence[type[Rule]]) -> Any:

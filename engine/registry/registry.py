@@ -23,7 +23,7 @@ from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import to_tell
-from soleplate.engine.registry.narrowing import Documents, documents
+from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
 from soleplate.engine.registry.patience import Patience
 from soleplate.engine.rules import DrawingLayer, Exporter, ExportOptions, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
@@ -92,7 +92,7 @@ class Registry:
 
     def plugin_of(self, rule: Rule) -> str:
         """The name of the plugin that offers a rule."""
-        return self._plugins[type(rule)]
+        return next(self._plugins[kind] for kind in type(rule).__mro__ if kind in self._plugins)
 
     def blamed(self, plugin: str, rule: str, wall: str | None = None) -> AbstractContextManager[None]:
         """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
@@ -132,9 +132,17 @@ class Registry:
         """The model of one wall on its own, narrowed likewise."""
         return self._documents.wall
 
+    def narrowed(self, model: type[Rule]) -> type[Rule]:
+        """A rule's model whose members pick among the installed rules; itself where it picks none."""
+        return self._documents.rules.get(model) or narrowed_rule(model, self._models)
+
     @cached_property
     def _documents(self) -> Documents:
-        return documents({f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES})
+        return documents(self._models)
+
+    @property
+    def _models(self) -> dict[str, list[type[Rule]]]:
+        return {f.name: [rule.model for rule in self.of_family(f.name)] for f in families.FAMILIES}
 
     def read_building(self, value: Any) -> Building:
         """A building from the value of a JSON text.
@@ -357,8 +365,33 @@ def rule_name(plugin: str, model: type[Any]) -> str:
             raise PluginLoadError(
                 plugin, f"{model.__name__}.{name} is not described; put a docstring under it"
             )
+    _require_examples(plugin, model)
+    return str(names[0])
+
+
+def _picks(plugin: str, model: type[Rule]) -> bool:
+    """Whether a rule picks others; those of a floor or roof alone may, and none of those in turn."""
+    picked = families_picked(model)
+    own = families.family_of(model)
+    may = own is not None and own.picks_others
+    if picked and not may:
+        raise PluginLoadError(
+            plugin, f"class {model.__name__} picks other rules, which only those of floors and roofs may"
+        )
+    for family in picked:
+        if family.picks_others:
+            raise PluginLoadError(
+                plugin, f"class {model.__name__} picks a rule of {family.name}, which pick rules themselves"
+            )
+    return bool(picked)
+
+
+def _require_examples(plugin: str, model: type[Rule]) -> None:
     if not model.examples:
         raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
+    if _picks(plugin, model):
+        # Which rules there are is known once all plugins are loaded: the contract reads such examples.
+        return
     for example in model.examples:
         try:
             model.model_validate_json(json.dumps(example))
@@ -366,7 +399,6 @@ def rule_name(plugin: str, model: type[Any]) -> str:
             raise PluginLoadError(
                 plugin, f"an example of class {model.__name__} is not valid: {error.errors()[0]['msg']}"
             ) from error
-    return str(names[0])
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:

@@ -10,6 +10,7 @@ from soleplate.engine.building_file import (
     MEAN_DENSITY,
     UNKNOWN_DENSITY,
     AnyLength,
+    At,
     Building,
     Count,
     Distance,
@@ -44,10 +45,13 @@ from soleplate.engine.layout import (
     BayOut,
     CutEnd,
     FindingOut,
+    FloorOut,
     Layout,
     Level,
     OpeningOut,
+    PartOut,
     Piece,
+    SlopeOut,
     WallOut,
 )
 from soleplate.engine.rules.adjustments import Adjustment
@@ -74,8 +78,9 @@ from soleplate.engine.rules.extensions import (
     Exporter,
     ExportOptions,
 )
-from soleplate.engine.rules.families import picked
+from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
+from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
@@ -90,6 +95,16 @@ from soleplate.engine.rules.level_courses import (
 from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.roofs import (
+    Deck,
+    FramedSlope,
+    Plate,
+    Positions,
+    RoofFrame,
+    RoofRule,
+    RoofShape,
+    SlopeShape,
+)
 from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
@@ -108,6 +123,8 @@ from soleplate.engine.shapes import (
     Roles,
     Section,
     TopLine,
+    Vector,
+    View,
     clip,
     from_edge,
     level,
@@ -132,6 +149,7 @@ __all__ = [
     "UPRIGHT",
     "Adjustment",
     "AnyLength",
+    "At",
     "Battens",
     "Bay",
     "BayOut",
@@ -148,7 +166,9 @@ __all__ = [
     "Course",
     "Cripples",
     "CutEnd",
+    "Deck",
     "Distance",
+    "Doorway",
     "DrawingLayer",
     "Drawn",
     "DrawnArea",
@@ -163,9 +183,15 @@ __all__ = [
     "Finding",
     "FindingKind",
     "FindingOut",
+    "FloorFrame",
+    "FloorOut",
+    "FloorPlan",
+    "FloorRule",
     "Form",
     "FramedOpening",
+    "FramedSlope",
     "Gap",
+    "Hatch",
     "Hole",
     "Items",
     "Layout",
@@ -183,12 +209,18 @@ __all__ = [
     "OpeningOut",
     "OpeningRule",
     "Outline",
+    "PartOut",
     "Piece",
+    "Plate",
     "Point",
+    "Positions",
     "Reach",
     "Rectangle",
     "Role",
     "Roles",
+    "RoofFrame",
+    "RoofRule",
+    "RoofShape",
     "Rule",
     "Run",
     "Said",
@@ -197,6 +229,8 @@ __all__ = [
     "SectionOf",
     "Sides",
     "SingleWalls",
+    "SlopeOut",
+    "SlopeShape",
     "Span",
     "Strip",
     "StudRule",
@@ -207,11 +241,14 @@ __all__ = [
     "TopPlateRule",
     "TopPlates",
     "Units",
+    "Vector",
+    "View",
     "Wall",
     "WallBlock",
     "WallEnd",
     "WallOut",
     "Way",
+    "all_picked",
     "at_least",
     "at_most",
     "board_movement",

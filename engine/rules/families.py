@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
-from soleplate.engine.building_file import Choices, Model, Opening
+from soleplate.engine.building_file import (
+    Building,
+    Choices,
+    DuoPitchRoof,
+    Model,
+    MonoPitchRoof,
+    Opening,
+)
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
+from soleplate.engine.rules.floors import FloorRule
 from soleplate.engine.rules.noggins import NogginRule
 from soleplate.engine.rules.openings import OpeningRule
+from soleplate.engine.rules.roofs import RoofRule
 from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.studs import StudRule
 from soleplate.engine.rules.top_plates import TopPlateRule
@@ -22,12 +32,13 @@ AnyRule = TypeVar("AnyRule", bound=Rule)
 class Pick:
     """A member of the building file in which a rule is picked: its name and what it says, in a schema.
 
-    It goes `within` each model derived from this one. Where `most` is given, so many may be picked, in order.
+    It goes `within` each model derived from this one, or from one of these. Where `most` is given, so many
+    may be picked, in order.
     """
 
     member: str
     description: str
-    within: type[Model] = Choices
+    within: type[Model] | tuple[type[Model], ...] = Choices
     most: int | None = None
 
 
@@ -36,13 +47,15 @@ class Family:
     """A family: the base class of its rules and where one is picked.
 
     Where `needs_one`, a wall without a choice gets the rule that stands in. `left_out` is the role of the
-    pieces that the engine leaves out where they have no room, if it does.
+    pieces that the engine leaves out where they have no room, if it does. Where it `picks_others`, its rules
+    may have members that pick rules of families that do not.
     """
 
     base: type[Rule]
     picks: tuple[Pick, ...]
     needs_one: bool = False
     left_out: str | None = None
+    picks_others: bool = False
 
     @property
     def name(self) -> str:
@@ -82,6 +95,22 @@ FAMILIES: Final = (
     Family(
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
     ),
+    Family(
+        FloorRule,
+        (Pick("floor", "The floor that the walls stand on; none without it.", within=Building),),
+        picks_others=True,
+    ),
+    Family(
+        RoofRule,
+        (
+            Pick(
+                "frame",
+                "What the roof is framed with; without it the roof gives the walls their tops alone.",
+                within=(MonoPitchRoof, DuoPitchRoof),
+            ),
+        ),
+        picks_others=True,
+    ),
 )
 """The one list of them: documents, what a wall is asked, the contract and the references follow from it."""
 
@@ -89,6 +118,11 @@ FAMILIES: Final = (
 def family_of(rule: type[Rule]) -> Family | None:
     """The family of a rule class, by its base class."""
     return next((family for family in FAMILIES if issubclass(rule, family.base)), None)
+
+
+def of_base(annotation: object) -> Family | None:
+    """The family whose base class a type is: a member of a rule that has it picks one of that family."""
+    return next((family for family in FAMILIES if family.base is annotation), None)
 
 
 def choices() -> tuple[tuple[Family, Pick], ...]:
@@ -115,3 +149,17 @@ def picked(base: type[AnyRule], *holders: Model | None, member: str | None = Non
             if choice is not None:
                 return choice if isinstance(choice, tuple) else (choice,)
     return ()
+
+
+def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:
+    """The rules of a family that are picked anywhere in a part of the building file, by other rules too."""
+    if isinstance(holder, base):
+        yield holder
+    if isinstance(holder, Mapping):
+        members: Iterable[object] = holder.values()
+    elif isinstance(holder, Model):
+        members = (value for _, value in holder)
+    else:
+        members = holder if isinstance(holder, tuple) else ()
+    for each in members:
+        yield from all_picked(each, base)

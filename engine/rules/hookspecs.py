@@ -42,7 +42,7 @@ def register_roles() -> Iterable[Role]:
     """Offer roles of pieces beside those that ship.
 
     Returns:
-        Roles, for example `[Role("post", "upright", stands=True, full_height=True)]`. A piece with a role
+        Roles, for example `[Role("prop", "upright", stands=True, full_height=True)]`. A piece with a role
         that nobody offers is refused.
 
     Called: once, at start-up.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from soleplate.engine.rules.findings import Finding
 from soleplate.engine.rules.rule import Rule
@@ -44,6 +44,10 @@ class OpeningRule(Rule):
     """Base of the rules that frame openings."""
 
     family = "opening_rules"
+    frames_hatches: ClassVar[bool] = False
+    """Whether it frames openings of floors and roofs too: all its uprights go on past them."""
+    usual_for_hatches: ClassVar[bool] = False
+    """Whether it frames those that do not say by which rule."""
 
     @classmethod
     def begun_with(cls, beam: tuple[float, float] | None, plies: int) -> Mapping[str, Any] | None:

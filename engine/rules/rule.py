@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from abc import ABC
 from collections.abc import Mapping, Sequence
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Self
 
 from pydantic import ConfigDict
 
@@ -46,9 +46,16 @@ class Rule(Model, ABC):
 class CannotFrame(Exception):  # noqa: N818 - it is a verdict on the building, not a fault of the rule
     """Raised by a rule for what it cannot serve: a sentence and its figures, which say what would do.
 
-    It goes to the builder: `CannotFrame("{wide} is too wide", wide=Mm(900.0))`.
+    It goes to the builder: `CannotFrame("{wide} is too wide", wide=Mm(900.0))`. Where one member of the rule
+    is to blame, `.at("openings", 0)` says which.
     """
 
     def __init__(self, sentence: str, **figures: Figure) -> None:
         self.said = said(sentence, **figures)
+        self.place: tuple[str | int, ...] = ()
         super().__init__(self.said.told("mm"))
+
+    def at(self, *place: str | int) -> Self:
+        """The same, with the place within the rule's members that it is about."""
+        self.place = place
+        return self

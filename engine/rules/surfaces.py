@@ -40,7 +40,9 @@ class Surface:
     round them already; one that reaches the lower edge goes on down, and where a partition meets a wall
     there is one without end. `timbers` are the part's that reach this face, `supports` the uprights, left
     to right, which end at `underside`. `behind` is how far battens reach: under corner boards too, between
-    which `left` and `right` lie. `depth` is that of the frame. `roles` are those that pieces may have.
+    which `left` and `right` lie. `depth` is that of the frame, `view` the part's in whose plane it lies,
+    `upright` what its supports are called. Below the lower edge of one that is `bounded`, a deck or what
+    stands on a floor, nothing has room. `roles` are those that pieces may have.
     """
 
     part: str
@@ -55,6 +57,9 @@ class Surface:
     behind: tuple[float, float]
     underside: TopLine
     depth: float
+    view: str = "face"
+    upright: str = "stud"
+    bounded: bool = False
     roles: Roles = field(default=ROLES, repr=False, compare=False)
 
     @property
@@ -66,6 +71,10 @@ class Surface:
     def where(self) -> str:
         """What a sentence on it begins with: nothing of an outside."""
         return "" if self.facing == "outside" else "in its lining, "
+
+    def dropped(self, drop: float) -> float:
+        """How far below its lower edge what would drop by `drop` reaches, mm."""
+        return 0.0 if self.bounded else drop
 
     @property
     def length(self) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from soleplate.engine.shapes.ends import End, LongPoint, Rip, before_notches, shape
 from soleplate.engine.shapes.members import ALONG, UPRIGHT, EndFixing, Member, level, upright
+from soleplate.engine.shapes.notches import Notch, notches
 from soleplate.engine.shapes.outlines import (
     Outline,
     Point,
@@ -39,6 +40,7 @@ from soleplate.engine.shapes.regions import (
 from soleplate.engine.shapes.roles import ROLES, Role, Roles
 from soleplate.engine.shapes.rounding import rounded
 from soleplate.engine.shapes.sections import Section, same_section
+from soleplate.engine.shapes.solids import Solid, overlapping
 from soleplate.engine.shapes.tolerances import TOUCH
 from soleplate.engine.shapes.top_lines import TopLine, under
 from soleplate.engine.shapes.views import Vector, View

@@ -83,6 +83,8 @@ class Roles(Mapping[str, Role]):
 
 ROLES: Final = Roles(
     (
+        Role("bearer", "level", carries=True, order=-20),
+        Role("rim joist", "level", carries=True, order=-10, past_ends=True),
         Role("sole plate", "level", carries=True, order=0),
         Role("head plate", "level", carries=True, order=10, past_ends=True),
         Role("raked plate", "raked", carries=True, order=20, past_ends=True),
@@ -91,15 +93,29 @@ ROLES: Final = Roles(
         Role("king stud", "upright", stands=True, full_height=True),
         Role("trimmer", "upright", stands=True),
         Role("cripple", "upright", stands=True, fills=True),
+        Role("joist", "upright", stands=True, full_height=True),
+        Role("post", "upright", stands=True, full_height=True),
+        Role("rafter", "raked", order=35),
+        Role("fly rafter", "raked", order=36),
+        Role("ridge board", "level", order=37),
+        Role("ridge beam", "level", carries=True, order=38),
+        Role("tie", "level", order=39),
         Role("lintel", "level", carries=True, order=40, proud=True),
         Role("head", "level", carries=True, order=50),
         Role("sill", "level", carries=True, order=60),
+        Role("trimmer joist", "level", carries=True, order=65),
         Role("noggin", "level", carries=True, order=70, short=True, fills=True),
+        Role("rung", "level", order=75, short=True),
         Role("packer", "level", carries=True, order=80, short=True, proud=True),
+        Role("threshold", "level", order=82),
+        Role("fascia", "level", order=84),
+        Role("barge board", "raked", order=86),
+        Role("soffit", "level", order=88),
         Role("batten", "upright", carries=True),
         Role("board", "level", covers=True),
         Role("corner board", "upright"),
         Role("sheet", "upright", braces=True, sheet=True, covers=True),
+        Role("covering", "upright", sheet=True, covers=True),
     )
 )
 """The roles that ship; plugins add theirs by a hook."""

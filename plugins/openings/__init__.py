@@ -22,14 +22,15 @@ from soleplate.plugins.openings.glazing import PANE_COVER, PANE_JOINT, pane_find
 from soleplate.plugins.openings.panes import Panes
 from soleplate.plugins.openings.single_studs import SingleStuds
 from soleplate.plugins.openings.trimmed import LINTEL_PROUD, Lintel, Trimmed
+from soleplate.plugins.openings.trimmed_joists import TrimmedJoists
 
-__all__ = ["Lintel", "Panes", "SingleStuds", "Trimmed"]
+__all__ = ["Lintel", "Panes", "SingleStuds", "Trimmed", "TrimmedJoists"]
 
 
 @hookimpl
 def register_rules() -> list[type[OpeningRule]]:
     """Offer the rules."""
-    return [Trimmed, SingleStuds, Panes]
+    return [Trimmed, TrimmedJoists, SingleStuds, Panes]
 
 
 @hookimpl

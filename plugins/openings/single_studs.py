@@ -28,6 +28,8 @@ class SingleStuds(OpeningRule):
     For light walls and narrow openings: nothing but the head carries what is above.
     """
 
+    frames_hatches: ClassVar[bool] = True
+    usual_for_hatches: ClassVar[bool] = True
     examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "single-studs"},)
 
     rule: Literal["single-studs"] = "single-studs"

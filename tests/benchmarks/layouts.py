@@ -12,6 +12,7 @@ from soleplate.engine.rules import CladdingRule, Rule
 from tests.benchmarks.buildings import FOUR_WALLS, REBATED, four_walls, walls
 from tests.benchmarks.timing import by_turns, yardstick
 from tests.buildings import registry
+from tests.floors import floor_with
 
 ROUNDS = 30
 MANY = (10, 100, 1000)
@@ -72,9 +73,11 @@ def one_building(installed: Registry) -> None:
     )
     coverings = [rule for rule in installed.rules if issubclass(rule.model, CladdingRule)]
     tasks = [installed.read_building(four_walls(dict(rule.model.examples[0]))) for rule in coverings]
-    plain, *clad = by_turns(
-        [lambda task=each: lay_out(task, installed) for each in (task, *tasks)], ROUNDS // 3
+    floored = installed.read_building(four_walls() | {"floor": floor_with()})
+    plain, floor, *clad = by_turns(
+        [lambda task=each: lay_out(task, installed) for each in (task, floored, *tasks)], ROUNDS // 3
     )  # type: ignore[misc]
+    print(f"  a floor with its deck, and the look for what meets: {floor - plain:.1f} ms (target 15 ms)")
     for rule, took in zip(coverings, clad, strict=True):
         print(f"  clad, {rule.name}: {took:.1f} ms, {took / plain:.1f} times the frame alone (target 45 ms)")
 

@@ -82,7 +82,7 @@ def decked(part: Part, registry: Registry) -> Covered:
     )
     rule = rule_called(registry, "sheets", width=1220, height=2440, thickness=DECK, gap=0)
     asked = Asked(part.name, part.kind, lambda rule: "/floor/deck", registry)
-    return cover([ToCover(rule, surface, asked, indoors=False)], Stock())  # type: ignore[arg-type]
+    return cover([ToCover(rule, surface, asked, "floor")], Stock())  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")

@@ -48,6 +48,48 @@ def test_stock_without_prices_is_planned_for_waste_and_costs_nothing() -> None:
     assert (plan.objective, plan.cost, {length.price for length in plan.lengths}) == ("waste", 0.0, {0.0})
 
 
+def lintelled(*stock: dict[str, Any]) -> Layout:
+    """The plain building with a door under a lintel of its own section."""
+    door = {"name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250}}
+    framing = {"rule": "trimmed", "lintel": {"section": [45, 145]}}
+    walls = {"front": {"openings": [door | {"framing": framing}]}}
+    return planned(building(walls=walls, stock={"stock": list(stock)}))
+
+
+def test_what_is_priced_costs_and_what_is_not_is_named() -> None:
+    layout = lintelled(FRAME, {"section": [45, 145], "lengths": [{"length": 2400}, {"length": 3000}]})
+    plan = layout.saw_plan
+    assert plan is not None
+    assert [(section.section, section.objective) for section in plan.sections] == [
+        ((45.0, 70.0), "cost"),
+        ((45.0, 145.0), "waste"),
+    ]
+    prices = {row["length"]: row["price"] for row in ON_SALE}
+    frame = [length for length in plan.lengths if length.section == (45.0, 70.0)]
+    assert plan.cost == pytest.approx(sum(prices[length.stock_length] for length in frame)) == plan.value
+    alone = planned(building(stock={"stock": [FRAME]})).saw_plan
+    assert alone is not None
+    assert alone.objective == "cost"
+    (found,) = [finding for finding in layout.findings if finding.code == "not-priced"]
+    assert found.message == (
+        "no price is listed for 45 x 145 C16 at 2400, 3000 mm: what is bought of it so is not in the cost"
+    )
+
+
+def test_a_length_without_a_price_is_named_and_the_others_cost() -> None:
+    """A section with a length of unknown price is planned for the least waste; what is known of it counts."""
+    part = FRAME | {"lengths": [{"length": 2400}, *ON_SALE[1:]]}
+    layout = planned(building(stock={"stock": [part]}))
+    plan = layout.saw_plan
+    assert plan is not None
+    prices = {row["length"]: row["price"] for row in ON_SALE[1:]}
+    assert plan.objective == "waste"
+    assert plan.cost == pytest.approx(sum(prices.get(length.stock_length, 0.0) for length in plan.lengths))
+    assert plan.cost > 0
+    (found,) = [finding for finding in layout.findings if finding.code == "not-priced"]
+    assert "45 x 70 C16 at 2400 mm" in found.message
+
+
 def test_what_is_on_hand_is_used_and_never_overdrawn() -> None:
     timber = FRAME | {"on_hand": [{"length": 1900, "count": 3}]}
     plan = planned(building(stock={"stock": [timber]})).saw_plan

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
 import pytest
 
@@ -14,7 +15,7 @@ from tests.buildings import building, layout_of
 def first_cell(name: str) -> str:
     """Of the running marks of a wall that is called so, as any reader of RFC 4180 finds it."""
     layout = layout_of(building())
-    wall = layout.walls[0].model_copy(update={"name": name})
+    wall = replace(layout.walls[0], name=name)
     text = running_marks_csv(layout.model_copy(update={"walls": (wall,)})).decode("utf-8-sig")
     rows = list(csv.reader(io.StringIO(text, newline="")))
     assert len({len(row) for row in rows}) == 1

@@ -18,6 +18,7 @@ from soleplate.viewer.drawings.frame import (
     label_openings,
     label_pieces,
 )
+from soleplate.viewer.drawings.laid import LaidFloor, drawn_parts, told_of
 from soleplate.viewer.drawings.layers import (
     BEHIND,
     BOARDED,
@@ -49,6 +50,6 @@ from soleplate.viewer.drawings.saw_bars import (
     timber_of,
 )
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
-from soleplate.viewer.drawings.tape import PLATE, Tape
+from soleplate.viewer.drawings.tape import Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
 from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_patterns

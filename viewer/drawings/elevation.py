@@ -14,6 +14,7 @@ from soleplate.viewer.drawings.boarding import overhangs
 from soleplate.viewer.drawings.dimensions import level_string
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.flags import FLAG_ROOM
+from soleplate.viewer.drawings.laid import drawn_parts, told_of
 from soleplate.viewer.drawings.layers import BOARDED, FINDINGS, LAYERS, SHOWN, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import FONTS, lettering, wrapped
 from soleplate.viewer.drawings.rod_beside import ROOM
@@ -51,15 +52,17 @@ def elevation_svg(
     Raises:
         ValueError: there is no such wall, side or layer; the message lists those there are.
     """
-    wall = next((wall for wall in layout.walls if wall.name == wall_name), None)
+    parts = drawn_parts(layout)
+    wall = next((part for part in parts if part.name == wall_name), None)
     if wall is None:
-        raise ValueError(f"no wall {wall_name!r}; the walls are {', '.join(w.name for w in layout.walls)}")
+        raise ValueError(f"no wall {wall_name!r}; the walls are {', '.join(part.name for part in parts)}")
     if side not in get_args(Side):
         raise ValueError(f"no side {side!r}; the sides are {', '.join(get_args(Side))}")
     known = (*LAYERS, *(added or {}))
     if strange := sorted(set(layers) - set(known)):
         raise ValueError(f"no layer {strange[0]!r}; the layers are {', '.join(known)}")
-    return draw_wall(wall, WallSheet(layout, cutting_rows(layout), side, layers, added, standalone, texts))
+    told = told_of(wall, texts)
+    return draw_wall(wall, WallSheet(layout, cutting_rows(layout), side, layers, added, standalone, told))
 
 
 def draw_wall(wall: WallOut, sheet: WallSheet) -> str:
@@ -68,7 +71,7 @@ def draw_wall(wall: WallOut, sheet: WallSheet) -> str:
     size, middle = face.size, face.length / 2
     half = _half(face, sheet)
     apex = _apex(wall) if "dimensions" in sheet.layers else None
-    flagged = FINDINGS in sheet.layers and any(found.wall == wall.name for found in sheet.layout.findings)
+    flagged = FINDINGS in sheet.layers and any(found.part == wall.name for found in sheet.layout.findings)
     headroom = face.height + (FLAG_ROOM if flagged else 2.2 if apex else 0.6) * size
     title = wrapped(_seen(face), 1.1 * size, 2 * half - 2 * size)
     top = -headroom - 1.5 * len(title) * size

@@ -18,8 +18,6 @@ from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.lettering import lettering, spread, text_width
 from soleplate.viewer.markup import figure
 
-PLATE = "sole plate"
-
 
 @dataclass(frozen=True, slots=True)
 class Tape:
@@ -33,7 +31,7 @@ def tape(face: Face, top: float) -> Tape:
     """The tape with its upper edge at the drawing's y `top`; labels read upwards from their marks."""
     size = face.size
     edge = top + 1.1 * size
-    marks = face.wall.marks.get(PLATE, ())
+    marks = next(iter(face.wall.marks.values()), ())
     text_size = 0.92 * size
     named = sorted(((face.x(mark.at), mark) for mark in marks), key=lambda pair: pair[0])
     places = spread([x for x, _ in named], 1.12 * text_size, -2.6 * size, face.length + 2.6 * size)

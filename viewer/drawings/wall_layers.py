@@ -77,7 +77,7 @@ def _flags(face: Face, sheet: WallSheet, boarded: Sequence[Boarding], places: Pl
     """Flags of the whole wall, of its timbers, and of what lies on them, each group in its own layer."""
     if FINDINGS not in sheet.layers:
         return []
-    told: list[FindingOut] = [found for found in sheet.layout.findings if found.wall == face.wall.name]
+    told: list[FindingOut] = [found for found in sheet.layout.findings if found.part == face.wall.name]
     groups = [
         ([], flag_wall(face, told, places)),
         ([OF_FRAME], flag_pieces(face, told, face.frame, places)),

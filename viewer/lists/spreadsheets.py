@@ -39,10 +39,24 @@ def buying_list_csv(layout: Layout) -> bytes:
     """What to buy and what is on hand, where it was planned, and for each section the run of timber.
 
     The length of a `run` is that of all its pieces end to end, without saw cuts and offcuts. `spare` are the
-    lengths to order on top, since some come bent. Prices are left out where nothing costs anything.
+    lengths to order on top, since some come bent. Prices are left out where nothing costs anything. Pads and
+    insulation of floors come last.
     """
     priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
-    return _csv(BUYING_HEAD, (cells for row in layout.buying_list for cells in _bought(row, layout, priced)))
+    timber = (cells for row in layout.buying_list for cells in _bought(row, layout, priced))
+    return _csv(BUYING_HEAD, (*timber, *_of_floors(layout)))
+
+
+def _of_floors(layout: Layout) -> Iterator[tuple[str, ...]]:
+    """What a floor takes that is no timber: its pads, and its insulation by thickness and area."""
+    rest = ("",) * 7
+    for floor in layout.floors:
+        if floor.pads and floor.pad_size is not None:
+            side = figure(floor.pad_size)
+            yield ("pads", f"{len(floor.pads)}", "", side, side, "", *rest)
+        if floor.insulation is not None and floor.insulation_m2 is not None:
+            area = f"{floor.insulation_m2:.3f} m²"
+            yield ("insulation", "", area, figure(floor.insulation), "", "", *rest)
 
 
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:
@@ -56,7 +70,7 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
             line.grade,
             figure(line.stock_length),
             "yes" if line.on_hand else "no",
-            money_text(line.cost) if priced else "",
+            money_text(line.cost) if priced and (line.on_hand or line.cost) else "",
             "",
             "",
             "",
@@ -68,20 +82,28 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
     )  # fmt: skip
 
 
-MARKS_HEAD: Final = ("wall", "plate", "mark", "at", "at mm", "piece length mm")
+MARKS_HEAD: Final = (
+    "wall", "plate", "length", "length starts at mm", "mark", "at", "at mm", "piece length mm",
+)  # fmt: skip
 
 
 def running_marks_csv(layout: Layout) -> bytes:
-    """Every running mark: from the wall's left end, seen from outside, to the piece's near face."""
+    """Every running mark: from the left end, seen from outside, of its length of plate to the near face.
+
+    A length starts so far from the plate's own left end: not at 0 where a door or a joint divides the plate.
+    """
     return _csv(MARKS_HEAD, _marks(layout))
 
 
 def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
-    for wall in layout.walls:
+    for wall in layout.parts:
         lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
-        for plate, marks in wall.marks.items():
-            for mark in marks:
-                yield wall.name, plate, mark.mark, mark.display, figure(mark.at), lengths.get(mark.mark, "")
+        for plate in wall.plate_lengths:
+            for mark in plate.marks:
+                yield (
+                    wall.name, plate.plate, plate.mark or "", figure(plate.start), mark.mark, mark.display,
+                    figure(mark.at), lengths.get(mark.mark, ""),
+                )  # fmt: skip
 
 
 COURSES_HEAD: Final = (
@@ -141,7 +163,7 @@ def _sawn(bar: SetUp, *, priced: bool) -> Iterator[tuple[str, ...]]:
         figure(like.stock_length),
         "yes" if like.on_hand else "no",
         like.grade,
-        money_text(like.price) if priced else "",
+        money_text(like.price) if priced and (like.on_hand or like.price) else "",
     )
     for length, pieces in enumerate(bar.sawn, 1):
         for cut, piece in enumerate(pieces, 1):

@@ -23,7 +23,7 @@ from soleplate.viewer.page.lists import buying_list, cautions, cutting_list, fin
 from soleplate.viewer.page.saw import saw_plan
 from soleplate.viewer.page.view import PageView
 from soleplate.viewer.page.wall import wall_section
-from soleplate.viewer.words import Texts, weight_text
+from soleplate.viewer.words import Texts, wall_id, weight_text
 
 PARTS = ("facts", "way", "walls", "lists", "patterns")
 """The ids, in the order in which they stand."""
@@ -42,7 +42,7 @@ def board_parts(layout: Layout, view: PageView, *, listed: bool = True) -> dict[
 
 def facts(layout: Layout, texts: Texts) -> Markup:
     """The building's name, and its size in a few figures."""
-    pieces = sum(len(wall.pieces) for wall in layout.walls)
+    pieces = len(layout.pieces)
     said = (
         (texts.walls, f"{len(layout.walls)}"),
         (texts.pieces, f"{pieces}"),
@@ -67,6 +67,7 @@ def way_round(layout: Layout, view: PageView) -> Markup:
     return element(
         "div",
         Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
+        *(_floor_link(floor.name, view) for floor in layout.floors),
         element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
         element(
             "ul",
@@ -76,6 +77,15 @@ def way_round(layout: Layout, view: PageView) -> Markup:
         ),
         id="way",
     )
+
+
+def _floor_link(name: str, view: PageView) -> Markup:
+    """The way to a floor, which the plan of the walls does not show."""
+    said = view.texts.go_to_floor.format(floor=name)
+    link = element(
+        "a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name), data_member="floor"
+    )
+    return joined(link, " ")
 
 
 def walls(layout: Layout, view: PageView) -> Markup:

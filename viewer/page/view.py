@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.rules import Drawn
-from soleplate.viewer.drawings import FINDINGS, LAYERS, Side, WallSheet, fragment
+from soleplate.viewer.drawings import FINDINGS, LAYERS, Side, WallSheet, drawn_parts, fragment, told_of
 from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.words import ENGLISH, Texts
 
@@ -33,16 +33,16 @@ class PageView:
     """Files beside the document with each wall as it is seen from the other side, by the wall's name."""
 
     def walls(self, layout: Layout) -> tuple[WallOut, ...]:
-        """The walls that are shown."""
-        return tuple(wall for wall in layout.walls if self.wall in (None, wall.name))
+        """The walls that are shown, and the floors, which are drawn as they lie."""
+        return tuple(part for part in drawn_parts(layout) if self.wall in (None, part.name))
 
     def sheet(self, layout: Layout, wall: WallOut) -> WallSheet:
         """What a wall's drawing is made of."""
         added = self.added.get(wall.name, {})
         layers = (*LAYERS, *added, FINDINGS)
-        return WallSheet(
-            layout, cutting_rows(layout), self.side, layers, added, standalone=False, texts=self.texts
-        )
+        texts = told_of(wall, self.texts)
+        rows = cutting_rows(layout)
+        return WallSheet(layout, rows, self.side, layers, added, standalone=False, texts=texts)
 
     def address(self, wall: str | None) -> str:
         """Where another wall, or all of them, is shown."""

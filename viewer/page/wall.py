@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Drift, FindingOut, Layout, Spacer, WallOut
-from soleplate.viewer.drawings import WallSheet, draw_tape, draw_wall
+from soleplate.viewer.drawings import LaidFloor, WallSheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.page.boarding import boarding_tables
+from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
 
 
@@ -19,7 +20,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         length=wall.display, pieces=len(wall.pieces), weight=weight_text(wall.weight_kg)
     )
     drawing = joined(Markup(draw_wall(wall, sheet)), Markup(draw_tape(wall, sheet)))
-    found = [finding for finding in layout.findings if finding.wall == wall.name]
+    found = [finding for finding in layout.findings if finding.part == wall.name]
     return element(
         "section",
         element(
@@ -36,10 +37,13 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
+        floor_tables(wall, layout.units, texts),
         *boarding_tables(wall, layout.units, texts),
         id=name,
         class_="wall",
         data_name=wall.name,
+        # A hatch is told along the front: it is drawn along where that lies along the drawing.
+        data_along=wall.name if isinstance(wall, LaidFloor) and wall.floor.runs == "front-back" else None,
         data_side=sheet.side,
         aria_labelledby=f"{name}-name",
         tabindex="-1",
@@ -76,12 +80,12 @@ def _finding(finding: FindingOut, texts: Texts, *, id: str | None = None) -> Mar
     place = (
         element(
             "a",
-            finding.wall,
-            href=f"#{wall_id(finding.wall)}",
+            finding.part,
+            href=f"#{wall_id(finding.part)}",
             class_="place",
-            data_wall=wall_id(finding.wall),
+            data_wall=wall_id(finding.part),
         )
-        if id is None and finding.wall is not None
+        if id is None and finding.part is not None
         else Markup("")
     )
     marks = element("span", ", ".join(finding.pieces), class_="marks") if finding.pieces else Markup("")
@@ -108,13 +112,15 @@ def _changes(wall: WallOut, texts: Texts) -> Markup:
 def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
-            texts.plate_marks.format(plate=role_text(plate, texts)),
+            (texts.plate_marks if length.alone else texts.length_marks).format(
+                plate=role_text(length.plate, texts), mark=length.mark, start=length.display
+            ),
             (texts.mark_at, texts.piece),
-            [(mark.display, mark.mark) for mark in marks],
+            [(mark.display, mark.mark) for mark in length.marks],
             class_="marks",
         )
-        for plate, marks in wall.marks.items()
-        if marks
+        for length in wall.plate_lengths
+        if length.marks
     ]
     return joined(element("h3", texts.running_marks), element("div", *tables, class_="plates"))
 

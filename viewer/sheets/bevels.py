@@ -63,17 +63,16 @@ class _Found:
 def bevels(layout: Layout) -> tuple[Bevel, ...]:
     """The building's bevelled ends, the smallest angle first; mirror images are one."""
     found: list[_Found] = []
-    for wall in layout.walls:
-        for piece in wall.pieces:
-            depth = piece.depth[1] - piece.depth[0]
-            for angles, line in _cuts(piece):
-                if not piece.is_frame and not all(_LEAST <= angle <= _STEEPEST for angle in angles):
-                    continue
-                alike = next((each for each in found if each.is_alike(depth, line)), None)
-                if alike is None:
-                    found.append(_Found(angles, depth, line, [piece.mark]))
-                elif piece.mark not in alike.marks:
-                    alike.marks.append(piece.mark)
+    for piece in layout.pieces:
+        depth = piece.depth[1] - piece.depth[0]
+        for angles, line in _cuts(piece):
+            if not piece.is_frame and not all(_LEAST <= angle <= _STEEPEST for angle in angles):
+                continue
+            alike = next((each for each in found if each.is_alike(depth, line)), None)
+            if alike is None:
+                found.append(_Found(angles, depth, line, [piece.mark]))
+            elif piece.mark not in alike.marks:
+                alike.marks.append(piece.mark)
     found.sort(key=lambda each: (each.angles, each.line[-1][0], each.depth, each.line))
     return tuple(
         Bevel(f"T{number}", each.angles, each.line[-1][0], round(each.depth, 2), each.line, tuple(each.marks))

@@ -10,6 +10,7 @@ from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
 from soleplate.viewer import paper as sizes
+from soleplate.viewer.drawings import drawn_parts
 from soleplate.viewer.lists import cutting_rows, how_good
 from soleplate.viewer.markup import carriable
 from soleplate.viewer.paper import Page, PaperName, SheetOptions, paper_for, scale_text
@@ -26,6 +27,7 @@ from soleplate.viewer.sheets.blocks import (
 )
 from soleplate.viewer.sheets.cover import with_cover
 from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
+from soleplate.viewer.sheets.pads import pad_sheets
 from soleplate.viewer.sheets.rod import notches_told, rod_pictures
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
 from soleplate.viewer.sheets.wall import wall_sheets
@@ -102,9 +104,10 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
     found, rows = bevels(layout), cutting_rows(layout)
     sheets = [
         sheet
-        for number, wall in enumerate(layout.walls, 1)
+        for number, wall in enumerate(drawn_parts(layout), 1)
         for sheet in wall_sheets(wall, number, layout, rows, found, paper, texts)
     ]
+    sheets += [sheet for floor in layout.floors for sheet in pad_sheets(floor, layout, paper, texts)]
     sheets += _rods(layout, paper, texts)
     sheets.append(_cutting(layout, found, texts))
     if layout.saw_plan is not None:

@@ -11,6 +11,7 @@ from typing import Final, get_args
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import FindingOut, Layout, Level
+from soleplate.viewer.lists import costs_all
 from soleplate.viewer.paper import GAP, Page, PaperName, scale_text
 from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.blocks import (
@@ -113,7 +114,7 @@ def _look(told: Sequence[Block], rest: Sequence[FindingOut], texts: Texts) -> li
 def _found(layout: Layout) -> list[FindingOut]:
     """What stops the work in any wall, and what is found of the whole building, the gravest first."""
     grave = get_args(Level)
-    found = [finding for finding in layout.findings if finding.wall is None or finding.level == "stop"]
+    found = [finding for finding in layout.findings if finding.part is None or finding.level == "stop"]
     return sorted(found, key=lambda finding: grave.index(finding.level))
 
 
@@ -121,13 +122,14 @@ def _figures(layout: Layout, texts: Texts) -> list[tuple[str, str]]:
     said = texts.sheets
     figures = [
         (said.walls, f"{len(layout.walls)}"),
-        (said.pieces, f"{sum(len(wall.pieces) for wall in layout.walls)}"),
+        (said.pieces, f"{len(layout.pieces)}"),
         (said.timber, weight_text(layout.weight_kg)),
     ]
     if layout.saw_plan is not None:
         figures.append((said.lengths, f"{layout.saw_plan.bought}"))
         if layout.saw_plan.cost > 0:
-            figures.append((said.cost, money_text(layout.saw_plan.cost)))
+            cost = said.cost if costs_all(layout.saw_plan) else said.cost_of_priced
+            figures.append((cost, money_text(layout.saw_plan.cost)))
     if (diagonal := plan_diagonal(layout)) is not None:
         figures.append((said.outer_diagonals, format_length(diagonal, layout.units)))
     return figures

@@ -10,7 +10,7 @@ import svg
 from soleplate.engine.building_file import MM_PER_INCH, format_figure
 from soleplate.engine.layout import Mark
 from soleplate.engine.shapes import bounds
-from soleplate.viewer.drawings import PLATE, Face, Tape, lettering, spread
+from soleplate.viewer.drawings import Face, Tape, lettering, spread
 from soleplate.viewer.paper import FIGURE_WIDTH
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.strings import BESIDE
@@ -48,7 +48,7 @@ def hung_tape(face: Face, part: SheetPart, top: float) -> Tape:
     """The tape from the drawing's y `top`: each mark's line and cross, and below it mark and figure."""
     size = face.size
     edge = top + 1.2 * size
-    marks = sorted(face.wall.marks.get(PLATE, ()), key=lambda mark: mark.at)
+    marks = sorted(next(iter(face.wall.marks.values()), ()), key=lambda mark: mark.at)
     texts = [(mark.mark, format_figure(mark.at, face.units)) for mark in marks]
     widths = [len(f"{mark} {figure}") * FIGURE_WIDTH * 0.9 * size for mark, figure in texts]
     drawn: list[svg.Element] = [

@@ -14,9 +14,10 @@ const drag = (() => {
   let resting = null;
 
   const pathOf = (hole) => {
-    const wall = hole.closest(".wall").dataset.name;
-    const index = building.get(["walls", wall, "openings"])?.findIndex((each) => each.name === hole.dataset.opening) ?? -1;
-    return index < 0 ? null : ["walls", wall, "openings", index, "at"];
+    const { name, along } = hole.closest(".wall").dataset;
+    const openings = along === undefined ? ["walls", name, "openings"] : [along, "openings"];
+    const index = building.get(openings)?.findIndex((each) => each.name === hole.dataset.opening) ?? -1;
+    return index < 0 ? null : [...openings, index, "at"];
   };
 
   // Where an opening is once its left edge is at `left` mm, told as it was told before.
@@ -162,14 +163,14 @@ const drag = (() => {
   on("focusout", ".hole", (hole, event) => { if (event.relatedTarget) last = null; });
 
   function ready() {
-    for (const hole of all(".live .hole")) {
+    for (const hole of all(".live .hole").filter(pathOf)) {
       const { left, along, width } = sizesOf(hole);
       const said = { tabindex: 0, role: "slider", "aria-label": one("title", hole).textContent, "aria-valuemin": 0, "aria-valuemax": Math.round(along - width), "aria-valuenow": Math.round(left), "aria-valuetext": `${lengths.shownMm(left)}${lengths.unit() === "mm" ? " mm" : ""}` };
       for (const [name, value] of Object.entries(said)) hole.setAttribute(name, String(value));
       if (keyOf(hole) === last && document.activeElement === document.body) hole.focus({ preventScroll: true });
     }
     for (const keys of all(".live .keys")) {
-      if (one(".hole", keys.closest(".wall")) && !one(".drawn-along", keys)) keys.append(" ", make("span", { className: "drawn-along" }, say("drawnAlong")));
+      if (one(".hole[role=slider]", keys.closest(".wall")) && !one(".drawn-along", keys)) keys.append(" ", make("span", { className: "drawn-along" }, say("drawnAlong")));
     }
     mark();
   }

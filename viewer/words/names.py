@@ -13,7 +13,10 @@ from soleplate.engine.shapes import ROLES
 RAKED_PLATES: Final = ("raked plate left", "raked plate right")
 """In running marks, of a wall under a ridge."""
 
-ROLE_NAMES: Final[Mapping[str, str]] = {name: name for name in (*ROLES, *RAKED_PLATES)}
+RIM_JOISTS: Final = ("front rim joist", "back rim joist", "left rim joist", "right rim joist")
+"""In running marks, of a floor by its sides."""
+
+ROLE_NAMES: Final[Mapping[str, str]] = {name: name for name in (*ROLES, *RAKED_PLATES, *RIM_JOISTS)}
 """Of pieces, in English as the trade calls them, and of plates in running marks."""
 
 OPENING_KINDS: Final[Mapping[str, str]] = {"door": "door", "window": "window", "gap": "gap"}

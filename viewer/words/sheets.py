@@ -51,6 +51,7 @@ class SheetTexts:
     timber: str = "Weight of timber"
     lengths: str = "Lengths to buy"
     cost: str = "Their cost"
+    cost_of_priced: str = "Cost of those with a price"
     outer_diagonals: str = "Diagonals, outside"
     paper: str = "Paper"
     on_paper: str = "On paper"
@@ -68,6 +69,7 @@ class SheetTexts:
     look_more: str = "Told on the next sheet: {counts}."
     look_count: str = "{count} × {level}"
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
+    marks_of_length: str = "Running marks on {plate} {mark}, {start} along, from its own left end"
     bays: str = "Bays, clear between uprights on the sole plate, counted from the left"
     noggins: str = "Noggins, from the underside of the sole plate to their lower edge"
     square: str = "Lay the frame flat: it is square when both diagonals, corner to corner, are {rising}."
@@ -114,6 +116,24 @@ class SheetTexts:
     rod_course: str = "{number}: {bottom}, seen {seen}"
     notches: str = "Notched for openings, dashed on the rod"
     rod_alt: str = "Storey rod of {walls}: the lower edges of {courses} courses, as told beside it"
+
+    # a floor
+    pads: str = "Pads"
+    pads_sub: str = (
+        "Centres of the pads from the front left corner of the frame, which is {length} along the front and"
+        " {width} from front to back."
+    )
+    pads_square: str = (
+        "Set the corners out: they are square when both diagonals, corner to corner, are {diagonal}."
+    )
+    pads_size: str = "Each pad is {size} square, its middle under the middle of a bearer."
+    pads_level: str = (
+        "The tops of all pads lie in one level, {down} below the underside of the walls' sole plates."
+    )
+    pads_row: str = "Row"
+    pads_from_front: str = "From the front"
+    pads_from_left: str = "From the left"
+    pads_alt: str = "Pads of {name} at {scale}: {count} pads in {rows} rows"
 
     # the cutting list
     done: str = "Done"

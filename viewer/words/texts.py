@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
+from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sheets import SheetTexts
@@ -50,6 +51,16 @@ class Texts:
     )
     way_round: str = "The building in plan"
     all_walls: str = "All walls"
+    go_to_floor: str = "Show the {floor}"
+    pads: str = "Pads"
+    pads_at: str = "Centres, from the front left corner of the frame"
+    pad_along: str = "From the left"
+    pad_across: str = "From the front"
+    pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
+    pads_bought: str = "{count} pads, {size} square"
+    floor_areas: str = "In square metres"
+    deck_area: str = "Deck, {area} m²"
+    insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
     layers: str = "On the drawing"
     layer_names: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -137,6 +148,7 @@ class Texts:
     keys: str = "Arrow keys go from piece to piece, Enter opens a piece's cut card."
     running_marks: str = "Running marks"
     plate_marks: str = "{plate}, from its left end"
+    length_marks: str = "{plate} {mark}, {start} along, from its own left end"
     mark_at: str = "Near face at"
     piece: str = "Piece"
     spacers: str = "Spacers and the closing bay"
@@ -242,6 +254,7 @@ class Texts:
         " factory end."
     )
     cost: str = "Cost"
+    cost_of_priced: str = "Cost of what has a price"
     how_good: str = "How good"
     no_better: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -351,6 +364,21 @@ class Texts:
 
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
+
+    of_floor: FloorTexts = field(default_factory=FloorTexts)
+    """Of a floor, in place of what is said of a wall."""
+    sheets_of_floor: FloorSheetTexts = field(default_factory=FloorSheetTexts)
+    """The same of what goes on paper."""
+
+    def told_of_floor(self, runs: str) -> Texts:
+        """The texts by which a floor, whose joists run so, is told like a wall."""
+        own, sheets = dict(vars(self.of_floor)), dict(vars(self.sheets_of_floor))
+        above, below = own.pop("fronts")[runs]
+        own["seen_outside"] = own["seen_outside"].replace("{front}", above)
+        own["seen_inside"] = own["seen_inside"].replace("{front}", below)
+        for name in ("seen", "seen_outside"):
+            sheets[name] = sheets[name].replace("{front}", above)
+        return replace(self, **own, sheets=replace(self.sheets, **sheets))
 
 
 ENGLISH: Final = Texts()

@@ -17,17 +17,21 @@ from soleplate.engine.rules import (
     Count,
     Finding,
     FindingKind,
+    FloorOut,
     Layout,
     Mm,
     OpeningOut,
     Piece,
     SingleWalls,
     WallOut,
+    all_picked,
     at_most,
     hookimpl,
-    picked,
     said,
 )
+from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+
+__all__ = ["check_layout", "register_finding_kinds"]
 
 WIDEST_CENTRES: Final = 600.0
 """mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""
@@ -35,12 +39,6 @@ WIDEST_CENTRES: Final = 600.0
 WIDEST_UNDER_ROOF: Final = ((89.0, 600.0), (64.0, 400.0))
 """mm. Depth of a stud and its widest centres in an outside wall under a roof alone (National Building Code
 of Canada, Table 9.23.10.1)."""
-
-LIFT_EACH: Final = 25.0
-"""kg a person, held close to the body (HSE manual handling guideline filter, as restated by others)."""
-
-ROOM_TO_STAND: Final = 600.0
-"""mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
 
 SAME: Final = 0.5
 """mm. A spacing over a limit by less than this is none too wide."""
@@ -66,16 +64,8 @@ NARROW_BAY: Final = FindingKind(
     "narrow-bay",
     "warn",
     PRACTICE,
-    "{count} too narrow to nail in, the one at {place} {clear} wide; move a stud, or nail"
-    " these before the wall is closed",
-)
-
-HEAVY_WALL: Final = FindingKind(
-    "heavy-wall",
-    "warn",
-    "HSE manual handling guideline filter, 25 kg a person held close (as restated; it is no limit)",
-    "the {what} {weight:.0f} kg, over {most:.0f} kg for {who}; get help, make it in"
-    " parts, or frame it standing",
+    "{count} too narrow to nail in, the one at {place} {clear} wide; move a {upright}, or nail"
+    " these before the {what} is closed",
 )
 
 LOOSE_WALLS: Final = FindingKind(
@@ -117,11 +107,13 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     found: list[Finding] = []
     for wall in layout.walls:
         found += _wide_bays(wall, layout)
-        found += _narrow_bays(wall)
+        found += _narrow_bays(wall, "stud")
         if _carries_roof(wall, building):
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
-        found += _heavy(wall, building)
+        found += heavy(wall, building)
+    for floor in layout.floors:
+        found += _narrow_bays(floor, "joist")
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
     return found
@@ -135,9 +127,9 @@ def _right(piece: Piece) -> float:
     return max(x for x, _ in piece.outline)
 
 
-def _beside(wall: WallOut, bay: BayOut) -> tuple[str, ...]:
-    """The marks of the uprights at both sides of a bay, as the sole plate has them."""
-    feet = {mark.mark for mark in wall.marks.get("sole plate", ())}
+def _beside(wall: WallOut | FloorOut, bay: BayOut) -> tuple[str, ...]:
+    """The marks of the uprights at both sides of a bay, as the first plate or rim joist has them."""
+    feet = {mark.mark for mark in next(iter(wall.marks.values()), ())}
     return tuple(
         piece.mark
         for piece in wall.pieces
@@ -215,20 +207,22 @@ def _wide_for_the_stud(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     )
 
 
-def _narrow_bays(wall: WallOut) -> Iterator[Finding]:
-    """The narrowest bay that a hammer has no room in, once for each wall."""
-    narrow = [bay for bay in wall.bays if bay.clear < NAILING_ROOM]
+def _narrow_bays(part: WallOut | FloorOut, upright: str) -> Iterator[Finding]:
+    """The narrowest bay that a hammer has no room in, once for each wall or floor."""
+    narrow = [bay for bay in part.bays if bay.clear < NAILING_ROOM]
     if not narrow:
         return
     narrowest = min(narrow, key=lambda bay: bay.clear)
     yield NARROW_BAY.of(
-        part=wall.name,
-        pieces=_beside(wall, narrowest),
+        part=part.name,
+        pieces=_beside(part, narrowest),
         value=narrowest.clear,
         limit=NAILING_ROOM,
         count=Count(len(narrow), "bay is", "bays are"),
         place=Mm(narrowest.from_, ".0f"),
         clear=Mm(narrowest.clear, ".0f"),
+        upright=upright,
+        what="floor" if isinstance(part, FloorOut) else "wall",
     )
 
 
@@ -267,22 +261,6 @@ def _widest_gap(studs: Sequence[Piece], opening: OpeningOut) -> float:
     return max(right - left for left, right in itertools.pairwise(edges))
 
 
-def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
-    """Whether a wall is too heavy to raise; boards count where they must go on first."""
-    people = building.site.people
-    limit = LIFT_EACH * people
-    clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
-    lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
-    weight = round(sum(piece.weight_kg for piece in lifted), 3)
-    if weight <= limit:
-        return
-    what = "frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs"
-    who = "one person" if people == 1 else f"{people} people"
-    yield HEAVY_WALL.of(
-        part=wall.name, value=weight, limit=limit, what=what, weight=weight, most=limit, who=who
-    )
-
-
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
     if any(layout.role_of(piece).braces and piece.face != "inside" for piece in layout.pieces):
         return
@@ -295,16 +273,13 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
-    choices = (building.defaults, *building.walls.values())
-    members = ("cladding", "lining")
-    claddings = [rule for each in choices for m in members for rule in picked(CladdingRule, each, member=m)]
     known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
-    known |= {rule.material for rule in claddings if rule.density is not None}
+    known |= {rule.material for rule in all_picked(building, CladdingRule) if rule.density is not None}
     used: dict[str, list[str]] = {}
-    for wall in layout.walls:
-        for piece in wall.pieces:
-            if piece.material not in known and wall.name not in used.setdefault(piece.material, []):
-                used[piece.material].append(wall.name)
+    for part in layout.parts:
+        for piece in part.pieces:
+            if piece.material not in known and part.name not in used.setdefault(piece.material, []):
+                used[piece.material].append(part.name)
     for material, walls in sorted(used.items()):
         yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,

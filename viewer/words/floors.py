@@ -1,0 +1,74 @@
+"""What is said of a floor where something else is said of a wall, by the same names.
+
+A floor is drawn and told like a wall that lies on its face, seen from above.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class FloorTexts:
+    """In place of those of `Texts`."""
+
+    fronts: Mapping[str, tuple[str, str]] = field(
+        default_factory=lambda: {
+            "front-back": ("below", "below"),
+            "left-right": ("on the left", "on the right"),
+        }
+    )
+    """By the way that joists run: where the front is on drawings from above and from below."""
+    seen_outside: str = "{wall}: seen from above, the front {front}"
+    seen_inside: str = "{wall}: seen from below, the front {front}"
+    side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "above", "inside": "below"})
+    tape: str = "Tape on the lower rim joist as drawn, from its left end"
+    tape_inside: str = (
+        "Tape on the lower rim joist as drawn, from its left end seen from above, here on the right"
+    )
+    sill_height: str = "{height} up"
+    sill: str = "Lower edge at"
+    wall_facts: str = "{length}, {pieces} pieces, {weight}"
+    boarded: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "outside": "Deck, in the order in which it goes down",
+            "inside": "What lies below, in the order in which it goes up",
+        }
+    )
+    left_edge_from: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "outside": "Left edge, from the left end as drawn",
+            "inside": "Left edge, from the left end seen from below",
+        }
+    )
+    lower_edge_from: str = "Lower edge, from the outer face of the lower rim joist as drawn"
+    sits_at: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "outside": "{x} from the left, seen from above, {z} up as drawn",
+            "inside": "{x} from the left, seen from below, {z} up as drawn",
+        }
+    )
+
+
+@dataclass(frozen=True)
+class FloorSheetTexts:
+    """In place of those of `SheetTexts`."""
+
+    elevation: str = "Floor plan"
+    seen: str = "Seen from above, the front {front}. {length}, {pieces} pieces, {weight}."
+    bench_sub: str = "From the left end, seen from above as drawn."
+    bays: str = "Bays, clear between joists on the lower rim joist, counted from the left"
+    noggins: str = "Noggins, from the outer face of the lower rim joist to their lower edge"
+    square: str = (
+        "Lay the frame on its bearers: it is square when both diagonals, corner to corner, are {rising}."
+    )
+    spacer: str = (
+        "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"
+        " for the last bay; set the joists by the running marks."
+    )
+    cladding: str = "Deck plan"
+    seen_outside: str = "Seen from above, the front {front}."
+    by_rod: str = "Courses from the lower edge up."
+    courses_of: str = "Courses of the deck of the {wall}"
+    places_of: str = "Edges of the deck of the {wall}, from the frame's left end and lower edge as drawn"
