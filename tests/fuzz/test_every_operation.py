@@ -68,7 +68,7 @@ def call(label: str) -> None:
     )
     try:
         test()
-    except Exception as found:
+    except (Exception, BaseExceptionGroup) as found:
         # Not all that it raises can be sent to another process.
         raise AssertionError("".join(traceback.format_exception(found))) from None
     finally:
