@@ -172,8 +172,7 @@ class FixedCover(CladdingRule):
         )
 
         def narrow(drop: float) -> int:
-            strips = (*self._strips(drop, sills, ()), *self._strips(drop, (), heads))
-            return sum(strip < wanted - NOTHING for strip in strips)
+            return sum([strip < wanted - NOTHING for strip in self._strips(drop, sills, heads)])
 
         serving = [drop for drop in tries if self._narrowest(drop, tops) >= wanted - NOTHING]
         if serving:
@@ -186,9 +185,10 @@ class FixedCover(CladdingRule):
 
     def _strips(self, drop: float, below: Sequence[float], above: Sequence[float]) -> list[float]:
         """What is left of courses below and above some heights that cut them, mm."""
-        rests = [(level + drop) % self.pitch for level in below]
-        rests += [-(level + drop) % self.pitch for level in above]
-        return [rest for rest in rests if NOTHING < rest < self.pitch - NOTHING]
+        pitch = self.pitch
+        rests = [(level + drop) % pitch for level in below]
+        rests += [-(level + drop) % pitch for level in above]
+        return [rest for rest in rests if NOTHING < rest < pitch - NOTHING]
 
     def lay(self, face: Surface, courses: Sequence[Course]) -> Clad:
         """Return a strip for each course, and battens where they are wanted; see `CladdingRule`."""

@@ -24,7 +24,7 @@ from soleplate.api.limits import (
 from soleplate.api.work.boards import Begun, begin, board_html, page_of, to_begin_with
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
-from soleplate.api.work.messages import ChangesOut, board_model, elevation_model, what_if_model
+from soleplate.api.work.messages import BoardRequest, ChangesOut, elevation_model, what_if_model
 from soleplate.engine.building_file import (
     LARGEST,
     Building,
@@ -72,7 +72,6 @@ class Jobs:
         self.registry: Final = registry
         self._elevation: Final = elevation_model(registry)
         self._what_if: Final = what_if_model()
-        self._board: Final = board_model()
         self._work: Final[Mapping[str, Callable[[Any, Job, bool], Done]]] = {
             "layout": self._lay_out,
             "check": self._check,
@@ -176,7 +175,7 @@ class Jobs:
         return Done(made.content, made.media_type, made.headers, lasting=False)
 
     def _draw_board(self, value: Any, _: Job, quick: bool) -> Done:
-        asked = read_document(self._board, value)
+        asked = read_document(BoardRequest, value)
         try:
             with _faults_at(_in_building):
                 building = self.registry.read_building(asked.building)

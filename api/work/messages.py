@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Final, Literal, TypeVar
+from typing import Annotated, Any, Final, Literal, TypeVar, Union
 
-from pydantic import Field, create_model
+from pydantic import BaseModel, Field, RootModel, create_model
 
 from soleplate.engine.building_file import Items, Model, Name
 from soleplate.engine.layout import Result, WallChanges
@@ -98,6 +98,20 @@ class BoardRequest(Model):
     problem."""
 
 
+class BoardToDraw(BoardRequest):
+    """A building to draw; a faulty one is a problem."""
+
+    faults: Literal[False] = False
+    """What is wrong with the building is told as a problem."""
+
+
+class BoardToTry(BoardRequest):
+    """Anything that may be a building: drawn, or told what is wrong with it."""
+
+    faults: Literal[True]
+    """What is wrong with the building is told as JSON, its faults in `errors`."""
+
+
 class WhatIfRequest(Model):
     """A building, and how far its sizes may be changed."""
 
@@ -127,9 +141,16 @@ def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
     return _about(WhatIfRequest, building)
 
 
-def board_model(building: Any = Any) -> type[BoardRequest]:
-    """The request for the page's parts, its building typed as given."""
-    return _about(BoardRequest, building)
+def board_model(building: Any) -> type[BaseModel]:
+    """The request for the page's parts as it is described, its building typed as given.
+
+    In two forms: where the faults of a building are asked for, no building is refused.
+    """
+    drawn: Any = _about(BoardToDraw, building)
+    tried: Any = _about(BoardToTry, Union[building, Any])  # noqa: UP007 - the building is known at run time only
+    model: Any = create_model("BoardRequest", __base__=RootModel[drawn | tried], __doc__=BoardRequest.__doc__)
+    described: type[BaseModel] = model
+    return described
 
 
 def elevation_model(registry: Registry, building: Any = Any) -> type[ElevationRequest]:

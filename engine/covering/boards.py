@@ -11,6 +11,7 @@ from typing import Final
 from soleplate.engine.rules import Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
+    FINE,
     TOUCH,
     UPRIGHT,
     Box,
@@ -23,6 +24,7 @@ from soleplate.engine.shapes import (
     TopLine,
     cut_across,
     is_convex,
+    is_seen,
     outline_of,
     reach,
     remains,
@@ -34,6 +36,9 @@ from soleplate.engine.shapes import (
 BUTTED_EVERY: Final = 50.0
 """mm. Battens that are butted anywhere are so at multiples of this, for ease of marking."""
 
+
+BUTTS: Final = 20
+"""Places that the planner chooses each joint of such a batten from, about, where there are so many."""
 
 SAME_SLOPE: Final = 1e-6
 """Degrees."""
@@ -79,8 +84,7 @@ class Length:
         if (self.strip.upright or self.strip.raking) and end - start <= longest:
             return ()
         if self.lies_along:
-            steps = range(1, math.ceil((end - start) / BUTTED_EVERY))
-            return tuple(start + step * BUTTED_EVERY for step in steps)
+            return tuple(start + place for place in _butts(end - start, longest))
         first, last = reach(self.part)
         crossed = [support for support in self.supports if support.far > first and support.near < last]
         # What is left on either side of a joint has another support: a board that a slope cuts ends on none.
@@ -100,6 +104,29 @@ class Length:
             return False
         low, high = max(span[0], seen.v0), min(span[1], seen.v1)
         return high - low > TOUCH and support.start <= low + TOUCH and support.end >= high - TOUCH
+
+
+def _butts(length: float, longest: float) -> list[float]:
+    """Where a batten that is longer than the longest to be had may be butted, mm from its start.
+
+    The fewest pieces there can be have each joint in a stretch of its own: the shorter it is, the closer are
+    the places in it. Elsewhere, for one piece more, wide steps will do: each place takes time for every
+    batten of a high wall.
+    """
+    pieces = math.ceil(length / longest)
+    spare = pieces * longest - length
+    places = set(_multiples(longest / BUTTS, 0.0, length))
+    for joint in range(1, pieces):
+        # However coarse, a step must leave an even share of what is spare to each piece.
+        places.update(_multiples(spare / max(BUTTS, pieces), joint * longest - spare, joint * longest))
+    return sorted(place for place in places if 0.0 < place < length)
+
+
+def _multiples(step: float, first: float, last: float) -> Iterator[float]:
+    """Places from `first` to `last`, about `step` apart, all of them multiples of `BUTTED_EVERY`."""
+    every = BUTTED_EVERY * max(1, math.floor(step / BUTTED_EVERY))
+    numbers = range(math.ceil((first - FINE) / every), math.floor((last + FINE) / every) + 1)
+    return (every * number for number in numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +209,7 @@ def lengths_of(
                 roof[strip.upright, strip.under],
             )
         )
-        if seen_of(part, _box(strip.seen, upright=strip.upright))
+        if is_seen(part, _box(strip.seen, upright=strip.upright))
     ]
 
 

@@ -72,17 +72,25 @@ def _outside(strip: Strip, reach: tuple[float, float], rule: CladdingRule) -> st
 
 
 def _covering(strips: Sequence[Strip]) -> str | None:
-    """Sweep from left to right; only strips seen over the same stretch are compared."""
-    active: list[Strip] = []
-    for strip in sorted(strips, key=lambda strip: strip.seen):
-        active = [other for other in active if other.seen.right > strip.seen.left + TOUCH]
-        for other in active:
+    """Sweep to the right or upwards, as fewer begin together: those seen over one stretch are compared."""
+    lefts, bottoms = {strip.seen.left for strip in strips}, {strip.seen.bottom for strip in strips}
+    upwards = len(lefts) < len(bottoms)
+
+    def stretch(strip: Strip) -> tuple[float, float]:
+        seen = strip.seen
+        return (seen.bottom, seen.top) if upwards else (seen.left, seen.right)
+
+    active: list[tuple[float, Strip]] = []
+    for strip in sorted(strips, key=lambda strip: (stretch(strip), strip.seen)):
+        start, end = stretch(strip)
+        active = [(there, other) for there, other in active if there > start + TOUCH]
+        for _, other in active:
             if _overlap(strip.seen, other.seen):
                 return (
                     f"a {strip.role} seen at {strip.seen.left:.1f} mm, {strip.seen.bottom:.1f} mm up, covers"
                     f" a {other.role}"
                 )
-        active.append(strip)
+        active.append((end, strip))
     return None
 
 

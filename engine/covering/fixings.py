@@ -54,31 +54,36 @@ ALONG_TIMBER: Final = 400.0
 
 def fixed_board(board: Board, length: Length, rule: CladdingRule, battens: Sequence[Board]) -> Board:
     """A board with its fixings; `battens` are those that it may lie on."""
+    return replace(board, fixed_at=tuple(_fixings(board, length, rule, battens)))
+
+
+def _fixings(board: Board, length: Length, rule: CladdingRule, battens: Sequence[Board]) -> Sequence[Point]:
     strip, surface = board.strip, length.surface
     top = surface.top.raised(-rule.over_plate)
     if board.role.sheet:
-        return _fixed_sheet(board, length.supports, surface.timbers, top)
+        return _of_sheet(board, length.supports, surface.timbers, top)
     if length.lies_along or (strip.upright and not strip.on_battens):
-        return _clear_of_edges(_fixed_along(board, top, rule.end_distance))
+        return _clear_of_edges(board, _along(board, top, rule.end_distance))
     raking = [batten.member for batten in battens if batten.strip.raking] if strip.on_battens else []
-    found = _fixed(board, length.supports, top, rule.end_distance)
+    found = sorted(set(_on_supports(board, length.supports, top, rule.end_distance)))
     if strip.upright:
-        found = _fixed_to_raking(found, raking)
+        found = [(v, u) for u, v in found]
+        found = _with(found, _on_raking(board, raking))
     else:
         behind = raking if strip.on_battens else surface.timbers
-        found = _fixed_ends(found, behind, rule.end_distance)
-    return _clear_of_edges(found)
+        found = _with(found, _at_ends(board, found, behind, rule.end_distance))
+    return _clear_of_edges(board, found)
 
 
-def _fixed(board: Board, supports: Sequence[Support], top: TopLine, end_distance: float) -> Board:
-    """The board with its fixings; `supports` are those that it crosses, and `top` is the frame's."""
-    places = sorted(set(_places(board, supports, top, end_distance)))
-    if board.strip.upright:
-        return replace(board, fixed_at=tuple((v, u) for u, v in places))
-    return replace(board, fixed_at=tuple(places))
+def _with(places: list[Point], more: Sequence[Point]) -> list[Point]:
+    """Both, each place once, in order; just the first where there are no more."""
+    return sorted({*places, *more}) if more else places
 
 
-def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distance: float) -> Iterator[Point]:
+def _on_supports(
+    board: Board, supports: Sequence[Support], top: TopLine, end_distance: float
+) -> Iterator[Point]:
+    """The places on the supports that a board crosses, (along, across) it; `top` is the frame's."""
     start, end = reach(board.part)
     first, last = start + end_distance, end - end_distance
     for support in supports:
@@ -100,26 +105,28 @@ def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distanc
                 yield (place, across)
 
 
-def _fixed_ends(board: Board, timbers: Sequence[Member], end_distance: float) -> Board:
-    """A level board fixed near each end that has no support: to a raked plate or batten, or what lies there.
+def _at_ends(
+    board: Board, places: Sequence[Point], timbers: Sequence[Member], end_distance: float
+) -> list[Point]:
+    """Where a level board is fixed near each end that has no support: to what lies there.
 
-    `timbers` are what lies behind. The fixing is as near to the end as timber and board give it room; where
-    they never do, there is none.
+    `places` are where it is fixed already, `timbers` what lies behind: raked plates, battens and others. The
+    fixing is as near to the end as timber and board give it room; where they never do, there is none.
     """
     start, end = reach(board.part)
-    held = [x for x, _ in board.fixed_at]
+    held = [x for x, _ in places]
     added: list[Point] = []
     for at, turn in ((start, 1.0), (end, -1.0)):
         nearest = min((turn * (x - at) for x in held), default=end - start)
         if nearest <= NEAR_END:
             continue
         steps = range(math.ceil((min(nearest, end - start - end_distance) - end_distance) / LOOKED_EVERY))
-        places = (at + turn * (end_distance + step * LOOKED_EVERY) for step in steps)
+        tried = (at + turn * (end_distance + step * LOOKED_EVERY) for step in steps)
         behind = [timber for timber in timbers if _shares(timber, board.member)]
-        point = next((found for place in places if (found := _held(board, place, behind))), None)
+        point = next((found for place in tried if (found := _held(board, place, behind))), None)
         if point is not None:
             added.append(point)
-    return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
+    return added
 
 
 def _shares(timber: Member, board: Member) -> bool:
@@ -144,8 +151,10 @@ def _held(board: Board, place: float, timbers: Sequence[Member]) -> Point | None
     return None
 
 
-def _fixed_to_raking(board: Board, raking: Sequence[Member]) -> Board:
-    """An upright board fixed where it crosses raking battens too, each fixing in the middle of its batten."""
+def _on_raking(board: Board, raking: Sequence[Member]) -> list[Point]:
+    """Where an upright board crosses raking battens, each place in the middle of its batten."""
+    if not raking:
+        return []
     left, right = board.member.left, board.member.right
     bottom, top = reach(board.part)
     wanted = _across(board, *(span_across(board.part, (bottom + top) / 2) or (left, right)))
@@ -160,16 +169,15 @@ def _fixed_to_raking(board: Board, raking: Sequence[Member]) -> Board:
             )
             if is_clear and all(math.dist(point, other) > 2 * CLEAR for other in added):
                 added.append(point)
-    return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
+    return added
 
 
-def _clear_of_edges(board: Board) -> Board:
-    """Without fixings that would split the tip of a board, or the strip that an opening leaves of it."""
-    outline = board.member.outline
+def _clear_of_edges(board: Board, places: Sequence[Point]) -> Sequence[Point]:
+    """The places but those that would split a board's tip, or the strip that an opening leaves of it."""
     if len(board.part) == 1 and not board.is_sloped:
-        return board
-    kept = tuple(place for place in board.fixed_at if from_edge(outline, place) >= CLEAR / 2)
-    return board if kept == board.fixed_at else replace(board, fixed_at=kept)
+        return places
+    outline = board.member.outline
+    return [place for place in places if from_edge(outline, place) >= CLEAR / 2]
 
 
 def _across(board: Board, low: float, high: float) -> tuple[float, ...]:
@@ -183,8 +191,8 @@ def _across(board: Board, low: float, high: float) -> tuple[float, ...]:
     return (low + quarter, high - quarter)
 
 
-def _fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
-    """A batten or corner board with fixings along its middle, where it lies on the frame, up to its `top`."""
+def _along(board: Board, top: TopLine, end_distance: float) -> list[Point]:
+    """Along the middle of a batten or corner board, where it lies on the frame, up to its `top`."""
     start, end = reach(board.part)
     if board.strip.upright:
         middle = (board.member.left + board.member.right) / 2
@@ -199,11 +207,11 @@ def _fixed_along(board: Board, top: TopLine, end_distance: float) -> Board:
         if span is not None:
             middle = sum(span) / 2
             places.append((middle, place) if board.strip.upright else (place, middle))
-    return replace(board, fixed_at=tuple(dict.fromkeys(places)))
+    return list(dict.fromkeys(places))
 
 
-def _fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member], top: TopLine) -> Board:
-    """A sheet with its fixings: closely round its edges, wherever timber lies behind, and along studs.
+def _of_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Member], top: TopLine) -> list[Point]:
+    """Closely round the edges of a sheet, wherever timber lies behind, and along studs.
 
     `top` is the frame's: what reaches over it, or hangs below the frame, is fixed where the frame ends.
     """
@@ -231,12 +239,11 @@ def _fixed_sheet(board: Board, studs: Sequence[Support], timbers: Sequence[Membe
             behind = any(m.left <= x <= m.right and contains(m.outline, (x, z)) for m in lying)
             if behind and all(math.dist((x, z), other) > CLEAR for other in places):
                 places.append((x, z))
-    inside = [
+    return [
         place
         for place in sorted(set(places))
         if contains(outline, place) and from_edge(outline, place) > CLEAR - 0.01
     ]
-    return replace(board, fixed_at=tuple(inside))
 
 
 def _evenly(start: float, end: float, most: float) -> list[float]:

@@ -15,7 +15,8 @@ from soleplate.engine.covering.heading_joints import (
     CourseRun,
     JointPlan,
     JointRules,
-    fewest_boards,
+    JointTask,
+    joint_task,
     plan_joints,
 )
 from soleplate.engine.layout import BoardCount, BoardsOut
@@ -55,28 +56,31 @@ def heading_joints(
     Raises:
         TooManyPiecesError: whatever the joints, there are more boards than `room` for them.
     """
-    sales = [_sale(rule, length, stock) for length, rule in zip(lengths, rules, strict=True)]
+    sales = _sales(lengths, rules, stock)
     joints: list[tuple[float, ...]] = [()] * len(lengths)
     findings: list[tuple[Surface, Finding]] = []
     bought: list[BoardsOut] = []
     kinds = _kinds(lengths, rules, sales, stock)
     room.after(sum(len(kind.numbers) for kind in kinds))
-    asked: list[list[CourseRun]] = []
+    tasks: list[JointTask] = []
     for kind in kinds:
-        runs = _runs([lengths[number] for number in kind.numbers], _longest(kind.sale, stock))
-        room = room.after(fewest_boards(runs, kind.sale, kind.rules))
-        asked.append(runs)
-    for kind, runs in zip(kinds, asked, strict=True):
+        asked = _runs([lengths[number] for number in kind.numbers], _longest(kind.sale, stock))
+        task = joint_task(asked, kind.sale, kind.rules)
+        room = room.after(task.fewest_boards)
+        tasks.append(task)
+    for kind, task in zip(kinds, tasks, strict=True):
+        runs = task.runs
         # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
         effort = EFFORT if lengths[kind.numbers[0]].role.covers else 0
-        plan = plan_joints(runs, kind.sale, kind.rules, effort)
+        plan = task.plan(effort)
         found = plan.all_joints(runs)
         plans = [plan]
         for layer, apart in _broken(plan).items():
             own = [index for index, run in enumerate(runs) if run.wall == layer]
-            eased = plan_joints([runs[i] for i in own], kind.sale, replace(kind.rules, courses_apart=apart))
+            those = [runs[index] for index in own]
+            eased = plan_joints(those, kind.sale, replace(kind.rules, courses_apart=apart))
             plans.append(eased)
-            for index, places in zip(own, eased.all_joints([runs[i] for i in own]), strict=True):
+            for index, places in zip(own, eased.all_joints(those), strict=True):
                 found[index] = places
             surface = lengths[kind.numbers[own[0]]].surface
             findings.append((surface, _near(surface, apart, kind.rules.courses_apart)))
@@ -101,6 +105,18 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
         value=rounded(sum(plan.value for plan in plans)),
         bound=rounded(plans[0].bound) if whole else None,
     )
+
+
+def _sales(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> list[Sale]:
+    """The lengths on sale for each length; there are thousands of few kinds."""
+    known: dict[object, Sale] = {}
+    found = []
+    for length, rule in zip(lengths, rules, strict=True):
+        key = (tuple(rule.lengths or ()), length.role.covers, length.strip.section, length.strip.material)
+        if key not in known:
+            known[key] = _sale(rule, length, stock)
+        found.append(known[key])
+    return found
 
 
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:

@@ -20,10 +20,12 @@ def courses_out(
     cladding: Cladding, numbered: Sequence[tuple[Board, Piece]], units: Units
 ) -> tuple[CourseOut, ...]:
     """The courses of one wall; those over its top are left out."""
+    by_course: dict[int | None, list[tuple[Board, Piece]]] = {}
+    for board, piece in numbered:
+        by_course.setdefault(board.course, []).append((board, piece))
     found = []
     for course in cladding.courses:
-        members = [(board, piece) for board, piece in numbered if board.course == course.number]
-        if members:
+        if members := by_course.get(course.number):
             rips = [board.strip.across for board, _ in members if board.strip.is_ripped]
             found.append(
                 CourseOut(

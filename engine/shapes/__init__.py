@@ -30,6 +30,7 @@ from soleplate.engine.shapes.regions import (
     Cell,
     Region,
     cut_across,
+    is_seen,
     outline_of,
     reach,
     remains,

@@ -63,8 +63,11 @@ class Member:
 
     def __post_init__(self) -> None:
         """Work out its extent once, mm: it is asked for at every step."""
-        for name, value in zip(("left", "right", "bottom", "top"), bounds(self.outline), strict=True):
-            object.__setattr__(self, name, value)
+        left, right, bottom, top = bounds(self.outline)
+        object.__setattr__(self, "left", left)
+        object.__setattr__(self, "right", right)
+        object.__setattr__(self, "bottom", bottom)
+        object.__setattr__(self, "top", top)
 
     @property
     def is_upright(self) -> bool:

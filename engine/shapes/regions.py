@@ -177,6 +177,11 @@ def _free(low: Line, high: Line, middle: float, holes: Sequence[Box]) -> Iterato
         yield low, high
 
 
+def is_seen(part: Region, seen: Box) -> bool:
+    """Whether anything of a part is seen."""
+    return not all(_is_hidden(cell, seen) for cell in part)
+
+
 def _is_hidden(cell: Cell, seen: Box) -> bool:
     """Whether nothing of a cell is seen."""
     low, high = cell.at((cell.u0 + cell.u1) / 2)
@@ -328,5 +333,8 @@ def reach(part: Region) -> tuple[float, float]:
 
 def span_across(part: Region, u: float) -> tuple[float, float] | None:
     """The widest span across a part at u; `None` beyond its ends."""
+    # Most parts are one cell.
+    if len(part) == 1:
+        return part[0].at(u) if part[0].u0 <= u <= part[0].u1 else None
     spans = [cell.at(u) for cell in part if cell.u0 <= u <= cell.u1]
     return max(spans, key=lambda span: span[1] - span[0]) if spans else None

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
@@ -87,6 +88,18 @@ def test_a_fault_is_told_by_its_place(client: TestClient) -> None:
     assert asked_for.status_code == 200
     assert asked_for.headers["content-type"] == "application/json"
     assert asked_for.json() == {"errors": [fault]}
+
+
+@pytest.mark.parametrize("faulty", [None, 3, [], building(units="ells")], ids=repr)
+def test_any_building_is_answered_where_its_faults_are_asked_for(client: TestClient, faulty: Any) -> None:
+    """And no faulty one elsewhere: the document and the server agree on both."""
+    body = "#/paths/~1v1~1boards/post/requestBody/content/application~1json/schema"
+    described = Draft202012Validator({**client.get("/openapi.json").json(), "$ref": body})
+    for asked, status in (({}, 422), ({"faults": False}, 422), ({"faults": True}, 200)):
+        sent = {"building": faulty, **asked}
+        answer = client.post("/v1/boards", json=sent)
+        assert (answer.status_code, described.is_valid(sent)) == (status, status == 200)
+        assert answer.json()["errors"][0]["pointer"].startswith("/building")
 
 
 def test_a_faulty_request_is_refused_where_faults_of_the_building_are_asked_for(client: TestClient) -> None:

@@ -23,6 +23,9 @@ def test_a_floor_is_picked_shown_and_its_hatch_drawn_along(
     expect(section).to_be_visible()
     expect(section).to_contain_text("floor: seen from above")
     expect(section.locator("[data-role='bearer']")).to_have_count(3)
+    # Its own entries come first, and none of a wall.
+    expect(page.locator("#entries details.panel > summary").first).to_have_text("floor")
+    expect(page.locator("#entries [data-pointer^='/walls/floor']")).to_have_count(0)
 
     page.get_by_role("button", name="Add: floor opening").click()
     hole = section.locator(".hole")

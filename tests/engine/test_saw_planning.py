@@ -6,7 +6,6 @@ import math
 from typing import Any
 
 import pytest
-from scipy.stats import binom  # type: ignore[import-untyped]
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.buying import with_saw_plan
@@ -172,6 +171,8 @@ def test_spares_are_of_what_is_bought_and_short_pieces_alone_need_none() -> None
     assert row.spare is not None
     assert row.spare.credited == sum(all(cuts) for cuts in lengths)
     assert row.spare.ordered - row.spare.spare == len(lengths)
+    from scipy.stats import binom  # type: ignore[import-untyped]  # 50 MB: here, not wherever tests are read.
+
     straight = len(lengths) - row.spare.credited
     assert (
         binom.sf(straight - 1, row.spare.ordered, 0.7)

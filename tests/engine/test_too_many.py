@@ -13,12 +13,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from soleplate.engine.building_file import Stock, TooManyPiecesError, UnbuildableError
-from soleplate.engine.covering import cover, wall_surfaces
+from soleplate.engine.covering import checking, cover, wall_surfaces
+from soleplate.engine.covering.heading_joints import task as planning
+from soleplate.engine.covering.heading_joints import ways as runs
 from soleplate.engine.covering.sure import sure
 from soleplate.engine.framing import frame_wall, set_out
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RuleError, asking, load_registry
-from soleplate.engine.rules import Hole
+from soleplate.engine.rules import Hole, Section, Span, Strip
 from tests.buildings import building, registry
 
 MOST = 10_000
@@ -70,7 +72,7 @@ class Steps:
 @pytest.fixture
 def steps(monkeypatch: pytest.MonkeyPatch) -> Steps:
     counter = Steps()
-    for place in ("framing.frame.meets", "covering.covering.fixed_board", "covering.boards.remains"):
+    for place in ("framing.infill.meets", "covering.covering.fixed_board", "covering.boards.remains"):
         module, name = place.rsplit(".", 1)
         target = f"soleplate.engine.{module}.{name}"
         monkeypatch.setattr(target, counter.counting(_found(target)))
@@ -248,3 +250,54 @@ def test_one_answer_does_not_hold_all_that_there_is(
     with pytest.raises(RuleError, match="with 650000 members; accepted are up to 4000") as raised:
         lay_out(installed.read_building(value), installed)
     assert (raised.value.plugin, raised.value.rule) == ("crowd", "crowd")
+
+
+def test_strips_are_compared_with_few_others_whichever_way_they_lie() -> None:
+    """Of many courses one above another, as of many upright boards side by side."""
+    compared = Steps()
+    level = [level_strip(0.0, 20.0 * course) for course in range(2_000)]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(checking, "_overlap", compared.counting(checking._overlap))
+        assert checking._covering(level) is None
+        assert checking._covering([turned(strip) for strip in level]) is None
+        assert compared.taken <= 2 * len(level)
+        over = level_strip(0.0, 20_010.0)
+        for strips in ([*level, over], [turned(strip) for strip in (*level, over)]):
+            assert "covers a board" in (checking._covering(strips) or "")
+
+
+def level_strip(left: float, bottom: float) -> Strip:
+    """A board of 20 mm, 60 m long."""
+    span = Span(left, left + 60_000.0, bottom, bottom + 20.0)
+    return Strip("board", Section(20, 20), "softwood", span, span, (-20.0, 0.0))
+
+
+def turned(strip: Strip) -> Strip:
+    """The strip with its two directions exchanged."""
+    left, right, bottom, top = strip.seen
+    span = Span(bottom, top, left, right)
+    return replace(strip, whole=span, seen=span, upright=True)
+
+
+def test_battens_of_a_high_sloping_wall_are_butted_in_few_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each is of a length of its own, and may be butted anywhere: what is looked at for one stays small."""
+    ways, places = Steps(), Steps()
+    monkeypatch.setattr(runs, "Way", ways.counting(runs.Way))
+    monkeypatch.setattr(planning, "round", places.counting(round), raising=False)
+    value = building(
+        frame={"section": [20, 45], "material": "C16"},
+        outline={"length": 6000.0, "width": 1800.0},
+        roof={"form": "mono-pitch", "high_side": "left", "low_height": 13_000.0, "pitch": 8},
+        defaults={"studs": {"rule": "fixed-centres", "centres": 100}},
+        walls={
+            "front": {
+                "cladding": {"rule": "board-on-board", "width": 120, "counter_battens": {"section": [20, 38]}}
+            }
+        },
+    )
+    layout = lay_out(registry().read_building(value), registry())
+    battens = [piece for piece in layout.pieces if piece.role == "batten" and piece.ends[0].cut == "square"]
+    columns = {min(x for x, _ in piece.outline) for piece in battens if piece.length < 6_000.0}
+    assert len(columns) >= 50
+    assert ways.taken <= 300 * len(columns)
+    assert places.taken <= 2_500 * len(columns)

@@ -6,19 +6,41 @@ the same in every run; `SOLEPLATE_FUZZ_EXAMPLES` sets how many there are of an o
 
 from __future__ import annotations
 
+import gc
 import os
+import traceback
+import warnings
+from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
+from functools import lru_cache
+from multiprocessing import get_context
 
+import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
+from schemathesis.generation.feedback import FeedbackSources
+from schemathesis.pytest._test_builder import build_operation_test
+from schemathesis.python._constants.orchestrator import make_constants_value_source
+from schemathesis.schemas import BaseSchema
 
-from tests.fuzz.agreement import CHECKS, HERE, described_app
+from tests.fuzz.agreement import CHECKS, HERE, described_app, labels
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
+LABELS = labels()
 
-schema = described_app()
+
+@pytest.fixture(scope="module")
+def beside() -> Iterator[ProcessPoolExecutor]:
+    """A process of its own: the fuzzer keeps 300 MB of what it worked out, which end with it."""
+    with ProcessPoolExecutor(1, get_context("spawn"), warnings.simplefilter, ("error",)) as process:
+        yield process
 
 
-@schema.parametrize()
+@lru_cache(maxsize=1)
+def described() -> BaseSchema:
+    return described_app()
+
+
 @settings(
     max_examples=EXAMPLES,
     deadline=None,
@@ -27,5 +49,41 @@ schema = described_app()
     database=None,
     suppress_health_check=list(HealthCheck),
 )
-def test_an_operation(case: schemathesis.Case) -> None:
+def agrees(case: schemathesis.Case) -> None:
     case.call_and_validate(additional_checks=CHECKS, headers=HERE)
+
+
+def call(label: str) -> None:
+    """Call one operation; its examples are made here, where its process is, and let go before the next.
+
+    Raises:
+        AssertionError: what the fuzzer found, as a text.
+    """
+    schema = described()
+    operation = schema.find_operation_by_label(label)
+    assert operation is not None
+    literals = FeedbackSources(constants_value_source=make_constants_value_source(schema))
+    test = build_operation_test(
+        config=schema.config, operation=operation, test_func=agrees, given_kwargs={}, feedback=literals
+    )
+    try:
+        test()
+    except (Exception, BaseExceptionGroup) as found:
+        # Not all that it raises can be sent to another process.
+        raise AssertionError("".join(traceback.format_exception(found))) from None
+    finally:
+        del test
+        gc.collect()  # Examples refer to each other.
+
+
+def described_labels() -> list[str]:
+    return sorted(found.ok().label for found in described().get_all_operations())
+
+
+@pytest.mark.parametrize("label", LABELS)
+def test_an_operation(beside: ProcessPoolExecutor, label: str) -> None:
+    beside.submit(call, label).result()
+
+
+def test_none_is_left_out(beside: ProcessPoolExecutor) -> None:
+    assert beside.submit(described_labels).result() == LABELS

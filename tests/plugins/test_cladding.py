@@ -540,7 +540,9 @@ class Slats(Lapped):
 
 
 def test_checks_go_by_what_a_rule_says_of_itself() -> None:
-    installed = with_rule(registry(), RegisteredRule("cladding_rules", "slats", "theirs", Slats), Patience())
+    installed = with_rule(
+        registry(), RegisteredRule("cladding_rules", "slats", "theirs", Slats), Patience(1.0)
+    )
     for rule, found in (("lapped", {"starter-strip"}), ("slats", {"short-lap", "wide-board"})):
         value = building(defaults={"cladding": {"rule": rule, "width": 150, "least_lap": 30}})
         findings = lay_out(installed.read_building(value), installed).findings

@@ -82,7 +82,9 @@ def way_round(layout: Layout, view: PageView) -> Markup:
 def _floor_link(name: str, view: PageView) -> Markup:
     """The way to a floor, which the plan of the walls does not show."""
     said = view.texts.go_to_floor.format(floor=name)
-    link = element("a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name))
+    link = element(
+        "a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name), data_member="floor"
+    )
     return joined(link, " ")
 
 

@@ -242,9 +242,9 @@ const entries = (() => {
     return made;
   }
 
-  function panel(key, title, inside, help) {
+  function panel(key, title, inside, help, isOpen = false) {
     const isSaid = !help || help.replace(/\.$/, "") === title;
-    const made = group(key, title, [isSaid ? null : make("p", { className: "help" }, help), inside]);
+    const made = group(key, title, [isSaid ? null : make("p", { className: "help" }, help), inside], isOpen);
     made.classList.add("panel");
     return made;
   }
@@ -257,9 +257,10 @@ const entries = (() => {
     const focused = document.activeElement?.id;
     const { properties } = schema.whole;
     const file = building.file;
-    const shown = drawing.look.wall;
+    const part = memberShown();
+    const shown = part ? null : drawing.look.wall;
     const byWall = (name) => resolved(properties[name].additionalProperties);
-    const made = [];
+    const made = part ? [memberPanel(part, true)] : [];
     if (shown !== null) {
       const block = byWall("walls");
       made.push(panel("wall", say("thisWall", { wall: shown }), wallMembers(["walls", shown], block, file.walls?.[shown])));
@@ -267,10 +268,7 @@ const entries = (() => {
     const whole = { properties: Object.fromEntries(AT_ONCE.map((name) => [name, properties[name]])), required: AT_ONCE };
     made.push(panel("building", say("wholeBuilding"), members([], whole, file)));
     for (const name of Object.keys(properties)) {
-      if ([...AT_ONCE, ...BY_WALL, "format"].includes(name)) continue;
-      const part = resolved(properties[name]);
-      made.push(panel(name, { defaults: say("rules"), stock: say("timber"), site: say("site") }[name] ?? words(name),
-        field([name], properties[name], name, file[name], true), part.description));
+      if (![...AT_ONCE, ...BY_WALL, "format", part].includes(name)) made.push(memberPanel(name));
     }
     if (shown !== null) {
       made.push(panel("measured", say("measured", { wall: shown }),
@@ -278,6 +276,19 @@ const entries = (() => {
     }
     holder.replaceChildren(...made, slip);
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  }
+
+  // The building's member of a part that is no wall, such as its floor; none where a wall is shown, or all are.
+  function memberShown() {
+    const links = [...document.querySelectorAll("#way a[data-member]")];
+    const name = (link) => decodeURIComponent(link.dataset.wall.replace(/^wall-/, ""));
+    return links.find((link) => name(link) === drawing.look.wall)?.dataset.member;
+  }
+
+  function memberPanel(name, isOpen = false) {
+    const member = schema.whole.properties[name];
+    const title = { defaults: say("rules"), stock: say("timber"), site: say("site") }[name] ?? words(name);
+    return panel(name, title, field([name], member, name, building.file[name], true), resolved(member).description, isOpen);
   }
 
   // Openings come first; a wall's own rules are seldom.

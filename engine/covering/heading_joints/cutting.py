@@ -47,6 +47,8 @@ class Cutting:
 
         self.tried = 0
         """Ways looked at so far."""
+        self.chosen = 0
+        """How often there was more than one way."""
         self.boards: list[tuple[CutBoard, ...]] = []
         """The boards on each length."""
         self.filled: list[int] = []
@@ -99,7 +101,10 @@ class Cutting:
                 self.take_up(run)
                 return False
 
-            way = ways[0] if len(ways) == 1 else min(ways, key=lambda way: self._waste_of(way, span.fewest))
+            way = ways[0]
+            if len(ways) > 1:
+                self.chosen += 1
+                way = min(ways, key=lambda way: self._waste_of(way, span.fewest))
             self.put(run, place, way)
             place = way.ends[-1]
         return True
@@ -109,7 +114,7 @@ class Cutting:
         span = self.runs[run].span
         boards = []
         for end in way.ends:
-            boards.append(CutBoard(dict(span.onward[start])[end], run, start, end))
+            boards.append(CutBoard(span.size_of[start][end], run, start, end))
             start = end
 
         for board in sorted(boards, key=lambda board: -board.size):

@@ -103,17 +103,16 @@ def _beside(first: int, left: dict[int, list[CutBoard]], kinds: Kinds) -> list[i
         if worth - FULL <= space
     ]
 
-    # Boards are added longest first. `before` keeps the sums that there were without each, to read from them
-    # afterwards which boards make up the chosen sum.
-    sums, sizes, before = 1, [], []
+    # Boards are added longest first, all of one size together. `added` keeps the sums that there were without
+    # each size, to read from them afterwards which boards make up the chosen sum.
+    sums = 1
+    added: list[tuple[int, int, int]] = []
     for size, boards in left.items():
         tenths = _tenths(size)
         if tenths > top:
             continue
-        for _ in range(min(len(boards) - (size == first), top // tenths)):
-            before.append(sums)
-            sizes.append(size)
-            sums |= (sums << tenths) & within
+        added.append((size, tenths, sums))
+        sums = _with(sums, tenths, min(len(boards) - (size == first), top // tenths)) & within
         if any(sums >> lowest & those for lowest, those in full):
             break
 
@@ -121,13 +120,25 @@ def _beside(first: int, left: dict[int, list[CutBoard]], kinds: Kinds) -> list[i
     fills = [(_most(sums, space), worth) for space, worth in spaces]
     fill = min(fills, key=lambda each: (each[1] - each[0], -each[0]))[0]
 
-    # From the last board back: it was needed if the sum could not be made without it.
+    # From the last size back: another board of it was needed while the sum could not be made without.
     chosen = []
-    for size, without in zip(reversed(sizes), reversed(before), strict=True):
-        if not without >> fill & 1:
+    for size, tenths, without in reversed(added):
+        while not without >> fill & 1:
             chosen.append(size)
-            fill -= _tenths(size)
+            fill -= tenths
     return chosen
+
+
+def _with(sums: int, tenths: int, count: int) -> int:
+    """The sums with up to `count` boards of a size added."""
+    # One board, then two, four and so on at once: together they make every number up to `count`.
+    step = 1
+    while count > 0:
+        step = min(step, count)
+        sums |= sums << step * tenths
+        count -= step
+        step *= 2
+    return sums
 
 
 def _most(sums: int, space: int) -> int:

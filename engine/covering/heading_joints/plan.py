@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.covering.heading_joints.asked import check
@@ -33,19 +34,49 @@ BATCH: Final = 120
 and so the time for each wall stays the same."""
 
 
-def plan_joints(
-    runs: Sequence[CourseRun],
-    stock: Sequence[BoardOnSale],
-    rules: JointRules | None = None,
-    effort: int = EFFORT,
-) -> JointPlan:
-    """The joints of all runs, the lengths to buy for them, and a bound on what any choice must buy.
+@dataclass(frozen=True, slots=True)
+class JointTask:
+    """Runs to be jointed and what they are made from, looked at once: it is counted, and then planned."""
+
+    runs: Sequence[CourseRun]
+    rules: JointRules
+    kinds: Kinds
+    placed: Sequence[PlacedRun]
+
+    @property
+    def fewest_boards(self) -> int:
+        """How many boards all runs have at the least, each by itself; one that cannot be jointed is whole."""
+        return sum(run.span.fewest[0] or 1 for run in self.placed)
+
+    def plan(self, effort: int = EFFORT) -> JointPlan:
+        """The joints of all runs, the lengths to buy for them, and a bound on what any choice must buy.
+
+        `effort` is how many ways of making up runs are looked at in each batch; 0 is quick.
+        """
+        # Runs that cannot be jointed even by themselves are told, and left out of all that follows.
+        kinds, rules, longest = self.kinds, self.rules, self.kinds.rooms[0]
+        faults = [fault for run in self.placed if (fault := alone(run, self.runs[run.index], longest, rules))]
+        faulty = {fault.run for fault in faults}
+
+        cuttings: list[Cutting] = []
+        for batch in _batches([run for run in self.placed if run.index not in faulty]):
+            cutting, more = _planned(batch, kinds, rules, effort)
+            faults += more
+            if cutting is not None:
+                cuttings.append(cutting)
+
+        return _told(cuttings, kinds, faults, money=kinds.stock[0].price is not None)
+
+
+def joint_task(
+    runs: Sequence[CourseRun], stock: Sequence[BoardOnSale], rules: JointRules | None = None
+) -> JointTask:
+    """What is to be jointed.
 
     Args:
         runs: stretches of courses, in any order.
         stock: lengths on sale, as many of each as wanted; at least one.
         rules: what joints and cuts keep to; `JointRules()` unless given.
-        effort: how many ways of making up runs are looked at in each batch; 0 is quick.
 
     Raises:
         ValueError: a figure out of its range, no stock, or prices for some lengths only.
@@ -56,28 +87,17 @@ def plan_joints(
     kinds = kinds_of(stock, rules)
     if not kinds.rooms:
         raise ValueError("the trim leaves nothing of any length on sale; accepted are longer ones")
-
-    # Runs that cannot be jointed even by themselves are told, and left out of all that follows.
-    made = runs_of(runs, kinds.rooms[0], rules)
-    faults = [fault for run in made if (fault := alone(run, runs[run.index], kinds.rooms[0], rules))]
-    faulty = {fault.run for fault in faults}
-
-    cuttings: list[Cutting] = []
-    for batch in _batches([run for run in made if run.index not in faulty]):
-        cutting, more = _planned(batch, kinds, rules, effort)
-        faults += more
-        if cutting is not None:
-            cuttings.append(cutting)
-
-    return _told(cuttings, kinds, faults, money=stock[0].price is not None)
+    return JointTask(runs, rules, kinds, runs_of(runs, kinds.rooms[0], rules))
 
 
-def fewest_boards(runs: Sequence[CourseRun], stock: Sequence[BoardOnSale], rules: JointRules) -> int:
-    """How many boards all runs have at the least, each by itself; one that cannot be jointed stays whole."""
-    kinds = kinds_of(stock, rules)
-    if not kinds.rooms:
-        return len(runs)
-    return sum(run.span.fewest[0] or 1 for run in runs_of(runs, kinds.rooms[0], rules))
+def plan_joints(
+    runs: Sequence[CourseRun],
+    stock: Sequence[BoardOnSale],
+    rules: JointRules | None = None,
+    effort: int = EFFORT,
+) -> JointPlan:
+    """The joints of all runs; see `joint_task` and its `plan`."""
+    return joint_task(runs, stock, rules).plan(effort)
 
 
 def _planned(

@@ -16,7 +16,13 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from soleplate.engine.covering.heading_joints.cutting import Cutting, RestCost
-from soleplate.engine.covering.heading_joints.packing import best_fit, cost_of_all, one_by_one
+from soleplate.engine.covering.heading_joints.packing import (
+    CutBoard,
+    Packing,
+    best_fit,
+    cost_of_all,
+    one_by_one,
+)
 from soleplate.engine.covering.heading_joints.task import Kinds, PlacedRun
 from soleplate.engine.covering.heading_joints.ways import NANO, Way
 
@@ -70,6 +76,9 @@ class JointSearch:
         # Long runs have the most ways, and short ones fill what is left: so the longest are laid first.
         self.order = sorted(range(len(runs)), key=lambda run: (-runs[run].span.least_size, run))
 
+        self._packings: dict[frozenset[CutBoard], tuple[int, Packing]] = {}
+        """What `_packing` returned: upright boards are mostly whole runs, the same however they are laid."""
+
     def best(self, effort: int) -> Cutting:
         """The cheapest cutting found while looking at about so many ways of making up runs.
 
@@ -83,16 +92,19 @@ class JointSearch:
         left = effort - each
 
         # Start again with dear sizes. Where all runs lie as their walls' seeds say, nothing was tried, and
-        # laying them again would give the same.
+        # laying them again would give the same. Without a choice the first start again has what all have.
+        again: Cutting | None = None
         while each and best.cost > self.enough and left >= max(each, effort * (1 - STARTS)):
             left -= each
+            if again is not None and not again.chosen:
+                continue
             try:
-                found = self._laid(LATER, dear)
+                again = self._laid(LATER, dear)
             except StuckError:
                 break
-            dear = _dearer(dear, found)
-            if found.cost < best.cost:
-                best = found
+            dear = _dearer(dear, again)
+            if again.cost < best.cost:
+                best = again
 
         improved = self._improved(best, left)
         return best if improved is best else self._packed(improved)
@@ -114,11 +126,18 @@ class JointSearch:
 
     def _packed(self, cutting: Cutting) -> Cutting:
         """The cutting as it is, or the same boards packed anew where that is cheaper."""
-        kinds = self.kinds
-        boards = [board for boards in cutting.boards for board in boards]
-        packings = [one_by_one(boards, kinds), *(best_fit(boards, kinds, order) for order in self.orders)]
-        packing = min(packings, key=lambda packing: cost_of_all(packing, kinds))
-        return cutting.recut(packing) if cost_of_all(packing, kinds) < cutting.cost else cutting
+        cost, packing = self._packing(frozenset(board for boards in cutting.boards for board in boards))
+        return cutting.recut(packing) if cost < cutting.cost else cutting
+
+    def _packing(self, boards: frozenset[CutBoard]) -> tuple[int, Packing]:
+        """The cheapest packing of these boards, behind its cost."""
+        known = self._packings.get(boards)
+        if known is None:
+            kinds = self.kinds
+            packings = [one_by_one(boards, kinds), *(best_fit(boards, kinds, order) for order in self.orders)]
+            costs = [cost_of_all(packing, kinds) for packing in packings]
+            known = self._packings[boards] = min(zip(costs, packings, strict=True), key=lambda each: each[0])
+        return known
 
     def _improved(self, best: Cutting, left: int) -> Cutting:
         """The best found while looking at about `left` more ways; `best` itself where none is better."""

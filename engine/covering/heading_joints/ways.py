@@ -52,6 +52,11 @@ class RunSpan:
     onward: tuple[tuple[tuple[int, int], ...], ...]
 
     @cached_property
+    def size_of(self) -> tuple[dict[int, int], ...]:
+        """For each place, the sizes of the boards that may begin there, by the place of their end."""
+        return tuple(dict(boards) for boards in self.onward)
+
+    @cached_property
     def fewest(self) -> tuple[int | None, ...]:
         """From each place to the right end, the fewest boards; `None` where no boards lead there."""
         found: list[int | None] = [None] * len(self.places)
@@ -107,59 +112,99 @@ class RunSpan:
         return {}
 
     def ways(self, start: int) -> tuple[Way, ...]:
-        """Ways from `start`: to the right end with at most a board more than needed, or a stage of two."""
+        """Ways from `start`: to the right end with at most a board more than needed, or a stage of two.
+
+        They are at most `MOST_WAYS`, spread evenly over the first `MOST_LISTED`, fewest boards first, so that
+        each sort of way is among them.
+        """
         known = self._ways.get(start)
         if known is None:
-            known = self._ways[start] = tuple(_spread(list(self._listed(start))))
+            known = self._ways[start] = tuple(self._chosen(start))
         return known
 
-    def _listed(self, start: int) -> Iterator[Way]:
-        """The first `MOST_LISTED` of them, those with fewest boards first."""
+    def _chosen(self, start: int) -> Iterator[Way]:
         fewest = self.fewest[start]
         if fewest is None:
             return
 
         # Near the right end all boards are chosen at once; far from it there would be too many ways.
-        count = 0
-        numbers = (fewest, fewest + 1) if fewest <= AHEAD else (2,)
-        for boards in numbers:
-            for way in self._of(start, boards, fewest + 1 - boards):
-                yield way
-                count += 1
-                if count >= MOST_LISTED:
-                    return
+        sorts: tuple[tuple[int, int | None], ...] = ((fewest, None), (fewest + 1, None))
+        if fewest > AHEAD:
+            sorts = ((2, fewest - 1),)
 
-    def _of(self, start: int, boards: int, after: int) -> Iterator[Way]:
-        """Ways of so many boards: to the right end if that can be, else leaving at most `after` more."""
-        fewest = self.fewest
+        # Ways are counted, and only those chosen are made: a long run has thousands.
+        counts = [self._count(start, boards, after) for boards, after in sorts]
+        listed = min(sum(counts), MOST_LISTED)
+        number = min(listed, MOST_WAYS)
+        for at in range(number):
+            place = at * listed // number
+            for (boards, after), count in zip(sorts, counts, strict=True):
+                if place < count:
+                    yield self._way(start, boards, after, place)
+                    break
+                place -= count
+
+    def _count(self, start: int, boards: int, after: int | None) -> int:
+        """How many ways of so many boards there are; see `_first_boards`."""
+        if not boards:
+            return 1
+        key = (start, boards, after)
+        known = self._counts.get(key)
+        if known is None:
+            known = self._counts[key] = sum(count for _, _, count in self._first_boards(*key))
+        return known
+
+    @cached_property
+    def _counts(self) -> dict[tuple[int, int, int | None], int]:
+        return {}
+
+    @cached_property
+    def _known_first(self) -> dict[tuple[int, int, int | None], list[tuple[int, int, int]]]:
+        return {}
+
+    def _first_boards(self, start: int, boards: int, after: int | None) -> list[tuple[int, int, int]]:
+        """The boards that ways of so many boards begin with: (end, size, how many ways), long boards first.
+
+        The ways lead to the right end, or, where `after` is given, end before it, with at most so many boards
+        to follow.
+        """
+        key = (start, boards, after)
+        known = self._known_first.get(key)
+        if known is None:
+            known = self._known_first[key] = list(self._begun(start, boards, after))
+        return known
+
+    def _begun(self, start: int, boards: int, after: int | None) -> Iterator[tuple[int, int, int]]:
         last = len(self.places) - 1
-        to_end = boards >= (fewest[start] or 0)
-        path: list[tuple[int, int]] = []
+        if boards == 1 and after is None:
+            if (whole := self.size_of[start].get(last)) is not None:
+                yield last, whole, 1
+            return
 
-        def extended(place: int, joints: int) -> Iterator[Way]:
-            """Ways that begin with the boards in `path`, which ends at `place`; depth first."""
-            if len(path) == boards:
-                ends, sizes = zip(*path, strict=True)
-                yield Way(joints, ends, tuple(sorted(sizes, reverse=True)))
-                return
+        # No board but the last of all may reach the right end, and the boards left must get far enough.
+        most = boards - 1 + (after or 0)
+        for end, size in reversed(self.onward[start]):
+            if end != last and (more := self.fewest[end]) is not None and more <= most:
+                count = self._count(end, boards - 1, after)
+                if count:
+                    yield end, size, count
 
-            # Long boards first. A board is passed over if the boards left cannot get from its end as far as
-            # they must, or if it reaches the right end too early or, as the last one, not at all.
-            left = boards - len(path) - 1
-            for end, size in reversed(self.onward[place]):
-                more = fewest[end]
-                if (
-                    more is None
-                    or more > left + (0 if to_end else after)
-                    or (end == last) != (left == 0 and to_end)
-                ):
-                    continue
-
-                path.append((end, size))
-                yield from extended(end, joints | self.bits[end])
-                path.pop()
-
-        return extended(start, 0)
+    def _way(self, start: int, boards: int, after: int | None, place: int) -> Way:
+        """The way at this place among those of so many boards."""
+        ends: list[int] = []
+        sizes: list[int] = []
+        joints = 0
+        for left in range(boards, 0, -1):
+            for board in self._first_boards(start, left, after):
+                end, size, count = board
+                if place < count:
+                    break
+                place -= count
+            ends.append(end)
+            sizes.append(size)
+            joints |= self.bits[end]
+            start = end
+        return Way(joints, tuple(ends), tuple(sorted(sizes, reverse=True)))
 
     def open_to_end(self, blocked: int) -> list[bool]:
         """For each place, whether boards lead on to the right end with no joint on a blocked support."""
@@ -171,10 +216,3 @@ class RunSpan:
             if not self.bits[place] & blocked:
                 found[place] = any(found[end] for end, _ in self.onward[place])
         return found
-
-
-def _spread(ways: list[Way]) -> list[Way]:
-    """At most `MOST_WAYS` of them, evenly over all, so that each sort of way is among those tried."""
-    if len(ways) <= MOST_WAYS:
-        return ways
-    return [ways[at * len(ways) // MOST_WAYS] for at in range(MOST_WAYS)]

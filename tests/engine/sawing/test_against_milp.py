@@ -3,9 +3,7 @@
 import random
 from typing import Any
 
-import numpy as np
 import pytest
-from scipy.optimize import Bounds, LinearConstraint, milp  # type: ignore[import-untyped]
 
 from soleplate.engine.sawing import SawPlanRequest, check_plan, plan_sawing, read_request
 
@@ -39,6 +37,10 @@ def middling(seed: int) -> SawPlanRequest:
 
 
 def least_cost(request: SawPlanRequest) -> float:
+    # 50 MB: here, not wherever tests are read.
+    import numpy as np
+    from scipy.optimize import Bounds, LinearConstraint, milp  # type: ignore[import-untyped]
+
     stock = request.stock[0]
     kinds = [(s.length, s.grade, s.price, 1000) for s in stock.lengths]
     kinds += [(s.length, s.grade, s.price, s.count) for s in stock.on_hand]

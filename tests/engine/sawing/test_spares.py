@@ -1,16 +1,25 @@
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import binom  # type: ignore[import-untyped]
 
 from soleplate.engine.sawing import spare_order
+
+
+@pytest.fixture(scope="module")
+def binom() -> Any:
+    """The binomial distribution of scipy: 50 MB, not to be taken wherever tests are read."""
+    from scipy.stats import binom  # type: ignore[import-untyped]
+
+    return binom
 
 
 @given(
     st.integers(1, 120), st.sampled_from([0.0, 0.01, 0.08, 0.2, 0.5]), st.sampled_from([0.5, 0.9, 0.95, 0.99])
 )
 def test_the_order_is_the_least_that_scipy_calls_enough(
-    straight: int, unusable: float, confidence: float
+    binom: Any, straight: int, unusable: float, confidence: float
 ) -> None:
     order = spare_order(straight, 0, unusable, confidence)
     assert binom.sf(straight - 1, order.ordered, 1 - unusable) == pytest.approx(order.confidence, abs=1e-9)

@@ -68,6 +68,7 @@ def _page(page: Any) -> Page:
     drawn = itertools.chain(page.lines, page.rects, page.curves)
     lines = [line for shape in drawn for line in _lines(shape["path"])]
     runs = [run for run in _runs(page.chars, page.height) if not run.text.isspace()]
+    page.close()  # Its glyphs, a dictionary each, would be kept until the last page is read: 70 MB of a book.
     text = "\n".join(run.text for run in runs)
     return Page(page.width * MM, page.height * MM, text, lines, runs, {run.font for run in runs})
 
