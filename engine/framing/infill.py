@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from bisect import bisect
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -154,6 +155,8 @@ def _noggins(
     left_out: list[NogginPlace] = []
     close: list[NogginPlace] = []
     near: dict[Bay, list[Member]] = {}
+    level_near: dict[Bay, list[Member]] = {}
+    heights: dict[Bay, list[float]] = {}  # of those made, upwards
     for answer in asked_for:
         place = asked.whole(rule, answer, NogginPlace)
         noggin = level(
@@ -166,12 +169,19 @@ def _noggins(
         if place.bay not in near:
             # Many rows have the same bays, each between a few of all members.
             near[place.bay] = [m for m in members if _shares(m, noggin)]
+            level_near[place.bay] = [m for m in near[place.bay] if not m.is_upright]
         if _fits(noggin, near[place.bay], studded):
-            if any(_is_close(noggin, other) for other in near[place.bay]):
+            rows = heights.setdefault(place.bay, [])
+            below = bisect(rows, place.bottom)
+            beside = (abs(row - place.bottom) - wall.breadth for row in rows[max(below - 1, 0) : below + 1])
+            # Two that overlap are the rule's fault, and are told as such.
+            if any(-TOUCH < clear < NOGGIN_CLEAR - TOUCH for clear in beside) or any(
+                _is_close(noggin, other) for other in level_near[place.bay]
+            ):
                 close.append(place)
                 continue
             made.append(noggin)
-            near[place.bay].append(noggin)
+            rows.insert(below, place.bottom)
             room = room.after(1)
         elif _hangs(place.bay, members):
             raise asked.fault(
@@ -210,10 +220,10 @@ def _shares(member: Member, noggin: Member) -> bool:
 
 
 def _is_close(noggin: Member, other: Member) -> bool:
-    """Whether what lies over or under a noggin is too near to it; plates are not among the others."""
+    """Whether what lies level, and is no plate, is too near over or under a noggin."""
     over = min(noggin.right, other.right) - max(noggin.left, other.left) > TOUCH
     clear = max(other.bottom - noggin.top, noggin.bottom - other.top)
-    return not other.is_upright and over and clear < NOGGIN_CLEAR - TOUCH
+    return over and clear < NOGGIN_CLEAR - TOUCH
 
 
 def _fits(noggin: Member, near: Sequence[Member], wall: Wall) -> bool:
