@@ -18,6 +18,7 @@ from soleplate.engine.framing.soundness import Envelope, refuse_unsound
 from soleplate.engine.registry import Asked, Registry, drawn_out
 from soleplate.engine.rules import (
     Adjustment,
+    CladdingRule,
     Corner,
     CornerRule,
     Finding,
@@ -38,6 +39,17 @@ class Frame:
     openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
     runs: tuple[FilledRun, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def raised(self) -> float:
+        """How far its plates lie over the line that the roof gives it, mm."""
+        top = self.plates.top
+        return 0.0 if top is None else top.at(0.0) - self.wall.top.at(0.0)
+
+    @property
+    def linings(self) -> tuple[CladdingRule, ...]:
+        """What lines its inside."""
+        return self.task.rules.every("lining", CladdingRule)
 
     @property
     def part(self) -> Part:

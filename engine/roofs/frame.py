@@ -1,21 +1,100 @@
-"""A roof framed by its rule, where the building file picks one."""
+"""A roof framed: its rule lays it out, and the steps that frame walls fill its slopes in."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, LevelRoof, pointer_within
-from soleplate.engine.framing import Frame, Part
+from soleplate.engine.building_file import Building, Mm, MmList, Reach, UnbuildableError, pointer_within
+from soleplate.engine.framing import (
+    FilledRun,
+    Frame,
+    Part,
+    frame_openings,
+    joint_over_studs,
+    misshapen,
+    noggins_among,
+    places_in,
+    roof_frame_of,
+    roof_over,
+    roof_shape,
+)
 from soleplate.engine.registry import Asked, Registry
-from soleplate.engine.rules import Finding, RoofFrame, RoofRule, RoofShape, Rule, picked
+from soleplate.engine.roofs.cutting import Cut, cut_at_windows
+from soleplate.engine.roofs.findings import PIECE_JOINT, PIECE_TOO_LONG, RAFTER_TOO_LONG
+from soleplate.engine.roofs.setting_out import POINTER, SlopeTask
+from soleplate.engine.rules import (
+    CladdingEnd,
+    Finding,
+    FramedOpening,
+    FramedSlope,
+    Hatch,
+    Hole,
+    OpeningRule,
+    RafterRun,
+    RoofFrame,
+    RoofRule,
+    RoofShape,
+    Rule,
+    SlopeShape,
+    Wall,
+)
+from soleplate.engine.shapes import TOUCH, Member, Solid, overlapping, shape
+
+ROOF = "roof"
+
+
+@dataclass(frozen=True, slots=True)
+class SlopeFrame:
+    """A framed slope: `lying` has its rafters as they are seen square to it, `members` are all of its timber.
+
+    `rafters` are the left faces of those that reach from end to end, x along the eaves.
+    """
+
+    rule: RoofRule
+    task: SlopeTask
+    shape: SlopeShape
+    lying: Wall
+    members: tuple[Member, ...]
+    rafters: tuple[tuple[float, Member], ...]
+    openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
+    runs: tuple[FilledRun, ...]
+    asked: Asked
+    findings: tuple[Finding, ...]
+
+    @property
+    def name(self) -> str:
+        """By the wall under its eaves."""
+        return f"{ROOF} {self.slope.wall}"
+
+    @property
+    def slope(self) -> FramedSlope:
+        """As its rule returned it."""
+        return self.task.slope
+
+    @property
+    def part(self) -> Part:
+        """The slope as every later stage takes it."""
+        section = self.slope.lying.section
+        return Part(
+            name=self.name,
+            kind="slope",
+            views=self.slope.views,
+            members=self.members,
+            timber=self.task.timber,
+            section=section,
+            sold=section,
+            roles=self.lying.roles,
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class FramedRoof:
-    """A framed roof: its slopes as parts, and what was found."""
+    """A framed roof: its slopes, where cladding ends under it, and the walls that stand within it."""
 
-    parts: tuple[Part, ...]
+    slopes: tuple[SlopeFrame, ...]
+    ends: tuple[CladdingEnd, ...]
+    partitions: frozenset[str]
     findings: tuple[Finding, ...]
 
 
@@ -24,21 +103,255 @@ def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) 
 
     Raises:
         UnbuildableError: it cannot be framed so.
-        RuleError: the rule failed, or returned what cannot be.
+        RuleError: a rule failed, or returned what cannot be.
     """
-    roof = building.roof
-    rule = None if roof is None or isinstance(roof, LevelRoof) else picked(roof, RoofRule)
-    if rule is None:
+    rule = roof_frame_of(building)
+    plans = [frame.task.plan for frame in frames]
+    planes = roof_over(building, plans) if rule is not None else None
+    if rule is None or planes is None:
         return None
-    asked = Asked("roof", "roof", lambda rule: _pointer_to(building, rule), registry)
-    shape = _shape(building, frames)
-    frame = asked.whole(rule, asked(rule, lambda: rule.lay_roof(shape, ())), RoofFrame)
-    return FramedRoof((), frame.findings)
+    asked = Asked(ROOF, ROOF, lambda rule: pointer_within(building, rule) or POINTER, registry)
+    told = roof_shape(building, plans, planes, {frame.wall.name: frame for frame in frames})
+    run, places, merged = _places(rule, told, building, asked)
+    frame = asked.whole(rule, asked(rule, lambda: rule.lay_roof(told, places)), RoofFrame)
+    frame = replace(frame, slopes=tuple(_with_framings(slope, registry) for slope in frame.slopes))
+    _refuse_rules(frame, registry)
+    slopes = [
+        _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry)
+        for slope, of in zip(frame.slopes, told.slopes, strict=True)
+    ]
+    slopes = _without_clashes(slopes, asked)
+    names = {wall.name for wall in told.along if wall.partition} | set(told.across)
+    return FramedRoof(
+        tuple(slopes), frame.ends, frozenset(names), (*merged, *(f.on(f.part or slopes[0].name) for f in frame.findings))
+    )
 
 
-def _pointer_to(building: Building, rule: Rule) -> str:
-    return pointer_within(building, rule) or "/roof/frame"
+def _places(
+    rule: RoofRule, told: RoofShape, building: Building, asked: Asked
+) -> tuple[RafterRun | None, tuple[float, ...], list[Finding]]:
+    """What spaces the rafters, their places, and what was found of them."""
+    answer = asked(rule, lambda: rule.spaces(told))
+    if not isinstance(answer, RafterRun):
+        return None, tuple(float(place) for place in answer), []
+    run = asked.whole(rule, answer, RafterRun)
+    places, merged = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
+    return run, tuple(place + run.datum for place in places), merged
 
 
-def _shape(building: Building, frames: Sequence[Frame]) -> RoofShape:
-    raise NotImplementedError  # no rule that ships asks for it yet
+def _with_framings(slope: FramedSlope, registry: Registry) -> FramedSlope:
+    """A slope whose windows each have a rule that frames them: that which usually frames hatches, else."""
+    usual = (each.model for each in registry.rules if issubclass(each.model, OpeningRule))
+    model = next((model for model in usual if model.usual_for_hatches), None)
+    windows: list[Hatch] = []
+    for window in slope.windows:
+        if window.framing is None and model is None:
+            raise UnbuildableError.at(
+                f"{POINTER}/openings/{window.index}/framing", "missing; no installed rule stands in for it"
+            )
+        windows.append(window if window.framing is not None or model is None else replace(window, framing=model()))
+    return replace(slope, windows=tuple(windows))
+
+
+def _refuse_rules(frame: RoofFrame, registry: Registry) -> None:
+    """Refuse rules that serve walls alone, and say which would do."""
+    for slope in frame.slopes:
+        for window in slope.windows:
+            if window.framing is not None and not window.framing.frames_hatches:
+                _refuse(f"openings/{window.index}/framing", window.framing, "frames no roof window", registry)
+        if slope.deck is not None and not slope.deck.rule.decks:
+            _refuse("deck", slope.deck.rule, "lays no deck", registry)
+
+
+def _refuse(place: str, rule: Rule, why: str, registry: Registry) -> None:
+    accepted = [
+        each.name
+        for each in registry.of_family(rule.family)
+        if getattr(each.model, "frames_hatches", False) or getattr(each.model, "decks", False)
+    ]
+    raise UnbuildableError.at(f"{POINTER}/{place}", f"{rule.name} {why}; accepted are {', '.join(accepted)}")
+
+
+def _framed(
+    task: SlopeTask, of: SlopeShape, rule: RoofRule, places: Sequence[float], asked: Asked, registry: Registry
+) -> SlopeFrame:
+    """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
+    slope = task.slope
+    name = f"{ROOF} {slope.wall}"
+    wall = replace(
+        slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles
+    )
+    slope = replace(slope, rafters=asked.members(rule, slope.rafters))
+    framings = frame_openings(wall, task, asked)
+    _refuse_over_plates(wall, framings, task)
+    cut = cut_at_windows(wall, slope, framings, task)
+    noggins, left_out = noggins_among(wall, [each.seen for each in cut], task, asked)
+    free = [noggin for noggin in noggins if not _over_plate(noggin, slope)]
+    level = [
+        _called(m, task)
+        for m in (*(m for f in framings for m in f.members if not m.is_upright), *free)
+    ]
+    lying = (*(each.seen for each in cut), *level)
+    jointed, joints = _jointed(asked.members(rule, slope.jointed), cut, task, name)
+    timbers = [each.rafter for each in cut]
+    members = [*timbers, *(_placed(m, slope) for m in level), *jointed, *asked.members(rule, slope.others)]
+    for member in members:
+        if message := misshapen(member):
+            raise asked.fault(rule, message, "misshapen")
+    whole = [(each.seen.left, each.rafter) for each in cut if each.is_whole]
+    seen = {id(each.seen): each.rafter for each in cut} | {
+        id(m): placed for m, placed in zip(level, members[len(timbers) :], strict=False)
+    }
+    return SlopeFrame(
+        rule=rule,
+        task=replace(task, slope=slope),
+        shape=of,
+        lying=replace(wall, members=lying),
+        members=tuple(members),
+        rafters=tuple(whole),
+        openings=tuple(
+            (
+                hole,
+                rule.name,
+                tuple(
+                    seen[id(m)]
+                    for m in lying
+                    if framing.left - TOUCH <= m.left and m.right <= framing.right + TOUCH
+                    and (m.role != "noggin")
+                ),
+            )
+            for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
+        ),
+        runs=_runs(whole, places, wall),
+        asked=asked,
+        findings=(
+            *left_out,
+            *joints,
+            *_too_long(timbers, task, name),
+            *(f.on(name).after(f"{hole.name}: ") for hole, g in zip(wall.holes, framings, strict=True) for f in g.findings),
+        ),
+    )
+
+
+def _runs(whole: Sequence[tuple[float, Member]], places: Sequence[float], wall: Wall) -> tuple[FilledRun, ...]:
+    """The clear run between the outermost rafters and those in it; none where windows are in between."""
+    lefts = sorted(left for left, _ in whole)
+    if wall.holes or len(lefts) < 2:
+        return ()
+    return (FilledRun(lefts[0] + wall.breadth, lefts[-1], tuple(lefts[1:-1])),) if places else ()
+
+
+def _over_plate(member: Member, slope: FramedSlope) -> bool:
+    """Whether a piece square to the slope would lie where it stands in a plate under the rafters."""
+    bottom, top = member.bottom + slope.foot, member.top + slope.foot
+    return any(bottom < end - TOUCH and start < top - TOUCH for start, end in slope.taken)
+
+
+def _refuse_over_plates(wall: Wall, framings: Sequence[FramedOpening], task: SlopeTask) -> None:
+    """Refuse a window whose trimmers would stand in a plate."""
+    for index, framing in enumerate(framings):
+        for member in framing.members:
+            if not member.is_upright and _over_plate(member, task.slope):
+                start, end = next(
+                    (start, end)
+                    for start, end in task.slope.taken
+                    if member.bottom + task.slope.foot < end and start < member.top + task.slope.foot
+                )
+                raise UnbuildableError.at(
+                    task.pointer(index),
+                    "a trimmer across the slope at {place} would stand in the plate under the rafters; accepted"
+                    " is a window whose trimmers keep out of {taken} up the slope",
+                    place=Mm(member.bottom + task.slope.foot, ".0f"),
+                    taken=Reach(start, end, ".0f"),
+                )
+
+
+def _called(member: Member, task: SlopeTask) -> Member:
+    return replace(member, role=task.called.get(member.role, member.role), view="slope")
+
+
+def _placed(member: Member, slope: FramedSlope) -> Member:
+    """A piece of the lying wall in the plane of the slope."""
+    return member.moved(tuple((u, v + slope.foot) for u, v in member.outline))
+
+
+def _jointed(
+    pieces: Iterable[Member], cut: Sequence[Cut], task: SlopeTask, name: str
+) -> tuple[list[Member], list[Finding]]:
+    """Level pieces cut to lengths that are on sale, with joints over rafters; and what was found."""
+    slope, parts, findings = task.slope, [], []
+    across = slope.view("slope")
+    for piece in pieces:
+        view = slope.view(piece.view)
+        along = sum(a * b for a, b in zip(across.right, view.right, strict=True))
+        centres = sorted(
+            sum((p - o) * r for p, o, r in zip(across.point((c.seen.left + c.seen.right) / 2, 0.0), view.origin, view.right, strict=True))
+            for c in cut
+            if c.is_whole
+        )
+        material = piece.material or task.timber.name
+        longest = task.building.stock.longest_of(piece.section, material)
+        jointed = joint_over_studs(piece, centres if abs(along) > 0.5 else (), longest, (), 0.0)
+        parts += jointed.parts
+        if jointed.too_long:
+            findings.append(
+                PIECE_TOO_LONG.of(
+                    part=name, value=round(shape(piece.outline, piece.grain).length, 3), limit=longest,
+                    role=piece.role, longest=Mm(longest, ".0f"),
+                )
+            )  # fmt: skip
+        elif jointed.joints:
+            findings.append(
+                PIECE_JOINT.of(part=name, limit=longest, role=piece.role, where=MmList(jointed.joints))
+            )
+    return parts, list(dict.fromkeys(findings))
+
+
+def _too_long(rafters: Sequence[Member], task: SlopeTask, name: str) -> Iterator[Finding]:
+    lengths = [shape(m.outline, m.grain).length for m in rafters]
+    longest = task.longest
+    if lengths and max(lengths) > longest + TOUCH:
+        yield RAFTER_TOO_LONG.of(
+            part=name, value=round(max(lengths), 3), limit=longest,
+            length=Mm(max(lengths), ".0f"), longest=Mm(longest, ".0f"),
+        )  # fmt: skip
+
+
+def _without_clashes(slopes: Sequence[SlopeFrame], asked: Asked) -> list[SlopeFrame]:
+    """The slopes less noggins that stand in other pieces of the roof.
+
+    Raises:
+        UnbuildableError: a window's timbers do.
+        RuleError: other pieces do.
+    """
+    views = [{view.name: view for view in each.slope.views} for each in slopes]
+    every = [(number, m) for number, each in enumerate(slopes) for m in each.members]
+    solids = [Solid(m.outline, m.depth, views[number][m.view]) for number, m in every]
+    out: set[int] = set()
+    for pair in sorted(overlapping(solids)):
+        noggin = next((i for i in pair if every[i][1].role == "noggin"), None)
+        if noggin is not None:
+            out.add(id(every[noggin][1]))
+            continue
+        for i in pair:
+            number, member = every[i]
+            for index, (_, _, timbers) in enumerate(slopes[number].openings):
+                if any(member is timber for timber in timbers):
+                    (other,) = set(pair) - {i}
+                    raise UnbuildableError.at(
+                        slopes[number].task.pointer(index),
+                        "its {role} would stand in a {other}; accepted is another place or size",
+                        role=member.role,
+                        other=every[other][1].role,
+                    )
+        one, two = (every[i][1] for i in pair)
+        raise asked.fault(
+            slopes[every[pair[0]][0]].rule,
+            f"a {two.role} at {two.left:.1f} mm overlaps a {one.role} at {one.left:.1f} mm",
+            "overlap",
+        )
+    if not out:
+        return list(slopes)
+    return [
+        replace(each, members=tuple(m for m in each.members if id(m) not in out)) for each in slopes
+    ]

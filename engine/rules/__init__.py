@@ -96,14 +96,19 @@ from soleplate.engine.rules.movement import BoardMovement, board_movement, movem
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.roofs import (
+    CladdingEnd,
+    CoveringCount,
     Deck,
     FramedSlope,
     Plate,
     Positions,
+    RafterCard,
+    RafterRun,
     RoofFrame,
     RoofRule,
     RoofShape,
     SlopeShape,
+    WallUnder,
 )
 from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
@@ -157,11 +162,13 @@ __all__ = [
     "Building",
     "CannotFrame",
     "Clad",
+    "CladdingEnd",
     "CladdingRule",
     "CladdingThickness",
     "CladdingWidth",
     "Corner",
     "CornerRule",
+    "CoveringCount",
     "Count",
     "Course",
     "Cripples",
@@ -214,6 +221,8 @@ __all__ = [
     "Plate",
     "Point",
     "Positions",
+    "RafterCard",
+    "RafterRun",
     "Reach",
     "Rectangle",
     "Role",
@@ -246,6 +255,7 @@ __all__ = [
     "Wall",
     "WallBlock",
     "WallEnd",
+    "WallUnder",
     "WallOut",
     "Way",
     "all_picked",
