@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final, NamedTuple
 
-from soleplate.engine.building_file import Building, TooManyPiecesError, telling
+from soleplate.engine.building_file import Building, TooManyPiecesError, UnbuildableError, telling
 from soleplate.engine.covering import Covered, cover, storey_rod, wall_surfaces
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
@@ -15,6 +15,7 @@ from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOu
 from soleplate.engine.listing import (
     PREFIX,
     BuiltFloor,
+    BuiltSlope,
     BuiltWall,
     buying_list,
     changes,
@@ -22,10 +23,12 @@ from soleplate.engine.listing import (
     floor_out,
     off_the_drawing,
     prefixes,
+    slope_out,
+    slope_prefix,
     wall_out,
 )
 from soleplate.engine.registry import Registry, load_registry
-from soleplate.engine.roofs import frame_roof
+from soleplate.engine.roofs import FramedRoof, frame_roof, slope_deck
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
 
@@ -64,12 +67,15 @@ def _laid_out(
     built, bought = whole.walls, whole.bought
     drawn = _as_drawn(building, registry, most_pieces)
     floors = tuple(floor_out(floor, building) for floor in whole.floors)
-    walls = _walls(built, drawn, building, [PREFIX for _ in floors])
-    parts: tuple[PartOut, ...] = (*walls, *floors)
+    roofs = tuple(slope_out(slope, building) for slope in whole.slopes)
+    taken = [PREFIX for _ in floors] + [slope_prefix(slope.framed) for slope in whole.slopes]
+    walls = _walls(built, drawn, building, taken)
+    parts: tuple[PartOut, ...] = (*walls, *floors, *roofs)
     pieces, units = [piece for part in parts for piece in part.pieces], building.units
     names = {wall.name for wall in walls}
     of_floors = (f for floor, out in zip(whole.floors, floors, strict=True) for f in floor.findings(out))
-    every = (*_findings(built, drawn, walls, building), *of_floors)
+    of_roofs = (f for slope, out in zip(whole.slopes, roofs, strict=True) for f in slope.findings(out))
+    every = (*_findings(built, drawn, walls, building), *of_floors, *whole.of_roof, *of_roofs)
     found = tuple(each.told(units, names, sentences) for each in every)
     layout = Layout.model_construct(
         format="soleplate.layout/1",
@@ -78,7 +84,7 @@ def _laid_out(
         building=building.model_dump(mode="json", exclude_none=True, context={"units": units}),
         walls=walls,
         floors=floors,
-        roofs=(),
+        roofs=roofs,
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
@@ -98,6 +104,8 @@ class _Built(NamedTuple):
 
     walls: list[BuiltWall]
     floors: list[BuiltFloor]
+    slopes: list[BuiltSlope]
+    of_roof: tuple[Finding, ...]
     bought: tuple[BoardsOut, ...]
 
 
@@ -110,16 +118,20 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
         count += len(frames[-1].wall.members)
         _refuse_many(count, most_pieces)
     floor = frame_floor(building, frames, registry)
-    frame_roof(building, frames, registry)
+    roof = frame_roof(building, frames, registry)
     floors = [floor] if floor is not None else []
+    slopes = roof.slopes if roof is not None else ()
     decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
-    covered = cover([*wall_surfaces(frames, registry, on_floor=bool(floors)), *decks], building.stock)
+    decks += [deck for slope in slopes if (deck := slope_deck(slope)) is not None]
+    ends = roof.ends if roof is not None else ()
+    covered = cover(
+        [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends), *decks], building.stock
+    )
     count += sum(len(each.boards) for each in covered.claddings.values())
-    _refuse_many(count + sum(len(floor.part.members) for floor in floors), most_pieces)
-    if floors:
-        _refuse_meeting(
-            [*(frame.part for frame in frames), *(floor.part for floor in floors)], covered, registry
-        )
+    laid = [*(floor.part for floor in floors), *(slope.part for slope in slopes)]
+    _refuse_many(count + sum(len(part.members) for part in laid), most_pieces)
+    if laid:
+        _refuse_meeting([*(frame.part for frame in frames), *laid], covered, registry, roof)
     return _Built(
         [
             BuiltWall(
@@ -130,15 +142,20 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
             for frame in frames
         ],
         [BuiltFloor(floor, covered.claddings.get((floor.part.name, "outside"))) for floor in floors],
+        [BuiltSlope(slope, covered.claddings.get((slope.name, "outside"))) for slope in slopes],
+        roof.findings if roof is not None else (),
         covered.bought,
     )
 
 
-def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry) -> None:
+def _refuse_meeting(
+    parts: Sequence[Part], covered: Covered, registry: Registry, roof: FramedRoof | None
+) -> None:
     """Refuse parts that stand in each other; to blame is the rule that made the piece of the later one.
 
     Raises:
-        RuleError: two pieces take up the same place.
+        UnbuildableError: a partition and the roof take up the same place: who planned them is to blame.
+        RuleError: two other pieces do.
     """
     views = {(part.name, view.name): view for part in parts for view in part.views}
     timbers = [Placed(part.name, m, views[part.name, m.view]) for part in parts for m in part.members]
@@ -158,6 +175,12 @@ def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry)
     if found is None:
         return
     one, other = found
+    if roof is not None and (inside := {one.part, other.part} & roof.partitions):
+        raise UnbuildableError.at(
+            "/roof/frame",
+            f"a {other.member.role} would stand in a {one.member.role} of partition {min(inside)}; accepted is a"
+            " partition clear of the roof's timbers, or a roof without them",
+        )
     # Boards come last, and what covers a frame goes by it.
     plugin, rule = other.member.made_by
     message = (

@@ -5,6 +5,6 @@ In: a building, its walls, the registry. Out: framed slopes, found sound, and th
 
 from __future__ import annotations
 
-from soleplate.engine.roofs.decking import deck_view, slope_deck
+from soleplate.engine.roofs.decking import slope_deck
 from soleplate.engine.roofs.findings import KINDS
 from soleplate.engine.roofs.frame import FramedRoof, SlopeFrame, frame_roof

@@ -10,18 +10,9 @@ from soleplate.engine.building_file import WallEnd
 from soleplate.engine.covering import ToCover
 from soleplate.engine.roofs.frame import SlopeFrame
 from soleplate.engine.rules import Support, Surface
-from soleplate.engine.shapes import TOUCH, UPRIGHT, Member, TopLine, View, rectangle
+from soleplate.engine.shapes import TOUCH, UPRIGHT, Member, TopLine, rectangle
 
 FREE: Final = (WallEnd("free"), WallEnd("free"))
-
-
-def deck_view(slope: SlopeFrame) -> View | None:
-    """The plane of a slope's deck: the slope's, from the deck's lower edge up; `None` without a deck."""
-    deck = slope.slope.deck
-    if deck is None:
-        return None
-    across = slope.slope.view("slope")
-    return View("deck", across.point(0.0, deck.bottom), across.right, across.up)
 
 
 def slope_deck(slope: SlopeFrame) -> ToCover | None:

@@ -39,7 +39,7 @@ from soleplate.engine.rules import (
     SlopeShape,
     Wall,
 )
-from soleplate.engine.shapes import TOUCH, Member, Solid, overlapping, shape
+from soleplate.engine.shapes import TOUCH, Member, Solid, View, overlapping, shape
 
 ROOF = "roof"
 
@@ -73,13 +73,21 @@ class SlopeFrame:
         return self.task.slope
 
     @property
+    def views(self) -> tuple[View, ...]:
+        """Those that its pieces lie in; of a deck the slope's own, from the deck's lower edge up."""
+        deck, across = self.slope.deck, self.slope.view("slope")
+        if deck is None:
+            return self.slope.views
+        return (*self.slope.views, View("deck", across.point(0.0, deck.bottom), across.right, across.up))
+
+    @property
     def part(self) -> Part:
         """The slope as every later stage takes it."""
         section = self.slope.lying.section
         return Part(
             name=self.name,
             kind="slope",
-            views=self.slope.views,
+            views=self.views,
             members=self.members,
             timber=self.task.timber,
             section=section,

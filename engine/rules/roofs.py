@@ -6,10 +6,10 @@ left, r level from that wall's outer face uphill, z up from the underside of the
 
 from __future__ import annotations
 
+import math
 from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf
 from typing import Literal
 
 from soleplate.engine.rules.cladding import CladdingRule
@@ -129,6 +129,11 @@ class RafterCard:
     heel: float
     marks: tuple[float, ...]
 
+    @property
+    def rise_in_12(self) -> float:
+        """The pitch as the rise in a run of 12."""
+        return 12 * math.tan(math.radians(self.pitch))
+
 
 @dataclass(frozen=True, slots=True)
 class CoveringCount:
@@ -192,13 +197,15 @@ class CladdingEnd:
     facing: Facing
     below: float
     falls: float = 0.0
-    clear: float = inf
+    clear: float | None = None
     under: float = 0.0
 
     def under_top(self, build_out: float) -> float:
         """How far below the wall's top it ends, of what stands off by `build_out` mm."""
         usual = self.below + self.falls * build_out
-        return max(usual, self.under) if build_out > self.clear + 1e-6 else usual
+        if self.clear is None or build_out <= self.clear + 1e-6:
+            return usual
+        return max(usual, self.under)
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +235,7 @@ class RoofRule(Rule):
 
     @abstractmethod
     def spaces(self, shape: RoofShape) -> RafterRun | Positions:
-        """Return what spaces the rafters of the first slope, or the places of all of them, left to right.
+        """Return what spaces the first slope's rafters between the outermost, or their places, left to right.
 
         Raises:
             CannotFrame: they have no room; the message says what would do.
@@ -236,9 +243,7 @@ class RoofRule(Rule):
 
     @abstractmethod
     def lay_roof(self, shape: RoofShape, spacing: Positions) -> RoofFrame:
-        """Return the frame; `spacing` are the left faces of the first slope's rafters along its eaves.
-
-        Of a run that `spaces` returned they are those between the outermost.
+        """Return the frame; `spacing` are the left faces of the first slope's rafters between the outermost.
 
         Raises:
             CannotFrame: it cannot be framed so; the message says what would do.
