@@ -47,9 +47,13 @@ class Frame:
         return 0.0 if top is None else top.at(0.0) - self.wall.top.at(0.0)
 
     @property
-    def linings(self) -> tuple[CladdingRule, ...]:
-        """What lines its inside."""
-        return self.task.rules.every("lining", CladdingRule)
+    def covered(self) -> tuple[float, float]:
+        """How far what lies on its outside and on its inside stands off its frame, mm."""
+        out, lining = (
+            max((rule.build_out for rule in self.task.rules.every(member, CladdingRule)), default=0.0)
+            for member in ("cladding", "lining")
+        )
+        return out, lining
 
     @property
     def part(self) -> Part:

@@ -17,7 +17,7 @@ from soleplate.engine.building_file import (
     SingleWalls,
     UnbuildableError,
 )
-from soleplate.engine.rules import CladdingRule, Plate, RoofRule, RoofShape, SlopeShape, Wall, WallUnder, picked
+from soleplate.engine.rules import Plate, RoofRule, RoofShape, SlopeShape, Wall, WallUnder, picked
 from soleplate.engine.shapes import TOUCH, View
 
 POINTER: Final = "/roof/frame"
@@ -38,8 +38,8 @@ class Standing(Protocol):
         """How far plates lie over the line that the roof gives it, mm."""
 
     @property
-    def linings(self) -> Sequence[CladdingRule]:
-        """What lines its inside."""
+    def covered(self) -> tuple[float, float]:
+        """How far what lies on its outside and on its inside stands off its frame, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ def roof_shape(
     first = sides[eaves[0]]
     carrying = {eaves[0], OPPOSITE[eaves[0]]}
     along = [
-        WallUnder(plan.name, *first.extent(plan), _lining(plan, standing), plan.is_partition)
+        WallUnder(plan.name, *first.extent(plan), _covered(plan, first, standing), plan.is_partition)
         for plan in plans
         if plan.name not in carrying and abs(plan.run[0] * first.run[0] + plan.run[1] * first.run[1]) < 0.5
     ]
@@ -193,6 +193,12 @@ def _raised(plans: Sequence[PlanWall], standing: Mapping[str, Standing] | None) 
     return raised[low]
 
 
-def _lining(plan: PlanWall, standing: Mapping[str, Standing] | None) -> float:
-    rules = standing[plan.name].linings if standing is not None else ()
-    return max((rule.build_out for rule in rules), default=0.0)
+def _covered(
+    plan: PlanWall, side: _Side, standing: Mapping[str, Standing] | None
+) -> tuple[float, float]:
+    """How far what lies on a wall stands off it, at its left and at its right along a side, mm."""
+    if standing is None:
+        return (0.0, 0.0)
+    outside, inside = standing[plan.name].covered
+    across = sum(a * b for a, b in zip(plan.inwards, side.run, strict=True))
+    return (outside, inside) if across > 0.0 else (inside, outside)

@@ -10,6 +10,7 @@ import math
 from abc import abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 from soleplate.engine.rules.cladding import CladdingRule
@@ -20,7 +21,7 @@ from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing
 from soleplate.engine.rules.walls import Wall
-from soleplate.engine.shapes import Member, View
+from soleplate.engine.shapes import TOUCH, Member, View
 
 Positions = Sequence[float]
 """Left faces of timbers along a part, mm."""
@@ -62,13 +63,14 @@ class SlopeShape:
 class WallUnder:
     """A wall that runs with the slopes: what it takes up along the first slope's eaves, mm.
 
-    `lining` is how far what lines it stands off its frame. A `partition` stands between outer walls.
+    `covered` is how far what lies on it stands off its frame, at its left and at its right. A `partition`
+    stands between outer walls.
     """
 
     name: str
     left: float
     right: float
-    lining: float = 0.0
+    covered: tuple[float, float] = (0.0, 0.0)
     partition: bool = False
 
 
@@ -186,26 +188,34 @@ class FramedSlope:
 
 
 @dataclass(frozen=True, slots=True)
+class Hanging:
+    """What hangs before a wall, such as a fascia: what stands off the frame by more than `clear` ends under it.
+
+    That is `below` the wall's top, and `falls` more for each mm that it stands off; mm.
+    """
+
+    clear: float
+    below: float
+    falls: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class CladdingEnd:
     """Where what lies on one face of a wall ends under the roof, mm below the wall's top.
 
-    That is `below`, and `falls` more for each mm that it stands off the frame. What stands off more than
-    `clear` ends `under` below the top, where that is lower: a fascia or barge board hangs before it.
+    That is `below`, and `falls` more for each mm that it stands off the frame; or under what hangs before it.
     """
 
     wall: str
     facing: Facing
     below: float
     falls: float = 0.0
-    clear: float | None = None
-    under: float = 0.0
+    under: tuple[Hanging, ...] = ()
 
     def under_top(self, build_out: float) -> float:
         """How far below the wall's top it ends, of what stands off by `build_out` mm."""
-        usual = self.below + self.falls * build_out
-        if self.clear is None or build_out <= self.clear + 1e-6:
-            return usual
-        return max(usual, self.under)
+        hanging = (each.below + each.falls * build_out for each in self.under if build_out > each.clear + TOUCH)
+        return max(self.below + self.falls * build_out, *hanging, -inf)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from soleplate.engine.rules import CladdingEnd
+from soleplate.engine.rules import CladdingEnd, Hanging
 from soleplate.plugins.roofs.laying import Laying
 from soleplate.plugins.roofs.members import Ladder
 from soleplate.plugins.roofs.pitched import Pitched
@@ -13,42 +13,50 @@ from soleplate.plugins.roofs.pitched import Pitched
 def cladding_ends(laying: Laying) -> Iterator[CladdingEnd]:
     """For each face of each wall under the roof, where what lies on it ends."""
     rule, shape = laying.rule, laying.shape
-    clear: float | None
+    barge = rule.barge.section.depth if rule.barge is not None else 0.0
+    flush = not isinstance(rule.verge, Ladder)
     for slope, rafter in zip(shape.slopes, laying.rafters, strict=True):
+        # Boards that reach round a corner would meet a barge board that is flush with the frame.
+        deeper = max(barge - rule.section.depth, 0.0) / rafter.cos if flush else 0.0
         low = slope.plates[0]
-        clear, under = _fascia(laying, low.top, rafter, -rafter.start, low=True)
-        yield CladdingEnd(low.wall, "outside", rafter.heel, rafter.tan, clear, under)
+        hung = rafter.top(rafter.start - laying.fascia)
+        yield CladdingEnd(
+            low.wall, "outside", rafter.heel + deeper, rafter.tan, _fascia(laying, low.top - hung, rule.eaves.low)
+        )
         for high in slope.plates[1:]:
-            clear, under = _fascia(laying, high.top, rafter, rafter.end - shape.width, low=False)
-            yield CladdingEnd(
-                high.wall, "outside", rafter.heel - high.depth * rafter.tan, 0.0, clear, under
-            )
+            below = rafter.heel - high.depth * rafter.tan + deeper
+            under = _fascia(laying, high.top - rafter.top(rafter.end), rafter.end - shape.width)
+            yield CladdingEnd(high.wall, "outside", below, 0.0, under)
             yield CladdingEnd(high.wall, "inside", rafter.heel, rafter.tan)
     rafter = laying.rafters[0]
     below = rafter.heel if rule.raked_plates == "as set out" else 0.0
-    clear, under = None, 0.0
-    if rule.barge is not None:
-        clear = rule.verge.overhang if isinstance(rule.verge, Ladder) else 0.0
-        under = below + (rule.barge.section.depth - rule.section.depth) / rafter.cos
+    under = _gable(laying, rafter, below)
     for wall in shape.along:
         if wall.partition:
             yield CladdingEnd(wall.name, "outside", 0.0)
             yield CladdingEnd(wall.name, "inside", 0.0)
         else:
-            yield CladdingEnd(wall.name, "outside", below, 0.0, clear, under)
+            yield CladdingEnd(wall.name, "outside", below, 0.0, under)
             yield CladdingEnd(wall.name, "inside", below)
     for name in shape.across:
         yield CladdingEnd(name, "outside", 0.0, rafter.tan)
         yield CladdingEnd(name, "inside", 0.0, rafter.tan)
 
 
-def _fascia(
-    laying: Laying, top: float, rafter: Pitched, clear: float, *, low: bool
-) -> tuple[float | None, float]:
-    """From what stand-off on a fascia hangs before cladding, and how far below a plate's top it hangs."""
+def _fascia(laying: Laying, top: float, clear: float) -> tuple[Hanging, ...]:
+    """A fascia before the wall under it, its top `top` mm below the wall's."""
     fascia = laying.rule.fascia
-    if fascia is None:
-        return None, 0.0
-    thick, depth = fascia.section
-    at = rafter.top(rafter.start - thick) if low else rafter.top(rafter.end)
-    return clear, top - (at - depth)
+    return () if fascia is None else (Hanging(clear, top + fascia.section.depth),)
+
+
+def _gable(laying: Laying, rafter: Pitched, below: float) -> tuple[Hanging, ...]:
+    """What hangs before walls that run with the slope: the barge board, and at their ends the fascias."""
+    rule, found = laying.rule, []
+    if rule.barge is not None:
+        clear = rule.verge.overhang if isinstance(rule.verge, Ladder) else 0.0
+        found.append(Hanging(clear, below + (rule.barge.section.depth - rule.section.depth) / rafter.cos))
+    if rule.fascia is not None and isinstance(rule.verge, Ladder):
+        thick, depth = rule.fascia.section
+        nearest = min(-rafter.start, rafter.end - laying.shape.width) if len(laying.rafters) == 1 else -rafter.start
+        found.append(Hanging(nearest, below + depth - rafter.plumb + thick * rafter.tan))
+    return tuple(found)

@@ -79,7 +79,8 @@ def _board(ridge: RidgeBoard, rule: Rafters, shape: RoofShape, rafter: Pitched, 
     under = [(left, bottom)]
     if cut > TOUCH:
         for wall in shape.along:
-            under += [(wall.left, bottom), (wall.left, apex), (wall.right, apex), (wall.right, bottom)]
+            start, end = max(wall.left - wall.covered[0], left), min(wall.right + wall.covered[1], right)
+            under += [(start, bottom), (start, apex), (end, apex), (end, bottom)]
     under.append((right, bottom))
     outline = _tidied([*under, (right, top), (left, top)])
     return Member(
@@ -108,7 +109,7 @@ def _beam(ridge: RidgeBeam, rule: Rafters, shape: RoofShape, rafter: Pitched) ->
     top = _top_of_ridge(rule, rafter)
     bottom = top - depth
     outer = [wall for wall in shape.along if not wall.partition]
-    left, right = outer[0].right + outer[0].lining, outer[-1].left - outer[-1].lining
+    left, right = outer[0].right + outer[0].covered[1], outer[-1].left - outer[-1].covered[0]
     across, along = ridge.post
     if bottom <= 0.0 or right - left < 2 * along:
         raise CannotFrame(
