@@ -178,7 +178,8 @@ def _refuse_meeting(
     if roof is not None and (inside := {one.part, other.part} & roof.partitions):
         raise UnbuildableError.at(
             "/roof/frame",
-            f"a {other.member.role} would stand in a {one.member.role} of partition {min(inside)}; accepted is a"
+            f"a {other.member.role} would stand in a {one.member.role} of partition {min(inside)};"
+            f" accepted is a"
             " partition clear of the roof's timbers, or a roof without them",
         )
     # Boards come last, and what covers a frame goes by it.

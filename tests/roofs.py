@@ -8,8 +8,14 @@ from soleplate.engine.layout import Layout, SlopeOut
 from tests.buildings import building, honey_house, layout_of
 
 SHEETS: dict[str, Any] = {
-    "rule": "sheets", "width": 2440, "height": 1220, "thickness": 18, "gap": 3, "material": "OSB", "density": 640,
-}  # fmt: skip
+    "rule": "sheets",
+    "width": 2440,
+    "height": 1220,
+    "thickness": 18,
+    "gap": 3,
+    "material": "OSB",
+    "density": 640,
+}
 
 FRAME: dict[str, Any] = {
     "rule": "rafters",

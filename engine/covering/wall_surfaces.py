@@ -56,7 +56,8 @@ def _refuse_over_plate(frame: Frame, rule: CladdingRule) -> None:
     if rule.over_plate > TOUCH:
         raise UnbuildableError.at(
             f"{frame.task.pointer_to_rule(rule)}/over_plate",
-            "{over_plate} over the top of wall {wall}, where rafters or rungs cross; accepted under a roof frame"
+            "{over_plate} over the top of wall {wall}, where rafters or rungs cross; accepted under a"
+            " roof frame"
             " is 0: what covers it ends at their undersides",
             over_plate=Mm(rule.over_plate),
             wall=frame.wall.name,

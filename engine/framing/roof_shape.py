@@ -86,7 +86,8 @@ def roof_shape(
         what = "walls on their own" if isinstance(outline, SingleWalls) else "a plan with corners"
         raise UnbuildableError.at(
             POINTER,
-            f"a roof is framed over a rectangle, and the outline is {what}; accepted is one that has length and"
+            f"a roof is framed over a rectangle, and the outline is {what}; accepted is one that has"
+            f" length and"
             " width, or a roof without a frame",
         )
     assert isinstance(roof, MonoPitchRoof | DuoPitchRoof)  # noqa: S101 - only those pick a frame
@@ -165,9 +166,7 @@ def _plate(
     studs: Iterable[tuple[float, float]] = ()
     if standing is not None:
         wall = standing[plan.name].wall
-        studs = (
-            (m.left, m.right) for m in wall.members if m.is_upright and wall.roles[m.role].full_height
-        )
+        studs = ((m.left, m.right) for m in wall.members if m.is_upright and wall.roles[m.role].full_height)
     forwards = plan.run == side.run
     lefts = {round(left + a if forwards else right - b, 6) for a, b in studs}
     return Plate(plan.name, at, plan.depth, left, right, top, tuple(sorted(lefts)))
@@ -193,9 +192,7 @@ def _raised(plans: Sequence[PlanWall], standing: Mapping[str, Standing] | None) 
     return raised[low]
 
 
-def _covered(
-    plan: PlanWall, side: _Side, standing: Mapping[str, Standing] | None
-) -> tuple[float, float]:
+def _covered(plan: PlanWall, side: _Side, standing: Mapping[str, Standing] | None) -> tuple[float, float]:
     """How far what lies on a wall stands off it, at its left and at its right along a side, mm."""
     if standing is None:
         return (0.0, 0.0)

@@ -108,7 +108,7 @@ class _Narrowing:
                 rest.append(argument)
         if not models:
             return Union[tuple(rest)]  # noqa: UP007 - the members are known at run time only
-        return Union[(_union(models), *rest)]  # noqa: UP007 - the members are known at run time only
+        return Union[(_union(models), *rest)]
 
     def _any_of(self, family: families.Family) -> Any:
         """Any rule of a family, those that pick others narrowed too; nothing where there is none."""

@@ -42,9 +42,7 @@ def cut_at_windows(
                 framing=Reach(framing.left, framing.right, ".0f"),
                 room=Reach(first, last, ".0f"),
             )
-        cut += [
-            _cut(wall, slope, pattern, m.left, m.bottom, m.top) for m in framing.members if m.is_upright
-        ]
+        cut += [_cut(wall, slope, pattern, m.left, m.bottom, m.top) for m in framing.members if m.is_upright]
     for rafter in slope.rafters:
         left, right = rafter.depth
         near = [f for f in framings if left < f.right - TOUCH and f.left < right - TOUCH]
@@ -55,7 +53,8 @@ def cut_at_windows(
             if framing in near and _is_outermost(left, right, first, last) and not _taken(framing, left):
                 raise UnbuildableError.at(
                     f"{task.pointer(index)}/at",
-                    "its framing ({framing}) meets the outermost rafter at {place}; accepted is a place clear of"
+                    "its framing ({framing}) meets the outermost rafter at {place}; accepted is a place"
+                    " clear of"
                     " it, or one where a timber takes its very place",
                     framing=Reach(framing.left, framing.right, ".0f"),
                     place=Reach(left, right, ".0f"),

@@ -19,7 +19,8 @@ PIECE_TOO_LONG: Final = FindingKind(
     "roof-piece-too-long",
     "warn",
     PRACTICE,
-    "the {role} is longer than any length on sale ({longest}), and no rafter stands where it could be jointed",
+    "the {role} is longer than any length on sale ({longest}), and no rafter stands where it could be"
+    " jointed",
 )
 
 PIECE_JOINT: Final = FindingKind(

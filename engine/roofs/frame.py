@@ -131,7 +131,10 @@ def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) 
     slopes = _without_clashes(slopes, asked)
     names = {wall.name for wall in told.along if wall.partition} | set(told.across)
     return FramedRoof(
-        tuple(slopes), frame.ends, frozenset(names), (*merged, *(f.on(f.part or slopes[0].name) for f in frame.findings))
+        tuple(slopes),
+        frame.ends,
+        frozenset(names),
+        (*merged, *(f.on(f.part or slopes[0].name) for f in frame.findings)),
     )
 
 
@@ -157,7 +160,9 @@ def _with_framings(slope: FramedSlope, registry: Registry) -> FramedSlope:
             raise UnbuildableError.at(
                 f"{POINTER}/openings/{window.index}/framing", "missing; no installed rule stands in for it"
             )
-        windows.append(window if window.framing is not None or model is None else replace(window, framing=model()))
+        windows.append(
+            window if window.framing is not None or model is None else replace(window, framing=model())
+        )
     return replace(slope, windows=tuple(windows))
 
 
@@ -186,19 +191,14 @@ def _framed(
     """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
     slope = task.slope
     name = f"{ROOF} {slope.wall}"
-    wall = replace(
-        slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles
-    )
+    wall = replace(slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles)
     slope = replace(slope, rafters=asked.members(rule, slope.rafters))
     framings = frame_openings(wall, task, asked)
     _refuse_over_plates(wall, framings, task)
     cut = cut_at_windows(wall, slope, framings, task)
     noggins, left_out = noggins_among(wall, [each.seen for each in cut], task, asked)
     free = [noggin for noggin in noggins if not _over_plate(noggin, slope)]
-    level = [
-        _called(m, task)
-        for m in (*(m for f in framings for m in f.members if not m.is_upright), *free)
-    ]
+    level = [_called(m, task) for m in (*(m for f in framings for m in f.members if not m.is_upright), *free)]
     lying = (*(each.seen for each in cut), *level)
     jointed, joints = _jointed(asked.members(rule, slope.jointed), cut, task, name)
     timbers = [each.rafter for each in cut]
@@ -224,7 +224,8 @@ def _framed(
                 tuple(
                     seen[id(m)]
                     for m in lying
-                    if framing.left - TOUCH <= m.left and m.right <= framing.right + TOUCH
+                    if framing.left - TOUCH <= m.left
+                    and m.right <= framing.right + TOUCH
                     and (m.role != "noggin")
                 ),
             )
@@ -236,12 +237,18 @@ def _framed(
             *left_out,
             *joints,
             *_too_long(timbers, task, name),
-            *(f.on(name).after(f"{hole.name}: ") for hole, g in zip(wall.holes, framings, strict=True) for f in g.findings),
+            *(
+                f.on(name).after(f"{hole.name}: ")
+                for hole, g in zip(wall.holes, framings, strict=True)
+                for f in g.findings
+            ),
         ),
     )
 
 
-def _runs(whole: Sequence[tuple[float, Member]], places: Sequence[float], wall: Wall) -> tuple[FilledRun, ...]:
+def _runs(
+    whole: Sequence[tuple[float, Member]], places: Sequence[float], wall: Wall
+) -> tuple[FilledRun, ...]:
     """The clear run between the outermost rafters and those in it; none where windows are in between."""
     lefts = sorted(left for left, _ in whole)
     if wall.holes or len(lefts) < 2:
@@ -267,7 +274,8 @@ def _refuse_over_plates(wall: Wall, framings: Sequence[FramedOpening], task: Slo
                 )
                 raise UnbuildableError.at(
                     task.pointer(index),
-                    "a trimmer across the slope at {place} would stand in the plate under the rafters; accepted"
+                    "a trimmer across the slope at {place} would stand in the plate under the rafters;"
+                    " accepted"
                     " is a window whose trimmers keep out of {taken} up the slope",
                     place=Mm(member.bottom + task.slope.foot, ".0f"),
                     taken=Reach(start, end, ".0f"),
@@ -287,13 +295,20 @@ def _jointed(
     pieces: Iterable[Member], cut: Sequence[Cut], task: SlopeTask, name: str
 ) -> tuple[list[Member], list[Finding]]:
     """Level pieces cut to lengths that are on sale, with joints over rafters; and what was found."""
-    slope, parts, findings = task.slope, [], []
+    slope = task.slope
+    parts: list[Member] = []
+    findings: list[Finding] = []
     across = slope.view("slope")
     for piece in pieces:
         view = slope.view(piece.view)
         along = sum(a * b for a, b in zip(across.right, view.right, strict=True))
         centres = sorted(
-            sum((p - o) * r for p, o, r in zip(across.point((c.seen.left + c.seen.right) / 2, 0.0), view.origin, view.right, strict=True))
+            sum(
+                (p - o) * r
+                for p, o, r in zip(
+                    across.point((c.seen.left + c.seen.right) / 2, 0.0), view.origin, view.right, strict=True
+                )
+            )
             for c in cut
             if c.is_whole
         )
@@ -360,6 +375,4 @@ def _without_clashes(slopes: Sequence[SlopeFrame], asked: Asked) -> list[SlopeFr
         )
     if not out:
         return list(slopes)
-    return [
-        replace(each, members=tuple(m for m in each.members if id(m) not in out)) for each in slopes
-    ]
+    return [replace(each, members=tuple(m for m in each.members if id(m) not in out)) for each in slopes]

@@ -31,8 +31,8 @@ Positions = Sequence[float]
 class Plate:
     """A level plate that carries rafters, on the wall that has this name; mm.
 
-    Its downhill face is at r = `at`, from where it reaches `depth` uphill. Along the eaves it lies from `left`
-    to `right`. `top` is the height of the measuring line over its downhill face: the top of the plate there.
+    Its downhill face is at r = `at`, from where it reaches `depth` uphill. Along the eaves it lies from
+    `left` to `right`. `top` is the height of the measuring line over its downhill face, the plate's own top.
     `studs` are the left faces of the wall's full studs, along the eaves.
     """
 
@@ -158,10 +158,10 @@ class FramedSlope:
     Its `views` are the planes that its members lie in. In `side` rafters lie, x being the depth; in `slope`,
     u along the eaves and v up the slope on the rafters' upper edges, what lies square to it.
 
-    `rafters` are whole ones at every place. `lying` is the slope as a wall that lies on its face, its v `foot`
-    mm more than the wall's height: in it the engine frames `windows` and sets `noggins`, and cuts the rafters
-    that a window is in the way of. `called` tells the pieces that come of it. In the stretches `taken`, v
-    from and to, over plates, nothing square to the slope has room.
+    `rafters` are whole ones at every place. `lying` is the slope as a wall that lies on its face, its v
+    `foot` mm more than the wall's height: in it the engine frames `windows` and sets `noggins`, and cuts the
+    rafters that a window is in the way of. `called` tells the pieces that come of it. In the stretches
+    `taken`, v from and to, over plates, nothing square to the slope has room.
 
     Of `jointed`, level pieces, those longer than any on sale are jointed over rafters. `others` are all else.
     """
@@ -189,7 +189,7 @@ class FramedSlope:
 
 @dataclass(frozen=True, slots=True)
 class Hanging:
-    """What hangs before a wall, such as a fascia: what stands off the frame by more than `clear` ends under it.
+    """What hangs before a wall, such as a fascia: what stands off by more than `clear` ends under it.
 
     That is `below` the wall's top, and `falls` more for each mm that it stands off; mm.
     """
@@ -214,7 +214,9 @@ class CladdingEnd:
 
     def under_top(self, build_out: float) -> float:
         """How far below the wall's top it ends, of what stands off by `build_out` mm."""
-        hanging = (each.below + each.falls * build_out for each in self.under if build_out > each.clear + TOUCH)
+        hanging = (
+            each.below + each.falls * build_out for each in self.under if build_out > each.clear + TOUCH
+        )
         return max(self.below + self.falls * build_out, *hanging, -inf)
 
 

@@ -18,7 +18,8 @@ OFF_STUDS: Final = FindingKind(
     "rafter-off-studs",
     "note",
     "IBC 2018 2308.5.3.2, IRC R602.3.3",
-    "{count} rafters rest on wall {wall} more than {near} from a stud, {furthest} at the most: where studs stand"
+    "{count} rafters rest on wall {wall} more than {near} from a stud, {furthest} at the most: where"
+    " studs stand"
     " 24 in apart and rafters over 16 in, each is to rest that near to one, or on a third plate",
 )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator
 from typing import Final
@@ -55,28 +56,32 @@ SEAT_SHORT: Final = FindingKind(
     "seat-short",
     "warn",
     "IRC R802.6",
-    "rafters sit on {seat} of the plates; at least {least} is asked for: a deeper rafter, a deeper plate, or a"
+    "rafters sit on {seat} of the plates; at least {least} is asked for: a deeper rafter, a deeper"
+    " plate, or a"
     " lower pitch gives more",
 )
 BOARD_LOW: Final = FindingKind(
     "ridge-unheld",
     "warn",
     "IRC R802.3, R802.4.4",
-    "at {pitch:.1f} degrees a ridge board carries nothing, and rafters push the walls out: under 3 in 12 the ridge"
+    "at {pitch:.1f} degrees a ridge board carries nothing, and rafters push the walls out: under 3 in 12"
+    " the ridge"
     " is to be a beam",
 )
 RIDGE_UNTIED: Final = FindingKind(
     "ridge-unheld",
     "warn",
     "IRC R802.3, R802.5.2",
-    "no ties hold the walls together under a ridge board, and rafters push them out: tie every pair at or near the"
+    "no ties hold the walls together under a ridge board, and rafters push them out: tie every pair at"
+    " or near the"
     " plates, or make the ridge a beam",
 )
 TIES_HIGH: Final = FindingKind(
     "ridge-unheld",
     "warn",
     "IRC R802.5.2, as quoted by others",
-    "ties lie {up} over the plates, above the lower third of the rise ({third}): so high they hold no thrust of the"
+    "ties lie {up} over the plates, above the lower third of the rise ({third}): so high they hold no"
+    " thrust of the"
     " rafters",
 )
 TIES_WIDE: Final = FindingKind(
@@ -101,27 +106,40 @@ LADDER_LONG: Final = FindingKind(
     "verge-long",
     "warn",
     'northernarchitecture.us, "The gable ladder"',
-    "the verge ladders reach out {overhang}; over {most} they want care: stronger rungs, closer, held well at the"
+    "the verge ladders reach out {overhang}; over {most} they want care: stronger rungs, closer, held"
+    " well at the"
     " rafter",
 )
 PITCH_LOW: Final = FindingKind(
     "pitch-low",
     "warn",
     PRACTICE,
-    "{pitch:.2f} degrees is under the least pitch of its covering, {least:g} degrees: water will stand or drive in",
+    "{pitch:.2f} degrees is under the least pitch of its covering, {least:g} degrees: water will stand"
+    " or drive in",
 )
 RAFTER_SPAN: Final = FindingKind(
     "rafter-span",
     "note",
     "OBC B-9.23.4.2 (how a span is measured); IBC 2018 Table 2308.7.2(2) has spans for 20 psf",
-    "rafters of {section} in {material} span {clear} clear, level from face to face of what they rest on, up to"
+    "rafters of {section} in {material} span {clear} clear, level from face to face of what they rest"
+    " on, up to"
     " {spacing} from centre to centre: hold that against a span table for the snow and wind of the place",
 )
 
 KINDS: Final = (
-    STOCK_THIN, SEAT_SHORT, BOARD_LOW, RIDGE_UNTIED, TIES_HIGH, TIES_WIDE, BOARD_SHALLOW, TAIL_LONG, LADDER_LONG,
-    PITCH_LOW, RAFTER_SPAN, OFF_STUDS,
-)  # fmt: skip
+    STOCK_THIN,
+    SEAT_SHORT,
+    BOARD_LOW,
+    RIDGE_UNTIED,
+    TIES_HIGH,
+    TIES_WIDE,
+    BOARD_SHALLOW,
+    TAIL_LONG,
+    LADDER_LONG,
+    PITCH_LOW,
+    RAFTER_SPAN,
+    OFF_STUDS,
+)
 
 
 def roof_findings(layout: Layout, building: Building) -> list[Finding]:
@@ -144,13 +162,20 @@ def _birdsmouths(slope: SlopeOut) -> Iterator[Finding]:
     card = slope.card
     if card.hap < LEAST_STOCK - SAME:
         yield STOCK_THIN.of(
-            part=slope.name, value=card.hap, limit=LEAST_STOCK, left=Mm(card.hap, ".1f"), least=at_least(LEAST_STOCK),
-        )  # fmt: skip
+            part=slope.name,
+            value=card.hap,
+            limit=LEAST_STOCK,
+            left=Mm(card.hap, ".1f"),
+            least=at_least(LEAST_STOCK),
+        )
     if card.seat < LEAST_SEAT - SAME:
         yield SEAT_SHORT.of(
-            part=slope.name, value=card.seat, limit=LEAST_SEAT, seat=Mm(card.seat, ".1f"),
+            part=slope.name,
+            value=card.seat,
+            limit=LEAST_SEAT,
+            seat=Mm(card.seat, ".1f"),
             least=at_least(LEAST_SEAT),
-        )  # fmt: skip
+        )
 
 
 def _overhangs(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
@@ -158,14 +183,21 @@ def _overhangs(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
     longest = max(rule.eaves.low, rule.eaves.high or 0.0)
     if longest > LONGEST_TAIL + SAME or (longest > SAME and left < LEAST_IN_TAIL - SAME):
         yield TAIL_LONG.of(
-            part=slope.name, value=longest, limit=LONGEST_TAIL, overhang=Mm(longest), most=at_most(LONGEST_TAIL),
+            part=slope.name,
+            value=longest,
+            limit=LONGEST_TAIL,
+            overhang=Mm(longest),
+            most=at_most(LONGEST_TAIL),
             left=at_least(LEAST_IN_TAIL),
-        )  # fmt: skip
+        )
     if isinstance(rule.verge, Ladder) and rule.verge.overhang > LONGEST_LADDER + SAME:
         yield LADDER_LONG.of(
-            part=slope.name, value=rule.verge.overhang, limit=LONGEST_LADDER, overhang=Mm(rule.verge.overhang),
+            part=slope.name,
+            value=rule.verge.overhang,
+            limit=LONGEST_LADDER,
+            overhang=Mm(rule.verge.overhang),
             most=at_most(LONGEST_LADDER),
-        )  # fmt: skip
+        )
 
 
 def _pitch(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
@@ -178,9 +210,13 @@ def _pitch(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
     basis = "BS 6229, BS 8217" if is_roll else PRACTICE
     if slope.card.pitch < least - 0.01:
         yield PITCH_LOW.of(
-            part=slope.name, value=slope.card.pitch, limit=least, pitch=slope.card.pitch, least=round(least, 2),
+            part=slope.name,
+            value=slope.card.pitch,
+            limit=least,
+            pitch=slope.card.pitch,
+            least=round(least, 2),
             basis="as its maker says" if covering.least_pitch is not None else basis,
-        )  # fmt: skip
+        )
 
 
 def _ridge(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
@@ -207,14 +243,22 @@ def _ridge(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
     up = rule.ties.height - low
     if up > rise / 3 + SAME:
         yield TIES_HIGH.of(
-            part=name, pieces=tuple(tie.mark for tie in ties), value=round(up, 3), limit=round(rise / 3, 3),
-            up=Mm(up, ".0f"), third=Mm(rise / 3, ".0f"),
-        )  # fmt: skip
+            part=name,
+            pieces=tuple(tie.mark for tie in ties),
+            value=round(up, 3),
+            limit=round(rise / 3, 3),
+            up=Mm(up, ".0f"),
+            third=Mm(rise / 3, ".0f"),
+        )
     places = sorted((tie.depth[0] + tie.depth[1]) / 2 for tie in ties)
-    apart = max((b - a for a, b in zip(places, places[1:], strict=False)), default=0.0)
+    apart = max((b - a for a, b in itertools.pairwise(places)), default=0.0)
     if apart > TIES_APART + SAME:
         yield TIES_WIDE.of(
-            part=name, value=round(apart, 3), limit=TIES_APART, apart=Mm(apart, ".0f"), most=at_most(TIES_APART)
+            part=name,
+            value=round(apart, 3),
+            limit=TIES_APART,
+            apart=Mm(apart, ".0f"),
+            most=at_most(TIES_APART),
         )
 
 
@@ -231,9 +275,13 @@ def _span(slope: SlopeOut, layout: Layout) -> Iterator[Finding]:
     breadth = rafter.section[0]
     spacing = max((bay.clear for bay in slope.bays), default=0.0) + breadth
     yield RAFTER_SPAN.of(
-        part=slope.name, value=round(clear, 3), section=Sides(rafter.section), material=rafter.material,
-        clear=Mm(clear, ".0f"), spacing=at_most(spacing, ".0f"),
-    )  # fmt: skip
+        part=slope.name,
+        value=round(clear, 3),
+        section=Sides(rafter.section),
+        material=rafter.material,
+        clear=Mm(clear, ".0f"),
+        spacing=at_most(spacing, ".0f"),
+    )
 
 
 def _sin(pitch: float) -> float:

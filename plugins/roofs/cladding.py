@@ -21,7 +21,11 @@ def cladding_ends(laying: Laying) -> Iterator[CladdingEnd]:
         low = slope.plates[0]
         hung = rafter.top(rafter.start - laying.fascia)
         yield CladdingEnd(
-            low.wall, "outside", rafter.heel + deeper, rafter.tan, _fascia(laying, low.top - hung, rule.eaves.low)
+            low.wall,
+            "outside",
+            rafter.heel + deeper,
+            rafter.tan,
+            _fascia(laying, low.top - hung, rule.eaves.low),
         )
         for high in slope.plates[1:]:
             below = rafter.heel - high.depth * rafter.tan + deeper
@@ -57,6 +61,8 @@ def _gable(laying: Laying, rafter: Pitched, below: float) -> tuple[Hanging, ...]
         found.append(Hanging(clear, below + (rule.barge.section.depth - rule.section.depth) / rafter.cos))
     if rule.fascia is not None and isinstance(rule.verge, Ladder):
         thick, depth = rule.fascia.section
-        nearest = min(-rafter.start, rafter.end - laying.shape.width) if len(laying.rafters) == 1 else -rafter.start
+        nearest = (
+            min(-rafter.start, rafter.end - laying.shape.width) if len(laying.rafters) == 1 else -rafter.start
+        )
         found.append(Hanging(nearest, below + depth - rafter.plumb + thick * rafter.tan))
     return tuple(found)

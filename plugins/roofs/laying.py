@@ -18,7 +18,6 @@ from soleplate.engine.rules import (
     Hole,
     Member,
     Mm,
-    Plate,
     RafterCard,
     Reach,
     RoofShape,
@@ -27,7 +26,6 @@ from soleplate.engine.rules import (
     Wall,
     WallEnd,
     at_least,
-    at_most,
     rectangle,
 )
 from soleplate.plugins.roofs.members import Ladder, RidgeBeam, RidgeBoard, RollCovering, RoofWindow
@@ -120,7 +118,8 @@ class Laying:
         breadth = rule.section.breadth
         if isinstance(rule.verge, Ladder) and rule.verge.overhang < breadth - TOUCH:
             raise CannotFrame(
-                "an overhang of {overhang} has no room for a fly rafter of {breadth}; accepted is at least that,"
+                "an overhang of {overhang} has no room for a fly rafter of {breadth}; accepted is at"
+                " least that,"
                 ' or {{"rule": "flush"}}',
                 overhang=Mm(rule.verge.overhang),
                 breadth=at_least(breadth),
@@ -129,7 +128,9 @@ class Laying:
             inside = [*(wall.name for wall in shape.along if wall.partition), *shape.across]
             if not isinstance(rule.verge, Ladder) or inside:
                 what = "fly rafters that are flush" if not inside else f"partition {inside[0]}"
-                raise CannotFrame(f"{what} would stand in the rafters; accepted is dropped").at("raked_plates")
+                raise CannotFrame(f"{what} would stand in the rafters; accepted is dropped").at(
+                    "raked_plates"
+                )
         if shape.form == "mono-pitch":
             self._refuse_mono()
         else:
@@ -145,7 +146,8 @@ class Laying:
         run = slope.plates[1].at
         if run < self.seat - TOUCH:
             raise CannotFrame(
-                "the birdsmouths would meet: {run} from plate to plate, and a seat takes {seat}; accepted is at"
+                "the birdsmouths would meet: {run} from plate to plate, and a seat takes {seat};"
+                " accepted is at"
                 " least that",
                 run=Mm(run, ".1f"),
                 seat=at_least(self.seat, ".1f"),
@@ -154,16 +156,21 @@ class Laying:
     def _refuse_duo(self) -> None:
         rule, shape = self.rule, self.shape
         if rule.eaves.high is not None:
-            raise CannotFrame("a duo-pitch roof has low eaves on both sides; accepted is low alone").at("eaves")
+            raise CannotFrame("a duo-pitch roof has low eaves on both sides; accepted is low alone").at(
+                "eaves"
+            )
         if rule.ridge is None:
-            raise CannotFrame('missing; accepted of a duo-pitch roof is "rule": "board" or "beam"').at("ridge")
+            raise CannotFrame('missing; accepted of a duo-pitch roof is "rule": "board" or "beam"').at(
+                "ridge"
+            )
         half = rule.ridge.section.breadth / 2
         for slope in shape.slopes:
             room, plate = slope.run - half, slope.plates[0]
             least = max(plate.depth, self.seat + 1.0)
             if room < least - TOUCH:
                 raise CannotFrame(
-                    "rafters over wall {wall} run {run} level to the ridge's face, and the plate takes {depth};"
+                    "rafters over wall {wall} run {run} level to the ridge's face, and the plate takes"
+                    " {depth};"
                     " accepted is at least that: a narrower ridge, or one further in",
                     wall=slope.wall,
                     run=Mm(room, ".1f"),
@@ -190,7 +197,7 @@ class Laying:
         if number == 0 and shape.form == "duo-pitch":
             extra += ridge_members(rule, shape, rafter, self.overhang)
             extra += tie_members(rule, shape, rafter, lefts)
-        extra += self._battens(rafter, rect, slope)
+        extra += self._battens(rect, slope)
         windows = tuple(self._windows(slope, rafter, number, rect[2]))
         card = RafterCard(
             blank=rafter.blank,
@@ -202,7 +209,7 @@ class Laying:
             heel=rafter.heel,
             marks=rafter.marks,
         )
-        start, end = rafter.inner
+        _, end = rafter.inner
         foot = rect[2]
         line = end - foot
         lying = Wall(
@@ -218,7 +225,8 @@ class Laying:
             wall=slope.wall,
             views=planes(slope, rafter, self.shape),
             rafters=tuple(
-                Member("rafter", rule.section, side, (x, x + breadth), -rafter.pitch, view="side") for x in places
+                Member("rafter", rule.section, side, (x, x + breadth), -rafter.pitch, view="side")
+                for x in places
             ),
             lying=lying,
             foot=foot,
@@ -248,7 +256,7 @@ class Laying:
         return (Deck(self.rule.deck, *rect) if self.rule.deck is not None else None), rect
 
     def _covering(self, rect: tuple[float, float, float, float]) -> CoveringCount | None:
-        covering, battens = self.rule.covering, self.rule.battens
+        covering = self.rule.covering
         left, right, bottom, top = rect
         rows = self._rows(rect)
         gauge = rows[1] - rows[0] if len(rows) > 1 else 0.0
@@ -269,9 +277,7 @@ class Laying:
         gaps = max(math.ceil((last - first) / battens.largest_gauge - 1e-9), 1)
         return tuple(first + (last - first) * k / gaps for k in range(gaps + 1))
 
-    def _battens(
-        self, rafter: Pitched, rect: tuple[float, float, float, float], slope: SlopeShape
-    ) -> Iterator[Member]:
+    def _battens(self, rect: tuple[float, float, float, float], slope: SlopeShape) -> Iterator[Member]:
         battens = self.rule.battens
         if battens is None:
             return
@@ -287,9 +293,14 @@ class Laying:
             for left, right in [*cuts, (rect[1], rect[1])]:
                 if left - reach > TOUCH:
                     yield Member(
-                        "batten", battens.section, rectangle(reach, left, low, high), (over - thick, over), ALONG,
-                        material=battens.material, view="slope",
-                    )  # fmt: skip
+                        "batten",
+                        battens.section,
+                        rectangle(reach, left, low, high),
+                        (over - thick, over),
+                        ALONG,
+                        material=battens.material,
+                        view="slope",
+                    )
                 reach = max(reach, right)
 
     def _verges(
@@ -330,9 +341,14 @@ class Laying:
             tops += [("eaves high", rafter.top(rafter.end))] if is_mono else []
             for view, top in tops:
                 yield Member(
-                    "fascia", fascia.section, rectangle(-out, length + out, top - fascia.section.depth, top),
-                    (-thick, 0.0), ALONG, material=fascia.material, view=view,
-                )  # fmt: skip
+                    "fascia",
+                    fascia.section,
+                    rectangle(-out, length + out, top - fascia.section.depth, top),
+                    (-thick, 0.0),
+                    ALONG,
+                    material=fascia.material,
+                    view=view,
+                )
         if barge is None:
             return
         start = rafter.start - thick
@@ -340,15 +356,22 @@ class Laying:
         plumb = barge.section.depth / rafter.cos
         outline = mirrored(
             (
-                (start, rafter.top(start) - plumb), (end, rafter.top(end) - plumb),
-                (end, rafter.top(end)), (start, rafter.top(start)),
+                (start, rafter.top(start) - plumb),
+                (end, rafter.top(end) - plumb),
+                (end, rafter.top(end)),
+                (start, rafter.top(start)),
             )
-        )  # fmt: skip
+        )
         for left in (-out - barge.section.breadth, length + out):
             yield Member(
-                "barge board", barge.section, outline, (left, left + barge.section.breadth), -rafter.pitch,
-                material=barge.material, view="side",
-            )  # fmt: skip
+                "barge board",
+                barge.section,
+                outline,
+                (left, left + barge.section.breadth),
+                -rafter.pitch,
+                material=barge.material,
+                view="side",
+            )
 
     def _ridge_line(self, rafter: Pitched) -> float:
         ridge = self.rule.ridge
@@ -371,13 +394,14 @@ class Laying:
             if not self._is_on(window, slope):
                 continue
             if window.name in [hole.name for hole in done]:
-                raise CannotFrame(f"two openings are called {window.name!r}; give each its own name").at(
-                    "openings", index
-                )
+                raise CannotFrame(
+                    f"two openings are called {window.name!r}; accepted is its own name for each"
+                ).at("openings", index)
             left, right = window.at.edges(window.width, slope.length)
             if window.up < start + breadth - TOUCH or window.up + window.height > end - breadth + TOUCH:
                 raise CannotFrame(
-                    "it lies {place} up the slope; accepted is {room}, so that there is room for a trimmer at both"
+                    "it lies {place} up the slope; accepted is {room}, so that there is room for a"
+                    " trimmer at both"
                     " ends",
                     place=Reach(window.up, window.up + window.height, ".0f"),
                     room=Reach(start + breadth, end - breadth),

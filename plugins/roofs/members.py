@@ -177,7 +177,9 @@ class RoofWindow(Model):
 
     model_config = ConfigDict(
         json_schema_extra={
-            "examples": [{"name": "roof window", "at": {"centre": 2000}, "up": 900, "width": 550, "height": 780}]
+            "examples": [
+                {"name": "roof window", "at": {"centre": 2000}, "up": 900, "width": 550, "height": 780}
+            ]
         }
     )
 

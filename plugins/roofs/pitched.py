@@ -99,7 +99,7 @@ class Pitched:
         return self.along(self.start), self.along(self.end) - self.section.depth * self.tan
 
     def taken(self, r: float, seat: float) -> tuple[float, float]:
-        """The stretch up the slope in which a piece square to it would stand in a plate with its heel at r."""
+        """The stretch up the slope where a piece square to it would stand in a plate with its heel at r."""
         back = self.section.depth * self.sin
         return (r - back) / self.cos, (r + seat - back) / self.cos
 
@@ -110,13 +110,15 @@ class Pitched:
             foot = self.underside(r)
             points += [(r, foot), (r, foot + seat * self.tan), (r + seat, foot + seat * self.tan)]
         points += [
-            (self.end, self.underside(self.end)), (self.end, self.top(self.end)), (self.start, self.top(self.start)),
-        ]  # fmt: skip
+            (self.end, self.underside(self.end)),
+            (self.end, self.top(self.end)),
+            (self.start, self.top(self.start)),
+        ]
         return tidied(points)
 
     @property
     def marks(self) -> tuple[float, ...]:
-        """Along its upper edge from the low plumb cut: that, the plumb line of each heel, the upper cut, mm."""
+        """Along its upper edge, mm: the low plumb cut, the plumb line of each heel, the upper plumb cut."""
         return (0.0, *((r - self.start) / self.cos for r, _ in self.seats), self.edge)
 
 

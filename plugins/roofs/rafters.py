@@ -44,7 +44,6 @@ from soleplate.plugins.roofs.members import (
     SheetCovering,
     Ties,
 )
-from soleplate.plugins.roofs.pitched import longest_seat
 
 MOST_WINDOWS = 20
 

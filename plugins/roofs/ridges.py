@@ -69,7 +69,8 @@ def _board(ridge: RidgeBoard, rule: Rafters, shape: RoofShape, rafter: Pitched, 
     cut = apex - bottom
     if cut > depth / 2 + TOUCH:
         raise CannotFrame(
-            "the notch over the gables is {cut} deep and leaves under half of {depth}; accepted is a board of up"
+            "the notch over the gables is {cut} deep and leaves under half of {depth}; accepted is a"
+            " board of up"
             " to {most}, or a beam",
             cut=Mm(cut, ".1f"),
             depth=Mm(depth),
@@ -95,7 +96,9 @@ def _tidied(points: Sequence[tuple[float, float]]) -> Outline:
     for point in points:
         if kept and abs(point[0] - kept[-1][0]) < TOUCH and abs(point[1] - kept[-1][1]) < TOUCH:
             continue
-        while len(kept) > 1 and abs(kept[-1][0] - kept[-2][0]) < TOUCH and abs(kept[-1][0] - point[0]) < TOUCH:
+        while (
+            len(kept) > 1 and abs(kept[-1][0] - kept[-2][0]) < TOUCH and abs(kept[-1][0] - point[0]) < TOUCH
+        ):
             kept.pop()
         kept.append(point)
     if abs(kept[0][0] - kept[1][0]) < TOUCH and abs(kept[0][0] - kept[-1][0]) < TOUCH:
@@ -113,7 +116,8 @@ def _beam(ridge: RidgeBeam, rule: Rafters, shape: RoofShape, rafter: Pitched) ->
     across, along = ridge.post
     if bottom <= 0.0 or right - left < 2 * along:
         raise CannotFrame(
-            "there is no room for posts under the beam, which is {room} long and has its underside at {height}",
+            "there is no room for posts under the beam, which is {room} long and has its underside at"
+            " {height}",
             room=Mm(right - left),
             height=Mm(bottom, ".0f"),
         ).at("ridge")
@@ -158,9 +162,7 @@ def tie_members(rule: Rafters, shape: RoofShape, rafter: Pitched, lefts: Sequenc
         on_right = left + breadth / 2 < shape.length / 2 + TOUCH
         start = left + breadth if on_right else left - thick
         made.append((start, start + thick))
-        yield Member(
-            "tie", ties.section, outline, made[-1], ALONG, material=ties.material, view="side"
-        )
+        yield Member("tie", ties.section, outline, made[-1], ALONG, material=ties.material, view="side")
     taken = sorted([*made, *((x, x + breadth) for x in lefts)])
     for (_, end), (start, _) in itertools.pairwise(taken):
         if start < end - TOUCH:
