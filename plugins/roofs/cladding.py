@@ -13,23 +13,15 @@ from soleplate.plugins.roofs.pitched import Pitched
 def cladding_ends(laying: Laying) -> Iterator[CladdingEnd]:
     """For each face of each wall under the roof, where what lies on it ends."""
     rule, shape = laying.rule, laying.shape
-    barge = rule.barge.section.depth if rule.barge is not None else 0.0
-    flush = not isinstance(rule.verge, Ladder)
     for slope, rafter in zip(shape.slopes, laying.rafters, strict=True):
-        # Boards that reach round a corner would meet a barge board that is flush with the frame.
-        deeper = max(barge - rule.section.depth, 0.0) / rafter.cos if flush else 0.0
         low = slope.plates[0]
         hung = rafter.top(rafter.start - laying.fascia)
-        yield CladdingEnd(
-            low.wall,
-            "outside",
-            rafter.heel + deeper,
-            rafter.tan,
-            _fascia(laying, low.top - hung, rule.eaves.low),
-        )
+        under = (*_fascia(laying, low.top - hung, rule.eaves.low), *_round_corner(laying, rafter.heel, rafter.tan))
+        yield CladdingEnd(low.wall, "outside", rafter.heel, rafter.tan, under)
         for high in slope.plates[1:]:
-            below = rafter.heel - high.depth * rafter.tan + deeper
+            below = rafter.heel - high.depth * rafter.tan
             under = _fascia(laying, high.top - rafter.top(rafter.end), rafter.end - shape.width)
+            under = (*under, *_round_corner(laying, below, 0.0))
             yield CladdingEnd(high.wall, "outside", below, 0.0, under)
             yield CladdingEnd(high.wall, "inside", rafter.heel, rafter.tan)
     rafter = laying.rafters[0]
@@ -53,12 +45,20 @@ def _fascia(laying: Laying, top: float, clear: float) -> tuple[Hanging, ...]:
     return () if fascia is None else (Hanging(clear, top + fascia.section.depth),)
 
 
+def _round_corner(laying: Laying, below: float, falls: float) -> tuple[Hanging, ...]:
+    """A barge board that what lies on an eaves wall would meet where it reaches round the corner."""
+    barge, rule = laying.rule.barge, laying.rule
+    if barge is None:
+        return ()
+    deeper = (barge.section.depth - rule.section.depth) / laying.rafters[0].cos
+    return (Hanging(laying.overhang, below + deeper, falls),)
+
+
 def _gable(laying: Laying, rafter: Pitched, below: float) -> tuple[Hanging, ...]:
     """What hangs before walls that run with the slope: the barge board, and at their ends the fascias."""
     rule, found = laying.rule, []
     if rule.barge is not None:
-        clear = rule.verge.overhang if isinstance(rule.verge, Ladder) else 0.0
-        found.append(Hanging(clear, below + (rule.barge.section.depth - rule.section.depth) / rafter.cos))
+        found.append(Hanging(laying.overhang, below + (rule.barge.section.depth - rule.section.depth) / rafter.cos))
     if rule.fascia is not None and isinstance(rule.verge, Ladder):
         thick, depth = rule.fascia.section
         nearest = (

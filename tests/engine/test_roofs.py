@@ -353,7 +353,7 @@ edges = st.sampled_from([None, {"section": [20, 170]}, {"section": [22, 95]}])
 
 
 @st.composite
-def frames(draw: st.DrawFn, *, is_duo: bool, low: int) -> dict[str, Any]:
+def frames(draw: st.DrawFn, *, is_duo: bool, plates: float) -> dict[str, Any]:
     window = {
         "name": "light", "at": {draw(st.sampled_from(["left", "right"])): draw(st.integers(150, 1500))},
         "up": draw(st.integers(100, 1200)), "width": draw(st.integers(300, 900)),
@@ -366,6 +366,8 @@ def frames(draw: st.DrawFn, *, is_duo: bool, low: int) -> dict[str, Any]:
         {"rule": "beam", "section": [70, 195]},
         {"rule": "beam", "section": [140, 195]},
     ]
+    verge = draw(verges)
+    tops = ["dropped"] if verge["rule"] == "flush" else ["dropped", "dropped", "as set out"]
     spacing = draw(st.one_of(stud_rules, st.just({"rule": "over-studs"})))
     high = st.sampled_from([None, 0, 300])
     return frame_with(
@@ -375,10 +377,10 @@ def frames(draw: st.DrawFn, *, is_duo: bool, low: int) -> dict[str, Any]:
         datum=draw(st.sampled_from(["walls", "deck"])),
         seat=draw(st.sampled_from([None, 40])),
         eaves={"low": draw(st.sampled_from([0, 10, 150, 400]))} | ({} if is_duo else {"high": draw(high)}),
-        verge=draw(verges),
+        verge=verge,
         ridge=draw(st.sampled_from(ridges)) if is_duo else None,
-        ties=draw(st.sampled_from([None, {"height": low + 120, "section": [45, 95]}])) if is_duo else None,
-        raked_plates=draw(st.sampled_from(["dropped", "dropped", "as set out"])),
+        ties=draw(st.sampled_from([None, {"height": plates + 60, "section": [45, 95]}])) if is_duo else None,
+        raked_plates=draw(st.sampled_from(tops)),
         fascia=draw(edges),
         barge=draw(edges),
         deck=draw(st.sampled_from([None, SHEETS])),
@@ -392,20 +394,17 @@ def frames(draw: st.DrawFn, *, is_duo: bool, low: int) -> dict[str, Any]:
 @st.composite
 def buildings(draw: st.DrawFn) -> dict[str, Any]:
     is_duo, low = draw(st.booleans()), draw(st.integers(1800, 2400))
-    roof: dict[str, Any] = {"form": "duo-pitch" if is_duo else "mono-pitch", "low_height": low}
+    pitch, plates = draw(st.integers(8, 50) if is_duo else st.integers(2, 30)), float(low)
+    roof: dict[str, Any] = {"form": "duo-pitch", "low_height": low, "pitch": pitch}
     if is_duo:
-        roof |= {
-            "ridge": draw(st.sampled_from(["left-right", "front-back"])),
-            "pitch": draw(st.integers(8, 50)),
-            "ridge_offset": draw(st.sampled_from([0, 0, 250, -400])),
-        }
+        offset = draw(st.sampled_from([0, 0, 250, -400]))
+        roof |= {"ridge": draw(st.sampled_from(["left-right", "front-back"])), "ridge_offset": offset}
+        plates += 2 * abs(offset) * math.tan(math.radians(pitch))
     else:
-        roof |= {
-            "high_side": draw(st.sampled_from(["front", "right", "back", "left"])),
-            "pitch": draw(st.integers(2, 30)),
-        }
+        side = draw(st.sampled_from(["front", "right", "back", "left"]))
+        roof |= {"form": "mono-pitch", "high_side": side}
     value = mono(
-        draw(frames(is_duo=is_duo, low=low)),
+        draw(frames(is_duo=is_duo, plates=plates)),
         walls={},
         outline={
             "length": draw(st.integers(1800, 5000)),
