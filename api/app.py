@@ -19,8 +19,8 @@ from soleplate.api.calls import (
     Calls,
     DesignCalls,
     DesignDrawings,
-    Handler,
     Keeping,
+    Operation,
     WorkCalls,
     design_operations,
     export_operations,
@@ -28,7 +28,7 @@ from soleplate.api.calls import (
 )
 from soleplate.api.document import with_own_description
 from soleplate.api.guard import Access, Guard, LoggedCall
-from soleplate.api.http import answer_with, headers_of, id_of, problem_of
+from soleplate.api.http import answer_with, headers_of, problem_of
 from soleplate.api.store import Place
 from soleplate.api.work import Jobs, Workshop, begin, file_of, page_of
 from soleplate.engine.building_file import Building
@@ -73,7 +73,7 @@ def create_app(
     )
     by_path = sorted(table, key=lambda operation: operation.path)
     routes = [
-        _route(path, {operation.method: operation.handler for operation in group})
+        _route(path, {operation.method: operation for operation in group})
         for path, group in groupby(by_path, key=lambda operation: operation.path)
     ]
 
@@ -97,14 +97,16 @@ def create_app(
     return app
 
 
-def _route(path: str, handlers: Mapping[str, Handler]) -> Route:
+def _route(path: str, operations: Mapping[str, Operation]) -> Route:
     """One route for all methods of a path, so that a wrong method is told of all that are right."""
 
     async def answer(request: Request) -> Response:
-        return await handlers["GET" if request.method == "HEAD" else request.method](request)
+        operation = operations["GET" if request.method == "HEAD" else request.method]
+        operation.require_query(request)
+        return await operation.handler(request)
 
-    return Route(path, answer, methods=list(handlers))
+    return Route(path, answer, methods=list(operations))
 
 
 async def _answer(request: Request, error: Exception) -> Response:
-    return answer_with(problem_of(error), headers_of(error), id_of(request.scope))
+    return answer_with(problem_of(error), headers_of(error), request.scope)

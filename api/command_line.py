@@ -103,6 +103,10 @@ def serve(
         list[str] | None,
         typer.Option(metavar="SITE", help="A site whose pages may call, as https://x.example; repeatable."),
     ] = None,
+    public_url: Annotated[
+        str | None,
+        typer.Option(metavar="URL", help="Where others find the server, if a proxy stands before it."),
+    ] = None,
     log: Annotated[LogForm, typer.Option(help="A line on stderr for each call.")] = LogForm.OFF,
     designs: Designs = None,
     plugin: Plugins = None,
@@ -117,7 +121,7 @@ def serve(
 
     try:
         origins = frozenset(allow_origin or ())
-        access = Access(host, os.environ.get(TOKEN_VARIABLE), token_for_reading, origins)
+        access = Access(host, os.environ.get(TOKEN_VARIABLE), token_for_reading, origins, public_url)
     except ValueError as error:
         fail(f"serve: {error}")
     place = opened_place(designs)

@@ -6,6 +6,7 @@ For example `uvicorn --factory soleplate.api.environment:app`. What can be set, 
     SOLEPLATE_HOST               the name or address by which others reach the server; loopback unless given
     SOLEPLATE_TOKEN_FOR_READING  1 asks for the token in every call
     SOLEPLATE_ALLOW_ORIGIN       sites whose pages may call, with spaces between
+    SOLEPLATE_PUBLIC_URL         the address at which others find the server, where a proxy stands before it
     SOLEPLATE_PLUGINS            plugins in one file each, separated as in PATH
     SOLEPLATE_WITHOUT            plugins to leave out, with spaces between
     SOLEPLATE_WITHOUT_BROKEN     1 leaves broken plugins out
@@ -48,6 +49,7 @@ def app(variables: Mapping[str, str] | None = None) -> Starlette:
         set_.get(TOKEN_VARIABLE),
         _is_on(set_, "SOLEPLATE_TOKEN_FOR_READING"),
         frozenset(set_.get("SOLEPLATE_ALLOW_ORIGIN", "").split()),
+        set_.get("SOLEPLATE_PUBLIC_URL") or None,
     )
     return create_app(
         chosen.load(),

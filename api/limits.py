@@ -7,6 +7,21 @@ from typing import Final
 PATIENCE_S: Final = 10.0
 """Seconds that one rule may take with one wall; the slowest that ship take some hundredths."""
 
+MOST_OPEN: Final = 500
+"""Connections at a time; a process may commonly have 1,024 files and connections open together."""
+
+MOST_HEAD: Final = 65_536
+"""Bytes of a request's line and headers."""
+
+MOST_HEADERS: Final = 200
+"""In one request; browsers and proxies send some dozens."""
+
+HEAD_S: Final = 10.0
+"""Seconds in which a head must have come in, whole, or a new connection be used."""
+
+STALLED_S: Final = 30.0
+"""Seconds without reading after which a caller is given up who does not take his answer."""
+
 QUICK_S: Final = 3.0
 """Seconds after which a job is not quick."""
 

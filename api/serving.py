@@ -9,6 +9,8 @@ from collections.abc import Callable
 import uvicorn
 from starlette.types import ASGIApp
 
+from soleplate.api.connections import Connection
+
 
 def listen(host: str, port: int) -> socket.socket:
     """A socket that takes connections from now on; port 0 takes a free one.
@@ -43,7 +45,7 @@ def run(app: ASGIApp, listener: socket.socket, *, grace_s: int, when_up: Callabl
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
     config = uvicorn.Config(
         app,
-        http="httptools",
+        http=Connection,
         ws="none",
         log_config=None,
         access_log=False,

@@ -118,8 +118,8 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     found: list[Finding] = []
     found += _near_ground(clad, building)
     for walls in _alike(clad):
-        rule = _rule(walls[0], building)
-        if rule is not None:
+        own = building.walls.get(walls[0].name)
+        for rule in picked(CladdingRule, own, building.defaults, member="cladding"):
             found += _short_laps(walls, rule)
             found += _wide_boards(walls, rule)
             found += _starter(walls, rule)
@@ -144,13 +144,6 @@ def _alike(walls: Iterable[WallOut]) -> list[list[WallOut]]:
 
 def _boards(wall: WallOut) -> list[Piece]:
     return [piece for piece in wall.pieces if piece.role == "board" and piece.face == "outside"]
-
-
-def _rule(wall: WallOut, building: Building) -> CladdingRule | None:
-    """What was picked for the outside of a wall of the outline."""
-    own = building.walls.get(wall.name)
-    chosen = picked(own, CladdingRule, "cladding") if own is not None else None
-    return chosen or picked(building.defaults, CladdingRule, "cladding")
 
 
 def _names(walls: Iterable[WallOut]) -> str:

@@ -17,7 +17,6 @@ from soleplate.api.calls.operations import (
     PAGES,
     Answer,
     Body,
-    Handler,
     Operation,
     operations,
 )

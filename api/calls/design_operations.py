@@ -32,6 +32,8 @@ from soleplate.api.http import (
     DELETED,
     DESIGNS_BUSY,
     DESIGNS_UNAVAILABLE,
+    KEY_PATTERN,
+    KEY_REUSED,
     LAST,
     MEDIA,
     MISSING_RULES,
@@ -42,7 +44,6 @@ from soleplate.api.http import (
     NOT_FOUND,
     OTHER_SITE,
     OVER_CAPACITY,
-    PARAMETER,
     PLUGIN,
     SCHEMA,
     STOPPING,
@@ -69,7 +70,7 @@ READ: Final = (*ALWAYS, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM)
 WRITE: Final = (*READ, OTHER_SITE)
 SEND: Final = (*WRITE, TOO_SLOW, TOO_LARGE, MEDIA)
 ONE: Final = (NOT_FOUND, DELETED)
-CHANGE: Final = (*ONE, PARAMETER, NO_IF_MATCH, MOVED_ON)
+CHANGE: Final = (*ONE, NO_IF_MATCH, MOVED_ON)
 MADE: Final = (
     *READ, *ONE, UNBUILDABLE_DESIGN, MISSING_RULES, PLUGIN, WORKER_LOST, OVER_CAPACITY, STOPPING,
     TOO_MUCH_WORK,
@@ -84,6 +85,15 @@ IF_MATCH: Final = {
         "The `ETag` of the revision that was seen, or `*` for any",
         schema={"type": "string", "pattern": TAG_PATTERN},
         place="header",
+    )
+}
+KEY: Final = {
+    "Idempotency-Key": Parameter(
+        "The same for a call and its repeat, of which the second then adds nothing; another for each design."
+        " Kept for a day.",
+        schema={"type": "string", "pattern": KEY_PATTERN},
+        place="header",
+        is_required=False,
     )
 }
 WALL: Final = {
@@ -116,7 +126,7 @@ def design_operations(
         Operation(
             "GET", "/v1/designs", "listDesigns", "List the kept designs, the latest first",
             Answer("A page of them", DesignsOut), designs.designs, group=KEEPING,
-            parameters=query_parameters(described(DesignsQuery)), problems=(*READ, PARAMETER, NOT_FOUND),
+            parameters=query_parameters(described(DesignsQuery)), problems=(*READ, NOT_FOUND),
             description="Off loopback it needs the token, for it tells ids. `after` takes the `next` of the"
             " page before; designs that are kept meanwhile come before the first page.",
         ),
@@ -126,9 +136,11 @@ def design_operations(
                 "It is kept", SavedDesign, status=201, has_tag=True, links=LINKS,
                 headers={"Location": "Its address."},
             ),
-            designs.add, body=building, problems=(*SEND, UNREADABLE, SCHEMA), group=KEEPING,
+            designs.add, body=building, parameters=KEY, group=KEEPING,
+            problems=(*SEND, UNREADABLE, SCHEMA, KEY_REUSED),
             description="The body is a building file, kept as it is sent, to the letter. One that breaks the"
-            " schema is refused; work in progress that cannot be built yet is kept, and `faults` says why.",
+            " schema is refused; work in progress that cannot be built yet is kept, and `faults` says why."
+            " Where the answer may be lost, send an `Idempotency-Key` and repeat the call until it comes.",
         ),
         Operation(
             "GET", "/v1/designs/{id}", "getDesign", "A design with its building file",
@@ -166,14 +178,14 @@ def design_operations(
             "GET", "/v1/designs/{id}/elevations/{wall:path}.svg", "drawDesign", "A wall of a design, drawn",
             Answer("The drawing; 1 unit is 1 mm", media_type=SVG, is_fixed=True),
             drawings.elevation, parameters={**ID, **WALL, **query_parameters(described_drawing)},
-            problems=(*MADE, PARAMETER, NOT_ACCEPTABLE), group=KEEPING,
+            problems=(*MADE, NOT_ACCEPTABLE), group=KEEPING,
         ),
         Operation(
             "GET", "/v1/designs/{id}/revisions", "listRevisions",
             "List a design's revisions, the newest first",
             Answer("A page of them", RevisionsOut), designs.revisions,
             parameters={**ID, **query_parameters(described(RevisionsQuery))},
-            problems=(*READ, *ONE, PARAMETER), group=KEEPING,
+            problems=(*READ, *ONE,), group=KEEPING,
         ),
         Operation(
             "GET", "/v1/designs/{id}/revisions/{revision}", "getRevision", "A design as it once was",
@@ -185,7 +197,7 @@ def design_operations(
             "GET", "/v1/designs/{id}/changes", "compareRevisions",
             "What changed between two revisions, piece by piece",
             Answer("The walls that differ", ChangesOut, is_fixed=True), drawings.changes,
-            parameters={**ID, **query_parameters(described(ChangesQuery))}, problems=(*MADE, PARAMETER),
+            parameters={**ID, **query_parameters(described(ChangesQuery))}, problems=MADE,
             group=KEEPING,
             description="Both are laid out with the rules that are installed now. Pieces of one role are"
             " compared by their order along the wall, whatever their marks.",

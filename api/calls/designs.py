@@ -30,6 +30,7 @@ from soleplate.api.http import (
     ProblemFault,
     RevisionsQuery,
     fresh,
+    idempotency_key,
     is_known,
     read_body,
     read_query,
@@ -75,9 +76,10 @@ class DesignCalls:
         return await _list(request, DesignsOut(designs=tuple(map(row_of, page)), next=following))
 
     async def add(self, request: Request) -> Response:
-        """Keep a new design."""
+        """Keep a new design; one that is sent again with its key is kept once."""
+        key = idempotency_key(request.headers)
         name, text, faults = await self._sent(request)
-        design = await self._keeping.do(lambda store: store.add(name, text))
+        design = await self._keeping.do(lambda store: store.add(name, text, key=key))
         headers = {"Location": f"/v1/designs/{design.id}", "ETag": tag_of(design.head)}
         return _json(saved(design, faults), status=201, headers=headers)
 

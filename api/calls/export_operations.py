@@ -14,7 +14,7 @@ from soleplate.api.calls.operations import (
     query_parameters,
 )
 from soleplate.api.calls.working import WorkCalls
-from soleplate.api.http import NOT_FOUND, PARAMETER, described
+from soleplate.api.http import NOT_FOUND, described
 from soleplate.api.work import export_types
 from soleplate.engine.registry import Registry
 
@@ -37,7 +37,7 @@ def export_operations(registry: Registry, work: WorkCalls) -> tuple[Operation, .
         Operation(
             "POST", f"/v1/exports/{name}", _id(name), f"Make the {name} of a building",
             Answer("The file", media_type=types[name], headers=NAMED),
-            work.exports(name), body=body, problems=(PARAMETER, *WORK), group=WORKING_OUT,
+            work.exports(name), body=body, problems=WORK, group=WORKING_OUT,
             parameters=query_parameters(schemas),
         )
         for name, schemas in told.items()
@@ -49,7 +49,7 @@ def export_operations(registry: Registry, work: WorkCalls) -> tuple[Operation, .
             Operation(
                 "POST", "/v1/exports/{name}", "exportBuilding", "Make a file of a building",
                 Answer("The file", media_type=first, other_types=tuple(others), headers=NAMED),
-                work.export, body=body, problems=(NOT_FOUND, PARAMETER, *WORK), group=WORKING_OUT,
+                work.export, body=body, problems=(NOT_FOUND, *WORK), group=WORKING_OUT,
                 parameters={
                     "name": Parameter("Which export; the installed plugins bring them", tuple(plain))
                 },

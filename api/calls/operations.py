@@ -13,6 +13,8 @@ from starlette.responses import Response
 from soleplate.api.calls.telling import Calls
 from soleplate.api.calls.working import WorkCalls
 from soleplate.api.http import (
+    BAD_HEAD,
+    HEAD_TOO_LARGE,
     INTERNAL,
     MEDIA,
     NO_TOKEN,
@@ -20,6 +22,7 @@ from soleplate.api.http import (
     NOT_FOUND,
     OTHER_SITE,
     OVER_CAPACITY,
+    PARAMETER,
     PLUGIN,
     PROBLEMS,
     SCHEMA,
@@ -31,6 +34,7 @@ from soleplate.api.http import (
     UNREADABLE,
     WORKER_LOST,
     WRONG_HOST,
+    BadParameter,
     ProblemType,
 )
 from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
@@ -56,12 +60,12 @@ from soleplate.engine.what_if import WhatIf
 
 Handler = Callable[[Request], Awaitable[Response]]
 
-ALWAYS: Final = (NO_TOKEN, WRONG_HOST, INTERNAL)
+ALWAYS: Final = (BAD_HEAD, HEAD_TOO_LARGE, PARAMETER, NO_TOKEN, WRONG_HOST, INTERNAL)
 """Problems that any call can have."""
 
 WORK: Final = (
-    UNREADABLE, NO_TOKEN, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA, UNBUILDABLE, PLUGIN,
-    WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
+    *ALWAYS, UNREADABLE, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST,
+    OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
 )  # fmt: skip
 """Problems of a call that sends something to be worked on."""
 
@@ -156,6 +160,20 @@ class Operation:
     description: str = ""
     """What its summary leaves open."""
     group: str = PAGES
+    reads_query: bool = False
+    """Whether what does it reads the query by itself, and refuses what it doesn't know; so all do that have
+    parameters there."""
+
+    def require_query(self, request: Request) -> None:
+        """Refuse a query where none is read.
+
+        Raises:
+            BadParameter: there is one.
+        """
+        is_read = self.reads_query or any(each.place == "query" for each in self.parameters.values())
+        if request.query_params and not is_read:
+            (name, *_) = request.query_params
+            raise BadParameter(f"no parameter is called {name[:60]!r}; this call takes none")
 
 
 def building_body(registry: Registry) -> Body:
@@ -175,7 +193,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     told = (
         Operation(
             "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
-            page, work.page,
+            page, work.page, reads_query=True,
             problems=(
                 NOT_FOUND, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST, OVER_CAPACITY, STOPPING,
                 TOO_MUCH_WORK, *ALWAYS,

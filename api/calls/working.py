@@ -14,6 +14,7 @@ from starlette.responses import Response
 from soleplate.api.calls.telling import Calls
 from soleplate.api.http import (
     SVG,
+    BadParameter,
     Done,
     Failed,
     NotThere,
@@ -24,7 +25,7 @@ from soleplate.api.http import (
     read_query,
     require_accepted,
 )
-from soleplate.api.work import Job, Workshop
+from soleplate.api.work import PAGE_QUERY, Job, Workshop
 
 LOG: Final = logging.getLogger("soleplate.api")
 
@@ -43,6 +44,10 @@ class WorkCalls:
         asked = dict(request.query_params)
         if not asked:
             return self._calls.first_page(request)
+        for name in asked:
+            if name not in PAGE_QUERY:
+                known = ", ".join(sorted(PAGE_QUERY))
+                raise BadParameter(f"no parameter is called {name[:60]!r}; accepted are {known}")
         body = json.dumps({"asked": asked, "own": self._own}).encode()
         return await response(await self._workshop.do(Job("page", body), request), request)
 
@@ -99,4 +104,4 @@ async def response(outcome: Done | Failed, request: Request) -> Response:
         return await fresh(request, outcome.body, outcome.media_type, outcome.headers)
     if outcome.trace is not None:
         LOG.error("%s: %s\n%s", id_of(request.scope), outcome.problem.title, outcome.trace)
-    return answer_with(outcome.problem, {}, id_of(request.scope))
+    return answer_with(outcome.problem, {}, request.scope)

@@ -29,7 +29,7 @@ HEADERS: Final[Mapping[str, str]] = {
 }
 """Headers that more than one answer has, each with what it says."""
 
-OF_STATUS: Final[Mapping[int, tuple[str, ...]]] = {401: ("WWW-Authenticate",)}
+OF_STATUS: Final[Mapping[int, tuple[str, ...]]] = {401: ("WWW-Authenticate",), 503: ("Retry-After",)}
 """The headers that go with a status, beside `X-Request-ID`, which every answer has."""
 
 REQUEST_ID: Final = {

@@ -15,7 +15,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from soleplate.api.guard.access_log import LoggedCall
 from soleplate.api.guard.security import Access
-from soleplate.api.http import HEADER, Stopping, answer_with, headers_of, name_call, problem_of
+from soleplate.api.http import HEADER, Stopping, answer_with, headers_of, name_call, problem_of, put_base
 
 LOG: Final = logging.getLogger("soleplate.api")
 
@@ -34,7 +34,8 @@ EXPOSED: Final = "Content-Disposition, ETag, Location, Retry-After, X-Request-ID
 
 PREFLIGHT: Final = {
     "Access-Control-Allow-Methods": "GET, HEAD, POST, PUT, DELETE",
-    "Access-Control-Allow-Headers": "Authorization, Content-Type, If-Match, If-None-Match, X-Request-ID",
+    "Access-Control-Allow-Headers": "Authorization, Content-Type, Idempotency-Key, If-Match, If-None-Match,"
+    " X-Request-ID",
     "Access-Control-Max-Age": "600",
 }
 """What pages of the sites that may call are told they may send."""
@@ -57,6 +58,7 @@ class Guard:
             await self._app(scope, receive, send)
             return
         given = Headers(scope=scope)
+        put_base(scope, self._access.base(scope["scheme"], given.get("host", "")))
         call = _Call(scope, send, self._for_site(given.get("origin")))
         try:
             if self._is_preflight(scope["method"], given):
@@ -127,7 +129,7 @@ class _Call:
         problem = problem_of(error)
         if problem.status == 500:
             LOG.error("%s: %s", self._id, problem.title, exc_info=error)
-        return answer_with(problem, headers_of(error), self._id)
+        return answer_with(problem, headers_of(error), self._scope)
 
     def line(self) -> LoggedCall:
         """What the access log tells of it, once it is over."""

@@ -7,6 +7,7 @@ import ipaddress
 import re
 from dataclasses import dataclass
 from typing import Final
+from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers
 
@@ -24,6 +25,7 @@ PRIVATE: Final = ("/v1/designs", "/v1/archive")
 SAFE_METHODS: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
 _ORIGIN: Final = re.compile(r"https?://(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(:[0-9]{1,5})?")
+_URL: Final = re.compile(_ORIGIN.pattern + r"(/[A-Za-z0-9._~-]+)*/?")
 _HOST: Final = re.compile(r"(\[[0-9a-f:.]+\]|[^:\[\]]+)(:[0-9]{1,5})?")
 
 
@@ -41,6 +43,8 @@ class Access:
     token_for_reading: bool = False
     origins: frozenset[str] = frozenset()
     """Sites whose pages may call, as `https://plans.example`."""
+    public_url: str | None = None
+    """The address at which others find the server, where a proxy stands before it."""
 
     def __post_init__(self) -> None:
         for origin in sorted(self.origins):
@@ -49,6 +53,11 @@ class Access:
                     f"{origin!r} is no site; accepted is scheme and host, and a port where it is needed,"
                     " such as https://plans.example"
                 )
+        if self.public_url is not None and not _URL.fullmatch(self.public_url):
+            raise ValueError(
+                f"{self.public_url!r} is no public URL; accepted is scheme and host, and a port and a path"
+                " where they are needed, such as https://plans.example/soleplate"
+            )
         if self.token_for_reading and not self.token:
             raise ValueError(f"a token for reading must be in the environment variable {TOKEN_VARIABLE}")
         if not self.is_loopback and not self.token:
@@ -62,6 +71,12 @@ class Access:
         """Whether only this machine can reach it."""
         address = _address(self.host)
         return self.host == "localhost" if address is None else address.is_loopback
+
+    def base(self, scheme: str, host: str) -> str:
+        """What the server's addresses begin with, by the scheme and `Host` of a call; empty for another's."""
+        if self.public_url is not None:
+            return self.public_url.rstrip("/")
+        return f"{scheme}://{host}" if self._is_ours(host) else ""
 
     def require(self, method: str, path: str, headers: Headers) -> None:
         """Let a call pass.
@@ -104,7 +119,7 @@ class Access:
         name = match[1].strip("[]")
         address = _address(name)
         if address is None:
-            return name in ("localhost", self.host.lower())
+            return name in ("localhost", self.host.lower(), urlsplit(self.public_url or "").hostname)
         # Rebinding needs a name: an address in the Host header was typed by whoever calls.
         return address.is_loopback or not self.is_loopback
 

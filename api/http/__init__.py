@@ -5,19 +5,24 @@ In: requests, values, exceptions. Out: what was read of them; responses, problem
 
 from __future__ import annotations
 
+from soleplate.api.http.bases import put_base
 from soleplate.api.http.bodies import read_body, receive, require_type
 from soleplate.api.http.compressing import ONCE, fresh
 from soleplate.api.http.entity_tags import TAG_PATTERN, revisions_seen, tag_of
 from soleplate.api.http.fixed import Fixed, is_known
+from soleplate.api.http.idempotency_keys import KEY_PATTERN, idempotency_key
 from soleplate.api.http.negotiation import SVG, require_accepted
 from soleplate.api.http.outcomes import HTML, JSON, LATER, Done, Failed, Outcome, as_json, failed
 from soleplate.api.http.problem_types import (
     ARCHIVE,
     ARCHIVE_CLASH,
+    BAD_HEAD,
     DELETED,
     DESIGNS_BUSY,
     DESIGNS_UNAVAILABLE,
+    HEAD_TOO_LARGE,
     INTERNAL,
+    KEY_REUSED,
     MEDIA,
     MISSING_RULES,
     MOVED_ON,
@@ -50,6 +55,7 @@ from soleplate.api.http.problems import (
     answer_with,
     faults_json,
     headers_of,
+    problem_json,
     problem_of,
 )
 from soleplate.api.http.queries import (
@@ -62,11 +68,16 @@ from soleplate.api.http.queries import (
     read_query,
 )
 from soleplate.api.http.refusals import (
+    BadHead,
+    BadParameter,
+    HeadTooLarge,
     NoToken,
     NotThere,
     OtherSite,
     OverCapacity,
+    Refusal,
     Stopping,
+    TooSlow,
     WorkerLost,
     WrongHost,
 )

@@ -32,6 +32,12 @@ UNREADABLE: Final = ProblemType(
     "The body is not JSON in UTF-8, or two readers could read it differently: a key given twice in one"
     " object, NaN or an infinity, a number too large to be held, or a nesting too deep. Mend the text.",
 )
+BAD_HEAD: Final = ProblemType(
+    "bad-head",
+    400,
+    "This is not HTTP",
+    "The request's line or headers cannot be read as HTTP/1.1.",
+)
 NO_TOKEN: Final = ProblemType(
     "no-token",
     401,
@@ -61,8 +67,9 @@ METHOD: Final = ProblemType(
 TOO_SLOW: Final = ProblemType(
     "too-slow",
     408,
-    "The body did not come in time",
-    "The body was still coming in when the server stopped waiting for it. Send it again, without a pause.",
+    "The request did not come in time",
+    "The head or the body was still coming in when the server stopped waiting for it. Send it again, without"
+    " a pause.",
 )
 TOO_LARGE: Final = ProblemType(
     "too-large",
@@ -96,6 +103,13 @@ UNBUILDABLE: Final = ProblemType(
     "This cannot be set out",
     "The body keeps to the schema and describes something that cannot be built: an opening wider than its"
     " wall, heights that contradict each other. Each fault has its place and what would be accepted.",
+)
+HEAD_TOO_LARGE: Final = ProblemType(
+    "head-too-large",
+    431,
+    "The head is too large",
+    "The request's line and headers have more bytes, or more headers, than the server reads. What is long"
+    " belongs in the body.",
 )
 PLUGIN: Final = ProblemType(
     "plugin",
@@ -198,6 +212,13 @@ ARCHIVE: Final = ProblemType(
     "A line is not what must come there, or the end is missing. Nothing was imported. Each fault has its"
     " line, counted from 0.",
 )
+KEY_REUSED: Final = ProblemType(
+    "key-reused",
+    422,
+    "This key came with another body",
+    "A call with the same `Idempotency-Key` added another design in the last day. Nothing was kept. Send"
+    " each new design with a key of its own, and the same one only to send the same body again.",
+)
 NO_IF_MATCH: Final = ProblemType(
     "no-if-match",
     428,
@@ -231,9 +252,10 @@ NO_ROOM: Final = ProblemType(
 PROBLEMS: Final = {
     problem.name: problem
     for problem in (
-        UNREADABLE, NO_TOKEN, OTHER_SITE, NOT_FOUND, METHOD, TOO_SLOW, TOO_LARGE, MEDIA, WRONG_HOST, SCHEMA,
+        BAD_HEAD, HEAD_TOO_LARGE, UNREADABLE, NO_TOKEN, OTHER_SITE, NOT_FOUND, METHOD, TOO_SLOW, TOO_LARGE,
+        MEDIA, WRONG_HOST, SCHEMA,
         UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
         PARAMETER, NOT_ACCEPTABLE, UNBUILDABLE_DESIGN, MISSING_RULES, ARCHIVE_CLASH, DELETED, MOVED_ON,
-        ARCHIVE, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
+        ARCHIVE, KEY_REUSED, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
     )
 }  # fmt: skip

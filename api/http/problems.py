@@ -9,7 +9,9 @@ from typing import Final
 from pydantic import Field
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
+from starlette.types import Scope
 
+from soleplate.api.http.bases import base_of
 from soleplate.api.http.entity_tags import tag_of
 from soleplate.api.http.problem_types import (
     ARCHIVE,
@@ -18,6 +20,7 @@ from soleplate.api.http.problem_types import (
     DESIGNS_BUSY,
     DESIGNS_UNAVAILABLE,
     INTERNAL,
+    KEY_REUSED,
     METHOD,
     MOVED_ON,
     NO_ROOM,
@@ -30,12 +33,14 @@ from soleplate.api.http.problem_types import (
     ProblemType,
 )
 from soleplate.api.http.refusals import Refusal
+from soleplate.api.http.request_ids import id_of
 from soleplate.api.store import (
     ArchiveClashError,
     ArchiveError,
     BusyError,
     DeletedError,
     FullError,
+    KeyReusedError,
     MovedOnError,
     NoDesignError,
     StoreError,
@@ -43,6 +48,12 @@ from soleplate.api.store import (
 from soleplate.engine.building_file import BuildingError, SchemaError, UnbuildableError, UnreadableError
 from soleplate.engine.layout import Result
 from soleplate.engine.registry import PluginError, RuleError
+
+RETRY_S: Final = 10
+"""Seconds after which to send a call again, where nothing says it better."""
+
+MOST_FAULTS: Final = 100
+"""That one answer lists; how many more there are is counted."""
 
 MEDIA_TYPE: Final = "application/problem+json"
 
@@ -59,6 +70,7 @@ OF_EXCEPTION: Final[Mapping[type[Exception], ProblemType]] = {
     NoDesignError: NOT_FOUND,
     DeletedError: DELETED,
     MovedOnError: MOVED_ON,
+    KeyReusedError: KEY_REUSED,
     ArchiveError: ARCHIVE,
     ArchiveClashError: ARCHIVE_CLASH,
 }
@@ -81,7 +93,7 @@ class Problem(Result):
     """Why a call failed (RFC 9457)."""
 
     type: str
-    """Stable, for programs; a relative URI that explains it."""
+    """The address of a page that explains it. Its path, `/problems/NAME`, is stable, for programs."""
     title: str
     """The same for all problems of a type."""
     status: int
@@ -89,7 +101,9 @@ class Problem(Result):
     detail: str
     """What happened this time."""
     errors: tuple[ProblemFault, ...] = Field(default=())
-    """The faults of the body, each with its place."""
+    """The first faults of the body, a hundred at the most, each with its place."""
+    more_errors: int = 0
+    """How many faults there are besides."""
     plugin: str | None = None
     """The plugin that is at fault."""
     rule: str | None = None
@@ -112,11 +126,12 @@ def problem_of(error: Exception) -> Problem:
     kind = problem_type(error)
     detail = kind.meaning
     faults: tuple[ProblemFault, ...] = ()
+    more = 0
     plugin = rule = None
     if isinstance(error, BuildingError | ArchiveError):
-        faults = _faults_of(error)
+        faults, more = _faults_of(error)
         detail = "; ".join(str(fault).replace("(the whole file)", "the body") for fault in error.faults[:3])
-        detail += f"; and {len(faults) - 3} more" if len(faults) > 3 else ""
+        detail += f"; and {len(error.faults) - 3} more" if len(error.faults) > 3 else ""
     elif isinstance(error, PluginError):
         detail, plugin = str(error), error.plugin
         rule = error.rule if isinstance(error, RuleError) else None
@@ -130,18 +145,24 @@ def problem_of(error: Exception) -> Problem:
         status=kind.status,
         detail=detail,
         errors=faults,
+        more_errors=more,
         plugin=plugin,
         rule=rule,
     )
 
 
-def _faults_of(error: BuildingError | ArchiveError) -> tuple[ProblemFault, ...]:
-    return tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in error.faults)
+def _faults_of(error: BuildingError | ArchiveError) -> tuple[tuple[ProblemFault, ...], int]:
+    """Those that an answer lists, and how many there are besides."""
+    listed = error.faults[:MOST_FAULTS]
+    told = tuple(ProblemFault(pointer=fault.pointer, detail=fault.message) for fault in listed)
+    return told, len(error.faults) - len(told)
 
 
 def faults_json(error: BuildingError) -> bytes:
-    """The faults alone, as the member `errors` that problem details have."""
-    return _ascii_json({"errors": [fault.model_dump() for fault in _faults_of(error)]})
+    """The faults alone, as the members `errors` and `more_errors` that problem details have."""
+    faults, more = _faults_of(error)
+    counted = {"more_errors": more} if more else {}
+    return _ascii_json({"errors": [fault.model_dump() for fault in faults], **counted})
 
 
 def headers_of(error: Exception) -> dict[str, str]:
@@ -156,10 +177,11 @@ def headers_of(error: Exception) -> dict[str, str]:
     return headers
 
 
-def answer_with(problem: Problem, headers: Mapping[str, str], request_id: str | None = None) -> Response:
-    """The answer that carries problem details."""
-    told = problem.model_copy(update={"request_id": request_id})
-    return Response(problem_json(told), problem.status, headers, MEDIA_TYPE)
+def answer_with(problem: Problem, headers: Mapping[str, str], scope: Scope) -> Response:
+    """The answer to a call that carries problem details; its type is the address of the page of it."""
+    told = problem.model_copy(update={"request_id": id_of(scope), "type": f"{base_of(scope)}{problem.type}"})
+    wait = {"Retry-After": f"{RETRY_S}"} if problem.status == 503 else {}
+    return Response(problem_json(told), problem.status, {**wait, **headers}, MEDIA_TYPE)
 
 
 def problem_json(problem: Problem) -> bytes:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from soleplate.api.http.problem_types import (
+    BAD_HEAD,
+    HEAD_TOO_LARGE,
     MEDIA,
     NO_IF_MATCH,
     NO_TOKEN,
@@ -32,6 +34,18 @@ class Refusal(Exception):  # noqa: N818 - it is an answer, not a fault of ours
         self.detail = detail
         self.headers = dict(headers or {})
         super().__init__(detail)
+
+
+class BadHead(Refusal):
+    """What came in is not HTTP."""
+
+    kind = BAD_HEAD
+
+
+class HeadTooLarge(Refusal):
+    """The request's line and headers have more bytes, or more headers, than are read."""
+
+    kind = HEAD_TOO_LARGE
 
 
 class TooLarge(Refusal):
@@ -71,7 +85,7 @@ class OtherSite(Refusal):
 
 
 class TooSlow(Refusal):
-    """The body does not come in."""
+    """The request does not come in."""
 
     kind = TOO_SLOW
 

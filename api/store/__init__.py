@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         BusyError,
         DeletedError,
         FullError,
+        KeyReusedError,
         MovedOnError,
         NoDesignError,
         StoreError,
@@ -27,31 +28,6 @@ if TYPE_CHECKING:
     from soleplate.api.store.importing import import_archive
     from soleplate.api.store.kept import ID_PATTERN, Design, Revision, Show, Text
     from soleplate.api.store.place import VARIABLE, Place, place_of
-
-__all__ = [
-    "ID_PATTERN",
-    "VARIABLE",
-    "ArchiveClashError",
-    "ArchiveError",
-    "BusyError",
-    "DeletedError",
-    "Design",
-    "DesignStore",
-    "FullError",
-    "MovedOnError",
-    "NoDesignError",
-    "Place",
-    "Revision",
-    "Show",
-    "StoreError",
-    "Text",
-    "UnavailableError",
-    "archive_lines",
-    "import_archive",
-    "lines_of",
-    "place_of",
-]
-
 
 __getattr__ = on_first_use(
     __name__,
@@ -64,6 +40,7 @@ __getattr__ = on_first_use(
             "BusyError",
             "DeletedError",
             "FullError",
+            "KeyReusedError",
             "MovedOnError",
             "NoDesignError",
             "StoreError",

@@ -19,6 +19,7 @@ from soleplate.api.store.errors import DeletedError, MovedOnError, NoDesignError
 from soleplate.api.store.kept import Clock, Design, Revision, Show, Text, clock, new_id, time_text
 from soleplate.api.store.place import Place
 from soleplate.api.store.schema import DESIGNS, REVISIONS, VERSION, upgrade, version_of
+from soleplate.api.store.sending_again import added_before
 
 _DESIGN: Final = (
     DESIGNS.c.id,
@@ -100,11 +101,18 @@ class DesignStore:
             with connection.begin():
                 yield connection
 
-    def add(self, name: str, body: str) -> Design:
-        """Keep a new design, at revision 1."""
-        now = time_text(self._clock())
+    def add(self, name: str, body: str, *, key: str | None = None) -> Design:
+        """Keep a new design, at revision 1; with a `key` that came before, tell what was added then.
+
+        Raises:
+            KeyReusedError: it came with another body.
+        """
+        moment = self._clock()
+        now = time_text(moment)
         design = Design(self._new_id(), name, 1, now, now, None)
         with self.writing() as connection:
+            if key is not None and (first := added_before(connection, key, body, design, moment)):
+                return first
             connection.execute(insert(DESIGNS).values(_row(design)))
             _add_revision(connection, design, body)
         return design

@@ -4,6 +4,7 @@
     ├── NoDesignError       no design, or no revision of it, is kept under that name
     ├── DeletedError        the design is deleted, and can be brought back
     ├── MovedOnError        somebody saved a revision in the meantime
+    ├── KeyReusedError      the key of a call came with another body before
     ├── FullError           there is no room left to write
     ├── BusyError           others hold it for too long
     ├── UnavailableError    it cannot be reached, read or written
@@ -42,6 +43,10 @@ class MovedOnError(StoreError):
             f"the design is at revision {head}, and If-Match names another, or none: read it again, and send"
             f' its ETag as it came, "{head}" by now'
         )
+
+
+class KeyReusedError(StoreError):
+    """The key of a call came with another body before."""
 
 
 class FullError(StoreError):

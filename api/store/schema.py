@@ -45,6 +45,16 @@ REVISIONS: Final = Table(
     Column("body", Text, nullable=False),
 )
 
+FIRST_SENT: Final = Table(
+    "first_sent",
+    METADATA,
+    Column("key", Text, primary_key=True),
+    Column("digest", Text, nullable=False),
+    Column("design", Text, nullable=False),
+    Column("made", Text, nullable=False),
+)
+"""The `Idempotency-Key` of each call that added a design, for as long as it is kept."""
+
 STORE: Final = Table("soleplate_store", METADATA, Column("version", Integer, nullable=False))
 """One row. By this table a database is known to be a store."""
 
@@ -58,6 +68,10 @@ STEPS: Final = (
     (
         "ALTER TABLE designs ADD COLUMN deleted TEXT",
         "CREATE INDEX designs_by_age ON designs (created, id)",
+    ),
+    (
+        "CREATE TABLE first_sent (key TEXT NOT NULL PRIMARY KEY, digest TEXT NOT NULL, design TEXT NOT NULL,"
+        " made TEXT NOT NULL)",
     ),
 )
 """The statements from each version to the next; the first makes version 1 of an empty database.

@@ -22,10 +22,13 @@ from soleplate.engine.layout import CAUTIONS, Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.drawings import Side, drawn_parts
 from soleplate.viewer.markup import joined
-from soleplate.viewer.page import ASK_IN, Served, View, board_parts, served_page_html
+from soleplate.viewer.page import ASK_IN, PageView, Served, board_parts, served_page_html
 
 OWN: Final = frozenset({"wall", "all", "side"})
 """Members of a query that say how a building is looked at, not which one."""
+
+PAGE_QUERY: Final = OWN | ASKED | {"example", "start", ASK_IN}
+"""All that the page's query may have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,7 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
         answers=begun.answers or ({} if begun.building is None else {"units": begun.building.units}),
         faults=begun.faults,
     )
-    view = View(query=query, side=side)
+    view = PageView(query=query, side=side)
     if begun.layout is not None:
         wall = None if "all" in asked else asked.get("wall", "")
         view = _view(begun.layout, registry, wall, side, query)
@@ -101,7 +104,7 @@ def board_html(layout: Layout, asked: BoardRequest, registry: Registry) -> str:
     return joined(*board_parts(layout, view, listed=asked.lists).values())
 
 
-def _view(layout: Layout, registry: Registry, wall: str | None, side: Side, query: str) -> View:
+def _view(layout: Layout, registry: Registry, wall: str | None, side: Side, query: str) -> PageView:
     names = [each.name for each in drawn_parts(layout)]
     chosen = wall if wall is None or wall in names else names[0]
     added = {
@@ -109,7 +112,7 @@ def _view(layout: Layout, registry: Registry, wall: str | None, side: Side, quer
         for each in layout.walls
         if registry.drawing_layers and chosen in (None, each.name)
     }
-    return View(chosen, side, added, query)
+    return PageView(chosen, side, added, query)
 
 
 def file_of(building: Building) -> dict[str, Any]:

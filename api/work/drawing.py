@@ -7,7 +7,7 @@ from typing import Literal
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout, WallOut
-from soleplate.engine.registry import Registry, drawn_out, nothing_to_draw
+from soleplate.engine.registry import Registry, drawn_out, to_draw
 from soleplate.engine.rules import Drawn
 from soleplate.viewer.drawings import SHOWN, drawn_parts, elevation_svg
 
@@ -51,9 +51,5 @@ def added_layers(
         if layers is not None and layer.name not in layers:
             continue
         with registry.blamed(plugin, layer.name, wall.name):
-            drawn = drawn_out(layer.draw(wall, layout))
-        for shape in drawn:
-            if said := nothing_to_draw(shape):
-                raise registry.fault(plugin, layer.name, said, wall.name)
-        added[layer.name] = drawn
+            added[layer.name] = [to_draw(shape) for shape in drawn_out(layer.draw(wall, layout))]
     return added

@@ -15,7 +15,7 @@ from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.drawings import SHOWN, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
-from soleplate.viewer.page import READ_WITH, View, page_html
+from soleplate.viewer.page import READ_WITH, PageView, page_html
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
@@ -48,7 +48,7 @@ def folder_files(
     }
     insides = {wall: f"inside-{name}" for wall, name in names.items()}
     files = {
-        PAGE: page_html(layout, files="", view=View(beside=insides)).encode(),
+        PAGE: page_html(layout, files="", view=PageView(beside=insides)).encode(),
         **{name: content for name, content in static_files().items() if name in READ_WITH},
         "plan.svg": plan_svg(layout).encode(),
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},

@@ -6,7 +6,7 @@ In: bytes or JSON values. Out: frozen documents, or every fault with its place.
 from __future__ import annotations
 
 from soleplate.engine.building_file.accepted_values import accepted
-from soleplate.engine.building_file.building import Building, Choices, Frame, WallBlock
+from soleplate.engine.building_file.building import Building, Choices, FrameSpec, WallBlock
 from soleplate.engine.building_file.document_faults import document_error
 from soleplate.engine.building_file.documents import read_document
 from soleplate.engine.building_file.errors import (

@@ -27,7 +27,7 @@ from soleplate.engine.building_file.timber import SectionField
 from soleplate.engine.building_file.units import Units
 
 
-class Frame(Model):
+class FrameSpec(Model):
     """The timber that the walls are framed in."""
 
     section: SectionField
@@ -47,7 +47,7 @@ class Choices(Model):
 class WallBlock(Choices):
     """One wall's own say: what it gives wins over `defaults`."""
 
-    frame: Frame | None = None
+    frame: FrameSpec | None = None
     """The wall's own timber."""
     openings: Annotated[tuple[Opening, ...], Items(0, MOST_OPENINGS)] = ()
     """Its doors, windows and gaps."""
@@ -61,7 +61,7 @@ class Building(Model):
     """What the building is called."""
     units: Units = "mm"
     """The unit of bare numbers, and of what is shown."""
-    frame: Frame
+    frame: FrameSpec
     """The timber of the walls."""
     outline: AnyOutline
     """The plan: a rectangle, any right-angled plan, or walls on their own."""

@@ -20,7 +20,7 @@ Each carries data; the text is made from it. Nothing here knows of HTTP.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import Self
@@ -49,7 +49,13 @@ class Fault:
     @property
     def message(self) -> str:
         """In words."""
-        return self.said if isinstance(self.said, str) else self.said.told(self.units)
+        return self.told({})
+
+    def told(self, sentences: Mapping[str, str]) -> str:
+        """In the words of another language: `sentences` are its own, by ours."""
+        if isinstance(self.said, str):
+            return self.said
+        return self.said.translated(sentences).told(self.units)
 
     def __str__(self) -> str:
         return f"{self.pointer or '(the whole file)'}: {self.message}"

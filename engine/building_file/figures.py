@@ -8,6 +8,7 @@ inches. What a person called something is a text among the figures, told as it w
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -137,6 +138,11 @@ class Said:
         }
         return self.before + self.sentence.format(**told)
 
+    def translated(self, sentences: Mapping[str, str]) -> Said:
+        """The same with its sentence, and those among its figures, in another language: by ours."""
+        figures = tuple((name, _translated(figure, sentences)) for name, figure in self.figures)
+        return Said(sentences.get(self.sentence, self.sentence), figures, self.before)
+
     def after(self, before: str) -> Said:
         """The same with something before it, told as it is."""
         return Said(self.sentence, self.figures, before + self.before)
@@ -149,6 +155,14 @@ Figure = Mm | Reach | MmList | Listed | Sides | Count | Said | str | int | float
 def said(sentence: str, **figures: Figure) -> Said:
     """A sentence with its figures by name."""
     return Said(sentence, tuple(figures.items()))
+
+
+def _translated(figure: Figure, sentences: Mapping[str, str]) -> Figure:
+    if isinstance(figure, Said):
+        return figure.translated(sentences)
+    if isinstance(figure, Listed):
+        return Listed(tuple(each.translated(sentences) for each in figure.each))
+    return figure
 
 
 def _plain(mm: float, form: Form) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from soleplate.engine.building_file.building import Building, Frame, WallBlock
+from soleplate.engine.building_file.building import Building, FrameSpec, WallBlock
 from soleplate.engine.building_file.errors import pointer_to
 from soleplate.engine.building_file.model import Name
 from soleplate.engine.building_file.outline import Height, SingleWall, SingleWalls, WallLength
@@ -23,7 +23,7 @@ class WallRequest(WallBlock):
     """What it is called."""
     units: Units = "mm"
     """The unit of bare numbers, and of what is shown."""
-    frame: Frame
+    frame: FrameSpec
     """Its timber."""
     length: WallLength
     """End to end."""

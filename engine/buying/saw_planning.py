@@ -92,7 +92,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     plan, ends = keeping_factory_ends(
         plan,
-        first={piece.mark for piece in planned if layout.role_of(piece).stands},
+        first={piece.mark for piece in layout.standing},
         square={piece.mark: _square_ends(piece) for piece in planned},
     )
     return layout.model_copy(

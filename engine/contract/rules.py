@@ -9,6 +9,8 @@ from dataclasses import replace
 from importlib.metadata import entry_points
 from typing import Any, Final, get_args
 
+from pydantic import ValidationError
+
 from soleplate.engine.building_file import Building, BuildingError
 from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
@@ -67,9 +69,22 @@ def rule_breaches(
     if known and known[0].model is not model:
         taken = f"the rule name {name!r} is taken by one that ships with Soleplate"
         return (*missing, Breach("half made", taken))
+    wrong = tuple(_examples(installed.narrowed(model)))
+    if wrong:
+        return (*missing, *wrong)
     watch = Watch(seconds)
     tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
     return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
+
+
+def _examples(model: type[Rule]) -> Iterator[Breach]:
+    """What is wrong with the examples of a rule that picks others, among those that ship."""
+    for example in model.examples:
+        try:
+            model.model_validate_json(json.dumps(example))
+        except ValidationError as error:
+            place = "/".join(map(str, error.errors()[0]["loc"]))
+            yield Breach("half made", f"an example is not valid at {place}: {error.errors()[0]['msg']}")
 
 
 def first_party(without: Collection[str] = ()) -> Registry:

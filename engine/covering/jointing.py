@@ -11,7 +11,7 @@ from soleplate.engine.covering.boards import Length
 from soleplate.engine.covering.findings import JOINTS_NEAR
 from soleplate.engine.covering.heading_joints import (
     EFFORT,
-    BoardLength,
+    BoardOnSale,
     CourseRun,
     JointPlan,
     JointRules,
@@ -21,7 +21,7 @@ from soleplate.engine.layout import BoardCount, BoardsOut
 from soleplate.engine.rules import CladdingRule, Finding, Strip, Surface
 from soleplate.engine.shapes import rounded
 
-Sale = tuple[BoardLength, ...]
+Sale = tuple[BoardOnSale, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Kind:
 
 
 @dataclass(frozen=True, slots=True)
-class Jointed:
+class JointedBoards:
     """The joints of each length, mm along it, the longest to be had for each, and what is found."""
 
     joints: tuple[tuple[float, ...], ...]
@@ -43,7 +43,7 @@ class Jointed:
     bought: tuple[BoardsOut, ...]
 
 
-def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> Jointed:
+def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> JointedBoards:
     """Where each length is jointed; `rules` are the lengths' own.
 
     Where a wall cannot keep joints as far apart as they should be, they are as far apart as they can be
@@ -72,7 +72,7 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], sto
         for number, places in zip(kind.numbers, found, strict=True):
             joints[number] = places
     longest = tuple(max(length.length for length in sale) for sale in sales)
-    return Jointed(tuple(joints), longest, tuple(findings), tuple(bought))
+    return JointedBoards(tuple(joints), longest, tuple(findings), tuple(bought))
 
 
 def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
@@ -95,12 +95,12 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     """The lengths on sale: the rule's own for its boards, else those listed, else the usual longest."""
     if rule.lengths and length.role.covers:
-        return tuple(BoardLength(each) for each in sorted(set(rule.lengths)))
+        return tuple(BoardOnSale(each) for each in sorted(set(rule.lengths)))
     strip = length.strip
     listed = {row.length: row.cost for row in stock.on_sale(strip.section, strip.material)}
     priced = all(price is not None for price in listed.values())
-    found = tuple(BoardLength(each, price if priced else None) for each, price in sorted(listed.items()))
-    return found or (BoardLength(stock.longest_of(strip.section, strip.material)),)
+    found = tuple(BoardOnSale(each, price if priced else None) for each, price in sorted(listed.items()))
+    return found or (BoardOnSale(stock.longest_of(strip.section, strip.material)),)
 
 
 def _kinds(

@@ -83,7 +83,7 @@ def frame_floor(building: Building, frames: Sequence[Frame], registry: Registry)
         UnbuildableError: it cannot be framed so.
         RuleError: a rule failed, or returned what cannot be.
     """
-    rule = picked(building, FloorRule)
+    rule = next(iter(picked(FloorRule, building)), None)
     if rule is None:
         return None
     asked = Asked(FLOOR, FLOOR, lambda rule: _pointer_to(building, rule), registry)

@@ -144,8 +144,8 @@ def noggins_among(
     places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
     made: list[Member] = []
     left_out: list[NogginPlace] = []
-    for place in places:
-        asked.whole(rule, place, NogginPlace)
+    for answer in places:
+        place = asked.whole(rule, answer, NogginPlace)
         noggin = level(
             "noggin",
             wall.section,

@@ -11,7 +11,7 @@ from soleplate.engine.shapes import Member, clip, shape
 
 
 @dataclass(frozen=True, slots=True)
-class Jointed:
+class JointedPlate:
     """The parts of a plate, and where its joints are, mm; `too_long` where no stud is within reach."""
 
     parts: tuple[Member, ...]
@@ -21,7 +21,7 @@ class Jointed:
 
 def joint_over_studs(
     plate: Member, studs: Sequence[float], longest: float, avoid: Sequence[float], apart: float
-) -> Jointed:
+) -> JointedPlate:
     """Split a plate into parts no longer than `longest`, at centres of studs.
 
     As few parts as will do, of those the most even ones, and of several such the leftmost joints. Joints
@@ -35,14 +35,14 @@ def joint_over_studs(
         apart: least distance to those, mm.
     """
     if shape(plate.outline, plate.grain).length <= longest + 1e-6:
-        return Jointed((plate,), (), too_long=False)
+        return JointedPlate((plate,), (), too_long=False)
     inside = [x for x in studs if plate.left + 1.0 < x < plate.right - 1.0]
     clear = [x for x in inside if all(abs(x - other) >= apart - 1e-6 for other in avoid)]
     for places in (clear, inside):
         joints = _joints(plate, places, longest)
         if joints is not None:
-            return Jointed(tuple(_split(plate, joints)), joints, too_long=False)
-    return Jointed((plate,), (), too_long=True)
+            return JointedPlate(tuple(_split(plate, joints)), joints, too_long=False)
+    return JointedPlate((plate,), (), too_long=True)
 
 
 def _split(plate: Member, joints: Sequence[float]) -> list[Member]:

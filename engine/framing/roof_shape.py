@@ -66,8 +66,7 @@ class _Side:
 
 def roof_frame_of(building: Building) -> RoofRule | None:
     """The rule that frames the roof, where the building file picks one."""
-    roof = building.roof
-    return picked(roof, RoofRule) if isinstance(roof, MonoPitchRoof | DuoPitchRoof) else None
+    return next(iter(picked(RoofRule, building.roof)), None)
 
 
 def roof_shape(

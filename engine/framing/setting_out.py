@@ -15,7 +15,7 @@ from soleplate.engine.building_file import (
     AnyOutline,
     Building,
     Fault,
-    Frame,
+    FrameSpec,
     LevelRoof,
     Mm,
     Opening,
@@ -256,7 +256,7 @@ def _drop(
 
 
 def _wall(
-    building: Building, index: int, plan: PlanWall, frame: Frame, roof: RoofPlanes | None, drop: float
+    building: Building, index: int, plan: PlanWall, frame: FrameSpec, roof: RoofPlanes | None, drop: float
 ) -> Wall:
     outline = building.outline
     if isinstance(outline, SingleWalls):
@@ -300,37 +300,23 @@ def _wall(
 
 
 def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
-    """The wall's own families.choices, then the building's, then the rules that stand in."""
-    block = _block(building, plan.name)
-    by_member = {
-        pick.member: _picked(building, block, plan, family, pick, registry)
-        for family, pick in families.choices()
-    }
-    (usual,) = by_member["openings_framing"] or (None,)
-    framings = [picked(opening, OpeningRule) or usual for opening in block.openings]
-    return Chosen(by_member, tuple(rule for rule in framings if isinstance(rule, OpeningRule)))
-
-
-def _picked(
-    building: Building,
-    block: WallBlock,
-    plan: PlanWall,
-    family: families.Family,
-    pick: families.Pick,
-    registry: Registry,
-) -> tuple[Rule, ...]:
-    # Both faces of a partition are indoors: what lines the building clads it too.
-    usual = "lining" if pick.member == "cladding" and plan.is_partition else pick.member
-    for choice in (getattr(block, pick.member, None), getattr(building.defaults, usual, None)):
-        if choice is not None:
-            return choice if isinstance(choice, tuple) else (choice,)
-    if not family.needs_one:
-        return ()
-    if family.name not in registry.stand_ins:
-        if pick.member == "openings_framing" and not block.openings:
-            return ()
-        raise UnbuildableError.at(f"/defaults/{pick.member}", "missing; no installed rule stands in for it")
-    return (registry.stand_ins[family.name],)
+    """The wall's own choices, then the building's, then the rules that stand in."""
+    block, usual = _block(building, plan.name), building.defaults
+    if plan.is_partition:
+        # Both faces of a partition are indoors: what lines the building clads it too.
+        usual = usual.model_copy(update={"cladding": getattr(usual, "lining", None)})
+    by_member: dict[str, tuple[Rule, ...]] = {}
+    for family, pick in families.choices():
+        chosen = picked(family.base, block, usual, member=pick.member)
+        if family.needs_one and not chosen:
+            if family.name in registry.stand_ins:
+                chosen = (registry.stand_ins[family.name],)
+            elif block.openings or family.base is not OpeningRule:
+                said = "missing; no installed rule stands in for it"
+                raise UnbuildableError.at(f"/defaults/{pick.member}", said)
+        by_member[pick.member] = chosen
+    framings = [picked(OpeningRule, each) or by_member["openings_framing"] for each in block.openings]
+    return Chosen(by_member, tuple(rule for (rule,) in framings if isinstance(rule, OpeningRule)))
 
 
 def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chosen]) -> EndJoin:

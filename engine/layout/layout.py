@@ -77,6 +77,11 @@ class Layout(Result):
         """Those of all parts, in their order."""
         return tuple(piece for part in self.parts for piece in part.pieces)
 
+    @property
+    def standing(self) -> tuple[Piece, ...]:
+        """The pieces of walls that stand on end; those of a floor or roof lie."""
+        return tuple(p for wall in self.walls for p in wall.pieces if self.role_of(p).stands)
+
     def role_of(self, one: Piece | BoardsOut) -> Role:
         """What a piece, or the boards of one kind, are."""
         return next((role for role in self.roles or () if role.name == one.role), None) or ROLES[one.role]

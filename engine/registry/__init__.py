@@ -6,11 +6,11 @@ fails.
 
 from __future__ import annotations
 
-from soleplate.engine.registry.answers import wrong
+from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.asking import Asked
 from soleplate.engine.registry.blame import blamed, drawn_out
 from soleplate.engine.registry.deprecation import quietly
-from soleplate.engine.registry.drawings import nothing_to_draw
+from soleplate.engine.registry.drawings import to_draw
 from soleplate.engine.registry.errors import (
     Breakage,
     Interrupted,
@@ -20,6 +20,6 @@ from soleplate.engine.registry.errors import (
     named,
     sentence,
 )
-from soleplate.engine.registry.findings import not_to_tell
+from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.loading import GROUP, OWN, installed_from, load_registry
 from soleplate.engine.registry.registry import RegisteredRule, Registry, extension_name, rule_name

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import TypeVar
 
 from soleplate.engine.building_file import UnbuildableError, pointer_to
-from soleplate.engine.registry.answers import flaw
+from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
@@ -58,11 +59,10 @@ class Asked:
         Raises:
             RuleError: it is not.
         """
-        if not isinstance(answer, kind):
-            raise self.fault(rule, f"returned {type(answer).__name__} where {kind.__name__} belongs")
-        if said := flaw(answer, kind):
-            raise self.fault(rule, f"returned {said}")
-        return answer
+        try:
+            return sound(answer, kind)
+        except NonsenseError as error:
+            raise self.fault(rule, str(error)) from None
 
     def maker(self, rule: Rule) -> tuple[str, str]:
         """(plugin, rule)."""
@@ -74,9 +74,7 @@ class Asked:
         Raises:
             RuleError: they are something else.
         """
-        for member in answer:
-            self.whole(rule, member, Member)
-        return self.mark(rule, answer)
+        return self.mark(rule, [self.whole(rule, member, Member) for member in answer])
 
     def known_roles(self, rule: Rule, names: Iterable[str]) -> None:
         """Look whether the roles that a rule gave its pieces are offered by anybody.

@@ -42,6 +42,8 @@ class _Narrowing:
     def __init__(self, models: Models) -> None:
         self._models = models
         self._made: dict[type[BaseModel], type[BaseModel]] = {}
+        self.met: list[families.Family] = []
+        """Families that rules picked from, in members typed by their base classes."""
 
     def of(self, model: type[Document]) -> type[Document]:
         """The narrowed model; the model itself where no rule is picked anywhere in it."""
@@ -81,6 +83,7 @@ class _Narrowing:
     def _annotation(self, annotation: Any) -> Any:
         """A type with the models in it narrowed; the same object where there are none."""
         if (family := families.of_base(annotation)) is not None:
+            self.met.append(family)
             return self._any_of(family)
         if isinstance(annotation, type) and issubclass(annotation, BaseModel):
             return self.of(annotation)
@@ -136,9 +139,11 @@ def narrowed_rule(model: type[Rule], models: Models) -> type[Rule]:
     return _Narrowing(models).of(model)
 
 
-def picks_others(model: type[Rule]) -> bool:
-    """Whether a rule has members, at whatever depth, in which rules of families are picked."""
-    return _Narrowing({}).of(model) is not model
+def families_picked(model: type[Rule]) -> tuple[families.Family, ...]:
+    """The families of which a rule picks some in its members, at whatever depth."""
+    narrowing = _Narrowing({})
+    narrowing.of(model)
+    return tuple(narrowing.met)
 
 
 def _union(models: Sequence[type[BaseModel]]) -> Any:

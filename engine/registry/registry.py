@@ -12,20 +12,22 @@ from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Final, get_args
+from typing import Any, Final, TypeVar, get_args
 
 import pluggy
 from pydantic import ValidationError
 
 from soleplate.engine.building_file import Building, WallRequest, read_document
 from soleplate.engine.layout import Layout
-from soleplate.engine.registry.answers import flaw
-from soleplate.engine.registry.blame import blamed, drawn_out, loading
+from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, loading
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
-from soleplate.engine.registry.findings import not_to_tell
-from soleplate.engine.registry.narrowing import Documents, documents, narrowed_rule, picks_others
+from soleplate.engine.registry.findings import to_tell
+from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
+
+Offer = TypeVar("Offer")
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
@@ -166,13 +168,8 @@ class Registry:
         for plugin, implementation in self.checks:
             told = {"layout": layout, "building": building}
             with self.blamed(plugin, "check_layout"):
-                results = drawn_out(
-                    implementation.function(*(told[name] for name in implementation.argnames))
-                )
-            for result in results:
-                if said := not_to_tell(result, parts, marks):
-                    raise self.fault(plugin, "check_layout", said)
-            found.extend(results)
+                results = implementation.function(*(told[name] for name in implementation.argnames))
+                found += [to_tell(result, parts, marks) for result in drawn_out(results)]
         return tuple(found)
 
 
@@ -213,8 +210,8 @@ def collect(
 def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
     """The roles that ship, then those of plugins, sorted by name."""
     offered: dict[str, tuple[Role, str]] = {}
-    for plugin, role in _offered(manager, "register_roles", called, patience_s):
-        _require_value(plugin, role, Role)
+    for plugin, offer in _offered(manager, "register_roles", called, patience_s):
+        role = _sound(plugin, offer, Role)
         if not WORDS.fullmatch(role.name):
             raise PluginLoadError(
                 plugin, f"the role {role.name!r} needs a name of plain words in small letters"
@@ -235,8 +232,8 @@ def _kinds(
     """(plugin, kind) of all kinds of findings; a code belongs to the plugin that offers it first."""
     kinds: list[tuple[str, FindingKind]] = []
     owner: dict[str, str] = {}
-    for plugin, kind in _offered(manager, "register_finding_kinds", called, patience_s):
-        _require_value(plugin, kind, FindingKind)
+    for plugin, offer in _offered(manager, "register_finding_kinds", called, patience_s):
+        kind = _sound(plugin, offer, FindingKind)
         if not KEBAB.fullmatch(kind.code):
             raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
         if owner.setdefault(kind.code, plugin) != plugin:
@@ -246,6 +243,20 @@ def _kinds(
             )
         kinds.append((plugin, kind))
     return tuple(sorted(kinds, key=lambda pair: pair[0]))
+
+
+def _sound(plugin: str, offer: object, kind: type[Offer]) -> Offer:
+    """An offer, once it is found to be of the kind that belongs there.
+
+    Raises:
+        PluginLoadError: it is not.
+    """
+    if not isinstance(offer, kind):
+        raise PluginLoadError(plugin, f"offers {offer!r}, which is no {kind.__name__}")
+    try:
+        return sound(offer, kind, "offers")
+    except NonsenseError as error:
+        raise PluginLoadError(plugin, str(error)) from None
 
 
 def _offered(
@@ -293,13 +304,6 @@ def extension_name(plugin: str, offer: type[Any], base: type[Any]) -> str:
     return name
 
 
-def _require_value(plugin: str, offer: object, kind: type[Any]) -> None:
-    if not isinstance(offer, kind):
-        raise PluginLoadError(plugin, f"offers {offer!r}, which is no {kind.__name__}")
-    if said := flaw(offer, kind):
-        raise PluginLoadError(plugin, f"offers {said}")
-
-
 def _require_class(plugin: str, offer: Any, base: type[Any]) -> None:
     if not inspect.isclass(offer) or not issubclass(offer, base):
         raise PluginLoadError(plugin, f"offers {offer!r}, which is not a class derived from {base.__name__}")
@@ -339,10 +343,27 @@ def rule_name(plugin: str, model: type[Any]) -> str:
     return str(names[0])
 
 
+def _picks(plugin: str, model: type[Rule]) -> bool:
+    """Whether a rule picks others; those of a floor or roof alone may, and none of those in turn."""
+    picked = families_picked(model)
+    own = families.family_of(model)
+    may = own is not None and own.picks_others
+    if picked and not may:
+        raise PluginLoadError(
+            plugin, f"class {model.__name__} picks other rules, which only those of floors and roofs may"
+        )
+    for family in picked:
+        if family.picks_others:
+            raise PluginLoadError(
+                plugin, f"class {model.__name__} picks a rule of {family.name}, which pick rules themselves"
+            )
+    return bool(picked)
+
+
 def _require_examples(plugin: str, model: type[Rule]) -> None:
     if not model.examples:
         raise PluginLoadError(plugin, f"class {model.__name__} has no `examples`")
-    if picks_others(model):
+    if _picks(plugin, model):
         # Which rules there are is known once all plugins are loaded: the contract reads such examples.
         return
     for example in model.examples:

@@ -47,13 +47,15 @@ class Family:
     """A family: the base class of its rules and where one is picked.
 
     Where `needs_one`, a wall without a choice gets the rule that stands in. `left_out` is the role of the
-    pieces that the engine leaves out where they have no room, if it does.
+    pieces that the engine leaves out where they have no room, if it does. Where it `picks_others`, its rules
+    may have members that pick rules of families that do not.
     """
 
     base: type[Rule]
     picks: tuple[Pick, ...]
     needs_one: bool = False
     left_out: str | None = None
+    picks_others: bool = False
 
     @property
     def name(self) -> str:
@@ -94,7 +96,9 @@ FAMILIES: Final = (
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
     ),
     Family(
-        FloorRule, (Pick("floor", "The floor that the walls stand on; none without it.", within=Building),)
+        FloorRule,
+        (Pick("floor", "The floor that the walls stand on; none without it.", within=Building),),
+        picks_others=True,
     ),
     Family(
         RoofRule,
@@ -105,6 +109,7 @@ FAMILIES: Final = (
                 within=(MonoPitchRoof, DuoPitchRoof),
             ),
         ),
+        picks_others=True,
     ),
 )
 """The one list of them: documents, what a wall is asked, the contract and the references follow from it."""
@@ -125,22 +130,25 @@ def choices() -> tuple[tuple[Family, Pick], ...]:
     return tuple((family, pick) for family in FAMILIES for pick in family.picks if pick.within is Choices)
 
 
-def picked(holder: Model, base: type[AnyRule], member: str | None = None) -> AnyRule | None:
-    """The rule of a family that a part of the building file picks, if it does.
+def picked(base: type[AnyRule], *holders: Model | None, member: str | None = None) -> tuple[AnyRule, ...]:
+    """The rules of a family that hold: those of the first part of the building file that picks any.
+
+    Only adjustments may be several, in their order.
 
     Args:
-        holder: a wall's block, the defaults, an opening.
         base: of the family.
-        member: which of the family's members, where the holder has several.
+        holders: an opening, a wall's block, the defaults, in the order in which they are asked.
+        member: which of the family's members, where the holders have several.
     """
     names = (
         [member] if member is not None else [p.member for f in FAMILIES if f.base is base for p in f.picks]
     )
-    for name in names:
-        rule = getattr(holder, name, None)
-        if isinstance(rule, base):
-            return rule
-    return None
+    for holder in holders:
+        for name in names:
+            choice = getattr(holder, name, None)
+            if choice is not None:
+                return choice if isinstance(choice, tuple) else (choice,)
+    return ()
 
 
 def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:

@@ -55,7 +55,7 @@ class Finding:
 
         `sentences` are another language's, by ours.
         """
-        said = Said(sentences.get(self.message, self.message), self.figures, self.before)
+        said = Said(self.message, self.figures, self.before).translated(sentences)
         return FindingOut(
             level=self.level,
             code=self.code,

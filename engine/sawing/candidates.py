@@ -15,17 +15,17 @@ import numpy as np
 import numpy.typing as npt
 
 from soleplate.engine.sawing.cuts import Cut
-from soleplate.engine.sawing.job import Job
+from soleplate.engine.sawing.job import SawJob
 
 ALLOWANCE: Final = 1e-9
-"""How far, as a share of its need, a cut may seem to be missed: a million times what doubles round off."""
+"""By what share of its need a cut may seem to be missed: a million times the rounding of doubles."""
 
 Floats = npt.NDArray[np.float64]
 Rows = npt.NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class Candidates:
     """Numbers of lengths, one choice a row."""
 
     rows: Rows
@@ -34,13 +34,13 @@ class Listed:
 
 
 def candidates(
-    job: Job,
+    job: SawJob,
     cuts: Sequence[Cut],
     costs: tuple[int, int],
     box: tuple[Sequence[int], Sequence[int]],
     limit: int,
     hint: Floats,
-) -> Listed:
+) -> Candidates:
     """The numbers in `box` that cost from `costs[0]` to `costs[1]` and satisfy every cut.
 
     `hint` are multipliers of the cuts; the sum that they make strikes off beginnings which no single cut
@@ -87,7 +87,7 @@ def candidates(
         rows = rows[parent[chosen]]
         rows[:, stock] += taken[chosen]
         left, lacking = left[chosen], lacking[chosen]
-    return Listed(rows[(lacking[:, : len(cuts)] <= 0).all(axis=1)], complete)
+    return Candidates(rows[(lacking[:, : len(cuts)] <= 0).all(axis=1)], complete)
 
 
 def _reach(carry: Floats, price: Rows, spare: Rows) -> tuple[Floats, Floats]:

@@ -1,12 +1,13 @@
 """What the numbers of lengths must satisfy, in whole numbers that can be trusted.
 
+A cut is here what it is in integer programming, an inequality that cuts off choices; a saw cut is a `SawCut`.
 Give each part type i any worth p_i >= 0, and let V_s be the most that one length of stock s can carry
 (a knapsack). Numbers n_s of lengths that hold all parts then satisfy
 
     sum V_s n_s >= sum p_i demand_i
 
-whatever p is. Duals of the pattern programme make the inequality sharp; that they are rounded costs
-sharpness, never truth. (The dual bound of Gilmore and Gomory 1961 and Farley 1990, kept in the space of
+whatever p is. Duals of the pattern program make the inequality sharp; rounding them makes it less sharp, but
+never wrong. (The dual bound of Gilmore and Gomory 1961 and Farley 1990, kept in the space of
 the numbers of lengths, as in the decomposition of Benders 1962.)
 """
 
@@ -17,7 +18,7 @@ from dataclasses import dataclass
 from functools import cmp_to_key
 from typing import TypeVar
 
-from soleplate.engine.sawing.job import Job
+from soleplate.engine.sawing.job import SawJob
 from soleplate.engine.sawing.knapsack import Knapsack, Values
 
 Number = TypeVar("Number", int, float)
@@ -25,7 +26,7 @@ Number = TypeVar("Number", int, float)
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """`sum carry_s n_s >= need` for every plan; `values` is the worth of each part type behind it."""
+    """`sum carry_s n_s >= need` for every plan; `values` are the worths of part types that it comes from."""
 
     carry: tuple[int, ...]
     need: int
@@ -36,7 +37,7 @@ class Cut:
         return sum(carry * number for carry, number in zip(self.carry, numbers, strict=True)) - self.need
 
 
-def cut_from(job: Job, knapsack: Knapsack, values: Values) -> Cut:
+def cut_from(job: SawJob, knapsack: Knapsack, values: Values) -> Cut:
     """The cut of these part values."""
     worth = tuple(values.tolist())
     need = sum(value * demand for value, demand in zip(worth, job.demands, strict=True))
@@ -44,7 +45,7 @@ def cut_from(job: Job, knapsack: Knapsack, values: Values) -> Cut:
 
 
 def least_cost(
-    job: Job, carry: Sequence[int], need: int, least: Sequence[int], most: Sequence[int]
+    job: SawJob, carry: Sequence[int], need: int, least: Sequence[int], most: Sequence[int]
 ) -> int | None:
     """The least cost of numbers in a box with `sum carry_s n_s >= need`, were fractions allowed, rounded up.
 

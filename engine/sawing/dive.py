@@ -1,7 +1,7 @@
-"""From a relaxed plan to a real one: fix, price again, fix.
+"""From a relaxed plan to a real one: fix some bars, price again, fix more.
 
-Diving with residual column generation: whole parts of the relaxed plan are fixed first, else its largest
-fraction; the parts left are priced anew with what is left as limits.
+This is a diving heuristic with column generation on what is left. Patterns that the relaxed plan cuts whole
+times are fixed first, or else its largest fraction; then new patterns are sought for the parts left alone.
 """
 
 from __future__ import annotations
@@ -26,32 +26,41 @@ AT_ONCE: Final = 150
 def dive(
     program: PatternProgram, most: Sequence[int], below: int, penalty: float, effort: Effort, skip: int = 0
 ) -> list[Bar] | None:
-    """A plan of at most `most` lengths of each stock type that costs less than `below`, if one is met.
+    """A plan of at most `most` lengths of each stock type that costs less than `below`; `None` if none is.
 
     `skip` fixes the (skip + 1)-th largest fraction first, for another dive from the same place.
     """
     job = program.job
+
+    # What is still to be cut, and the lengths that may still be taken.
     left, numbers = list(job.demands), list(most)
     bars: list[Bar] = []
-    best: list[Bar] | None = None
     spent = 0
+
+    best: list[Bar] | None = None
     program.ask_cost(numbers, penalty)
     try:
         while any(left) and not effort.spent():
+            # At every depth a quick packing of the rest may already give a better plan.
             finish = best_fit(
                 job, left, numbers, lambda stock, size: (job.stocks[stock].room, job.stocks[stock].cost)
             )
             if finish is not None and spent + job.cost(finish) < below:
                 best = [*bars, *finish]
                 below = spent + job.cost(finish)
+
             program.set_demands(left)
             program.set_numbers([0] * len(numbers), numbers)
             relaxed = generate(program, left, numbers, effort, ROUNDS)
+
+            # Given up where the rest doesn't fit, or where even the relaxed plan is no better than the best.
             if (
                 relaxed.shortfall > 1e-6
                 or job.round_up(int(np.ceil(spent + relaxed.objective - 1e-6))) >= below
             ):
                 break
+
+            # Bars may yield more of a part than is wanted: one may have taken what the next was to yield.
             for bar in _fixed(program, relaxed, skip):
                 skip = 0
                 if all(map(int.__le__, bar.pattern, left)) and numbers[bar.stock]:
@@ -59,9 +68,11 @@ def dive(
                     spent += job.stocks[bar.stock].cost
                     numbers[bar.stock] -= 1
                     left = [have - used for have, used in zip(left, bar.pattern, strict=True)]
+
         if not any(left) and spent < below:
             best = bars
     finally:
+        # The program is shared: whoever asks next expects it to be about all parts.
         program.set_demands(job.demands)
     return best
 
@@ -76,6 +87,8 @@ def _fixed(program: PatternProgram, relaxed: Relaxed, skip: int) -> list[Bar]:
             for index in np.flatnonzero(whole).tolist()
             for _ in range(whole[index])
         ]
+
+    # The largest fraction first; of equal ones the pattern that leaves least.
     sizes = np.array(job.sizes)
     used = np.flatnonzero(relaxed.times > 1e-6)
     rooms = np.array([job.stocks[program.stock_of[index]].room for index in used])
@@ -83,6 +96,7 @@ def _fixed(program: PatternProgram, relaxed: Relaxed, skip: int) -> list[Bar]:
     order = sorted(
         range(len(used)), key=lambda at: (-round(float(relaxed.times[used[at]]), 6), int(spare[at]), at)
     )
+
     first = min(skip, len(order) - 1)
     at_once = 1 + int(relaxed.times.sum()) // AT_ONCE
     return [

@@ -1,4 +1,4 @@
-"""How much work may be done: counted in steps, with the clock as a cut-off."""
+"""How much work may be done: a number of steps, and a timeout."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from typing import Final, Literal
 STEPS_PER_SECOND: Final = 4000
 """Steps allowed for each second of the time budget.
 
-A step is one pricing round (a knapsack and a linear programme). Most machines do fewer a second on jobs
-of ordinary size, so it is mostly the clock that ends a long search.
+A step is one pricing round (a knapsack and a linear program). Most machines do fewer a second on jobs of
+ordinary size, so that a long search mostly ends by the timeout.
 """
 
 Ended = Literal["proven", "steps", "clock"]
@@ -29,16 +29,16 @@ class Effort:
 
     @property
     def seconds_left(self) -> float:
-        """Seconds until the clock cuts off; never negative."""
+        """Seconds until the timeout; never negative."""
         return max(self._deadline - self._clock(), 0.0)
 
     @property
     def half_spent(self) -> bool:
-        """Whether half of either is used up."""
+        """Whether half of the steps or of the seconds are used up."""
         return 2 * self.steps <= self._allowed or 2 * self.seconds_left <= self._seconds
 
     def spent(self) -> bool:
-        """Whether the work must end; remembers what ended it first."""
+        """Whether the work must end; `ended` then says what ended it first."""
         if self.ended == "proven":
             if self.steps <= 0:
                 self.ended = "steps"

@@ -11,12 +11,12 @@ from bisect import bisect_left, insort
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from soleplate.engine.sawing.job import Bar, Job
+from soleplate.engine.sawing.job import Bar, SawJob
 
 Preference = Callable[[int, int], tuple[object, ...]]
 
 
-def first_plan(job: Job) -> list[Bar]:
+def first_plan(job: SawJob) -> list[Bar]:
     """The cheapest of three best-fit-decreasing plans.
 
     The job must have stock without limit for every part.
@@ -39,7 +39,7 @@ def first_plan(job: Job) -> list[Bar]:
 
 
 def best_fit(
-    job: Job, demands: Sequence[int], available: Sequence[int], prefer: Preference
+    job: SawJob, demands: Sequence[int], available: Sequence[int], prefer: Preference
 ) -> list[Bar] | None:
     """Best-fit decreasing of `demands` on the lengths `available`; None if these do not suffice."""
     left = list(available)
@@ -50,6 +50,8 @@ def best_fit(
         size, short = job.parts[part].size, job.parts[part].short
         for _ in range(demands[part]):
             held = _tightest(rooms, size, either=short)
+
+            # No opened length has room: another is opened.
             if held is None:
                 choice = [
                     stock
@@ -62,10 +64,12 @@ def best_fit(
                 left[stock] -= 1
                 opened.append((stock, [0] * len(job.parts)))
                 held = (job.stocks[stock].room, len(opened) - 1)
+
             room, bar = held
             stock, pattern = opened[bar]
             pattern[part] += 1
             insort(rooms[job.stocks[stock].short], (room - size, bar))
+
     return _downsized(job, [Bar(stock, tuple(pattern)) for stock, pattern in opened], left)
 
 
@@ -85,12 +89,14 @@ def _tightest(
     return held
 
 
-def _downsized(job: Job, bars: list[Bar], left: list[int]) -> list[Bar]:
+def _downsized(job: SawJob, bars: list[Bar], left: list[int]) -> list[Bar]:
     """Each bar on the cheapest length that holds it and is not used up."""
     result = []
     for bar in bars:
         filled = job.filled(bar.pattern)
         straight = any(bar.pattern[job.shorts :])
+
+        # The bar's own length is among those to choose from.
         left[bar.stock] += 1
         stock = min(
             (

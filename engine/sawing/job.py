@@ -1,9 +1,9 @@
 """One sawing job in whole numbers: what the search works on.
 
 A job is one section in one material. Lengths are whole *units* (see `soleplate.engine.sawing.jobs`), with
-the saw kerf already counted: a part's size is its length and one kerf, a stock's room is its usable
-length and one kerf, since the last part on a length needs no cut after it. So a set of parts fits a
-length if, and only if, their sizes add up to its room or less.
+the saw kerf counted in. A part's size is its length and one kerf. A stock's room is its usable length and one
+kerf, for the last part needs no cut after it. So parts fit a length exactly if their sizes add up to its room
+or less.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Job:
+class SawJob:
     """Part types, those that may be short first and each kind by falling size, and stock types."""
 
     parts: tuple[PartType, ...]

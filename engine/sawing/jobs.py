@@ -4,7 +4,7 @@ Lengths become whole nanometres, exact for every millimetre figure to six places
 sixty-fourth. The unit of a job is the greatest common divisor of its part sizes, so nothing is rounded, as
 long as the longest stock is no more than `MOST_UNITS` of them. Where parts are so odd that it would be, the
 unit is a tenth of a millimetre or the next that will do; part sizes are rounded up, so that a plan can be
-sawn, and a second job with sizes rounded down (`Task.relaxed`) gives a bound for the true lengths.
+sawn, and a second job with sizes rounded down (`SectionJob.relaxed`) gives a bound for the true lengths.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from math import gcd
 from typing import Final
 
 from soleplate.engine.sawing.faults import Key, keys
-from soleplate.engine.sawing.job import Job, PartType, StockType
+from soleplate.engine.sawing.job import PartType, SawJob, StockType
 from soleplate.engine.sawing.request import LengthOnHand, LengthOnSale, SawPlanRequest, SectionStock
 
 NANO: Final = 1_000_000
@@ -29,7 +29,7 @@ UNITS: Final = tuple(NANO * figure // 10 for figure in (1, 2, 5, 10, 20))
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class SinglePart:
     """One part to cut."""
 
     mark: str
@@ -50,14 +50,14 @@ class Offer:
 
 
 @dataclass(frozen=True)
-class Task:
+class SectionJob:
     """One section's job, and what its numbers stand for."""
 
     key: Key
-    job: Job
-    relaxed: Job | None
+    job: SawJob
+    relaxed: SawJob | None
     """The job that bounds it, where sizes had to be rounded."""
-    pieces: tuple[tuple[Piece, ...], ...]
+    pieces: tuple[tuple[SinglePart, ...], ...]
     """The parts of each part type, in the order they are handed out."""
     offers: tuple[Offer, ...]
     """What each stock type is."""
@@ -79,7 +79,7 @@ def price_of(sale: LengthOnSale) -> int:
     return int(exact + Fraction(1, 2))
 
 
-def tasks(request: SawPlanRequest) -> list[Task]:
+def section_jobs(request: SawPlanRequest) -> list[SectionJob]:
     """A task for each section and material that has parts, in order of section and material."""
     part_keys, stock_keys = keys(request)
     wanted: dict[Key, list[int]] = defaultdict(list)
@@ -90,7 +90,7 @@ def tasks(request: SawPlanRequest) -> list[Task]:
     return [_task(request, key, wanted[key], stock[key]) for key in ordered]
 
 
-def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionStock) -> Task:
+def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionStock) -> SectionJob:
     kerf, trim = _nano(request.kerf), _nano(request.trim)
     smallest = _nano(min(request.parts[index].length for index in indices)) + kerf
     offers = tuple(each for each in _offers(stock) if _nano(each.length) - 2 * trim + kerf >= smallest)
@@ -126,7 +126,7 @@ def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionS
         PartType(size, len(made), either) for (either, size), made in zip(order, pieces, strict=True)
     )
     relaxed = None if exact else _relaxed(order, groups, sizes, unit, types, kinds)
-    return Task(key, Job(types, kinds), relaxed, pieces, offers)
+    return SectionJob(key, SawJob(types, kinds), relaxed, pieces, offers)
 
 
 def _relaxed(
@@ -136,18 +136,18 @@ def _relaxed(
     unit: int,
     types: tuple[PartType, ...],
     kinds: tuple[StockType, ...],
-) -> Job:
+) -> SawJob:
     """The same job with sizes rounded down; each type by its smallest part."""
     lowered = (
         PartType(max(min(sizes[index] for index in groups[group]) // unit, 1), kind.demand, kind.short)
         for group, kind in zip(order, types, strict=True)
     )
-    return Job(tuple(lowered), kinds)
+    return SawJob(tuple(lowered), kinds)
 
 
-def _pieces(request: SawPlanRequest, indices: list[int]) -> tuple[Piece, ...]:
+def _pieces(request: SawPlanRequest, indices: list[int]) -> tuple[SinglePart, ...]:
     made = (
-        Piece(request.parts[index].name, request.parts[index].length, index)
+        SinglePart(request.parts[index].name, request.parts[index].length, index)
         for index in indices
         for _ in range(request.parts[index].count)
     )

@@ -1,9 +1,9 @@
-"""The fullest bar: a bounded knapsack for every capacity at once, in whole numbers.
+"""The most valuable bar: a bounded knapsack for every capacity at once, in whole numbers.
 
-Dynamic programming by copies doubled (1, 2, 4, ... of a part type as one article), which Martello and
-Toth describe (Knapsack Problems, Wiley 1990, section 3.2). One pass gives the best pattern of every
-stock length of both grades: part types that may be short come first, so the table after the last of
-them is that of the short stock.
+Dynamic programming in which 1, 2, 4, ... copies of a part type are one article (Martello and Toth, Knapsack
+Problems, Wiley 1990, section 3.2). The table has a layer for each article: the greatest value for each room
+with the articles so far. One pass serves every stock length of both grades: part types that may be short come
+first, so that the layer after the last of them is that of the short stock.
 """
 
 from __future__ import annotations
@@ -14,18 +14,18 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from soleplate.engine.sawing.job import Job
+from soleplate.engine.sawing.job import SawJob
 
 Values = npt.NDArray[np.int64]
 
 LARGEST_VALUE: Final = 2**30
-"""No bar's value may reach this, so that the tables stay 32 bits wide."""
+"""No bar's value may reach this, for the table has 32 bits for each."""
 
 
 class Knapsack:
     """Best patterns of a job's stock types, for whole-number values of its part types."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: SawJob) -> None:
         self.job = job
         self._sizes = np.array([part.size for part in job.parts], dtype=np.int64)
         self._rooms = [stock.room for stock in job.stocks]
@@ -42,6 +42,8 @@ class Knapsack:
         Any non-negative integers make a valid bound, so rounding here weakens it at most.
         """
         worth = np.maximum(np.asarray(values, dtype=np.float64), 0.0)
+
+        # No bar can be worth more than the longest length filled with the part of most value for its size.
         densest = float((worth / self._sizes).max(initial=0.0)) * self._largest
         if densest <= 0.0:
             return np.zeros(len(worth), dtype=np.int64)
@@ -53,18 +55,23 @@ class Knapsack:
         `values` come from `whole`. The patterns can be read with `pattern` until the next call.
         """
         articles = self._articles(values, limits)
+
+        # The table is kept from call to call, and grows where there are more articles than ever before.
         if len(articles) + 1 > len(self._table):
             self._table = np.zeros((2 * len(articles) + 2, self._largest + 1), dtype=np.int32)
         table, spare = self._table, self._spare
         self._layers = [(part, copies) for part, copies, _, _ in articles]
         self._worth = [value for _, _, _, value in articles]
         self._short_layer = sum(part < self.job.shorts for part, _ in self._layers)
+
+        # For each room the better of two: without the article, or with it on top of what the room left holds.
         for layer, (_, _, size, value) in enumerate(articles):
             below, above = table[layer], table[layer + 1]
             above[:size] = below[:size]
             shifted = spare[size:]
             np.add(below[:-size], value, out=shifted)
             np.maximum(below[size:], shifted, out=above[size:])
+
         return [int(table[self._top(stock), room]) for stock, room in enumerate(self._rooms)]
 
     def pattern(self, stock: int) -> tuple[int, ...]:
@@ -72,6 +79,8 @@ class Knapsack:
         counts = [0] * len(self.job.parts)
         room = self._rooms[stock]
         column = self._table
+
+        # From the last layer back: an article was taken where the value changes with it.
         for layer in range(self._top(stock), 0, -1):
             if column[layer, room] != column[layer - 1, room]:
                 part, copies = self._layers[layer - 1]
@@ -89,6 +98,8 @@ class Knapsack:
         for part, (value, limit) in enumerate(zip(values.tolist(), limits, strict=True)):
             if value <= 0:
                 continue
+
+            # 1 + 2 + 4 + ... and a remainder: any number up to the limit is a sum of some of them.
             size = self.job.parts[part].size
             left = min(limit, self._largest // size)
             copies = 1
@@ -103,8 +114,9 @@ class Knapsack:
         """Every pattern of a stock type worth `value` or more at the values last given to `best`.
 
         One pattern a row; None where there are more than `most` on the way. Only part types of positive
-        value appear. Each branch is followed only while the table shows that it can still end well.
+        value appear.
         """
+        # Of each part type: its first layer, the copies of all its articles together, and the worth of one.
         starts: dict[int, int] = {}
         copies: dict[int, int] = {}
         worth: dict[int, int] = {}
@@ -113,6 +125,9 @@ class Knapsack:
             starts.setdefault(part, layer)
             copies[part] = copies.get(part, 0) + count
             worth[part] = self._worth[layer] // count
+
+        # Beginnings of patterns, all at once: room left, value so far, counts. They are followed part type by
+        # part type, from the last layer down; of each the table tells the most that the layers below can add.
         rooms = np.array([self._rooms[stock]], dtype=np.int64)
         gained = np.zeros(1, dtype=np.int64)
         patterns = np.zeros((1, len(self.job.parts)), dtype=np.int64)
@@ -121,17 +136,20 @@ class Knapsack:
             below = self._table[starts[part]]
             grown_rooms, grown_gains, grown_patterns = [], [], []
             for count in range(copies[part] + 1):
+                # Kept only if there is room, and if what is to come can still reach the value.
                 left = rooms - count * size
                 gain = gained + count * worth[part]
                 keep = np.flatnonzero(left >= 0)
                 keep = keep[gain[keep] + below[left[keep]] >= value]
                 if count and not len(keep) and not (left >= 0).any():
                     break
+
                 taken = patterns[keep].copy()
                 taken[:, part] = count
                 grown_rooms.append(left[keep])
                 grown_gains.append(gain[keep])
                 grown_patterns.append(taken)
+
             rooms, gained = np.concatenate(grown_rooms), np.concatenate(grown_gains)
             patterns = np.concatenate(grown_patterns)
             if len(rooms) > most:

@@ -1,4 +1,4 @@
-"""The small linear programme over the numbers of lengths alone: the cuts known so far, in a box."""
+"""The small linear program over the numbers of lengths alone: the cuts known so far, in a box."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from soleplate.engine.sawing.cuts import Cut, least_cost
-from soleplate.engine.sawing.job import Job
+from soleplate.engine.sawing.job import SawJob
 from soleplate.engine.sawing.solver import new_solver
 
 FINE: Final = 2**24
@@ -21,7 +21,7 @@ FINE: Final = 2**24
 class NumbersProgram:
     """Least cost of numbers of lengths under every cut added, fractions allowed."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: SawJob) -> None:
         self.job = job
         self.cuts: list[Cut] = []
         self._solver = new_solver()
@@ -74,7 +74,7 @@ class NumbersProgram:
     def solve(self, least: Sequence[int], most: Sequence[int]) -> tuple[list[float], int | None]:
         """The numbers of least cost in a box, and an exact bound on the cost of all whole ones in it.
 
-        The bound is that of one cut, the sum of all with the multipliers the linear programme gives; it
+        The bound is that of one cut, the sum of all with the multipliers the linear program gives; it
         is computed in whole numbers. None: the box holds no numbers that satisfy the cuts.
         """
         kinds = len(least)

@@ -10,8 +10,8 @@ from soleplate.engine.building_file import Fault, UnbuildableError
 from soleplate.engine.sawing.answer import SawLength, SawPlan, SectionSummary
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.faults import check_request, described
-from soleplate.engine.sawing.job import Bar, Job, StockType
-from soleplate.engine.sawing.jobs import Task, tasks
+from soleplate.engine.sawing.job import Bar, SawJob, StockType
+from soleplate.engine.sawing.jobs import SectionJob, section_jobs
 from soleplate.engine.sawing.reading import buying, saw_lengths
 from soleplate.engine.sawing.request import SawPlanRequest
 from soleplate.engine.sawing.search import Found, search
@@ -35,7 +35,7 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
 
     """
     check_request(request)
-    todo = tasks(request)
+    todo = section_jobs(request)
     effort = Effort(request.time_budget_s)
     lengths: list[SawLength] = []
     sections: list[SectionSummary] = []
@@ -52,11 +52,11 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
     return _plan(request, lengths, sections)
 
 
-def _solved(task: Task, effort: Effort) -> tuple[Found, Effort]:
+def _solved(task: SectionJob, effort: Effort) -> tuple[Found, Effort]:
     """The task's bars; where on-hand lengths alone must do, a stand-in shows what they lack."""
     job, stand_in = task.job, _stand_in(task.job)
     if stand_in is not None:
-        job = Job(job.parts, (*job.stocks, stand_in))
+        job = SawJob(job.parts, (*job.stocks, stand_in))
     found = search(job, effort)
     if stand_in is not None:
         lacking = [bar for bar in found.bars if bar.stock == len(task.job.stocks)]
@@ -69,7 +69,7 @@ def _solved(task: Task, effort: Effort) -> tuple[Found, Effort]:
     return Found(bars, task.job.cost(bars), min(bound, task.job.cost(bars))), effort
 
 
-def _stand_in(job: Job) -> StockType | None:
+def _stand_in(job: SawJob) -> StockType | None:
     """A length dearer than all others together, needed only where limited stock may not suffice."""
     total = sum(job.demands)
     endless = max((s.room for s in job.stocks if s.available >= total and not s.short), default=0)
@@ -79,7 +79,7 @@ def _stand_in(job: Job) -> StockType | None:
     return StockType(max(stock.room for stock in job.stocks), dear, total, False)
 
 
-def _refuse(task: Task, lacking: Sequence[Bar], *, certain: bool) -> None:
+def _refuse(task: SectionJob, lacking: Sequence[Bar], *, certain: bool) -> None:
     where = described(*task.key)
     without: dict[str, tuple[int, int]] = {}
     for kind, pieces in enumerate(task.pieces):
@@ -94,7 +94,7 @@ def _refuse(task: Task, lacking: Sequence[Bar], *, certain: bool) -> None:
     )
 
 
-def _exact(job: Job, bars: Sequence[Bar]) -> list[Bar]:
+def _exact(job: SawJob, bars: Sequence[Bar]) -> list[Bar]:
     """Each part once: what bars yield beyond the demands is left uncut, on the fullest of them first."""
     yielded = map(sum, zip(*(bar.pattern for bar in bars), strict=True))
     over = [count - wanted for count, wanted in zip(yielded, job.demands, strict=True)]
@@ -112,7 +112,7 @@ def _exact(job: Job, bars: Sequence[Bar]) -> list[Bar]:
     return result
 
 
-def _cheapest(task: Task, bars: Sequence[Bar]) -> list[Bar]:
+def _cheapest(task: SectionJob, bars: Sequence[Bar]) -> list[Bar]:
     """Each bar on the cheapest length that holds it and counts no more for the objective."""
     job, offers = task.job, task.offers
     left = [stock.available for stock in job.stocks]
@@ -137,7 +137,7 @@ def _cheapest(task: Task, bars: Sequence[Bar]) -> list[Bar]:
 
 
 def _summary(
-    request: SawPlanRequest, task: Task, lengths: Sequence[SawLength], found: Found, effort: Effort
+    request: SawPlanRequest, task: SectionJob, lengths: Sequence[SawLength], found: Found, effort: Effort
 ) -> SectionSummary:
     used = fsum(cut.length for each in lengths for cut in each.cuts)
     cost = sum(round(each.price * 100) for each in lengths)

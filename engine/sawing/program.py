@@ -1,4 +1,4 @@
-"""The linear programme over patterns, and the patterns it asks for.
+"""The linear program over patterns, and the patterns it asks for.
 
 Gilmore and Gomory's column generation (A linear programming approach to the cutting-stock problem,
 Operations Research 9, 1961) with the number of each stock length as a variable of its own:
@@ -9,7 +9,10 @@ Operations Research 9, 1961) with the number of each stock length as a variable 
             least_s <= n_s <= most_s
 
 With the numbers n fixed it measures how far n falls short of holding the parts; with n free it is the
-cheapest relaxed plan. One programme, kept warm, serves both.
+cheapest relaxed plan. One program serves both: the solver starts each time from where it ended last.
+
+Its columns are, in this order: the numbers of each stock type, the shortfall, the patterns. Its rows are the
+part types, then the stock types.
 """
 
 from __future__ import annotations
@@ -23,7 +26,7 @@ import numpy as np
 import numpy.typing as npt
 
 from soleplate.engine.sawing.effort import Effort
-from soleplate.engine.sawing.job import Job
+from soleplate.engine.sawing.job import SawJob
 from soleplate.engine.sawing.knapsack import Knapsack, Values
 from soleplate.engine.sawing.solver import new_solver
 
@@ -32,15 +35,15 @@ Floats = npt.NDArray[np.float64]
 TOLERANCE: Final = 1e-7
 
 SPARSE: Final = 8
-"""Where parts are few of a kind, this many more patterns are taken at once, from what the best one leaves.
+"""Where parts are few of a kind, so many more patterns are taken at once, from what the best one leaves.
 
-Patterns that go together make far fewer rounds; with parts many of a kind they come by themselves.
+Patterns that go together save many rounds; with parts many of a kind they come by themselves.
 """
 
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """A solution of the linear programme."""
+    """A solution of the linear program."""
 
     objective: float
     shortfall: float
@@ -55,15 +58,18 @@ class Relaxed:
 
 
 class PatternProgram:
-    """The linear programme of a job with a growing pool of patterns."""
+    """The linear program of a job with a growing pool of patterns."""
 
-    def __init__(self, job: Job, knapsack: Knapsack) -> None:
+    def __init__(self, job: SawJob, knapsack: Knapsack) -> None:
         self.job = job
         self.knapsack = knapsack
         self.stock_of: list[int] = []
         self._known: set[tuple[int, tuple[int, ...]]] = set()
+
+        # The patterns and whether each may be cut; both grow to twice their size when they are full.
         self._matrix = np.zeros((256, len(job.parts)), dtype=np.int64)
         self._open = np.ones(256, dtype=bool)
+
         self._kinds = len(job.stocks)
         self._first = self._kinds + 1
         self._companions = 9 if self._kinds == 1 else SPARSE // (1 + sum(job.demands) // len(job.parts))
@@ -77,8 +83,12 @@ class PatternProgram:
         return self._matrix[: len(self.stock_of)]
 
     def _build(self) -> None:
+        """The rows, and the columns of numbers and shortfall."""
         parts, kinds, solver = len(self.job.parts), self._kinds, self._solver
+
+        # The primal simplex: columns are added all the time, and keep the last solution feasible.
         solver.setOptionValue("simplex_strategy", 4)
+
         nothing_i, nothing_f = np.array([], dtype=np.int32), np.array([], dtype=np.float64)
         infinity = highspy.kHighsInf
         solver.addRows(
@@ -87,23 +97,28 @@ class PatternProgram:
             np.array([*[infinity] * parts, *[0.0] * kinds], dtype=np.float64),
             0, np.zeros(parts + kinds, dtype=np.int32), nothing_i, nothing_f,
         )  # fmt: skip
+
         for stock, kind in enumerate(self.job.stocks):
             solver.addCol(
                 float(kind.cost), 0.0, float(kind.available), 1,
                 np.array([parts + stock], dtype=np.int32), np.array([-1.0]),
             )  # fmt: skip
+
+        # A unit of shortfall allows one more bar of every stock type.
         solver.addCol(
             0.0, 0.0, infinity, kinds,
             np.arange(parts, parts + kinds, dtype=np.int32), np.full(kinds, -1.0),
         )  # fmt: skip
 
     def _add_singles(self) -> None:
-        """One part alone on a length, for each part type: with these the programme always has a solution."""
+        """One part alone on a length, for each part type: with these the program always has a solution."""
         stocks = self.job.stocks
         for part, kind in enumerate(self.job.parts):
             fits = [
                 s for s in range(self._kinds) if stocks[s].room >= kind.size and part < self.job.allowed(s)
             ]
+
+            # On the longest of the stock there is most of.
             alone = tuple(int(other == part) for other in range(len(self.job.parts)))
             self.add(max(fits, key=lambda s: (stocks[s].available, stocks[s].room)), alone)
 
@@ -133,7 +148,7 @@ class PatternProgram:
         )
 
     def set_demands(self, demands: Sequence[int]) -> None:
-        """Parts still wanted; patterns that would yield more of a type than that are shut."""
+        """Parts still wanted; patterns that would yield more of a type than that are closed."""
         parts = len(self.job.parts)
         self._solver.changeRowsBounds(
             parts,
@@ -141,6 +156,8 @@ class PatternProgram:
             np.array(demands, dtype=np.float64),
             np.full(parts, highspy.kHighsInf),
         )
+
+        # Only columns that change are told to the solver.
         size = len(self.stock_of)
         fits = np.all(self.patterns <= np.asarray(demands), axis=1)
         changed = np.flatnonzero(fits != self._open[:size]).astype(np.int32)
@@ -154,6 +171,7 @@ class PatternProgram:
         if (stock, pattern) in self._known:
             return False
         self._known.add((stock, pattern))
+
         size = len(self.stock_of)
         if size == len(self._matrix):
             self._matrix = np.concatenate([self._matrix, np.zeros_like(self._matrix)])
@@ -161,6 +179,7 @@ class PatternProgram:
         self._matrix[size] = pattern
         self._open[size] = True
         self.stock_of.append(stock)
+
         cut = np.flatnonzero(self._matrix[size])
         rows = np.append(cut, len(self.job.parts) + stock).astype(np.int32)
         amounts = np.append(self._matrix[size][cut], 1).astype(np.float64)
@@ -193,14 +212,17 @@ class PatternProgram:
     ) -> tuple[Values, list[int], bool]:
         """Add the patterns that the solution asks for.
 
-        Returns the whole-number part values used, the best bar of each stock type at them, and
-        whether a pattern was new.
+        Returns the values of parts that were used, in whole numbers, the value of the best bar of each stock
+        type at them, and whether a pattern was new.
         """
+        # A pattern can make the solution better if its parts are worth more than the rent of its length.
         values = self.knapsack.whole(relaxed.worth)
         least = TOLERANCE * max(float(relaxed.rent.max(initial=0.0)), 1e-9)
         best = self.knapsack.best(values, limits)
         wanted = self._gainful(relaxed, best, most, least)
         found = list(wanted)
+
+        # Companions: from the parts that the most gainful pattern leaves, the next, and so on.
         left = list(limits)
         for _ in range(self._companions):
             if not wanted:
@@ -211,6 +233,7 @@ class PatternProgram:
             left = [have - used for have, used in zip(left, pattern, strict=True)]
             wanted = self._gainful(relaxed, self.knapsack.best(values, left), most, least)
             found += wanted
+
         new = [self.add(stock, pattern) for stock, pattern in found]
         return values, best, any(new)
 

@@ -8,11 +8,13 @@ from collections.abc import Sequence
 from soleplate.engine.sawing.answer import BuyingLine, SawCut, SawLength
 from soleplate.engine.sawing.faults import Key
 from soleplate.engine.sawing.job import Bar
-from soleplate.engine.sawing.jobs import Offer, Piece, Task
+from soleplate.engine.sawing.jobs import Offer, SectionJob, SinglePart
 from soleplate.engine.sawing.request import SawPlanRequest
 
 
-def saw_lengths(request: SawPlanRequest, task: Task, bars: Sequence[Bar], set_ups: int) -> list[SawLength]:
+def saw_lengths(
+    request: SawPlanRequest, task: SectionJob, bars: Sequence[Bar], set_ups: int
+) -> list[SawLength]:
     """Lengths alike together, those on hand first, long parts first on each.
 
     Set-ups are numbered from `set_ups` + 1.
@@ -41,7 +43,7 @@ def saw_lengths(request: SawPlanRequest, task: Task, bars: Sequence[Bar], set_up
 
 
 def _saw_length(
-    request: SawPlanRequest, key: Key, offer: Offer, pieces: Sequence[Piece], set_up: int
+    request: SawPlanRequest, key: Key, offer: Offer, pieces: Sequence[SinglePart], set_up: int
 ) -> SawLength:
     start = request.trim
     cuts = []

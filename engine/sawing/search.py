@@ -1,15 +1,15 @@
 """The search: which numbers of lengths to take, cheapest first.
 
-A plan is a choice of how many lengths of each kind, and a packing of them. There are few choices near the
-least cost that the cuts known so far allow, few enough to list; each that cannot hold the parts yields a
-cut that strikes many others off. What is listed next is a little dearer, until a choice can be packed:
-that plan is then proven best. (Benders 1962 with the pattern programme as the sub-problem; for one stock
-length it comes down to Gilmore and Gomory's bound and a search for a plan that meets it.)
+A plan is a choice of how many lengths of each kind, and a packing of them. Near the least cost that the cuts
+known so far allow, there are few choices, few enough to list. Each that cannot hold the parts gives a cut,
+which strikes off many others. What is listed next is a little dearer, until a choice can be packed: that plan
+is then proven best. (Benders 1962 with the pattern program as the sub-problem; for one stock length it comes
+down to Gilmore and Gomory's bound and a search for a plan that meets it.)
 
-What a proof rests on: cuts and bounds are whole-number arithmetic. Listing numbers uses doubles where they
+A proof rests on this: cuts and bounds are whole-number arithmetic. Listing numbers uses doubles where they
 are exact, or with an allowance. Two verdicts of the solver are trusted: the range that the small linear
-programme gives each number of lengths, with a ten-thousandth of a length to spare, and "no solution" of the
-whole-number programme by which numbers with little slack are refuted (`leaf`).
+program gives each number of lengths, with a ten-thousandth of a length to spare, and "no solution" of the
+integer program by which numbers with little slack are refuted (`leaf`).
 """
 
 from __future__ import annotations
@@ -21,18 +21,18 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from soleplate.engine.sawing.candidates import Listed, candidates
+from soleplate.engine.sawing.candidates import Candidates, candidates
 from soleplate.engine.sawing.cuts import Cut, cut_from, least_cost
 from soleplate.engine.sawing.effort import Effort
 from soleplate.engine.sawing.first_plan import first_plan
-from soleplate.engine.sawing.job import Bar, Job
+from soleplate.engine.sawing.job import Bar, SawJob
 from soleplate.engine.sawing.program import generate
 from soleplate.engine.sawing.trial import Trials, Verdict
 
 Rows = npt.NDArray[np.int64]
 
 LISTED: Final = 16_000_000
-"""Beginnings of numbers followed at once, times cuts and stock types, at most."""
+"""How many beginnings of numbers are followed at once, times cuts and stock types."""
 
 SAMPLE: Final = 20
 """Numbers tried from a list that is not complete, before another is made."""
@@ -43,37 +43,42 @@ RANGES: Final = 32
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a search has to show: the bars, their cost, and a cost that no plan can be below."""
+    """What a search found: the bars, their cost, and a bound that no plan's cost is below."""
 
     bars: list[Bar]
     cost: int
     bound: int
 
 
-def search(job: Job, effort: Effort) -> Found:
+def search(job: SawJob, effort: Effort) -> Found:
     """The best bars found for a job, and a bound on the cost of any.
 
     The job must have stock without limit for every part.
     """
     first = first_plan(job)
+
+    # Without any effort to spend there is the bound of plain length.
     if effort.spent():
         rooms = [stock.room for stock in job.stocks]
         need = sum(part.size * part.demand for part in job.parts)
         bound = least_cost(job, rooms, need, [0] * len(rooms), [stock.available for stock in job.stocks])
         return Found(first, job.cost(first), bound or 0)
+
     return Search(job, first, effort).run()
 
 
 class Search:
     """One job's search."""
 
-    def __init__(self, job: Job, first: list[Bar], effort: Effort) -> None:
+    def __init__(self, job: SawJob, first: list[Bar], effort: Effort) -> None:
         self.job = job
         self.effort = effort
         self.trials = Trials(job, first, effort)
         self.price = np.array([stock.cost for stock in job.stocks], dtype=np.int64)
         self.low = 0
+        """No plan costs less, but for numbers left undecided."""
         self.undecided: list[tuple[int, tuple[int, ...]]] = []
+        """(cost, numbers) that could be neither packed nor refuted so far."""
 
     @property
     def bound(self) -> int:
@@ -90,15 +95,20 @@ class Search:
     def _root(self) -> None:
         """Cuts of plain length and of the cheapest relaxed plan, then the first dive."""
         trials, job = self.trials, self.job
+
+        # Short stock is no help to parts that need straight stock: these have a cut of their own.
         sizes = np.array([part.size for part in job.parts], dtype=np.float64)
         straight = sizes * [not part.short for part in job.parts]
         for worth in (sizes, straight):
             if worth.any():
                 self._cut(worth)
+
+        # The worths of the relaxed plan give Gilmore and Gomory's bound.
         if self.low < trials.cost:
             trials.program.ask_cost(trials.most, trials.penalty)
             relaxed = generate(trials.program, job.demands, trials.most, self.effort)
             self._cut(relaxed.worth)
+
         if self.low < trials.cost:
             trials.dive(trials.most)
 
@@ -106,6 +116,8 @@ class Search:
         """Take in the cut of these part values and raise the bound by it."""
         trials = self.trials
         trials.numbers.add(cut_from(self.job, trials.knapsack, trials.knapsack.whole(worth)))
+
+        # Lengths that cost nothing are all taken: more room makes no plan dearer.
         least = [0 if stock.cost else stock.available for stock in self.job.stocks]
         _, bound = trials.numbers.solve(least, trials.most)
         self.low = max(self.low, trials.cost if bound is None else min(bound, trials.cost))
@@ -120,31 +132,40 @@ class Search:
         while self.low < self.trials.cost and not self.effort.spent():
             high = min(self.trials.cost - step, self.low + width // step * step)
             listed = self._listed(high)
+
             if not listed.complete and high > self.low:
                 width = (high - self.low) // 2
                 continue
+
             before = self.effort.steps
             self._try_all(listed)
             if self.effort.spent():
                 return
+
+            # All that cost so much are done: go on with dearer ones, in a wider range. Where only some were
+            # tried, the next list is made with the new cuts; without any it would be the same.
             if listed.complete:
                 self.low = min(high + step, self.trials.cost)
                 width = 2 * width + step
             elif self.effort.steps == before:
                 return
 
-    def _listed(self, high: int) -> Listed:
+    def _listed(self, high: int) -> Candidates:
         """Numbers up to this cost that the cuts allow; where they are too many, more cuts are sought."""
         numbers = self.trials.numbers
         while True:
+            # The box that the cuts leave; empty where nothing is so cheap.
             least, most, corners = numbers.ranges(high)
             if not all(map(int.__le__, least, most)):
-                return Listed(np.zeros((0, len(self.price)), dtype=np.int64), complete=True)
+                return Candidates(np.zeros((0, len(self.price)), dtype=np.int64), complete=True)
+
             numbers.solve(least, most)
             hint = numbers.multipliers()
             listed = candidates(self.job, numbers.cuts, (self.low, high), (least, most), LISTED, hint)
             if listed.complete:
                 return listed
+
+            # More cuts make fewer choices, as long as enough corners of the box can be cut off.
             new = self._corner_cuts(corners)
             for cut in new:
                 numbers.add(cut)
@@ -162,13 +183,14 @@ class Search:
                 found.append(cut)
         return found
 
-    def _try_all(self, listed: Listed) -> None:
+    def _try_all(self, listed: Candidates) -> None:
         """Try listed numbers, the cheapest first and of these the roomiest; new cuts strike some off."""
         rows, tried = listed.rows, 0
         known = {numbers for _, numbers in self.undecided}
         cuts = self.trials.numbers.cuts
         seen = 0
         while not self.effort.spent():
+            # Strike off what cuts found since the last look exclude, and what is no cheaper than the best.
             for cut in cuts[seen:]:
                 rows = rows[rows @ np.array(cut.carry) >= cut.need]
             seen = len(cuts)
@@ -176,12 +198,15 @@ class Search:
             rows, cost = rows[cost < self.trials.cost], cost[cost < self.trials.cost]
             if not len(rows) or (tried >= SAMPLE and not listed.complete):
                 return
+
             self.low = max(self.low, int(cost.min()))
             pick = self._roomiest(rows, np.flatnonzero(cost == cost.min()))
             numbers = tuple(rows[pick].tolist())
             if numbers in known:
                 rows = np.delete(rows, pick, axis=0)
                 continue
+
+            # A new cut strikes the numbers off itself; whatever else was found, they are done with here.
             tried += 1
             verdict = self.trials.first_trial(numbers)
             if verdict is Verdict.OPEN:

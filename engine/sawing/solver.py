@@ -1,4 +1,4 @@
-"""HiGHS, started quietly and set to be repeatable."""
+"""The solver HiGHS, silent and repeatable."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ import highspy
 
 
 @contextmanager
-def _stdout_closed() -> Iterator[None]:
-    """File descriptor 1 led away: HiGHS greets there when first made, before it can be told not to."""
+def _stdout_silenced() -> Iterator[None]:
+    """Send standard output nowhere: HiGHS prints a banner when made, before an option can stop it."""
     sys.stdout.flush()
     kept = os.dup(1)
     nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -29,9 +29,9 @@ def _stdout_closed() -> Iterator[None]:
 def new_solver() -> Any:
     """A silent HiGHS on one thread with a fixed seed.
 
-    Untyped, for its type stubs lack some of its methods.
+    It is `Any`, since its type stubs lack some of its methods.
     """
-    with _stdout_closed():
+    with _stdout_silenced():
         solver = highspy.Highs()  # type: ignore[no-untyped-call]
     for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 0), ("presolve", "off")):
         solver.setOptionValue(option, value)

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
-from pydantic import ConfigDict
-
 STANDING_ORDER: Final = 30
 LAST: Final = 90
 
@@ -19,8 +17,6 @@ class Role:
 
     Without an `order` standing pieces come in the middle of lists, and others last by name.
     """
-
-    __pydantic_config__ = ConfigDict(extra="forbid", use_attribute_docstrings=True)
 
     name: str
     """What the trade calls it."""

@@ -11,8 +11,12 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 
 import httpx
+
+TRIES = 5
+"""While the server is busy."""
 
 WALL = {
     "name": "partition",
@@ -23,21 +27,30 @@ WALL = {
 }
 
 
+def ask(url: str, headers: dict[str, str]) -> httpx.Response:
+    """The answer; a server that is busy is asked again after as long as it says."""
+    for _ in range(TRIES):
+        answer = httpx.post(url, json=WALL, headers=headers, timeout=30)
+        if answer.status_code != httpx.codes.SERVICE_UNAVAILABLE:
+            break
+        time.sleep(float(answer.headers["Retry-After"]))
+    return answer
+
+
 def main(address: str) -> int:
     """Print the marks; 1 where the server has none to give."""
     token = os.environ.get("SOLEPLATE_TOKEN")
     headers = {"Authorization": f"Bearer {token}"} if token else {}
     try:
-        answer = httpx.post(f"{address.rstrip('/')}/v1/walls", json=WALL, headers=headers, timeout=30)
+        answer = ask(f"{address.rstrip('/')}/v1/walls", headers)
     except httpx.TransportError as error:
         print(f"no answer from {address}: {error}", file=sys.stderr)
-        return 1
-    if answer.status_code == 503:
-        print(f"the server is busy; try again in {answer.headers['Retry-After']} s", file=sys.stderr)
         return 1
     if answer.is_error:
         problem = answer.json()
         print(f"{problem['title']}: {problem['detail']}", file=sys.stderr)
+        if httpx.URL(problem["type"]).path == "/problems/no-token":
+            print("set SOLEPLATE_TOKEN to the server's token", file=sys.stderr)
         return 1
     layout = answer.json()
     for wall in layout["walls"]:

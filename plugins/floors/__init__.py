@@ -8,6 +8,8 @@ from soleplate.engine.rules import Building, Finding, FindingKind, FloorRule, La
 from soleplate.plugins.floors.checks import KINDS, floor_findings
 from soleplate.plugins.floors.joists import Joists
 
+__all__ = ["Joists"]
+
 
 @hookimpl
 def register_rules() -> list[type[FloorRule]]:

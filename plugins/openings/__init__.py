@@ -43,12 +43,9 @@ def _glazed(layout: Layout, building: Building) -> Iterator[Finding]:
     for wall in layout.walls:
         block = building.walls.get(wall.name, WallBlock())
         for opening, out in zip(block.openings, wall.openings, strict=True):
-            framing = next(
-                filter(None, (picked(each, OpeningRule) for each in (opening, block, building.defaults))),
-                None,
-            )
-            if isinstance(framing, Panes) and framing.glazing is not None:
-                yield from pane_findings(wall, out, framing.glazing, framing.panes, framing.edge_cover)
+            for framing in picked(OpeningRule, opening, block, building.defaults):
+                if isinstance(framing, Panes) and framing.glazing is not None:
+                    yield from pane_findings(wall, out, framing.glazing, framing.panes, framing.edge_cover)
 
 
 @hookimpl

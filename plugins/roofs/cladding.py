@@ -16,7 +16,10 @@ def cladding_ends(laying: Laying) -> Iterator[CladdingEnd]:
     for slope, rafter in zip(shape.slopes, laying.rafters, strict=True):
         low = slope.plates[0]
         hung = rafter.top(rafter.start - laying.fascia)
-        under = (*_fascia(laying, low.top - hung, rule.eaves.low), *_round_corner(laying, rafter.heel, rafter.tan))
+        under = (
+            *_fascia(laying, low.top - hung, rule.eaves.low),
+            *_round_corner(laying, rafter.heel, rafter.tan),
+        )
         yield CladdingEnd(low.wall, "outside", rafter.heel, rafter.tan, under)
         for high in slope.plates[1:]:
             below = rafter.heel - high.depth * rafter.tan
@@ -58,7 +61,9 @@ def _gable(laying: Laying, rafter: Pitched, below: float) -> tuple[Hanging, ...]
     """What hangs before walls that run with the slope: the barge board, and at their ends the fascias."""
     rule, found = laying.rule, []
     if rule.barge is not None:
-        found.append(Hanging(laying.overhang, below + (rule.barge.section.depth - rule.section.depth) / rafter.cos))
+        found.append(
+            Hanging(laying.overhang, below + (rule.barge.section.depth - rule.section.depth) / rafter.cos)
+        )
     if rule.fascia is not None and isinstance(rule.verge, Ladder):
         thick, depth = rule.fascia.section
         nearest = (

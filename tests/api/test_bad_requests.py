@@ -25,8 +25,12 @@ def problem(answer: Any, name: str) -> dict[str, Any]:
     kind = PROBLEMS[name]
     assert (answer.status_code, answer.headers["content-type"]) == (kind.status, MEDIA_TYPE), answer.text
     held: dict[str, Any] = answer.json()
-    assert (held["type"], held["title"], held["status"]) == (kind.uri, kind.title, kind.status)
+    assert (held["title"], held["status"]) == (kind.title, kind.status)
+    # Who called a server of another name is not led there.
+    base = "" if name == "wrong-host" else str(answer.request.url.join("/")).rstrip("/")
+    assert held["type"] == base + kind.uri
     assert held["detail"]
+    assert (kind.status == 503) <= answer.headers.get("retry-after", "").isdecimal()
     assert "Traceback" not in answer.text
     return held
 
@@ -96,6 +100,18 @@ def test_a_faulty_building(
     assert words in held["errors"][0]["detail"]
     drawing = client.post("/v1/elevations", json={"building": building, "wall": "front"})
     assert problem(drawing, name)["errors"][0]["pointer"] == f"/building{pointer}"
+
+
+def test_a_hundred_faults_are_listed_and_the_rest_counted(client: TestClient) -> None:
+    members = {f"paint {number}": 1 for number in range(150)}
+    held = problem(client.post("/v1/layouts", json=PLAIN | members), "schema")
+    assert (len(held["errors"]), held["more_errors"]) == (100, 50)
+    assert held["detail"].endswith("; and 147 more")
+    asked = {"building": PLAIN | members, "faults": True}
+    told = client.post("/v1/boards", json=asked).json()
+    assert (len(told["errors"]), told["more_errors"]) == (100, 50)
+    few = problem(client.post("/v1/layouts", json=PLAIN | {"paint": 1}), "schema")
+    assert "more_errors" not in few
 
 
 WALL = {"name": "a/b", "frame": {"section": [45, 70]}, "length": 3000, "height": 2400}
@@ -251,6 +267,19 @@ def test_a_wrong_method_is_told_of_the_right_ones(
     answer = client.request(method, path)
     problem(answer, "method")
     assert answer.headers["allow"] == allowed
+
+
+@pytest.mark.parametrize(
+    ("method", "path"),
+    [
+        ("GET", "/"), ("GET", "/health"), ("GET", "/v1/rules"), ("GET", "/openapi.json"), ("GET", "/docs"),
+        ("GET", "/static/soleplate.css"), ("POST", "/v1/layouts"), ("POST", "/v1/exports/cutting-list"),
+        ("GET", "/v1/designs"), ("POST", "/v1/designs"), ("GET", "/problems/schema"),
+    ],
+)  # fmt: skip
+def test_no_call_takes_a_parameter_that_it_does_not_know(client: TestClient, method: str, path: str) -> None:
+    held = problem(client.request(method, f"{path}?colour=red", json=PLAIN), "parameter")
+    assert "no parameter is called 'colour'" in held["detail"]
 
 
 @pytest.mark.parametrize(

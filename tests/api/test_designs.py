@@ -66,6 +66,26 @@ def test_revisions(kept: TestClient) -> None:
     problem(kept.get(f"{address}/revisions/5"), "not-found")
 
 
+def test_what_is_sent_again_with_its_key_is_kept_once(kept: TestClient) -> None:
+    headers = JSON | {"idempotency-key": '"8e03978e"'}
+    first, again = (kept.post("/v1/designs", content=TEXT.encode(), headers=headers) for _ in range(2))
+    assert (again.status_code, again.content) == (first.status_code, first.content)
+    assert [again.headers[name] for name in ("location", "etag")] == [
+        first.headers[name] for name in ("location", "etag")
+    ]
+    problem(kept.post("/v1/designs", json=PLAIN, headers=headers), "key-reused")
+    assert len(kept.get("/v1/designs").json()["designs"]) == 1
+
+
+@pytest.mark.parametrize(
+    "key", ["8e03978e", '""', '"a"b"', '"a\\\\b"', '"' + "a" * 201 + '"', '"caf\u00e9"', ""]
+)
+def test_a_key_that_is_no_text(kept: TestClient, key: str) -> None:
+    headers = JSON | {"idempotency-key": key.encode("latin-1")}
+    held = problem(kept.post("/v1/designs", content=TEXT.encode(), headers=headers), "parameter")
+    assert "Idempotency-Key" in held["detail"]
+
+
 def test_nobody_overwrites_unseen(kept: TestClient) -> None:
     address = added(kept)
     assert kept.put(address, json=PLAIN, headers={"if-match": '"1"'}).status_code == 200

@@ -63,7 +63,7 @@ def test_every_call_is_logged_without_what_it_sent() -> None:
     client.get("/nope%0A%1B[2J")
     client.get("/health", headers={"host": "evil.example"})
     assert [(line.method, line.path, line.status) for line in lines] == [
-        ("POST", "/v1/walls", 200),
+        ("POST", "/v1/walls", 400),
         ("GET", "/nope\n\x1b[2J", 404),
         ("GET", "/health", 421),
     ]
@@ -83,10 +83,32 @@ def test_every_call_is_logged_without_what_it_sent() -> None:
     assert "\x1b" not in written
     text, structured = written.splitlines()[:3], written.splitlines()[3:]
     assert re.fullmatch(
-        r"2026-05-04T00:00:00.000\+00:00 testclient POST /v1/walls 200 \d+ B [0-9.]+ ms w1", text[0]
+        r"2026-05-04T00:00:00.000\+00:00 testclient POST /v1/walls 400 \d+ B [0-9.]+ ms w1", text[0]
     )
     assert [json.loads(each)["path"] for each in structured] == [line.path for line in lines]
     assert access_log("off") is None
+
+
+def test_the_type_of_a_problem_leads_to_its_page() -> None:
+    client = client_with()
+    held = problem(client.get("/nope"), "not-found")
+    assert "There is nothing at this address" in client.get(held["type"]).text
+    named = client_with(base="http://localhost:8017")
+    assert problem(named.get("/nope"), "not-found")["type"] == "http://localhost:8017/problems/not-found"
+
+
+@pytest.mark.parametrize("public", ["https://plans.example/soleplate", "https://plans.example/soleplate/"])
+def test_behind_a_proxy_it_leads_to_the_public_address(public: str) -> None:
+    client = client_with(Access(public_url=public))
+    held = client.get("/nope", headers={"host": "plans.example"}).json()
+    assert held["type"] == "https://plans.example/soleplate/problems/not-found"
+    assert client.get("/health", headers={"host": "evil.example"}).status_code == 421
+
+
+@pytest.mark.parametrize("public", ["plans.example", "ftp://plans.example", "https://plans.example/?a", ""])
+def test_what_is_no_public_address(public: str) -> None:
+    with pytest.raises(ValueError, match=re.escape("accepted is scheme and host")):
+        Access(public_url=public)
 
 
 def test_pages_of_other_sites_may_not_send(client: TestClient) -> None:

@@ -15,6 +15,7 @@ from starlette.testclient import TestClient
 
 from soleplate.api.work.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WHAT_IF
 from soleplate.engine.sawing import SawPlan, check_plan, read_request
+from tests.api.test_bad_requests import problem
 
 COMMAND = Path(sysconfig.get_path("scripts")) / "soleplate"
 
@@ -83,11 +84,9 @@ def test_no_time_gives_a_plan_that_is_not_proven(client: TestClient) -> None:
     ],
 )
 def test_a_bad_request(client: TestClient, request_: Any, kind: str, pointer: str, words: str) -> None:
-    answer = client.post("/v1/saw-plans", json=request_)
-    problem = answer.json()
-    assert (answer.status_code, problem["type"]) == (422, f"/problems/{kind}")
-    assert problem["errors"][0]["pointer"].startswith(pointer)
-    assert words in problem["errors"][0]["detail"]
+    held = problem(client.post("/v1/saw-plans", json=request_), kind)
+    assert held["errors"][0]["pointer"].startswith(pointer)
+    assert words in held["errors"][0]["detail"]
 
 
 def test_a_layout_has_its_plan_where_the_building_lists_stock(client: TestClient) -> None:

@@ -11,6 +11,8 @@ import signal
 import socket
 import subprocess
 import sys
+import threading
+from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -132,6 +134,36 @@ def test_the_example_client_says_what_is_wrong() -> None:
     assert done.stderr.startswith(f"no answer from {address}")
 
 
+class Busy(BaseHTTPRequestHandler):
+    """Busy for the first two calls; then it says no."""
+
+    calls = 0
+
+    def do_POST(self) -> None:
+        Busy.calls += 1
+        body = json.dumps({"type": "http://x/problems/no-token", "title": "A token", "detail": "is needed"})
+        self.send_response(503 if Busy.calls < 3 else 401)
+        self.send_header("Retry-After", "0")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body.encode())
+
+    def log_message(self, *_: object) -> None:
+        """Say nothing."""
+
+
+def test_the_example_client_asks_a_busy_server_again() -> None:
+    script = Path(__file__).parents[2] / "examples" / "client" / "wall_marks.py"
+    with HTTPServer(("127.0.0.1", 0), Busy) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        address = f"http://127.0.0.1:{server.server_port}"
+        done = subprocess.run([sys.executable, script, address], capture_output=True, text=True, check=False)
+        server.shutdown()
+    assert Busy.calls == 3
+    assert done.returncode == 1
+    assert done.stderr == "A token: is needed\nset SOLEPLATE_TOKEN to the server's token\n"
+
+
 @pytest.mark.skipif(shutil.which("curl") is None, reason="curl is not installed")
 def test_the_call_of_the_readme_with_curl() -> None:
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
@@ -144,7 +176,10 @@ def test_the_call_of_the_readme_with_curl() -> None:
 
 APP = "soleplate.api.environment:app"
 UNDER = {
-    "uvicorn": ("uvicorn", "--factory", APP, "--port", "PORT", "--workers", "2", "--no-access-log"),
+    "uvicorn": (
+        "uvicorn", "--factory", APP, "--http", "soleplate.api.connections:Connection", "--port", "PORT",
+        "--workers", "2", "--no-access-log",
+    ),
     "gunicorn": (
         "gunicorn", f"{APP}()", "--worker-class", "uvicorn_worker.UvicornWorker", "--workers", "2",
         "--bind", "127.0.0.1:PORT",

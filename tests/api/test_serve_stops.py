@@ -86,7 +86,8 @@ def test_a_call_that_never_ends_is_given_up_after_the_grace(tmp_path: Path) -> N
         server.process.send_signal(signal.SIGTERM)
         assert server.process.wait(60) in (0, -signal.SIGTERM)
         answer = call.result()
-        assert (answer.status_code, answer.json()["type"]) == (503, "/problems/stopping")
+        assert answer.status_code == 503
+        assert answer.json()["type"].endswith("/problems/stopping")
         assert answer.headers["retry-after"] == "10"
         assert workers
         assert ended(workers)

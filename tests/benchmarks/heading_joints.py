@@ -12,7 +12,7 @@ from bisect import bisect_left, insort
 from collections.abc import Sequence
 from itertools import chain
 
-from soleplate.engine.covering.heading_joints import BoardLength, CourseRun, JointRules, plan_joints
+from soleplate.engine.covering.heading_joints import BoardOnSale, CourseRun, JointRules, plan_joints
 from tests.engine.heading_joints.check import faults_in
 from tests.engine.heading_joints.walls import USUAL, shed, some_wall
 
@@ -46,12 +46,12 @@ def pattern(runs: Sequence[CourseRun], longest: float) -> list[float] | None:
     return boards
 
 
-def singly(boards: Sequence[float], stock: Sequence[BoardLength]) -> float:
+def singly(boards: Sequence[float], stock: Sequence[BoardOnSale]) -> float:
     """The timber bought when every board is bought by itself, mm."""
     return sum(min(each.length for each in stock if each.length >= board) for board in boards)
 
 
-def best_fit(boards: Sequence[float], stock: Sequence[BoardLength]) -> float:
+def best_fit(boards: Sequence[float], stock: Sequence[BoardOnSale]) -> float:
     """The timber bought when boards are cut by best fit, each length then the least that does, mm."""
     room = max(each.length for each in stock) + RULES.kerf
     left: list[tuple[float, int]] = []

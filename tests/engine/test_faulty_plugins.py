@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import signal
 import sys
-from dataclasses import replace
+from copy import copy
+from dataclasses import fields, replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from soleplate.engine.building_file import Mm, Said
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import (
     Interrupted,
@@ -17,11 +20,29 @@ from soleplate.engine.registry import (
     RuleError,
     load_registry,
     quietly,
-    wrong,
+    sound,
 )
+from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.registry.deprecation import DEPRECATED, Deprecation, HookDeprecationWarning
-from soleplate.engine.rules import Bay, DrawnLine, Finding, FramedOpening, NogginPlace, hookspecs
-from soleplate.engine.shapes import Member, Section
+from soleplate.engine.rules import (
+    Bay,
+    Clad,
+    Course,
+    Cripples,
+    DrawnArea,
+    DrawnLine,
+    DrawnText,
+    EndFixing,
+    Finding,
+    FindingKind,
+    FramedOpening,
+    NogginPlace,
+    Span,
+    Strip,
+    TopPlates,
+    hookspecs,
+)
+from soleplate.engine.shapes import Member, Role, Section, TopLine
 from tests.buildings import building
 from tests.engine.test_plugins import VALUE, with_body
 
@@ -225,17 +246,76 @@ def test_an_overlap_is_blamed_on_who_came_last(tmp_path: Path) -> None:
     assert raised.value.plugin == "odd_plugin"
 
 
-def test_answers_are_looked_at_down_to_their_numbers() -> None:
-    section = Section(45.0, 70.0)
-    sound = Member("stud", section, ((0.0, 0.0), (45.0, 0.0), (45.0, 900.0)), (0.0, 70.0), 90.0)
-    assert wrong(sound, Member) is None
-    found = Finding(level="note", code="a", message="b", basis="c")
-    assert wrong(FramedOpening((sound,), 0.0, 900.0, findings=(found,)), FramedOpening) is None
-    bad = FramedOpening((sound,), 0.0, 900.0, findings=(replace(found, value="c"),))  # type: ignore[arg-type]
-    assert wrong(bad, FramedOpening) == ".findings[0].value is 'c', not a number"
-    place = NogginPlace(Bay(0.0, True), 1.0, (None, None))  # type: ignore[arg-type]
-    assert wrong(place, NogginPlace) == ".bay.right is True, not a number"
-    assert wrong(DrawnLine("ab"), DrawnLine) == ".points is 'ab', not a tuple"  # type: ignore[arg-type]
+NOTE = Finding(level="note", code="a", message="b", basis="c")
+STUD = Member("stud", Section(45.0, 70.0), ((0.0, 0.0), (45.0, 0.0), (45.0, 900.0)), (0.0, 70.0), 90.0)
+FRAMED = FramedOpening((STUD,), 0.0, 900.0, findings=(NOTE,))
+
+
+def test_a_sound_answer_is_taken_in_as_it_is() -> None:
+    assert sound(FRAMED, FramedOpening) == FRAMED
+    assert (sound(STUD, Member).right, sound(STUD, Member).top) == (45.0, 900.0)
+    figures = (("apart", Mm(310.0)), ("count", 3), ("more", Said("{a}", (("a", 0.5),))))
+    told = replace(NOTE, message="{apart} {count} {more}", figures=figures)
+    assert sound(told, Finding) == told
+
+
+BAY, SPAN, TOP = Bay(0.0, 400.0), Span(0.0, 900.0, 0.0, 45.0), TopLine(((0.0, 2000.0), (900.0, 2000.0)))
+STRIP = Strip("board", Section(18.0, 95.0), "larch", SPAN, SPAN, (-18.0, 0.0))
+WHOLE = (
+    STUD, FRAMED, NOTE, BAY, TOP, STRIP,
+    EndFixing(2, "skew"),
+    Cripples(0.0, 900.0, 2000.0),
+    NogginPlace(BAY, 900.0, (EndFixing(2, "through"), EndFixing(2, "skew"))),
+    TopPlates((STUD,), TOP),
+    Course(1, 0.0, 95.0, 95.0),
+    Clad((STRIP,)),
+    DrawnLine(((0.0, 0.0),)),
+    DrawnArea(((0.0, 0.0),)),
+    DrawnText((0.0, 0.0), "here"),
+    Role("prop", "upright"),
+    FindingKind("odd", "note", "none", "so"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("answer", WHOLE, ids=lambda answer: type(answer).__name__)
+def test_every_member_of_an_answer_is_looked_at(answer: Any) -> None:
+    """None has settings of its own, by which pydantic would take what it is told for what it is."""
+    assert sound(answer, type(answer)) == answer
+    for member in fields(answer):
+        if member.init:
+            odd = copy(answer)
+            object.__setattr__(odd, member.name, object())
+            with pytest.raises(NonsenseError, match=f"whose {member.name}"):
+                sound(odd, type(answer))
+
+
+def test_a_bare_tuple_becomes_the_section_that_it_stands_for() -> None:
+    bare = replace(STUD, section=(45.0, 70.0))  # type: ignore[arg-type]
+    assert sound(bare, Member).section.depth == 70.0
+
+
+@pytest.mark.parametrize(
+    ("kind", "answer", "words"),
+    [
+        (Member, 3, "returned int where Member belongs"),
+        (Member, replace(STUD, role=3), "returned a Member whose role is 3, not a string"),
+        (Member, replace(STUD, depth=(0.0, 1.0, 2.0)),
+         "returned a Member whose depth: tuple should have at most 2 items after validation, not 3"),
+        (FramedOpening, replace(FRAMED, findings=(replace(NOTE, value="c"),)),
+         "returned a FramedOpening whose findings[0].value is 'c', not a number"),
+        (Finding, replace(NOTE, message="{apart}", figures=(("apart", Mm(310.0, bare="far")),)),
+         "returned a Finding whose figures[0][1].bare is 'far', not a boolean"),
+        (NogginPlace, NogginPlace(Bay(0.0, True), 1.0, (None, None)),
+         "returned a NogginPlace whose bay.right is True, not a number"),
+        (DrawnLine, DrawnLine("ab"), "returned a DrawnLine whose points is 'ab', not a tuple"),
+        (DrawnLine, DrawnLine(((0.0, float("inf")),)),
+         "returned a DrawnLine whose points[0][1] is inf, not a finite number"),
+    ],
+)  # fmt: skip
+def test_answers_are_looked_at_down_to_their_numbers(kind: type[Any], answer: object, words: str) -> None:
+    with pytest.raises(NonsenseError) as raised:
+        sound(answer, kind)
+    assert str(raised.value) == words
 
 
 KINDS = """
@@ -249,8 +329,11 @@ def register_finding_kinds(): return [{kinds}]
     ("kinds", "words"),
     [
         ("'odd'", "offers 'odd', which is no FindingKind"),
-        ("FindingKind('odd', 'grave', PRACTICE, 'so')", "whose level is 'grave', not stop or warn or note"),
-        ("FindingKind('odd', 'note', PRACTICE, 3)", "whose sentence is 3, not str"),
+        (
+            "FindingKind('odd', 'grave', PRACTICE, 'so')",
+            "whose level is 'grave', not 'stop', 'warn' or 'note'",
+        ),
+        ("FindingKind('odd', 'note', PRACTICE, 3)", "whose sentence is 3, not a string"),
         ("FindingKind('Odd one', 'note', PRACTICE, 'so')", "'Odd one'; accepted is kebab-case"),
         ("FindingKind('wide-bay', 'note', PRACTICE, 'so')", "'wide-bay' is taken by plugin cautions"),
     ],
@@ -324,7 +407,7 @@ def test_what_a_library_says_is_told_on_one_line(tmp_path: Path) -> None:
     with pytest.raises(RuleError) as raised:
         lay_out(registry.read_building(building()), registry)
     assert str(raised.value) == (
-        "plugin odd_check: hook check_layout: returned a Finding whose message is 3, not str;"
+        "plugin odd_check: hook check_layout: returned a Finding whose message is 3, not a string;"
         " mend it, or leave it out (--without odd_check)"
     )
 

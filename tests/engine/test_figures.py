@@ -15,6 +15,7 @@ from soleplate.engine.building_file import (
     BuildingError,
     Count,
     Fault,
+    Listed,
     Mm,
     MmList,
     Reach,
@@ -106,6 +107,14 @@ def test_another_language_is_another_set_of_sentences() -> None:
     told = [finding.message for finding in layout.findings if finding.code == "wide-bay"]
     assert told
     assert all(message.endswith(" in ist zu weit") for message in told)
+
+
+def test_sentences_among_figures_are_translated_too() -> None:
+    pair = Listed((said("{width} wide", width=Mm(300.0)), said("as it is")))
+    fault = Fault("/walls", said("{what}: {other}", what=pair, other=said("no door")), "mm")
+    german = {"{width} wide": "{width} breit", "no door": "keine Tür", "{what}: {other}": "{other}; {what}"}
+    assert fault.message == "300 mm wide, as it is: no door"
+    assert fault.told(german) == "keine Tür; 300 mm breit, as it is"
 
 
 def test_findings_of_the_saw_plan_are_told_in_it_too() -> None:

@@ -13,11 +13,13 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
-from soleplate.engine import UnbuildableError, lay_out
+from soleplate.engine import PluginError, UnbuildableError, contract, lay_out, load_registry
+from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import FloorOut, Layout, Piece
+from soleplate.engine.registry import RuleError
 from soleplate.engine.shapes import overlapping
-from tests.buildings import building, honey_house, layout_of
+from tests.buildings import building, honey_house, layout_of, registry
 from tests.engine.test_invariants import roofs, stud_rules
 from tests.floors import FLOOR, HATCH, floor_of, floor_with, honey_house_on, on_floor, solid_of
 
@@ -223,9 +225,6 @@ def test_members_that_cannot_be(changes: dict[str, Any], pointer: str, message: 
 
 
 def test_a_stud_rule_of_another_plugin_is_blamed_for_its_joists(tmp_path: Path) -> None:
-    from soleplate.engine import load_registry
-    from soleplate.engine.registry import RuleError
-
     file = tmp_path / "everywhere.py"
     file.write_text(
         "from typing import Literal\n"
@@ -243,6 +242,61 @@ def test_a_stud_rule_of_another_plugin_is_blamed_for_its_joists(tmp_path: Path) 
     value = on_floor(floor_with(joists={"rule": "everywhere"}))
     with pytest.raises(RuleError, match="plugin everywhere: rule everywhere"):
         lay_out(installed.read_building(value), installed)
+
+
+PICKING = """
+from typing import Literal
+from soleplate.engine.rules import FloorRule, NogginRule, StudRule, hookimpl
+
+class Picking({base}):
+    "Picks another rule."
+    rule: Literal["picking"] = "picking"
+    examples = ({{"rule": "picking", "other": {{"rule": "equal-bays"}}}},)
+    other: {other}
+    "The other one."
+
+    def place_studs(self, run):
+        return self.other.place_studs(run)
+
+    def lay_floor(self, plan):
+        raise NotImplementedError
+
+@hookimpl
+def register_rules(): return [Picking]
+"""
+
+
+@pytest.mark.parametrize(
+    ("base", "other", "said"),
+    [
+        ("StudRule", "StudRule", "picks other rules, which only those of floors and roofs may"),
+        ("FloorRule", "FloorRule", "picks a rule of floor_rules, which pick rules themselves"),
+    ],
+)
+def test_rules_that_would_pick_each_other_without_end_are_refused(
+    tmp_path: Path, base: str, other: str, said: str
+) -> None:
+    file = tmp_path / "picking.py"
+    file.write_text(PICKING.format(base=base, other=other))
+    with pytest.raises(PluginError, match=said):
+        load_registry(files=[file])
+
+
+def test_the_contract_reads_the_examples_of_a_rule_that_picks_others(tmp_path: Path) -> None:
+    file = tmp_path / "picking.py"
+    file.write_text(PICKING.format(base="FloorRule", other="NogginRule"))
+    (model,) = [each.model for each in load_registry(files=[file]).rules if each.name == "picking"]
+    found = contract.breaches(model, cases=1)
+    assert any("an example is not valid at other" in breach.message for breach in found)
+
+
+def test_joists_do_not_ask_for_a_factory_end_at_their_foot() -> None:
+    stock = {"stock": [{"section": [45, 145], "lengths": [{"length": 4800}]}]}
+    value = on_floor(stock=stock)
+    layout = with_saw_plan(layout_of(value), registry().read_building(value))
+    assert layout.factory_ends is not None
+    assert {piece.role for piece in layout.standing} == {"stud"}
+    assert not {piece.mark for piece in layout.standing} & {p.mark for p in floor_of(layout).pieces}
 
 
 # what holds of every floor

@@ -88,7 +88,10 @@ def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> N
         ("Role('Prop, tall', 'upright')", "the role 'Prop, tall' needs a name of plain words"),
         ("Role('prop', 'level', stands=True)", "the role 'prop' contradicts itself"),
         ("Role('prop', 'upright', full_height=True)", "the role 'prop' contradicts itself"),
-        ("Role('prop', 'sideways')", "offers a Role whose lies is 'sideways', not upright or level or raked"),
+        (
+            "Role('prop', 'sideways')",
+            "offers a Role whose lies is 'sideways', not 'upright', 'level' or 'raked'",
+        ),
     ],
 )
 def test_half_made_roles_stop_the_start(tmp_path: Path, offer: str, said: str) -> None:

@@ -20,7 +20,7 @@ STAGES = {
     "viewer": ("markup", "words", "lists", "drawings", "paper", "sheets", "page", "exports"),
     "api": (
         "limits", "store", "http", "work", "guard", "calls", "document", "terminal", "written",
-        "serving", "app", "environment", "references", "command_line",
+        "connections", "serving", "app", "environment", "references", "command_line",
     ),
 }  # fmt: skip
 """Folders and modules of each room, in the order of the data."""

@@ -14,10 +14,10 @@ from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.shapes import bounds, contains
 from soleplate.viewer.drawings.elevation import draw_wall
 from soleplate.viewer.drawings.face import Side
-from soleplate.viewer.drawings.lettering import Box
+from soleplate.viewer.drawings.lettering import LetteringBox
 from soleplate.viewer.drawings.tiers import left_edge, tiers
 from soleplate.viewer.page.boarding import boarding_tables
-from soleplate.viewer.page.view import View
+from soleplate.viewer.page.view import PageView
 from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import HONEY_HOUSE, layout_of, wall_of
 from tests.viewer.test_elevation import SVG
@@ -32,7 +32,7 @@ def example(name: str) -> Layout:
 
 
 def on_the_page(layout: Layout, wall: WallOut, side: Side = "outside") -> ElementTree.Element:
-    return ElementTree.fromstring(draw_wall(wall, View(side=side).sheet(layout, wall)))
+    return ElementTree.fromstring(draw_wall(wall, PageView(side=side).sheet(layout, wall)))
 
 
 def groups(root: ElementTree.Element, *classes: str) -> Iterator[ElementTree.Element]:
@@ -132,7 +132,7 @@ def test_a_mark_stands_on_what_is_seen_of_its_board(name: str) -> None:
         pieces = {piece.mark: piece for piece in wall.pieces}
         tagged: set[str] = set()
         for group in groups(root, "layer", "near"):
-            boxes: list[Box] = []
+            boxes: list[LetteringBox] = []
             for marks in groups(group, "marks"):
                 rects = list(marks.iter(f"{SVG}rect"))
                 texts = list(marks.iter(f"{SVG}text"))
@@ -144,7 +144,7 @@ def test_a_mark_stands_on_what_is_seen_of_its_board(name: str) -> None:
                     place = (across if side == "outside" else wall.length - across), -(y + tall / 2)
                     assert any(contains(outline, place) for outline in piece.seen or ())
                     tagged.add(piece.mark)
-                    boxes.append(Box(x, x + wide, y, y + tall))
+                    boxes.append(LetteringBox(x, x + wide, y, y + tall))
             for number, box in enumerate(boxes):
                 assert all(box.shared(other) < 1.0 for other in boxes[:number])
         near = [piece for piece in wall.pieces if piece.face == side and piece.role != "batten"]
@@ -230,9 +230,9 @@ def test_no_flag_stands_on_the_height_of_a_ridge() -> None:
     (figure,) = [text for text in root.iter(f"{SVG}text") if "".join(text.itertext()) == f"{height:.0f}"]
     size = float(figure.attrib["font-size"])
     middle, wide = float(figure.attrib["x"]), 4 * 0.64 * size
-    told = Box.around(middle, float(figure.attrib["y"]) - 0.35 * size, wide, size)
+    told = LetteringBox.around(middle, float(figure.attrib["y"]) - 0.35 * size, wide, size)
     flags = [text for flag in root.iter(f"{SVG}a") for text in flag.iter(f"{SVG}text")]
     assert len(flags) == 9
     for flag in flags:
         x, y = float(flag.attrib["x"]), float(flag.attrib["y"]) - 0.35 * float(flag.attrib["font-size"])
-        assert Box.around(x, y, 1.5 * size, 1.5 * size).shared(told) == 0.0
+        assert LetteringBox.around(x, y, 1.5 * size, 1.5 * size).shared(told) == 0.0

@@ -7,7 +7,7 @@ import itertools
 from hypothesis import given
 from hypothesis import strategies as st
 
-from soleplate.viewer.drawings.lettering import Box, Places, shortened, spread, text_width, wrapped
+from soleplate.viewer.drawings.lettering import LetteringBox, Places, shortened, spread, text_width, wrapped
 
 lengths = st.floats(0, 5000)
 
@@ -34,11 +34,11 @@ def test_spread_moves_as_little_as_can_be() -> None:
 
 def test_places_are_kept_clear() -> None:
     places = Places(300.0)
-    first = places.take([Box.around(0, 0, 100, 50)])
-    second = places.take([Box.around(10, 0, 100, 50), Box.around(0, 80, 100, 50)])
+    first = places.take([LetteringBox.around(0, 0, 100, 50)])
+    second = places.take([LetteringBox.around(10, 0, 100, 50), LetteringBox.around(0, 80, 100, 50)])
     assert first.shared(second) == 0
-    crowded = places.take([Box.around(0, 0, 100, 50), Box.around(90, 0, 100, 50)])
-    assert crowded == Box.around(90, 0, 100, 50)
+    crowded = places.take([LetteringBox.around(0, 0, 100, 50), LetteringBox.around(90, 0, 100, 50)])
+    assert crowded == LetteringBox.around(90, 0, 100, 50)
 
 
 @given(st.text(max_size=120), st.floats(60, 900))

@@ -14,7 +14,7 @@ from soleplate.viewer.drawings.plan import plan_svg
 from soleplate.viewer.markup.html import Markup, element, escape
 from soleplate.viewer.markup.serialise import carriable
 from soleplate.viewer.page.page import EDITING, FIRST, READING, Served, page_html, served_page_html
-from soleplate.viewer.page.view import View
+from soleplate.viewer.page.view import PageView
 from soleplate.viewer.page.wall import wall_section
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.texts import ENGLISH
@@ -125,7 +125,7 @@ def test_courses_of_both_faces_are_listed_as_each_is_seen() -> None:
     wall = wall_of(layout, "left")
     lengths = {piece.mark: piece.display for piece in wall.pieces}
     assert any(len(course.boards) > 1 for course in wall.lining_courses)
-    section = wall_section(wall, layout, View().sheet(layout, wall))
+    section = wall_section(wall, layout, PageView().sheet(layout, wall))
     for kind, courses, step in (("courses", wall.courses, 1), ("lining-courses", wall.lining_courses, -1)):
         (listed,) = re.findall(rf'<table class="{kind}".*?</table>', section)
         rows = ElementTree.fromstring(listed).findall("tbody/tr")
@@ -220,7 +220,7 @@ def test_first_view_is_small() -> None:
     """
     layout = honey_house()
     served = Served(caution=layout.cautions[0], building=layout.building)
-    page = served_page_html(layout, served, View(wall="front", query=""))
+    page = served_page_html(layout, served, PageView(wall="front", query=""))
     names = ("soleplate.css", *FIRST, "favicon.svg")
     assert len(page.encode()) + sum(len(static_file(name)) for name in names) < 150_000
 

@@ -12,7 +12,7 @@ import pytest
 from soleplate.engine.layout import Layout
 from soleplate.viewer.drawings.tones import TONES
 from soleplate.viewer.page.page import Served, page_html, served_page_html
-from soleplate.viewer.page.view import View
+from soleplate.viewer.page.view import PageView
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.words.texts import ENGLISH
@@ -75,7 +75,7 @@ def test_a_job_book_calls_them_so_too() -> None:
 def test_exports_are_called_as_the_texts_say() -> None:
     sentence = "Every sheet in one PDF: plan and cautions, walls, lists, saw plan, templates."
     served = Served("", exports={"job-book": sentence, "own-list": "Of a plugin."})
-    page = served_page_html(None, served, View(texts=LOUD))
+    page = served_page_html(None, served, PageView(texts=LOUD))
     assert ">JOB BOOK</button> <span>ALL OF IT</span>" in page
     assert ">own list</button> <span>Of a plugin.</span>" in page
 

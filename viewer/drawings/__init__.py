@@ -28,9 +28,17 @@ from soleplate.viewer.drawings.layers import (
     OFF_AT_FIRST,
     SHOWN,
     WHOLE,
-    Sheet,
+    WallSheet,
 )
-from soleplate.viewer.drawings.lettering import Box, Places, lettering, shortened, spread, text_width, wrapped
+from soleplate.viewer.drawings.lettering import (
+    LetteringBox,
+    Places,
+    lettering,
+    shortened,
+    spread,
+    text_width,
+    wrapped,
+)
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
 from soleplate.viewer.drawings.saw_bars import saw_key, saw_plan_parts, saw_plan_svg

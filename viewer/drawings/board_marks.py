@@ -12,7 +12,7 @@ from soleplate.engine.layout import Piece, PointOut
 from soleplate.engine.shapes import bounds, contains
 from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.frame import TAG_INK, TAG_PAPER
-from soleplate.viewer.drawings.lettering import Box, Places, lettering, text_width
+from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, text_width
 
 LEAST: Final = 14.0
 """mm of lettering: what is smaller cannot be read however near the drawing is brought."""
@@ -53,7 +53,7 @@ def mark_boards(face: Face, pieces: Sequence[Piece], places: Places, *, covered:
     return svg.G(class_=classes, fill=TAG_INK, pointer_events="none", elements=[tags, *marks])
 
 
-def _place(face: Face, piece: Piece, places: Places) -> tuple[Box, float, bool] | None:
+def _place(face: Face, piece: Piece, places: Places) -> tuple[LetteringBox, float, bool] | None:
     """A free box on a piece with its lettering's size, and whether it reads upwards."""
     outline = _most_seen(piece)
     left, right, bottom, top = bounds(outline)
@@ -64,7 +64,7 @@ def _place(face: Face, piece: Piece, places: Places) -> tuple[Box, float, bool] 
     while size >= LEAST:
         wide, tall = (_TALL * size, along * size) if turned else (along * size, _TALL * size)
         for x, z in _middles((left, right, bottom, top), wide, tall):
-            box = Box.around(face.x(x), -z, wide, tall)
+            box = LetteringBox.around(face.x(x), -z, wide, tall)
             if _lies_on((x, z), wide, tall, outline) and places.is_free(box):
                 return box, size, turned
         size *= 0.7

@@ -14,7 +14,7 @@ from soleplate.viewer.drawings.cladding import draw_boards, label_courses
 from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.fixing_marks import fixing_marks
 from soleplate.viewer.drawings.frame import TAG_INK
-from soleplate.viewer.drawings.layers import BOARDED, FIXINGS, Sheet
+from soleplate.viewer.drawings.layers import BOARDED, FIXINGS, WallSheet
 from soleplate.viewer.drawings.lettering import Places
 from soleplate.viewer.drawings.tiers import Tier, tiers
 
@@ -29,7 +29,7 @@ class Boarding:
     places: Places
 
 
-def boardings(face: Face, sheet: Sheet, places: Places, *, is_near: bool) -> list[Boarding]:
+def boardings(face: Face, sheet: WallSheet, places: Places, *, is_near: bool) -> list[Boarding]:
     """What lies on one face of the frame, from the frame outwards: what is behind, and what hides it.
 
     What is told of either is kept clear of what is in `places` already.
@@ -52,7 +52,7 @@ def boardings(face: Face, sheet: Sheet, places: Places, *, is_near: bool) -> lis
 
 
 def _drawn(
-    face: Face, sheet: Sheet, told: Sequence[Tier], numbers: list[svg.Element], places: Places
+    face: Face, sheet: WallSheet, told: Sequence[Tier], numbers: list[svg.Element], places: Places
 ) -> list[svg.Element]:
     """Each tier, the furthest from the eye first: its boards, where they are fixed, their marks.
 
@@ -88,7 +88,7 @@ def _marks(face: Face, told: Sequence[Tier], places: Places) -> dict[int, svg.G]
     return marks
 
 
-def overhangs(face: Face, sheet: Sheet) -> tuple[float, float]:
+def overhangs(face: Face, sheet: WallSheet) -> tuple[float, float]:
     """How far boards reach beyond the left and the right end of the wall as it is drawn, mm."""
     edges = [
         face.x(edge)

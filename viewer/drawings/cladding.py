@@ -10,7 +10,7 @@ import svg
 from soleplate.engine.layout import Piece
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.frame import piece_place
-from soleplate.viewer.drawings.lettering import Box, Places, lettering
+from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering
 from soleplate.viewer.drawings.tones import drawn_as, fill_of, role_class
 from soleplate.viewer.words import role_text
 
@@ -74,7 +74,7 @@ def label_courses(face: Face, facing: Side, places: Places) -> list[svg.Element]
             continue
         size = min(0.8 * face.size, 0.8 * tall)
         x, y = face.x(max(start, 0.0) + face.size), -(course.bottom + course.top) / 2
-        box = places.take([Box.around(x, y, 1.6 * size, 1.1 * size)])
+        box = places.take([LetteringBox.around(x, y, 1.6 * size, 1.1 * size)])
         labels.append(svg.Rect(x=box.left, y=box.top, width=1.6 * size, height=1.1 * size, fill=PAPER))
         labels.append(lettering(f"{course.number}", x, y, size))
     return labels

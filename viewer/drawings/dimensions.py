@@ -9,7 +9,7 @@ import svg
 
 from soleplate.engine.building_file import format_figure
 from soleplate.viewer.drawings.face import Face
-from soleplate.viewer.drawings.lettering import Box, lettering, text_width
+from soleplate.viewer.drawings.lettering import LetteringBox, lettering, text_width
 
 
 def level_string(face: Face, stops: Sequence[float], y: float) -> list[svg.Element]:
@@ -81,11 +81,11 @@ def apex_mark(face: Face, x: float, height: float) -> list[svg.Element]:
     ]
 
 
-def apex_room(face: Face, x: float, height: float) -> Box:
+def apex_room(face: Face, x: float, height: float) -> LetteringBox:
     """What `apex_mark` takes of the drawing."""
     size = face.size
     wide = text_width(format_figure(height, face.units), 0.9 * size)
-    return Box(face.x(x) - wide / 2, face.x(x) + wide / 2, -height - 1.7 * size, -height)
+    return LetteringBox(face.x(x) - wide / 2, face.x(x) + wide / 2, -height - 1.7 * size, -height)
 
 
 def _line(x1: float, y1: float, x2: float, y2: float, *, faint: bool = False) -> svg.Line:

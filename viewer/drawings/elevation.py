@@ -15,7 +15,7 @@ from soleplate.viewer.drawings.dimensions import level_string
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.flags import FLAG_ROOM
 from soleplate.viewer.drawings.laid import drawn_parts, told_of
-from soleplate.viewer.drawings.layers import BOARDED, FINDINGS, LAYERS, SHOWN, Sheet, layer_group
+from soleplate.viewer.drawings.layers import BOARDED, FINDINGS, LAYERS, SHOWN, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import FONTS, lettering, wrapped
 from soleplate.viewer.drawings.rod_beside import ROOM
 from soleplate.viewer.drawings.tape import tape
@@ -62,10 +62,10 @@ def elevation_svg(
     if strange := sorted(set(layers) - set(known)):
         raise ValueError(f"no layer {strange[0]!r}; the layers are {', '.join(known)}")
     told = told_of(wall, texts)
-    return draw_wall(wall, Sheet(layout, cutting_rows(layout), side, layers, added, standalone, told))
+    return draw_wall(wall, WallSheet(layout, cutting_rows(layout), side, layers, added, standalone, told))
 
 
-def draw_wall(wall: WallOut, sheet: Sheet) -> str:
+def draw_wall(wall: WallOut, sheet: WallSheet) -> str:
     """As `elevation_svg`, of a wall of the sheet's layout."""
     face = Face(wall, sheet.side, sheet.layout.units, sheet.texts)
     size, middle = face.size, face.length / 2
@@ -91,14 +91,14 @@ def draw_wall(wall: WallOut, sheet: Sheet) -> str:
     return svg_text(_root(face, sheet, parts, svg.ViewBoxSpec(middle - half, top, 2 * half, bottom - top)))
 
 
-def _half(face: Face, sheet: Sheet) -> float:
+def _half(face: Face, sheet: WallSheet) -> float:
     """Half the drawing's width: room for heights at either side, and for the rod within a page."""
     rod = 0.0 if sheet.standalone or not face.wall.courses else ROOM
     beyond = max(overhangs(face, sheet))
     return max(face.length / 2 + beyond + (4.6 + rod) * face.size, 20 * face.size)
 
 
-def draw_tape(wall: WallOut, sheet: Sheet) -> str:
+def draw_tape(wall: WallOut, sheet: WallSheet) -> str:
     """The tape of a wall by itself, as wide as the wall's drawing within a page and in step with it.
 
     What is along the wall is in the group `scaled`; each label is a group `mark` that tells with `data-x`
@@ -142,7 +142,7 @@ def _sized(
     )
 
 
-def _root(face: Face, sheet: Sheet, parts: list[svg.Element], view: svg.ViewBoxSpec) -> svg.SVG:
+def _root(face: Face, sheet: WallSheet, parts: list[svg.Element], view: svg.ViewBoxSpec) -> svg.SVG:
     seen = _seen(face)
     before: list[svg.Element] = []
     if sheet.standalone:

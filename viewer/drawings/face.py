@@ -15,7 +15,7 @@ import svg
 from soleplate.engine.building_file import Units
 from soleplate.engine.layout import Piece, WallOut
 from soleplate.engine.shapes import Point
-from soleplate.viewer.drawings.lettering import Box
+from soleplate.viewer.drawings.lettering import LetteringBox
 from soleplate.viewer.words import Texts
 
 Side = Literal["outside", "inside"]
@@ -80,7 +80,7 @@ class Face:
         """A line or an outline on the drawing."""
         return [self.point(point) for point in outline]
 
-    def box(self, left: float, right: float, bottom: float, top: float) -> Box:
+    def box(self, left: float, right: float, bottom: float, top: float) -> LetteringBox:
         """An upright rectangle of the face on the drawing."""
         one, other = self.x(left), self.x(right)
-        return Box(min(one, other), max(one, other), -top, -bottom)
+        return LetteringBox(min(one, other), max(one, other), -top, -bottom)

@@ -14,7 +14,7 @@ import svg
 from soleplate.engine.layout import FindingOut, Piece
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings.face import Face
-from soleplate.viewer.drawings.lettering import Box, Places, lettering
+from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering
 from soleplate.viewer.words import finding_id
 
 MOST_FLAGS: Final = 3
@@ -35,7 +35,7 @@ def flag_wall(face: Face, findings: Sequence[FindingOut], places: Places) -> lis
     Each is a link to its place in the list, where all the wall's findings are counted.
     """
     wide, top = 1.7 * face.size, -face.height - FLAG_ROOM / 2 * face.size
-    spots = [Box.around((1.0 + 2.0 * step) * face.size, top, wide, wide) for step in range(12)]
+    spots = [LetteringBox.around((1.0 + 2.0 * step) * face.size, top, wide, wide) for step in range(12)]
     known = {piece.mark for piece in face.wall.pieces}
     return [
         _flag(face, finding, number, places.take(spots))
@@ -55,16 +55,16 @@ def flag_pieces(
     ]
 
 
-def _spots(face: Face, pieces: Sequence[Piece]) -> list[list[Box]]:
+def _spots(face: Face, pieces: Sequence[Piece]) -> list[list[LetteringBox]]:
     """For the flag of each piece the boxes that it may take, best first."""
     wide = 1.7 * face.size
-    found: list[list[Box]] = []
+    found: list[list[LetteringBox]] = []
     for piece in pieces:
         left, right, bottom, top = bounds(piece.outline)
         shares = (0.72, 0.28, 0.86, 0.14, 0.62, 0.38)
         found.append(
             [
-                Box.around(
+                LetteringBox.around(
                     face.x(left + (right - left) * (share if right - left > top - bottom else 0.5)),
                     -(bottom + (top - bottom) * (share if top - bottom >= right - left else 0.5)),
                     wide,
@@ -76,7 +76,7 @@ def _spots(face: Face, pieces: Sequence[Piece]) -> list[list[Box]]:
     return found
 
 
-def _flag(face: Face, finding: FindingOut, number: int, box: Box) -> svg.A:
+def _flag(face: Face, finding: FindingOut, number: int, box: LetteringBox) -> svg.A:
     (x, y), reach = box.centre, 0.72 * face.size
     shape: svg.Element
     if finding.level in _CORNERS:

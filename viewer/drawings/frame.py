@@ -10,7 +10,7 @@ from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import OpeningOut, Piece, PointOut
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings.face import Face, Side
-from soleplate.viewer.drawings.lettering import Box, Places, lettering, shortened, text_width
+from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, shortened, text_width
 from soleplate.viewer.drawings.tiers import left_edge
 from soleplate.viewer.drawings.tones import drawn_as, fill_of, role_class
 from soleplate.viewer.markup import figure
@@ -149,7 +149,7 @@ def _opening_label(
     tall = (1.25 * len(lines) + 0.3) * size
     x = face.x((left + right) / 2)
     choices = [
-        Box.around(x + across * width, -(opening.bottom + up * height), wide, tall)
+        LetteringBox.around(x + across * width, -(opening.bottom + up * height), wide, tall)
         for up in (0.5, 0.65, 0.35, 0.8)
         for across in (0.0, 0.17, -0.17)
     ]
@@ -175,7 +175,7 @@ def label_pieces(face: Face, places: Places, between: tuple[float, float] | None
     Tags stay `between` two places along the wall, or within it but for a little.
     """
     size = 0.92 * face.size
-    chosen: dict[str, Box] = {}
+    chosen: dict[str, LetteringBox] = {}
     texts = _mark_texts(face)
     tagged = [piece for piece in face.frame if piece.mark in texts]
     for piece in sorted(tagged, key=lambda piece: piece.length):
@@ -209,7 +209,7 @@ def _mark_texts(face: Face) -> dict[str, str]:
 
 def _tag_places(
     face: Face, piece: Piece, wide: float, tall: float, between: tuple[float, float] | None
-) -> Sequence[Box]:
+) -> Sequence[LetteringBox]:
     """On the line between the middles of the piece's ends, found as the longest edge and the one opposite."""
     left, right, bottom, top = bounds(piece.outline)
     count = len(piece.outline)
@@ -231,10 +231,10 @@ def _tag_places(
         left, right = between or (-over, face.length + over)
         least, most = left + 0.5 * wide, right - 0.5 * wide
         places = [(min(max(x, least), max(most, least)), y) for x, y in places]
-    return [Box.around(x, y, wide, tall) for x, y in places]
+    return [LetteringBox.around(x, y, wide, tall) for x, y in places]
 
 
-def _tags(boxes: Sequence[Box], size: float) -> svg.G:
+def _tags(boxes: Sequence[LetteringBox], size: float) -> svg.G:
     """Paper under texts that stand on timber."""
     papers: list[svg.Element] = [
         svg.Rect(

@@ -52,7 +52,7 @@ def laid(floor: FloorOut) -> LaidFloor:
 
 def told_of(wall: WallOut, texts: Texts) -> Texts:
     """The texts by which a part is told: of a floor its own ones."""
-    return texts.told_of_floor() if isinstance(wall, LaidFloor) else texts
+    return texts.told_of_floor(wall.floor.runs) if isinstance(wall, LaidFloor) else texts
 
 
 def drawn_parts(layout: Layout) -> tuple[WallOut, ...]:

@@ -42,7 +42,7 @@ OFF_AT_FIRST: Final = frozenset({*BOARDED, BEHIND, FIXINGS})
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class WallSheet:
     """What a drawing is made of, beyond the wall itself."""
 
     layout: Layout

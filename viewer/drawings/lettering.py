@@ -21,7 +21,7 @@ _WIDTH: Final = 0.64
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class LetteringBox:
     """An upright rectangle on the drawing."""
 
     left: float
@@ -30,7 +30,7 @@ class Box:
     bottom: float
 
     @classmethod
-    def around(cls, x: float, y: float, width: float, height: float) -> Box:
+    def around(cls, x: float, y: float, width: float, height: float) -> LetteringBox:
         """The box of a size about a centre."""
         return cls(x - width / 2, x + width / 2, y - height / 2, y + height / 2)
 
@@ -39,7 +39,7 @@ class Box:
         """Its middle."""
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
-    def shared(self, other: Box) -> float:
+    def shared(self, other: LetteringBox) -> float:
         """The area that two boxes share."""
         across = min(self.right, other.right) - max(self.left, other.left)
         down = min(self.bottom, other.bottom) - max(self.top, other.top)
@@ -54,16 +54,18 @@ class Places:
     """The width of a strip, mm; a twentieth of it stays clear at either side of a box."""
     crowded: int = 0
     """How many boxes were taken that others cover by more than a seventh."""
-    _taken: dict[int, list[Box]] = field(default_factory=lambda: defaultdict(list))
+    _taken: dict[int, list[LetteringBox]] = field(default_factory=lambda: defaultdict(list))
 
-    def take(self, choices: Sequence[Box]) -> Box:
+    def take(self, choices: Sequence[LetteringBox]) -> LetteringBox:
         """Take the first box that is clear of all taken ones, or else the one that is least covered."""
         covered, index = min((self._covered(box), index) for index, box in enumerate(choices))
         best = choices[index]
         if 7 * covered > best.shared(best):
             self.crowded += 1
         apart = 0.05 * self.strip
-        kept = Box(best.left - apart, best.right + apart, best.top - apart / 2, best.bottom + apart / 2)
+        kept = LetteringBox(
+            best.left - apart, best.right + apart, best.top - apart / 2, best.bottom + apart / 2
+        )
         for strip in self._strips(kept):
             self._taken[strip].append(kept)
         return best
@@ -73,19 +75,19 @@ class Places:
         taken = defaultdict(list, {strip: list(boxes) for strip, boxes in self._taken.items()})
         return Places(self.strip, self.crowded, taken)
 
-    def is_free(self, box: Box) -> bool:
+    def is_free(self, box: LetteringBox) -> bool:
         """Whether nothing that was taken reaches into a box."""
         return self._covered(box) == 0.0
 
-    def share_covered(self, box: Box) -> float:
+    def share_covered(self, box: LetteringBox) -> float:
         """The share of a box that what was taken covers, 1 or more where it is all covered."""
         reaching = {other for strip in self._strips(box) for other in self._taken.get(strip, ())}
         return sum(box.shared(other) for other in reaching) / box.shared(box)
 
-    def _covered(self, box: Box) -> float:
+    def _covered(self, box: LetteringBox) -> float:
         return sum(box.shared(other) for strip in self._strips(box) for other in self._taken.get(strip, ()))
 
-    def _strips(self, box: Box) -> range:
+    def _strips(self, box: LetteringBox) -> range:
         return range(int(box.left // self.strip), int(box.right // self.strip) + 1)
 
 

@@ -14,12 +14,12 @@ from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.fixing_marks import fixing_marks
 from soleplate.viewer.drawings.flags import flag_pieces, flag_wall
 from soleplate.viewer.drawings.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
-from soleplate.viewer.drawings.layers import FINDINGS, FIXINGS, OF_FRAME, Sheet, layer_group
+from soleplate.viewer.drawings.layers import FINDINGS, FIXINGS, OF_FRAME, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import Places, lettering
 from soleplate.viewer.drawings.rod_beside import draw_rod
 
 
-def wall_layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[svg.Element]:
+def wall_layers(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) -> list[svg.Element]:
     """What is furthest from the eye lowest, tags and flags uppermost; `apex` is the peak to be told."""
     places = Places(4 * face.size)
     if apex:
@@ -41,21 +41,21 @@ def wall_layers(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> l
     ]
 
 
-def _timbers(face: Face, sheet: Sheet) -> list[svg.Element]:
+def _timbers(face: Face, sheet: WallSheet) -> list[svg.Element]:
     if "frame" not in sheet.layers:
         return []
     pieces = draw_pieces(face, sheet.rows, placed=not sheet.standalone)
     return [svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=pieces)]
 
 
-def _openings(face: Face, sheet: Sheet, places: Places) -> tuple[list[svg.Element], list[svg.Element]]:
+def _openings(face: Face, sheet: WallSheet, places: Places) -> tuple[list[svg.Element], list[svg.Element]]:
     if "openings" not in sheet.layers:
         return [], []
     labels = label_openings(face, places)
     return [layer_group("openings", draw_openings(face))], [layer_group("openings", labels, TAG_INK)]
 
 
-def _told_of_frame(face: Face, sheet: Sheet, places: Places) -> list[svg.Element]:
+def _told_of_frame(face: Face, sheet: WallSheet, places: Places) -> list[svg.Element]:
     """The marks of the timbers, and how they are fixed."""
     told: list[svg.Element] = []
     if FIXINGS in sheet.layers:
@@ -65,7 +65,7 @@ def _told_of_frame(face: Face, sheet: Sheet, places: Places) -> list[svg.Element
     return [svg.G(class_=[OF_FRAME], elements=told)] if told else []
 
 
-def _plugins(face: Face, sheet: Sheet) -> list[svg.Element]:
+def _plugins(face: Face, sheet: WallSheet) -> list[svg.Element]:
     return [
         layer_group(name, [_added(face, shape) for shape in drawn])
         for name, drawn in (sheet.added or {}).items()
@@ -73,7 +73,7 @@ def _plugins(face: Face, sheet: Sheet) -> list[svg.Element]:
     ]
 
 
-def _flags(face: Face, sheet: Sheet, boarded: Sequence[Boarding], places: Places) -> list[svg.Element]:
+def _flags(face: Face, sheet: WallSheet, boarded: Sequence[Boarding], places: Places) -> list[svg.Element]:
     """Flags of the whole wall, of its timbers, and of what lies on them, each group in its own layer."""
     if FINDINGS not in sheet.layers:
         return []
@@ -89,7 +89,7 @@ def _flags(face: Face, sheet: Sheet, boarded: Sequence[Boarding], places: Places
     return [svg.G(class_=["layer", FINDINGS, *classes], elements=flags) for classes, flags in groups if flags]
 
 
-def _heights(face: Face, sheet: Sheet, apex: tuple[float, float] | None) -> list[svg.Element]:
+def _heights(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) -> list[svg.Element]:
     """The heights at both ends and the storey rod, clear of the boards."""
     size, (left, right) = face.size, overhangs(face, sheet)
     heights: list[svg.Element] = []

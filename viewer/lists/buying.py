@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from soleplate.engine.building_file import Units, format_length
@@ -55,7 +56,18 @@ def from_on_hand(layout: Layout, texts: Texts) -> list[Wanted]:
 def to_note(layout: Layout, texts: Texts) -> list[str]:
     """What is to be known of the lists: what is not counted yet, and which spares to order."""
     uncounted = [texts.uncounted_note] if any(not row.lengths for row in layout.buying_list) else []
-    return [*uncounted, *_spares(layout, texts)]
+    return [*uncounted, *_spares(layout, texts), *_of_floors(layout, texts)]
+
+
+def _of_floors(layout: Layout, texts: Texts) -> Iterator[str]:
+    """What a floor takes that is no timber: pads, and insulation by its area."""
+    for floor in layout.floors:
+        if floor.pads and floor.pad_size is not None:
+            size = format_length(floor.pad_size, layout.units)
+            yield texts.pads_bought.format(count=len(floor.pads), size=size)
+        if floor.insulation is not None and floor.insulation_m2 is not None:
+            thickness = format_length(floor.insulation, layout.units)
+            yield texts.insulation_area.format(thickness=thickness, area=f"{floor.insulation_m2:.2f}")
 
 
 def _counted(line: BuyingLine, units: Units, texts: Texts) -> Wanted:

@@ -39,10 +39,24 @@ def buying_list_csv(layout: Layout) -> bytes:
     """What to buy and what is on hand, where it was planned, and for each section the run of timber.
 
     The length of a `run` is that of all its pieces end to end, without saw cuts and offcuts. `spare` are the
-    lengths to order on top, since some come bent. Prices are left out where nothing costs anything.
+    lengths to order on top, since some come bent. Prices are left out where nothing costs anything. Pads and
+    insulation of floors come last.
     """
     priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
-    return _csv(BUYING_HEAD, (cells for row in layout.buying_list for cells in _bought(row, layout, priced)))
+    timber = (cells for row in layout.buying_list for cells in _bought(row, layout, priced))
+    return _csv(BUYING_HEAD, (*timber, *_of_floors(layout)))
+
+
+def _of_floors(layout: Layout) -> Iterator[tuple[str, ...]]:
+    """What a floor takes that is no timber: its pads, and its insulation by thickness and area."""
+    rest = ("",) * 7
+    for floor in layout.floors:
+        if floor.pads and floor.pad_size is not None:
+            side = figure(floor.pad_size)
+            yield ("pads", f"{len(floor.pads)}", "", side, side, "", *rest)
+        if floor.insulation is not None and floor.insulation_m2 is not None:
+            area = f"{floor.insulation_m2:.3f} m²"
+            yield ("insulation", "", area, figure(floor.insulation), "", "", *rest)
 
 
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:

@@ -11,7 +11,7 @@ from soleplate.viewer.markup import Markup, data_block, element
 from soleplate.viewer.page.parts import board_parts
 from soleplate.viewer.page.start import start_section
 from soleplate.viewer.page.tools import bench, bench_tool, board_bar, cut_card, dialogs, tools
-from soleplate.viewer.page.view import View
+from soleplate.viewer.page.view import PageView
 from soleplate.viewer.words import ENGLISH, Texts
 
 FIRST: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "main.js")
@@ -68,7 +68,7 @@ def page_html(
     texts: Texts = ENGLISH,
     *,
     files: str = "/static/",
-    view: View | None = None,
+    view: PageView | None = None,
     key: str = "",
 ) -> str:
     """The page of a building as one HTML document to read; the same bytes for the same layout.
@@ -76,7 +76,7 @@ def page_html(
     It asks for the style sheet, the scripts of `READING` and the icon under `files`, and for nothing else;
     it has no inline script and no inline style.
     """
-    shown = view or View(texts=texts)
+    shown = view or PageView(texts=texts)
     parts = board_parts(layout, shown)
     layers = tuple(sorted({layer for wall in shown.added.values() for layer in wall}))
     data = {"key": key, "texts": dict(texts.script), "roles": dict(texts.role_names)}
@@ -93,7 +93,9 @@ def page_html(
     )
 
 
-def served_page_html(layout: Layout | None, served: Served, view: View, *, files: str = "/static/") -> str:
+def served_page_html(
+    layout: Layout | None, served: Served, view: PageView, *, files: str = "/static/"
+) -> str:
     """The page of a server: the building on the board, or the start where there is none yet."""
     texts = view.texts
     parts = board_parts(layout, view) if layout else _blank(texts)
@@ -162,7 +164,7 @@ def _document(
 
 
 def _desk(
-    parts: Mapping[str, Markup], bar: Markup, view: View, *, hidden: bool = False, live: bool = False
+    parts: Mapping[str, Markup], bar: Markup, view: PageView, *, hidden: bool = False, live: bool = False
 ) -> Markup:
     texts = view.texts
     entries = element("aside", id="entries", aria_label=texts.entries, class_="live-only", hidden=True)

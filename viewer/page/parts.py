@@ -21,7 +21,7 @@ from soleplate.viewer.drawings import (
 from soleplate.viewer.markup import Markup, element, joined, svg_text
 from soleplate.viewer.page.lists import buying_list, cautions, cutting_list, findings
 from soleplate.viewer.page.saw import saw_plan
-from soleplate.viewer.page.view import View
+from soleplate.viewer.page.view import PageView
 from soleplate.viewer.page.wall import wall_section
 from soleplate.viewer.words import Texts, wall_id, weight_text
 
@@ -29,7 +29,7 @@ PARTS = ("facts", "way", "walls", "lists", "patterns")
 """The ids, in the order in which they stand."""
 
 
-def board_parts(layout: Layout, view: View, *, listed: bool = True) -> dict[str, Markup]:
+def board_parts(layout: Layout, view: PageView, *, listed: bool = True) -> dict[str, Markup]:
     """Every part of a building's page, by id; without the lists unless they are to be `listed`."""
     return {
         "facts": facts(layout, view.texts),
@@ -53,7 +53,7 @@ def facts(layout: Layout, texts: Texts) -> Markup:
     return element("div", element("h1", layout.name), element("dl", *cells), id="facts", class_="title-block")
 
 
-def way_round(layout: Layout, view: View) -> Markup:
+def way_round(layout: Layout, view: PageView) -> Markup:
     """The plan, by which a wall is chosen, and the way to the lists."""
     texts = view.texts
     links = [
@@ -79,14 +79,14 @@ def way_round(layout: Layout, view: View) -> Markup:
     )
 
 
-def _floor_link(name: str, view: View) -> Markup:
+def _floor_link(name: str, view: PageView) -> Markup:
     """The way to a floor, which the plan of the walls does not show."""
     said = view.texts.go_to_floor.format(floor=name)
     link = element("a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name))
     return joined(link, " ")
 
 
-def walls(layout: Layout, view: View) -> Markup:
+def walls(layout: Layout, view: PageView) -> Markup:
     """The walls that are shown."""
     shown = [
         wall_section(wall, layout, view.sheet(layout, wall), beside=view.beside.get(wall.name))

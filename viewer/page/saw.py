@@ -95,9 +95,7 @@ def _ends(layout: Layout, plan: SawPlan, ends: FactoryEnds, texts: Texts) -> Mar
     """Which uprights keep a factory end, and which have none; a piece that is not planned is not told."""
     kept = {each.mark for each in ends.kept}
     planned = {cut.mark for length in plan.lengths for cut in length.cuts}
-    uprights = [
-        piece.mark for piece in layout.pieces if layout.role_of(piece).stands and piece.mark in planned
-    ]
+    uprights = [piece.mark for piece in layout.standing if piece.mark in planned]
     said = [texts.brush.format(count=ends.fresh)]
     for text, marks in (
         (texts.kept_foot, [mark for mark in uprights if mark in kept]),

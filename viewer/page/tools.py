@@ -8,7 +8,7 @@ from typing import Final, get_args
 from soleplate.viewer.drawings import Side
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page.parts import layer_switches
-from soleplate.viewer.page.view import View
+from soleplate.viewer.page.view import PageView
 from soleplate.viewer.paper import LONGEST, PAPERS
 from soleplate.viewer.words import Texts
 
@@ -49,7 +49,7 @@ def tools(texts: Texts) -> Markup:
     )  # fmt: skip
 
 
-def board_bar(layers: tuple[str, ...], view: View, *, live: bool) -> Markup:
+def board_bar(layers: tuple[str, ...], view: PageView, *, live: bool) -> Markup:
     """What is done with the drawing: from which side it is seen, what lies on it, and how near it is.
 
     Where no script runs the sides are links, and the layers work by themselves.
@@ -89,7 +89,7 @@ def board_bar(layers: tuple[str, ...], view: View, *, live: bool) -> Markup:
     )
 
 
-def _side_links(view: View) -> Markup:
+def _side_links(view: PageView) -> Markup:
     """The same look from the other side, for where no script runs."""
     sides: tuple[Side, ...] = get_args(Side)
     links = [

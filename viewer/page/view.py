@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.rules import Drawn
-from soleplate.viewer.drawings import FINDINGS, LAYERS, Sheet, Side, drawn_parts, fragment, told_of
+from soleplate.viewer.drawings import FINDINGS, LAYERS, Side, WallSheet, drawn_parts, fragment, told_of
 from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.words import ENGLISH, Texts
 
@@ -17,7 +17,7 @@ Added = Mapping[str, Mapping[str, Sequence[Drawn]]]
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class PageView:
     """One look at a building.
 
     `wall` is the one that is shown, `None` for all of them. `query` is what a link to another wall carries
@@ -36,13 +36,13 @@ class View:
         """The walls that are shown, and the floors, which are drawn as they lie."""
         return tuple(part for part in drawn_parts(layout) if self.wall in (None, part.name))
 
-    def sheet(self, layout: Layout, wall: WallOut) -> Sheet:
+    def sheet(self, layout: Layout, wall: WallOut) -> WallSheet:
         """What a wall's drawing is made of."""
         added = self.added.get(wall.name, {})
         layers = (*LAYERS, *added, FINDINGS)
         texts = told_of(wall, self.texts)
         rows = cutting_rows(layout)
-        return Sheet(layout, rows, self.side, layers, added, standalone=False, texts=texts)
+        return WallSheet(layout, rows, self.side, layers, added, standalone=False, texts=texts)
 
     def address(self, wall: str | None) -> str:
         """Where another wall, or all of them, is shown."""

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Drift, FindingOut, Layout, Spacer, WallOut
-from soleplate.viewer.drawings import LaidFloor, Sheet, draw_tape, draw_wall
+from soleplate.viewer.drawings import LaidFloor, WallSheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
 
 
-def wall_section(wall: WallOut, layout: Layout, sheet: Sheet, *, beside: str | None = None) -> Markup:
+def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str | None = None) -> Markup:
     """All that concerns one wall, drawn as the sheet says; `beside` is a file with its other side."""
     name, texts = wall_id(wall.name), sheet.texts
     facts = texts.wall_facts.format(
@@ -50,7 +50,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: Sheet, *, beside: str | N
     )
 
 
-def _other_side(beside: str | None, sheet: Sheet) -> Markup:
+def _other_side(beside: str | None, sheet: WallSheet) -> Markup:
     if beside is None:
         return Markup("")
     other = "inside" if sheet.side == "outside" else "outside"

@@ -15,8 +15,8 @@ from soleplate.engine.shapes import bounds, contains
 from soleplate.viewer.drawings import (
     TAG_INK,
     TAG_PAPER,
-    Box,
     Face,
+    LetteringBox,
     Places,
     draw_cladding,
     draw_openings,
@@ -28,7 +28,7 @@ from soleplate.viewer.drawings import (
 from soleplate.viewer.paper import scale_text
 from soleplate.viewer.sheets.blocks import Block, Column, table
 from soleplate.viewer.sheets.elevation import LETTERING, cut_off, level_strings, match_lines
-from soleplate.viewer.sheets.parts import Part, within
+from soleplate.viewer.sheets.parts import SheetPart, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE
 from soleplate.viewer.words import Texts
@@ -39,13 +39,13 @@ _SHARES: Final = (0.5, 0.2, 0.8, 0.05, 0.95)
 
 def clad_pictures(
     wall: WallOut,
-    parts: Sequence[Part],
+    parts: Sequence[SheetPart],
     layout: Layout,
     rows: Mapping[str, int],
     scale: int,
     kind: str,
     texts: Texts,
-) -> list[tuple[Part, Picture]]:
+) -> list[tuple[SheetPart, Picture]]:
     """What lies on the outside, of a `kind` as texts call it, part by part; nothing for a bare wall."""
     if not any(piece.face == "outside" for piece in wall.pieces):
         return []
@@ -58,7 +58,7 @@ def _draw(
     layout: Layout,
     rows: Mapping[str, int],
     scale: int,
-    part: Part,
+    part: SheetPart,
     alt: str,
     texts: Texts,
 ) -> Picture:
@@ -120,16 +120,16 @@ def _marks(face: Face) -> list[svg.Element]:
     ]
 
 
-def _boxes(within: tuple[float, float, float, float], wide: float, tall: float) -> Iterator[Box]:
+def _boxes(within: tuple[float, float, float, float], wide: float, tall: float) -> Iterator[LetteringBox]:
     """Places for a mark, the middle first, then those beside and over what may be cut out of it."""
     left, right, bottom, top = within
     for along, up in itertools.product(_SHARES, _SHARES):
         x = left + wide / 2 + along * (right - left - wide)
         z = bottom + tall / 2 + up * (top - bottom - tall)
-        yield Box.around(x, -z, wide, tall)
+        yield LetteringBox.around(x, -z, wide, tall)
 
 
-def _lies_on(box: Box, piece: Piece) -> bool:
+def _lies_on(box: LetteringBox, piece: Piece) -> bool:
     x, y = box.centre
     return contains(piece.outline, (x, -y))
 
@@ -140,7 +140,7 @@ def _seen(piece: Piece) -> tuple[float, float, float, float]:
     return max(outlines, key=lambda box: (box[1] - box[0]) * (box[3] - box[2]))
 
 
-def _numbers(face: Face, part: Part) -> list[svg.Element]:
+def _numbers(face: Face, part: SheetPart) -> list[svg.Element]:
     """The courses' numbers beside the wall's left end, as many as have room over each other."""
     size, courses = 0.9 * face.size, face.wall.courses
     if not courses:

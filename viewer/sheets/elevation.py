@@ -13,8 +13,8 @@ from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings import (
     TAG_INK,
-    Box,
     Face,
+    LetteringBox,
     Places,
     apex_mark,
     draw_openings,
@@ -29,7 +29,7 @@ from soleplate.viewer.drawings import (
 )
 from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.hung_tape import hung_tape
-from soleplate.viewer.sheets.parts import Part, parted, whole, within
+from soleplate.viewer.sheets.parts import SheetPart, parted, whole, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE, height_beside, match_line
 from soleplate.viewer.words import Texts
@@ -59,7 +59,7 @@ class Elevation:
 
     page: Page
     scale: int
-    parts: tuple[tuple[Part, Picture], ...]
+    parts: tuple[tuple[SheetPart, Picture], ...]
 
 
 def elevation(
@@ -131,7 +131,7 @@ class _Making:
                     return Elevation(page, scale, shown), _Lost(hidden, crowded)
         raise ValueError(f"wall {self.wall.name!r} fits no sheet")
 
-    def draw(self, scale: int, part: Part) -> tuple[Picture, _Lost]:
+    def draw(self, scale: int, part: SheetPart) -> tuple[Picture, _Lost]:
         """A part of the wall at a scale."""
         return _draw(self.wall, self.layout, self.rows, scale, part, self.texts)
 
@@ -141,7 +141,7 @@ def _beside(scale: float) -> float:
 
 
 def _draw(
-    wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: Part, texts: Texts
+    wall: WallOut, layout: Layout, rows: Mapping[str, int], scale: int, part: SheetPart, texts: Texts
 ) -> tuple[Picture, _Lost]:
     face = Face(within(wall, part), "outside", layout.units, texts, LETTERING * scale)
     size = face.size
@@ -166,10 +166,10 @@ def _draw(
 
 def _share_covered(piece: Piece, places: Places) -> float:
     left, right, bottom, top = bounds(piece.outline)
-    return places.share_covered(Box(left, right, -top, -bottom))
+    return places.share_covered(LetteringBox(left, right, -top, -bottom))
 
 
-def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
+def _timbers(face: Face, part: SheetPart, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
     labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
     cut = [] if part.count == 1 else [cut_off(face, part)]
@@ -187,7 +187,7 @@ def _timbers(face: Face, part: Part, rows: Mapping[str, int], places: Places) ->
     ]
 
 
-def cut_off(face: Face, part: Part) -> svg.ClipPath:
+def cut_off(face: Face, part: SheetPart) -> svg.ClipPath:
     """What leaves the stretch between the match lines is not drawn."""
     heights = [z for piece in face.wall.pieces for _, z in piece.outline]
     low, high = min(heights) - face.size, max(heights) + face.size
@@ -195,7 +195,7 @@ def cut_off(face: Face, part: Part) -> svg.ClipPath:
     return svg.ClipPath(id="part", elements=[shown])
 
 
-def _top_line(wall: WallOut, part: Part) -> Sequence[tuple[float, float]]:
+def _top_line(wall: WallOut, part: SheetPart) -> Sequence[tuple[float, float]]:
     """The wall's top within a part, its ends included."""
     inner = [point for point in wall.top_line if part.left <= point[0] <= part.right]
     return [(part.left, _top_at(wall, part.left)), *inner, (part.right, _top_at(wall, part.right))]
@@ -208,14 +208,16 @@ def _top_at(wall: WallOut, x: float) -> float:
     return wall.top_line[-1][1]
 
 
-def _apex(wall: WallOut, part: Part) -> tuple[float, float] | None:
+def _apex(wall: WallOut, part: SheetPart) -> tuple[float, float] | None:
     """The wall's highest point where that is above both its ends, and in this part."""
     x, z = max(wall.top_line, key=lambda point: point[1])
     ends = wall.top_line[0][1], wall.top_line[-1][1]
     return (x, z) if z > max(ends) + 0.5 and part.left <= x <= part.right else None
 
 
-def _heights(face: Face, wall: WallOut, part: Part, apex: tuple[float, float] | None) -> list[svg.Element]:
+def _heights(
+    face: Face, wall: WallOut, part: SheetPart, apex: tuple[float, float] | None
+) -> list[svg.Element]:
     drawn = []
     if part.begins:
         drawn += height_beside(face, wall.top_line[0][1], 0.0, -1.0)
@@ -224,7 +226,7 @@ def _heights(face: Face, wall: WallOut, part: Part, apex: tuple[float, float] | 
     return drawn + (apex_mark(face, *apex) if apex else [])
 
 
-def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element], float]:
+def level_strings(face: Face, part: SheetPart, top: float) -> tuple[list[svg.Element], float]:
     """Openings' edges along the wall where there are any, and its length; of a part what lies within it."""
     size, length = face.size, face.length
     edges = {x for opening in face.wall.openings for x in (opening.left, opening.right)}
@@ -241,7 +243,7 @@ def level_strings(face: Face, part: Part, top: float) -> tuple[list[svg.Element]
     return drawn + level_string(face, (0.0, length), top), top + 0.3 * size
 
 
-def match_lines(face: Face, part: Part, top: float, foot: float) -> list[svg.Element]:
+def match_lines(face: Face, part: SheetPart, top: float, foot: float) -> list[svg.Element]:
     """A chain line where the wall goes on, named along it by a letter on both sheets."""
     drawn: list[svg.Element] = []
     for x, number, outwards in ((part.left, part.number - 1, -1.0), (part.right, part.number, 1.0)):

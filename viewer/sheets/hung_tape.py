@@ -12,7 +12,7 @@ from soleplate.engine.layout import Mark
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings import Face, Tape, lettering, spread
 from soleplate.viewer.paper import FIGURE_WIDTH
-from soleplate.viewer.sheets.parts import Part
+from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.strings import BESIDE
 
 ROW = 1.1
@@ -44,7 +44,7 @@ class Hung:
         return other.row <= self.row and other.left - gap < self.at < other.right + gap
 
 
-def hung_tape(face: Face, part: Part, top: float) -> Tape:
+def hung_tape(face: Face, part: SheetPart, top: float) -> Tape:
     """The tape from the drawing's y `top`: each mark's line and cross, and below it mark and figure."""
     size = face.size
     edge = top + 1.2 * size
@@ -115,7 +115,7 @@ def _hung(
 
 
 def _upright(
-    face: Face, part: Part, edge: float, marks: Sequence[Mark], texts: Sequence[tuple[str, str]]
+    face: Face, part: SheetPart, edge: float, marks: Sequence[Mark], texts: Sequence[tuple[str, str]]
 ) -> list[svg.Element]:
     """Mark and figure reading upwards, side by side, each with a line that leads to its place."""
     size, small = face.size, 0.9 * face.size
@@ -136,7 +136,7 @@ def _text(text: str, x: float, y: float, size: float) -> svg.Text:
     return svg.Text(x=round(x, 1), y=round(y + 0.36 * size, 1), font_size=round(size, 2), text=text)
 
 
-def _graduation(face: Face, part: Part, top: float) -> svg.G:
+def _graduation(face: Face, part: SheetPart, top: float) -> svg.G:
     """Short strokes each 100 mm and long ones each 500 mm, or each 3 in and each foot."""
     step, often = (100.0, 5) if face.units == "mm" else (3 * MM_PER_INCH, 4)
     strokes: list[svg.Element] = []

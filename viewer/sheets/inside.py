@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from soleplate.engine.layout import CourseOut, OpeningOut, Piece, WallOut
 from soleplate.engine.shapes import Point
-from soleplate.viewer.sheets.parts import Part
+from soleplate.viewer.sheets.parts import SheetPart
 
 
 def from_inside(wall: WallOut) -> WallOut:
@@ -24,10 +24,10 @@ def from_inside(wall: WallOut) -> WallOut:
     )
 
 
-def parts_from_inside(parts: Sequence[Part], length: float) -> list[Part]:
+def parts_from_inside(parts: Sequence[SheetPart], length: float) -> list[SheetPart]:
     """The parts of a wall in the order in which they come from inside."""
     return [
-        Part(length - part.right, length - part.left, part.count + 1 - part.number, part.count)
+        SheetPart(length - part.right, length - part.left, part.count + 1 - part.number, part.count)
         for part in reversed(parts)
     ]
 

@@ -14,7 +14,7 @@ _LEAST_SHARE = 0.4
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SheetPart:
     """A stretch of a wall, mm from its left end, on one sheet of several."""
 
     left: float
@@ -33,12 +33,12 @@ class Part:
         return self.number == self.count
 
 
-def whole(wall: WallOut) -> Part:
+def whole(wall: WallOut) -> SheetPart:
     """The wall in one part."""
-    return Part(0.0, wall.length, 1, 1)
+    return SheetPart(0.0, wall.length, 1, 1)
 
 
-def parted(wall: WallOut, reach: float) -> list[Part]:
+def parted(wall: WallOut, reach: float) -> list[SheetPart]:
     """As few parts as will do, none longer than `reach` mm, about alike in length."""
     lines = [0.0]
     while wall.length - lines[-1] > reach:
@@ -47,7 +47,7 @@ def parted(wall: WallOut, reach: float) -> list[Part]:
         lines.append(_match_line(wall, lines[-1], wanted, reach))
     lines.append(wall.length)
     count = len(lines) - 1
-    return [Part(lines[index], lines[index + 1], index + 1, count) for index in range(count)]
+    return [SheetPart(lines[index], lines[index + 1], index + 1, count) for index in range(count)]
 
 
 def _match_line(wall: WallOut, start: float, wanted: float, reach: float) -> float:
@@ -59,7 +59,7 @@ def _match_line(wall: WallOut, start: float, wanted: float, reach: float) -> flo
     return min(clear or near or [wanted], key=lambda x: (abs(x - wanted), x))
 
 
-def within(wall: WallOut, part: Part) -> WallOut:
+def within(wall: WallOut, part: SheetPart) -> WallOut:
     """What of a wall lies in a part, in the wall's own coordinates; pieces are cut at the match lines.
 
     An opening that a match line crosses is left whole, so that what is told of it stays true.
@@ -79,7 +79,7 @@ def within(wall: WallOut, part: Part) -> WallOut:
     )
 
 
-def _cut(piece: Piece, part: Part) -> Piece | None:
+def _cut(piece: Piece, part: SheetPart) -> Piece | None:
     left, right, _, _ = bounds(piece.outline)
     if part.left <= left and right <= part.right:
         return piece
@@ -88,10 +88,10 @@ def _cut(piece: Piece, part: Part) -> Piece | None:
     return piece.model_copy(update={"outline": kept, "seen": seen or None}) if kept else None
 
 
-def _clipped(outline: Sequence[Point], part: Part) -> Outline:
+def _clipped(outline: Sequence[Point], part: SheetPart) -> Outline:
     kept = clip(outline, (part.left, 1.0), (part.left, 0.0))
     return clip(kept, (part.right, 0.0), (part.right, 1.0)) if kept else ()
 
 
-def _shows(opening: OpeningOut, part: Part) -> bool:
+def _shows(opening: OpeningOut, part: SheetPart) -> bool:
     return opening.left < part.right and opening.right > part.left

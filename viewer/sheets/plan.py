@@ -8,7 +8,7 @@ from soleplate.engine.building_file import format_figure
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings import (
-    Box,
+    LetteringBox,
     Places,
     fill_of,
     lettering,
@@ -66,13 +66,13 @@ def _name(wall: WallOut, size: float, places: Places, layout: Layout) -> list[sv
     if _width(said, size) > wall.length:
         said = shortened(wall.name, size, max(wall.length, 3 * size))
     wide = _width(said, size)
-    choices: list[tuple[Box, tuple[float, float], bool]] = []
+    choices: list[tuple[LetteringBox, tuple[float, float], bool]] = []
     for outwards in (1.1 * size, -wall.plan.depth - 1.1 * size):
         (x0, y0), (x1, y1), *_ = wall_rectangle(wall, 0.0, wall.length, outwards=outwards)
         upright = abs(y1 - y0) > abs(x1 - x0)
         for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
             at = x0 + share * (x1 - x0), -(y0 + share * (y1 - y0))
-            box = Box.around(*at, *((size, wide) if upright else (wide, size)))
+            box = LetteringBox.around(*at, *((size, wide) if upright else (wide, size)))
             choices.append((box, at, upright))
     choice = next((choice for choice in choices if places.is_free(choice[0])), None)
     if choice is None:

@@ -27,7 +27,7 @@ from soleplate.viewer.sheets.clad import clad_pictures, course_table
 from soleplate.viewer.sheets.elevation import Elevation, elevation
 from soleplate.viewer.sheets.inside import from_inside, parts_from_inside
 from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
-from soleplate.viewer.sheets.parts import Part
+from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
 from soleplate.viewer.words import Texts, role_text, size_text, weight_text
@@ -96,7 +96,7 @@ def wall_sheets(
     return sheets
 
 
-def _of_part(wall: WallOut, part: Part, seen: str, layout: Layout, texts: Texts) -> tuple[str, str]:
+def _of_part(wall: WallOut, part: SheetPart, seen: str, layout: Layout, texts: Texts) -> tuple[str, str]:
     """Title and line under it of a sheet that shows a wall or a part of it."""
     said, units = texts.sheets, layout.units
     if part.count == 1:
@@ -113,7 +113,7 @@ class _Side:
     """A face of the frame with what lies on it, the wall turned so that it is seen from there."""
 
     wall: WallOut
-    parts: Sequence[Part]
+    parts: Sequence[SheetPart]
     id: str
     kind: str
     seen: str

@@ -93,7 +93,7 @@ const drawing = (() => {
     isGood = false;
     if (answer.status === 401) return;
     const problem = await answer.json().catch(() => ({ detail: answer.statusText }));
-    faults(problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }]);
+    faults(problem.errors ?? [{ pointer: "", detail: problem.detail ?? problem.title }], problem.more_errors);
   }
 
   // The lists come once the builder pauses, and the saw plan, which takes its time, after them.
@@ -132,14 +132,15 @@ const drawing = (() => {
     status.append(make("p", { className: "noted" }, text));
   }
 
-  // What is wrong, in sight wherever the page is scrolled to, each fault with the way to its entry.
-  function faults(errors) {
+  // What is wrong, in sight wherever the page is scrolled to, each fault with the way to its entry; `more` are counted.
+  function faults(errors, more = 0) {
     const told = errors.map((error) => ({ pointer: error.pointer.replace(/^\/building/, ""), detail: entries.labelled(error.detail) }));
     why = told[0]?.detail ?? "";
     entries.showFaults(told);
     stale(told.length > 0);
     if (told.length === 0) return tell();
-    return tell(make("p", { className: "not-drawn" }, say("lastGood")), make("ul", {}, ...told.map(item)));
+    const rest = more ? [make("li", {}, say("moreFaults", { count: more }))] : [];
+    return tell(make("p", { className: "not-drawn" }, say("lastGood")), make("ul", {}, ...told.map(item), ...rest));
   }
 
   function item(fault) {

@@ -13,8 +13,15 @@ from dataclasses import dataclass, field
 class FloorTexts:
     """In place of those of `Texts`."""
 
-    seen_outside: str = "{wall}: seen from above"
-    seen_inside: str = "{wall}: seen from below"
+    fronts: Mapping[str, tuple[str, str]] = field(
+        default_factory=lambda: {
+            "front-back": ("below", "below"),
+            "left-right": ("on the left", "on the right"),
+        }
+    )
+    """By the way that joists run: where the front is on drawings from above and from below."""
+    seen_outside: str = "{wall}: seen from above, the front {front}"
+    seen_inside: str = "{wall}: seen from below, the front {front}"
     side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "above", "inside": "below"})
     tape: str = "Tape on the lower rim joist as drawn, from its left end"
     tape_inside: str = (
@@ -22,7 +29,6 @@ class FloorTexts:
     )
     sill_height: str = "{height} up"
     sill: str = "Lower edge at"
-    left_edge: str = "Left edge at"
     wall_facts: str = "{length}, {pieces} pieces, {weight}"
     boarded: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -50,7 +56,7 @@ class FloorSheetTexts:
     """In place of those of `SheetTexts`."""
 
     elevation: str = "Floor plan"
-    seen: str = "Seen from above. {length}, {pieces} pieces, {weight}."
+    seen: str = "Seen from above, the front {front}. {length}, {pieces} pieces, {weight}."
     bench_sub: str = "From the left end, seen from above as drawn."
     bays: str = "Bays, clear between joists on the lower rim joist, counted from the left"
     noggins: str = "Noggins, from the outer face of the lower rim joist to their lower edge"
@@ -62,7 +68,7 @@ class FloorSheetTexts:
         " for the last bay; set the joists by the running marks."
     )
     cladding: str = "Deck plan"
-    seen_outside: str = "Seen from above."
+    seen_outside: str = "Seen from above, the front {front}."
     by_rod: str = "Courses from the lower edge up."
     courses_of: str = "Courses of the deck of the {wall}"
     places_of: str = "Edges of the deck of the {wall}, from the frame's left end and lower edge as drawn"

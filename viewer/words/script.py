@@ -8,6 +8,7 @@ from typing import Final
 SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "drawn": "Drawn",
     "lastGood": "Not drawn: the last good drawing stands.",
+    "moreFaults": "and {count} more",
     "nearest": "It stands at the nearest place where it can; further on, {why}",
     "drawnAlong": "A mouse draws an opening along its wall, and so does a finger that rests on it first.",
     "outOfDate": "Not as typed",

@@ -57,6 +57,7 @@ class Texts:
     pad_along: str = "From the left"
     pad_across: str = "From the front"
     pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
+    pads_bought: str = "{count} pads, {size} square"
     floor_areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
@@ -356,6 +357,10 @@ class Texts:
     between, and its descriptions whole; and the sentences of exporters. What is not in here is shown as it
     is said there."""
 
+    sentences: Mapping[str, str] = field(default_factory=dict)
+    """Of findings, which `engine/FINDINGS.md` lists, and of faults, by the English ones; for `lay_out` and
+    `Fault.told`."""
+
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
 
@@ -364,10 +369,15 @@ class Texts:
     sheets_of_floor: FloorSheetTexts = field(default_factory=FloorSheetTexts)
     """The same of what goes on paper."""
 
-    def told_of_floor(self) -> Texts:
-        """The texts by which a floor is told like a wall."""
-        sheets = replace(self.sheets, **vars(self.sheets_of_floor))
-        return replace(self, **vars(self.of_floor), sheets=sheets)
+    def told_of_floor(self, runs: str) -> Texts:
+        """The texts by which a floor, whose joists run so, is told like a wall."""
+        own, sheets = dict(vars(self.of_floor)), dict(vars(self.sheets_of_floor))
+        above, below = own.pop("fronts")[runs]
+        own["seen_outside"] = own["seen_outside"].replace("{front}", above)
+        own["seen_inside"] = own["seen_inside"].replace("{front}", below)
+        for name in ("seen", "seen_outside"):
+            sheets[name] = sheets[name].replace("{front}", above)
+        return replace(self, **own, sheets=replace(self.sheets, **sheets))
 
 
 ENGLISH: Final = Texts()

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from soleplate.engine.covering.heading_joints.job import BoardLength, CourseRun, JointRules
+from soleplate.engine.covering.heading_joints.job import BoardOnSale, CourseRun, JointRules
 
 
-def check(runs: Sequence[CourseRun], stock: Sequence[BoardLength], rules: JointRules) -> None:
+def check(runs: Sequence[CourseRun], stock: Sequence[BoardOnSale], rules: JointRules) -> None:
     """Refuse what no plan can be made from.
 
     Raises:
@@ -29,7 +29,7 @@ def check(runs: Sequence[CourseRun], stock: Sequence[BoardLength], rules: JointR
             )
 
 
-def _check_stock(stock: Sequence[BoardLength]) -> None:
+def _check_stock(stock: Sequence[BoardOnSale]) -> None:
     if not stock:
         raise ValueError("no length is on sale; accepted is at least one")
     if len({length.price is None for length in stock}) > 1:

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 
 from soleplate.engine.covering.heading_joints.job import CourseRun, JointFault, JointRules
 from soleplate.engine.covering.heading_joints.keeping import Kept, most_apart
-from soleplate.engine.covering.heading_joints.task import Run
+from soleplate.engine.covering.heading_joints.task import PlacedRun
 from soleplate.engine.covering.heading_joints.ways import NANO
 
 
-def alone(run: Run, asked: CourseRun, longest: int, rules: JointRules) -> JointFault | None:
+def alone(run: PlacedRun, asked: CourseRun, longest: int, rules: JointRules) -> JointFault | None:
     """Why a run cannot be jointed even by itself, if so; `longest` is the greatest room."""
     span = run.span
     if span.fewest[0] is not None:
@@ -33,7 +33,7 @@ def alone(run: Run, asked: CourseRun, longest: int, rules: JointRules) -> JointF
     return JointFault("too-short", run.index, asked.wall, asked.course, asked.left, asked.right, message)
 
 
-def together(wall: Sequence[Run], kept: Kept, apart: int) -> JointFault:
+def together(wall: Sequence[PlacedRun], kept: Kept, apart: int) -> JointFault:
     """Why the courses of a wall cannot be jointed together."""
     run = wall[kept.stuck]
     left, right = run.span.places[0], run.span.places[-1]

@@ -29,7 +29,7 @@ class CourseRun:
 
 
 @dataclass(frozen=True, slots=True)
-class BoardLength:
+class BoardOnSale:
     """A length of board on sale, mm; `price` of one in money. Either all on sale have a price, or none."""
 
     length: float
@@ -53,7 +53,7 @@ class JointRules:
 
 
 @dataclass(frozen=True, slots=True)
-class Board:
+class LaidBoard:
     """A board of a run; `run` is the run's index among those asked for."""
 
     run: int
@@ -70,7 +70,7 @@ class Board:
 class CutLength:
     """A length bought and what is cut from it: indices into the plan's `boards`, longest first."""
 
-    stock: BoardLength
+    stock: BoardOnSale
     boards: tuple[int, ...]
 
 
@@ -103,7 +103,7 @@ class JointPlan:
     of joints and cuts has a lower value than `bound`. `least_lengths` is likewise the fewest lengths that do.
     """
 
-    boards: tuple[Board, ...]
+    boards: tuple[LaidBoard, ...]
     lengths: tuple[CutLength, ...]
     value: float
     bound: float

@@ -11,18 +11,18 @@ from soleplate.engine.covering.heading_joints.bound import carried, least_cost, 
 from soleplate.engine.covering.heading_joints.cutting import Cutting
 from soleplate.engine.covering.heading_joints.faults import alone, together
 from soleplate.engine.covering.heading_joints.job import (
-    Board,
-    BoardLength,
+    BoardOnSale,
     CourseRun,
     CutLength,
     JointFault,
     JointPlan,
     JointRules,
+    LaidBoard,
 )
 from soleplate.engine.covering.heading_joints.keeping import keep_apart
-from soleplate.engine.covering.heading_joints.packing import Piece
-from soleplate.engine.covering.heading_joints.search import Search, StuckError
-from soleplate.engine.covering.heading_joints.task import Kinds, Run, kinds_of, runs_of
+from soleplate.engine.covering.heading_joints.packing import CutBoard
+from soleplate.engine.covering.heading_joints.search import JointSearch, StuckError
+from soleplate.engine.covering.heading_joints.task import Kinds, PlacedRun, kinds_of, runs_of
 from soleplate.engine.covering.heading_joints.ways import Way
 
 EFFORT: Final = 2_000
@@ -35,7 +35,7 @@ and so the time for each wall stays the same."""
 
 def plan_joints(
     runs: Sequence[CourseRun],
-    stock: Sequence[BoardLength],
+    stock: Sequence[BoardOnSale],
     rules: JointRules | None = None,
     effort: int = EFFORT,
 ) -> JointPlan:
@@ -56,20 +56,24 @@ def plan_joints(
     kinds = kinds_of(stock, rules)
     if not kinds.rooms:
         raise ValueError("the trim leaves nothing of any length on sale; accepted are longer ones")
+
+    # Runs that cannot be jointed even by themselves are told, and left out of all that follows.
     made = runs_of(runs, kinds.rooms[0], rules)
     faults = [fault for run in made if (fault := alone(run, runs[run.index], kinds.rooms[0], rules))]
     faulty = {fault.run for fault in faults}
+
     cuttings: list[Cutting] = []
     for batch in _batches([run for run in made if run.index not in faulty]):
         cutting, more = _planned(batch, kinds, rules, effort)
         faults += more
         if cutting is not None:
             cuttings.append(cutting)
+
     return _told(cuttings, kinds, faults, money=stock[0].price is not None)
 
 
 def _planned(
-    runs: list[Run], kinds: Kinds, rules: JointRules, effort: int
+    runs: list[PlacedRun], kinds: Kinds, rules: JointRules, effort: int
 ) -> tuple[Cutting | None, list[JointFault]]:
     """One batch; walls that cannot keep the rule are left out and named."""
     seeds: dict[str, tuple[Way, ...]] = {}
@@ -77,8 +81,9 @@ def _planned(
     while runs:
         try:
             _, floor = _bound(runs, kinds)
-            return Search(runs, kinds, rules.courses_apart, seeds, floor).best(effort), faults
+            return JointSearch(runs, kinds, rules.courses_apart, seeds, floor).best(effort), faults
         except StuckError as stuck:
+            # All choices for that wall are tried: it is left out, or begins with what was found.
             wall = [run for run in runs if run.wall == stuck.wall]
             kept = keep_apart(wall, rules.courses_apart)
             if kept.ways is None:
@@ -89,23 +94,26 @@ def _planned(
     return None, faults
 
 
-def _bound(runs: Sequence[Run], kinds: Kinds, enough: int | None = None) -> tuple[int, int]:
+def _bound(runs: Sequence[PlacedRun], kinds: Kinds, enough: int | None = None) -> tuple[int, int]:
     """The fewest lengths and the least cost that runs can take; `enough` is a cost that is known to do."""
     if not runs:
         return 0, 0
     need = sum(run.span.least_tenths for run in runs)
     spans = {id(run.span): run.span for run in runs}
     carry = carried((size for span in spans.values() for size in span.useful), kinds.rooms)
+
+    # What all boards need together, then what the runs without joints need.
     fewest, cost = -(-need // max(carry)), least_cost(kinds.costs, carry, need, enough)
-    whole = [run.span.boards[0][0][1] for run in runs if len(run.span.places) == 2]
+    whole = [run.span.onward[0][0][1] for run in runs if len(run.span.places) == 2]
     for number, carried_ in thresholds(whole, kinds.rooms):
         fewest = max(fewest, -(-number // max(carried_)))
         cost = max(cost, least_cost(kinds.costs, carried_, number, enough))
     return fewest, cost
 
 
-def _batches(runs: Sequence[Run]) -> Iterator[list[Run]]:
-    batch: list[Run] = []
+def _batches(runs: Sequence[PlacedRun]) -> Iterator[list[PlacedRun]]:
+    """Runs in batches of at least `BATCH`, walls kept whole; the last one may be smaller."""
+    batch: list[PlacedRun] = []
     for _, wall in itertools.groupby(runs, key=lambda run: run.wall):
         batch += wall
         if len(batch) >= BATCH:
@@ -118,20 +126,24 @@ def _batches(runs: Sequence[Run]) -> Iterator[list[Run]]:
 def _told(
     cuttings: Sequence[Cutting], kinds: Kinds, faults: Sequence[JointFault], *, money: bool
 ) -> JointPlan:
-    """The plan in the words of those who asked."""
-    cut: list[tuple[int, list[Board]]] = []
+    """The plan as it is handed out: places in mm, cost in money or mm."""
+    cut: list[tuple[int, list[LaidBoard]]] = []
     for cutting in cuttings:
-        for pieces, filled in zip(cutting.pieces, cutting.filled, strict=True):
-            if pieces:
+        for held, filled in zip(cutting.boards, cutting.filled, strict=True):
+            if held:
                 cut.append(
-                    (kinds.cheapest(filled), [_board(cutting.runs[piece.run], piece) for piece in pieces])
+                    (kinds.cheapest(filled), [_laid(cutting.runs[board.run], board) for board in held])
                 )
+
+    # Boards are numbered in the order of the answer; lengths refer to them by these numbers.
     boards = sorted((board for _, those in cut for board in those), key=lambda board: (board.run, board.left))
     number = {board: at for at, board in enumerate(boards)}
     lengths = sorted((kind, sorted(number[board] for board in those)) for kind, those in cut)
+
     value = sum(kinds.costs[kind] for kind, _ in cut)
     fewest, bound = _bound([run for cutting in cuttings for run in cutting.runs], kinds, value)
     unit = 100 if money else 1000
+
     return JointPlan(
         boards=tuple(boards),
         lengths=tuple(
@@ -145,5 +157,5 @@ def _told(
     )
 
 
-def _board(run: Run, piece: Piece) -> Board:
-    return Board(run.index, run.span.places[piece.start], run.span.places[piece.end])
+def _laid(run: PlacedRun, board: CutBoard) -> LaidBoard:
+    return LaidBoard(run.index, run.span.places[board.start], run.span.places[board.end])

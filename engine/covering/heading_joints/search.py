@@ -1,10 +1,13 @@
 """The search for joints that let boards use up the lengths they are cut from.
 
-Runs are laid one after another, each in the way that wastes least with the rests there are; then all boards
-are cut anew. Sizes that lay on wasteful lengths are held dearer the next time (sequential value correction;
-Mukhacheva and Zalgaller 1993). At last the best is improved: runs on a wasteful length and beside them are
-taken up and laid again, which is kept if it saves or gathers the waste on fewer lengths (ruin and recreate;
-Schrimpf et al. 2000). All this proves nothing: `bound` does.
+1. Lay the runs one after another, each in the way that wastes least with the rests there are; then pack all
+   boards anew.
+2. Do it again with sizes that lay on wasteful lengths counted as dearer (sequential value correction;
+   Mukhacheva and Zalgaller 1993).
+3. Improve the best: take up the runs on a wasteful length and those beside them, and lay them again. Keep
+   that if it saves, or gathers the waste on fewer lengths (ruin and recreate; Schrimpf et al. 2000).
+
+None of this proves anything: `bound` does.
 """
 
 from __future__ import annotations
@@ -12,23 +15,23 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from soleplate.engine.covering.heading_joints.cutting import Cutting, Taste
-from soleplate.engine.covering.heading_joints.packing import best_fit, cost_of, one_by_one
-from soleplate.engine.covering.heading_joints.task import Kinds, Run
+from soleplate.engine.covering.heading_joints.cutting import Cutting, RestCost
+from soleplate.engine.covering.heading_joints.packing import best_fit, cost_of_all, one_by_one
+from soleplate.engine.covering.heading_joints.task import Kinds, PlacedRun
 from soleplate.engine.covering.heading_joints.ways import NANO, Way
 
-FIRST: Final = Taste(200 * NANO, 5)
-LATER: Final = Taste(100 * NANO, 0)
-"""How rests are held while laying: the first is the better by itself, the other with dear sizes."""
+FIRST: Final = RestCost(200 * NANO, 5)
+LATER: Final = RestCost(100 * NANO, 0)
+"""What rests count for while laying: the first serves better by itself, the other with dear sizes."""
 
 NEAR_ENOUGH: Final = 0.015
-"""A cost over the bound by no more than this share is not improved."""
+"""A cost above the bound by no more than this share is not improved."""
 
 STARTS: Final = 0.7
-"""The share of the effort that goes into laying all runs anew."""
+"""The share of the effort that is spent on laying all runs anew."""
 
 CORRECTION: Final = 0.4
-"""How much of what a size was found to waste is taken over at once."""
+"""How much of the waste newly found for a size is blended into what it counted for so far."""
 
 
 class StuckError(Exception):
@@ -39,23 +42,32 @@ class StuckError(Exception):
         super().__init__(wall)
 
 
-class Search:
+class JointSearch:
     """One search over runs given wall by wall and upwards.
 
-    `seeds` are walls whose runs are first laid in these ways; nothing is cheaper than `bound`.
+    The runs of the walls in `seeds` are first laid in these ways; nothing is cheaper than `bound`.
     """
 
     def __init__(
-        self, runs: Sequence[Run], kinds: Kinds, apart: int, seeds: Mapping[str, Sequence[Way]], bound: int
+        self,
+        runs: Sequence[PlacedRun],
+        kinds: Kinds,
+        apart: int,
+        seeds: Mapping[str, Sequence[Way]],
+        bound: int,
     ) -> None:
         self.runs = runs
         self.kinds = kinds
         self.apart = apart
         self.seeds = seeds
         self.enough = bound * (1 + NEAR_ENOUGH)
+
+        # A new length is of the cheapest kind for its room, or of the longest: both orders are tried.
         costs, rooms = kinds.costs, kinds.rooms
         by_price = sorted(range(len(rooms)), key=lambda kind: (costs[kind] / rooms[kind], kind))
         self.orders = dict.fromkeys((tuple(by_price), tuple(range(len(rooms)))))
+
+        # Long runs have the most ways, and short ones fill what is left: so the longest are laid first.
         self.order = sorted(range(len(runs)), key=lambda run: (-runs[run].span.least_size, run))
 
     def best(self, effort: int) -> Cutting:
@@ -69,7 +81,9 @@ class Search:
         dear = _dearer({}, best)
         each = best.tried
         left = effort - each
-        # Where all runs lie as their walls' seeds say, laying them again is the same again.
+
+        # Start again with dear sizes. Where all runs lie as their walls' seeds say, nothing was tried, and
+        # laying them again would give the same.
         while each and best.cost > self.enough and left >= max(each, effort * (1 - STARTS)):
             left -= each
             try:
@@ -79,61 +93,78 @@ class Search:
             dear = _dearer(dear, found)
             if found.cost < best.cost:
                 best = found
+
         improved = self._improved(best, left)
         return best if improved is best else self._packed(improved)
 
-    def _laid(self, taste: Taste, dear: Mapping[int, int]) -> Cutting:
-        """Walls with seeds first; then the longest runs, which have the most ways; packed as is best."""
-        cutting = Cutting(self.runs, self.kinds, self.apart, taste, dear)
+    def _laid(self, rest_cost: RestCost, dear: Mapping[int, int]) -> Cutting:
+        """All runs laid, those of walls with seeds first, and then packed."""
+        cutting = Cutting(self.runs, self.kinds, self.apart, rest_cost, dear)
+
         seeded = {wall: iter(ways) for wall, ways in self.seeds.items()}
         for run, each in enumerate(self.runs):
             if each.wall in seeded:
                 cutting.put(run, 0, next(seeded[each.wall]))
+
         for run in self.order:
             if self.runs[run].wall not in seeded and not cutting.lay(run):
                 raise StuckError(self.runs[run].wall)
+
         return self._packed(cutting)
 
     def _packed(self, cutting: Cutting) -> Cutting:
-        """The cutting as it is, or the same boards packed anew."""
+        """The cutting as it is, or the same boards packed anew where that is cheaper."""
         kinds = self.kinds
-        pieces = [piece for pieces in cutting.pieces for piece in pieces]
-        cuts = [one_by_one(pieces, kinds), *(best_fit(pieces, kinds, order) for order in self.orders)]
-        cut = min(cuts, key=lambda cut: cost_of(cut, kinds))
-        return cutting.recut(cut) if cost_of(cut, kinds) < cutting.cost else cutting
+        boards = [board for boards in cutting.boards for board in boards]
+        packings = [one_by_one(boards, kinds), *(best_fit(boards, kinds, order) for order in self.orders)]
+        packing = min(packings, key=lambda packing: cost_of_all(packing, kinds))
+        return cutting.recut(packing) if cost_of_all(packing, kinds) < cutting.cost else cutting
 
     def _improved(self, best: Cutting, left: int) -> Cutting:
-        merit, tries = _merit(best), 0
-        while left > 0 and merit[0] > self.enough:
+        """The best found while looking at about `left` more ways; `best` itself where none is better."""
+        score, tries = _score(best), 0
+        while left > 0 and score[0] > self.enough:
             trial = best.copy()
-            whole = self._relaid(trial, tries)
+            complete = self._relaid(trial, tries)
             left -= max(trial.tried - best.tried, 1)
             tries += 1
-            if whole and (better := _merit(trial)) <= merit:
-                if better[0] < merit[0]:
+
+            # One that is as good is taken too: it may lead on. After a saving the most wasteful length is
+            # another one, and so tries begin with it again.
+            if complete and (found := _score(trial)) <= score:
+                if found[0] < score[0]:
                     tries = 0
-                best, merit = trial, better
+                best, score = trial, found
         return best
 
     def _relaid(self, cutting: Cutting, tries: int) -> bool:
-        """Take up the runs on a wasteful length and above and below, and lay them again if that can be."""
+        """Take up the runs on a wasteful length, and in the courses above and below, and lay them again.
+
+        `tries` counts on from the most wasteful length. Returns whether all could be laid.
+        """
         wastes = cutting.wastes
-        lengths = [length for length, pieces in enumerate(cutting.pieces) if pieces]
+        lengths = [length for length, boards in enumerate(cutting.boards) if boards]
         lengths.sort(key=lambda length: (-wastes[length], length))
-        runs = [self.runs[piece.run] for piece in cutting.pieces[lengths[tries % len(lengths)]]]
+
+        # The courses beside them go too, or their joints would leave these runs hardly a choice.
+        runs = [self.runs[board.run] for board in cutting.boards[lengths[tries % len(lengths)]]]
         courses = {(run.wall, run.course + by) for run in runs for by in (-1, 0, 1)}
         again = [run for run in self.order if (self.runs[run].wall, self.runs[run].course) in courses]
+
         for run in again:
             cutting.take_up(run)
         return all(cutting.lay(run) for run in again)
 
 
 def _dearer(dear: Mapping[int, int], cutting: Cutting) -> dict[int, int]:
-    """What each size is held to waste, now that its boards lie on these lengths."""
+    """What each size counts for as waste, now that its boards lie on these lengths."""
+    # The waste of a length is shared out among its boards by their sizes.
     found: dict[int, list[int]] = {}
-    for pieces, filled, waste in zip(cutting.pieces, cutting.filled, cutting.wastes, strict=True):
-        for piece in pieces:
-            found.setdefault(piece.size, []).append(waste * piece.size // filled)
+    for boards, filled, waste in zip(cutting.boards, cutting.filled, cutting.wastes, strict=True):
+        for board in boards:
+            found.setdefault(board.size, []).append(waste * board.size // filled)
+
+    # What it counted for so far is corrected in part only, or laying would swing to and fro.
     corrected = dict(dear)
     for size, wastes in found.items():
         mean = sum(wastes) / len(wastes)
@@ -141,6 +172,9 @@ def _dearer(dear: Mapping[int, int], cutting: Cutting) -> dict[int, int]:
     return corrected
 
 
-def _merit(cutting: Cutting) -> tuple[int, int]:
-    """The cost, and as a negative number how far the waste is gathered on few lengths: less is better."""
+def _score(cutting: Cutting) -> tuple[int, int]:
+    """The cost, and as a negative number how far the waste is gathered on few lengths: less is better.
+
+    Waste gathered on one length saves that length sooner than the same waste spread over many.
+    """
     return cutting.cost, -sum(waste * waste for waste in cutting.wastes)

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from soleplate.engine.covering.heading_joints.job import BoardLength, CourseRun, JointRules
-from soleplate.engine.covering.heading_joints.ways import NANO, Span
+from soleplate.engine.covering.heading_joints.job import BoardOnSale, CourseRun, JointRules
+from soleplate.engine.covering.heading_joints.ways import NANO, RunSpan
 
 SAME: Final = 0.5
 """mm. Supports no further apart than this are one."""
@@ -20,13 +20,13 @@ NEAR: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class PlacedRun:
     """A run with its places; `index` is its place among those asked for."""
 
     index: int
     wall: str
     course: int
-    span: Span
+    span: RunSpan
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class Kinds:
 
     rooms: tuple[int, ...]
     costs: tuple[int, ...]
-    stock: tuple[BoardLength, ...]
+    stock: tuple[BoardOnSale, ...]
 
     @cached_property
     def best(self) -> tuple[int, int]:
@@ -55,7 +55,7 @@ class Kinds:
         return cheapest[bisect_left(rooms, filled)]
 
 
-def kinds_of(stock: Sequence[BoardLength], rules: JointRules) -> Kinds:
+def kinds_of(stock: Sequence[BoardOnSale], rules: JointRules) -> Kinds:
     """Rooms in nm, a kerf counted in; costs in hundredths of money, or in micrometres without prices."""
     kerf = round(rules.kerf * NANO)
     kinds = sorted(
@@ -67,12 +67,12 @@ def kinds_of(stock: Sequence[BoardLength], rules: JointRules) -> Kinds:
     return Kinds(rooms, costs, lengths)
 
 
-def cost_of(length: BoardLength) -> int:
+def cost_of(length: BoardOnSale) -> int:
     """What one counts for: hundredths of money, or micrometres."""
     return round(length.length * 1000) if length.price is None else round(length.price * 100)
 
 
-def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[Run]:
+def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[PlacedRun]:
     """The runs wall by wall and upwards; alike ones share their span.
 
     Supports are told apart wall by wall; alike walls number theirs alike.
@@ -81,7 +81,9 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
     for run in runs:
         supports.setdefault(run.wall, set()).update(_inside(run))
     numbered = {wall: _numbered(sorted(places)) for wall, places in supports.items()}
-    spans: dict[tuple[object, ...], Span] = {}
+
+    # What a span works out serves all runs that share it.
+    spans: dict[tuple[object, ...], RunSpan] = {}
     made = []
     for index, run in enumerate(runs):
         number = numbered[run.wall]
@@ -90,17 +92,20 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
         span = spans.get(key)
         if span is None:
             span = spans[key] = span_of(run.left, run.right, inside, longest, rules)
-        made.append(Run(index, run.wall, run.course, span))
+        made.append(PlacedRun(index, run.wall, run.course, span))
+
     return sorted(made, key=lambda run: (run.wall, run.course, run.span.places[0], run.index))
 
 
-def span_of(left: float, right: float, inside: dict[int, float], longest: int, rules: JointRules) -> Span:
+def span_of(left: float, right: float, inside: dict[int, float], longest: int, rules: JointRules) -> RunSpan:
     """A span between two ends; `inside` are its supports by number, `longest` is the greatest room."""
     kerf = round(rules.kerf * NANO)
     least = round(rules.least_board * NANO) + kerf
     places = (left, *inside.values(), right)
     last = len(places) - 1
-    boards: list[tuple[tuple[int, int], ...]] = []
+
+    # From each place, the boards up to the longest; a whole run may be under the least length.
+    onward: list[tuple[tuple[int, int], ...]] = []
     for start, place in enumerate(places):
         ends = []
         for end in range(start + 1, last + 1):
@@ -109,8 +114,9 @@ def span_of(left: float, right: float, inside: dict[int, float], longest: int, r
                 break
             if size >= least or (start, end) == (0, last):
                 ends.append((end, size))
-        boards.append(tuple(ends))
-    return Span(places, (0, *(1 << number for number in inside), 0), tuple(boards))
+        onward.append(tuple(ends))
+
+    return RunSpan(places, (0, *(1 << number for number in inside), 0), tuple(onward))
 
 
 def _inside(run: CourseRun) -> list[float]:

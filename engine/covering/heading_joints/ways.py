@@ -1,6 +1,6 @@
-"""The ways in which one run can be made up of boards, in whole numbers.
+"""The ways to make up one run of boards, in whole numbers.
 
-Sizes and rooms are nanometres with a saw kerf counted in each, as in a sawing job: boards fit a length if
+Sizes and rooms are nanometres, with one saw kerf counted in each, as in a sawing job: boards fit a length if
 their sizes add up to its room or less.
 """
 
@@ -40,24 +40,26 @@ class Way(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Span:
+class RunSpan:
     """A run's places, left to right, where boards may end: its left end, supports, its right end.
 
-    `bits` tells the supports apart, 0 at the two ends. `boards` lists for each place the boards that may
+    `bits` tells the supports apart, 0 at the two ends. `onward` lists for each place the boards that may
     begin there: (place of the end, size).
     """
 
     places: tuple[float, ...]
     bits: tuple[int, ...]
-    boards: tuple[tuple[tuple[int, int], ...], ...]
+    onward: tuple[tuple[tuple[int, int], ...], ...]
 
     @cached_property
     def fewest(self) -> tuple[int | None, ...]:
         """From each place to the right end, the fewest boards; `None` where no boards lead there."""
         found: list[int | None] = [None] * len(self.places)
         found[-1] = 0
+
+        # From the right, so that what follows a board is known already.
         for place in range(len(self.places) - 2, -1, -1):
-            counts = [1 + more for end, _ in self.boards[place] if (more := found[end]) is not None]
+            counts = [1 + more for end, _ in self.onward[place] if (more := found[end]) is not None]
             found[place] = min(counts, default=None)
         return tuple(found)
 
@@ -73,16 +75,18 @@ class Span:
 
     def _least(self, unit: int) -> int:
         """The least sum of sizes in whole units from end to end."""
-        reached: list[int | None] = [0, *[None] * (len(self.places) - 1)]
-        for place, boards in enumerate(self.boards):
-            so_far = reached[place]
+        # The least sum up to each place; `None` where no boards lead to it (a shortest path, left to right).
+        least: list[int | None] = [0, *[None] * (len(self.places) - 1)]
+        for place, boards in enumerate(self.onward):
+            so_far = least[place]
             if so_far is None:
                 continue
             for end, size in boards:
-                value, old = so_far + size // unit, reached[end]
-                if old is None or value < old:
-                    reached[end] = value
-        total = reached[-1]
+                value, known = so_far + size // unit, least[end]
+                if known is None or value < known:
+                    least[end] = value
+
+        total = least[-1]
         if total is None:
             raise ValueError("boards cannot make up this span")
         return total
@@ -92,7 +96,7 @@ class Span:
         """Sizes of all boards from which the right end can be reached."""
         return tuple(
             size
-            for place, boards in enumerate(self.boards)
+            for place, boards in enumerate(self.onward)
             if self.fewest[place] is not None
             for end, size in boards
             if self.fewest[end] is not None
@@ -103,19 +107,22 @@ class Span:
         return {}
 
     def ways(self, start: int) -> tuple[Way, ...]:
-        """Those from `start`: to the right end with at most a board more than needed, or a stage of two."""
+        """Ways from `start`: to the right end with at most a board more than needed, or a stage of two."""
         known = self._ways.get(start)
         if known is None:
             known = self._ways[start] = tuple(_spread(list(self._listed(start))))
         return known
 
     def _listed(self, start: int) -> Iterator[Way]:
+        """The first `MOST_LISTED` of them, those with fewest boards first."""
         fewest = self.fewest[start]
         if fewest is None:
             return
+
+        # Near the right end all boards are chosen at once; far from it there would be too many ways.
         count = 0
-        stages = (fewest, fewest + 1) if fewest <= AHEAD else (2,)
-        for boards in stages:
+        numbers = (fewest, fewest + 1) if fewest <= AHEAD else (2,)
+        for boards in numbers:
             for way in self._of(start, boards, fewest + 1 - boards):
                 yield way
                 count += 1
@@ -130,12 +137,16 @@ class Span:
         path: list[tuple[int, int]] = []
 
         def extended(place: int, joints: int) -> Iterator[Way]:
+            """Ways that begin with the boards in `path`, which ends at `place`; depth first."""
             if len(path) == boards:
                 ends, sizes = zip(*path, strict=True)
                 yield Way(joints, ends, tuple(sorted(sizes, reverse=True)))
                 return
+
+            # Long boards first. A board is passed over if the boards left cannot get from its end as far as
+            # they must, or if it reaches the right end too early or, as the last one, not at all.
             left = boards - len(path) - 1
-            for end, size in reversed(self.boards[place]):
+            for end, size in reversed(self.onward[place]):
                 more = fewest[end]
                 if (
                     more is None
@@ -143,6 +154,7 @@ class Span:
                     or (end == last) != (left == 0 and to_end)
                 ):
                     continue
+
                 path.append((end, size))
                 yield from extended(end, joints | self.bits[end])
                 path.pop()
@@ -153,13 +165,16 @@ class Span:
         """For each place, whether boards lead on to the right end with no joint on a blocked support."""
         found = [False] * len(self.places)
         found[-1] = True
+
+        # From the right, so that what follows a board is known already.
         for place in range(len(self.places) - 2, -1, -1):
             if not self.bits[place] & blocked:
-                found[place] = any(found[end] for end, _ in self.boards[place])
+                found[place] = any(found[end] for end, _ in self.onward[place])
         return found
 
 
 def _spread(ways: list[Way]) -> list[Way]:
+    """At most `MOST_WAYS` of them, evenly over all, so that each sort of way is among those tried."""
     if len(ways) <= MOST_WAYS:
         return ways
     return [ways[at * len(ways) // MOST_WAYS] for at in range(MOST_WAYS)]

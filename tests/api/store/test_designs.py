@@ -10,10 +10,12 @@ from typing import Any
 import pytest
 from sqlalchemy import inspect
 
+from soleplate.api.store import designs
 from soleplate.api.store.designs import DesignStore
-from soleplate.api.store.errors import DeletedError, MovedOnError, NoDesignError
+from soleplate.api.store.errors import DeletedError, FullError, KeyReusedError, MovedOnError, NoDesignError
 from soleplate.api.store.place import Place
 from soleplate.api.store.schema import METADATA
+from soleplate.api.store.sending_again import KEPT
 
 BODY = '{"name": "Tool store",\r\n\t"note": "6\u2009mm \u2713 \\u0000"}'
 
@@ -161,6 +163,66 @@ def test_of_racing_saves_one_wins(place: Place) -> None:
         thread.join()
     assert sorted(outcomes) == ["a"] + ["moved on"] * 39
     assert stores[0].design(key).head == 2
+    for store in stores:
+        store.close()
+
+
+def test_what_is_sent_again_with_its_key_is_added_once(store: DesignStore) -> None:
+    first = store.add("a", "1", key="k")
+    store.save(first.id, "b", "2", seen=[1])
+    assert store.add("a", "1", key="k") == first
+    assert [design.id for design in store.designs(limit=9)] == [first.id]
+    store.delete(first.id, seen=None)
+    assert store.add("a", "1", key="k") == first
+    assert store.add("a", "1").id != first.id
+    assert store.add("a", "1", key="another").id != first.id
+
+
+def test_a_key_is_for_one_body(store: DesignStore) -> None:
+    store.add("a", "1", key="k")
+    with pytest.raises(KeyReusedError):
+        store.add("a", "2", key="k")
+    assert len(store.designs(limit=9)) == 1
+
+
+def test_a_key_is_kept_for_a_day(place: Place) -> None:
+    ticking = Ticking()
+    store = opened(place, clock=ticking)
+    first = store.add("a", "1", key="k")
+    ticking.now += KEPT - timedelta(seconds=1)
+    assert store.add("a", "1", key="k") == first
+    # A second later, by the next tick.
+    assert store.add("b", "2", key="k").id != first.id
+    store.close()
+
+
+def test_a_key_of_what_failed_is_free(store: DesignStore, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(*_: object) -> None:
+        raise FullError("no room")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(designs, "_add_revision", fail)
+        with pytest.raises(FullError):
+            store.add("a", "1", key="k")
+    assert store.add("b", "2", key="k").name == "b"
+
+
+def test_of_racing_calls_with_one_key_one_adds(place: Place) -> None:
+    stores = [opened(place) for _ in range(4)]
+    start = threading.Barrier(8)
+    ids: list[str] = []
+
+    def race(number: int) -> None:
+        start.wait()
+        ids.append(stores[number % 4].add("a", "1", key="k").id)
+
+    threads = [threading.Thread(target=race, args=(number,)) for number in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert (len(ids), len(set(ids))) == (8, 1)
+    assert len(stores[0].designs(limit=9)) == 1
     for store in stores:
         store.close()
 

@@ -6,13 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from soleplate.engine.covering.heading_joints import BoardLength, CourseRun, JointPlan, JointRules
+from soleplate.engine.covering.heading_joints import BoardOnSale, CourseRun, JointPlan, JointRules
 
 TINY = 1e-5
 
 
 def faults_in(
-    plan: JointPlan, runs: Sequence[CourseRun], stock: Sequence[BoardLength], rules: JointRules
+    plan: JointPlan, runs: Sequence[CourseRun], stock: Sequence[BoardOnSale], rules: JointRules
 ) -> list[str]:
     """Everything that is wrong with a plan."""
     return [
@@ -54,7 +54,7 @@ def _joints(plan: JointPlan, runs: Sequence[CourseRun], rules: JointRules) -> It
                 yield f"{wall}: joints at {x} in courses {one} and {other}"
 
 
-def _lengths(plan: JointPlan, stock: Sequence[BoardLength], rules: JointRules) -> Iterator[str]:
+def _lengths(plan: JointPlan, stock: Sequence[BoardOnSale], rules: JointRules) -> Iterator[str]:
     if sorted(index for length in plan.lengths for index in length.boards) != list(range(len(plan.boards))):
         yield "a board is cut from no length, or from several"
     for length in plan.lengths:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.covering.heading_joints import BoardLength, CourseRun, JointRules, plan_joints
+from soleplate.engine.covering.heading_joints import BoardOnSale, CourseRun, JointRules, plan_joints
 from tests.engine.heading_joints.check import faults_in
 from tests.engine.heading_joints.walls import USUAL, shed, some_wall
 
@@ -18,7 +18,7 @@ LENGTHS = {"usual": (2400.0, 3000.0, 3600.0, 4200.0), "one": (4200.0,), "far apa
 @pytest.mark.parametrize("apart", [2, 3, 4])
 @pytest.mark.parametrize("lengths", LENGTHS.values(), ids=LENGTHS.keys())
 def test_a_shed_is_within_five_per_cent_of_its_bound(apart: int, lengths: tuple[float, ...]) -> None:
-    runs, stock, rules = shed(), [BoardLength(length) for length in lengths], JointRules(apart, 300.0)
+    runs, stock, rules = shed(), [BoardOnSale(length) for length in lengths], JointRules(apart, 300.0)
     plan = plan_joints(runs, stock, rules)
     assert faults_in(plan, runs, stock, rules) == []
     assert plan.faults == ()
@@ -36,7 +36,7 @@ def test_walls_alone(seed: int) -> None:
 def test_the_offcut_of_one_course_begins_the_next() -> None:
     """Two runs of three bays from boards of two bays: three boards, none wasted, since one is halved."""
     runs = [CourseRun("w", course, 0.0, 1800.0, (600.0, 1200.0)) for course in (1, 2)]
-    plan = plan_joints(runs, [BoardLength(1200.0)], JointRules(kerf=0.0))
+    plan = plan_joints(runs, [BoardOnSale(1200.0)], JointRules(kerf=0.0))
     assert (plan.value, plan.bound, len(plan.lengths)) == (3600.0, 3600.0, 3)
     assert {plan.joints(0), plan.joints(1)} == {(600.0,), (1200.0,)}
 
@@ -44,7 +44,7 @@ def test_the_offcut_of_one_course_begins_the_next() -> None:
 def test_what_bays_cannot_use_of_a_length_counts_as_none() -> None:
     """From 2900 mm at 600 centres come four bays, so ten runs of four take ten lengths, proven."""
     runs = [CourseRun("w", course, 0.0, 2400.0, (600.0, 1200.0, 1800.0)) for course in range(10)]
-    plan = plan_joints(runs, [BoardLength(2900.0)], JointRules(kerf=0.0))
+    plan = plan_joints(runs, [BoardOnSale(2900.0)], JointRules(kerf=0.0))
     assert (plan.value, plan.bound, plan.least_lengths) == (29000.0, 29000.0, 10)
 
 
@@ -52,7 +52,7 @@ def test_runs_without_supports_are_counted() -> None:
     """By hand: two of 2320 mm go into 6 m, so nine take five lengths, though offcuts hold the short ones."""
     runs = [CourseRun("w", course, 0.0, 2320.0) for course in range(9)]
     runs += [CourseRun("w", course, 0.0, 600.0) for course in range(9, 12)]
-    plan = plan_joints(runs, [BoardLength(6000.0)], JointRules(kerf=3.0), effort=0)
+    plan = plan_joints(runs, [BoardOnSale(6000.0)], JointRules(kerf=3.0), effort=0)
     assert (plan.value, plan.bound, plan.least_lengths) == (30000.0, 30000.0, 5)
 
 
@@ -63,7 +63,7 @@ def test_runs_without_supports_are_counted() -> None:
 def test_the_bound_of_runs_without_supports_holds(sizes: list[int], kinds: tuple[int, ...]) -> None:
     """Against every choice of lengths and every way of cutting them."""
     runs = [CourseRun("w", course, 0.0, 400.0 * size) for course, size in enumerate(sizes)]
-    plan = plan_joints(runs, [BoardLength(400.0 * kind) for kind in kinds], JointRules(kerf=0.0))
+    plan = plan_joints(runs, [BoardOnSale(400.0 * kind) for kind in kinds], JointRules(kerf=0.0))
     least = min(
         sum(chosen)
         for count in range(1, len(sizes) + 1)
@@ -75,7 +75,7 @@ def test_the_bound_of_runs_without_supports_holds(sizes: list[int], kinds: tuple
 
 def test_prices_decide() -> None:
     runs = [CourseRun("w", course, 0.0, 3600.0, (1200.0, 2400.0)) for course in range(4)]
-    dear_long = [BoardLength(3600.0, 9.0), BoardLength(2400.0, 2.0), BoardLength(1200.0, 1.5)]
+    dear_long = [BoardOnSale(3600.0, 9.0), BoardOnSale(2400.0, 2.0), BoardOnSale(1200.0, 1.5)]
     plan = plan_joints(runs, dear_long, JointRules(kerf=0.0))
     assert {length.stock.length for length in plan.lengths} == {2400.0}
     assert (plan.value, plan.bound) == (12.0, 12.0)
@@ -83,8 +83,8 @@ def test_prices_decide() -> None:
 
 def test_trim_and_kerf_are_taken_off() -> None:
     runs = [CourseRun("w", course, 0.0, 1000.0) for course in (1, 2)]
-    assert len(plan_joints(runs, [BoardLength(2043.0)], JointRules(trim=20.0)).lengths) == 1
-    assert len(plan_joints(runs, [BoardLength(2042.9)], JointRules(trim=20.0)).lengths) == 2
+    assert len(plan_joints(runs, [BoardOnSale(2043.0)], JointRules(trim=20.0)).lengths) == 1
+    assert len(plan_joints(runs, [BoardOnSale(2042.9)], JointRules(trim=20.0)).lengths) == 2
 
 
 def test_a_gap_out_of_reach_is_told_with_its_place() -> None:
@@ -92,7 +92,7 @@ def test_a_gap_out_of_reach_is_told_with_its_place() -> None:
         CourseRun("front", 4, 0.0, 6000.0, (600.0, 5400.0)),
         CourseRun("front", 5, 0.0, 3000.0, (600.0,)),
     ]
-    plan = plan_joints(runs, [BoardLength(4200.0)])
+    plan = plan_joints(runs, [BoardOnSale(4200.0)])
     (fault,) = plan.faults
     assert (fault.reason, fault.wall, fault.course, fault.left, fault.right) == (
         "too-far",
@@ -107,7 +107,7 @@ def test_a_gap_out_of_reach_is_told_with_its_place() -> None:
 
 def test_a_least_board_that_cannot_be_kept_is_told() -> None:
     plan = plan_joints(
-        [CourseRun("w", 1, 0.0, 4300.0, (100.0, 4200.0))], [BoardLength(4250.0)], JointRules(2, 300)
+        [CourseRun("w", 1, 0.0, 4300.0, (100.0, 4200.0))], [BoardOnSale(4250.0)], JointRules(2, 300)
     )
     assert [(fault.reason, fault.courses_apart) for fault in plan.faults] == [("too-short", None)]
 
@@ -116,10 +116,10 @@ def test_a_least_board_that_cannot_be_kept_is_told() -> None:
 def test_a_rule_that_cannot_be_kept_is_told_with_what_can(apart: int, most: int | None) -> None:
     """Two supports within reach: joints can alternate, and no more."""
     runs = [CourseRun("w", course, 0.0, 4800.0, (2000.0, 2800.0)) for course in range(1, 7)]
-    plan = plan_joints(runs, [BoardLength(3000.0)], JointRules(apart))
+    plan = plan_joints(runs, [BoardOnSale(3000.0)], JointRules(apart))
     if most is None:
         assert plan.faults == ()
-        assert faults_in(plan, runs, [BoardLength(3000.0)], JointRules(apart)) == []
+        assert faults_in(plan, runs, [BoardOnSale(3000.0)], JointRules(apart)) == []
     else:
         (fault,) = plan.faults
         assert (fault.reason, fault.course, fault.courses_apart) == ("rule", 3, most)
@@ -128,15 +128,15 @@ def test_a_rule_that_cannot_be_kept_is_told_with_what_can(apart: int, most: int 
 
 def test_one_support_for_all_courses_keeps_no_rule() -> None:
     runs = [CourseRun("w", course, 0.0, 4800.0, (2400.0,)) for course in (1, 2)]
-    plan = plan_joints(runs, [BoardLength(3000.0)])
+    plan = plan_joints(runs, [BoardOnSale(3000.0)])
     assert [fault.courses_apart for fault in plan.faults] == [1]
-    assert plan_joints(runs, [BoardLength(3000.0)], JointRules(1)).faults == ()
+    assert plan_joints(runs, [BoardOnSale(3000.0)], JointRules(1)).faults == ()
 
 
 def test_a_tight_rule_is_kept_where_laying_alone_would_be_stuck() -> None:
     """Three supports in reach and three courses apart: each is used in turn, which only a search finds."""
     runs = [CourseRun("w", course, 0.0, 4800.0, (2000.0, 2400.0, 2800.0)) for course in range(12)]
-    rules, stock = JointRules(3), [BoardLength(2900.0)]
+    rules, stock = JointRules(3), [BoardOnSale(2900.0)]
     plan = plan_joints(runs, stock, rules)
     assert faults_in(plan, runs, stock, rules) == []
     assert plan.faults == ()
@@ -145,10 +145,10 @@ def test_a_tight_rule_is_kept_where_laying_alone_would_be_stuck() -> None:
 def test_a_faulty_wall_leaves_the_others_alone() -> None:
     good = [CourseRun("a", course, 0.0, 3600.0, (1200.0, 2400.0)) for course in range(5)]
     bad = [CourseRun("b", course, 0.0, 4800.0, (2400.0,)) for course in range(5)]
-    plan = plan_joints([*bad, *good], [BoardLength(3000.0)])
+    plan = plan_joints([*bad, *good], [BoardOnSale(3000.0)])
     assert [fault.wall for fault in plan.faults] == ["b"]
     assert {board.run for board in plan.boards} == set(range(5, 10))
-    assert faults_in(plan, [*bad, *good], [BoardLength(3000.0)], JointRules()) == []
+    assert faults_in(plan, [*bad, *good], [BoardOnSale(3000.0)], JointRules()) == []
 
 
 def test_nothing_asked() -> None:
@@ -160,19 +160,19 @@ def test_nothing_asked() -> None:
     ("runs", "stock", "rules", "words"),
     [
         ([], [], JointRules(), "no length is on sale"),
-        ([], [BoardLength(3000.0), BoardLength(2400.0, 3.0)], JointRules(), "all or none"),
-        ([], [BoardLength(-1.0)], JointRules(), "over 0"),
-        ([], [BoardLength(3000.0, 0.0)], JointRules(), "at least 0.01"),
+        ([], [BoardOnSale(3000.0), BoardOnSale(2400.0, 3.0)], JointRules(), "all or none"),
+        ([], [BoardOnSale(-1.0)], JointRules(), "over 0"),
+        ([], [BoardOnSale(3000.0, 0.0)], JointRules(), "at least 0.01"),
         ([], USUAL, JointRules(courses_apart=0), "at least 1"),
         ([], USUAL, JointRules(kerf=-1.0), "a kerf of -1 mm"),
         ([], USUAL, JointRules(trim=float("nan")), "a trim of nan mm"),
-        ([], [BoardLength(100.0)], JointRules(trim=60.0), "the trim leaves nothing"),
+        ([], [BoardOnSale(100.0)], JointRules(trim=60.0), "the trim leaves nothing"),
         ([CourseRun("w", 1, 5.0, 5.0)], USUAL, JointRules(), "the left one first"),
         ([CourseRun("w", 1, 0.0, float("inf"))], USUAL, JointRules(), "finite places"),
     ],
 )
 def test_what_cannot_be_planned_is_refused(
-    runs: list[CourseRun], stock: list[BoardLength], rules: JointRules, words: str
+    runs: list[CourseRun], stock: list[BoardOnSale], rules: JointRules, words: str
 ) -> None:
     with pytest.raises(ValueError, match=words):
         plan_joints(runs, stock, rules)
@@ -220,7 +220,7 @@ def courses(draw: st.DrawFn) -> list[CourseRun]:
 def test_any_courses(
     runs: list[CourseRun], lengths: list[float], apart: int, least: float, priced: bool
 ) -> None:
-    stock = [BoardLength(length, round(length**0.9 / 100, 2) if priced else None) for length in lengths]
+    stock = [BoardOnSale(length, round(length**0.9 / 100, 2) if priced else None) for length in lengths]
     rules = JointRules(apart, least)
     plan = plan_joints(runs, stock, rules)
     assert faults_in(plan, runs, stock, rules) == []
@@ -236,7 +236,7 @@ def test_against_every_choice_there_is(bays: list[int], apart: int, reach: int, 
     """Small walls of whole bays, every set of joints and every way of cutting tried: the bound holds."""
     runs = [CourseRun("w", course, 0.0, 600.0 * n, (600.0, 1200.0)) for course, n in enumerate(bays)]
     kinds = sorted({600 * reach, 600 * (reach - 1)} if both else {600 * reach})
-    plan = plan_joints(runs, [BoardLength(float(kind)) for kind in kinds], JointRules(apart, kerf=0.0))
+    plan = plan_joints(runs, [BoardOnSale(float(kind)) for kind in kinds], JointRules(apart, kerf=0.0))
     least = least_timber(bays, apart, [kind // 600 for kind in kinds])
     if least is None:
         assert plan.faults

@@ -6,12 +6,12 @@ import itertools
 import random
 from collections.abc import Sequence
 
-from soleplate.engine.covering.heading_joints import BoardLength, CourseRun
+from soleplate.engine.covering.heading_joints import BoardOnSale, CourseRun
 
 Hole = tuple[float, float, float, float]
 """Left, right, bottom, top, mm."""
 
-USUAL = tuple(BoardLength(length) for length in (2400.0, 3000.0, 3600.0, 4200.0))
+USUAL = tuple(BoardOnSale(length) for length in (2400.0, 3000.0, 3600.0, 4200.0))
 
 BREADTH = 45.0
 
