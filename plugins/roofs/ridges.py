@@ -111,8 +111,7 @@ def _beam(ridge: RidgeBeam, rule: Rafters, shape: RoofShape, rafter: Pitched) ->
     broad, depth = ridge.section
     top = _top_of_ridge(rule, rafter)
     bottom = top - depth
-    outer = [wall for wall in shape.along if not wall.partition]
-    left, right = outer[0].right + outer[0].covered[1], outer[-1].left - outer[-1].covered[0]
+    left, right = _between_gables(shape)
     across, along = ridge.post
     if bottom <= 0.0 or right - left < 2 * along:
         raise CannotFrame(
@@ -133,8 +132,21 @@ def _beam(ridge: RidgeBeam, rule: Rafters, shape: RoofShape, rafter: Pitched) ->
     )  # fmt: skip
     run = shape.slopes[0].run
     outline = mirrored(rectangle(run - across / 2, run + across / 2, 0.0, bottom))
-    for start in (left, right - along):
-        yield Member("post", ridge.post, outline, (start, start + along), UPRIGHT, view="side")
+    for start, end in _posts(ridge, shape):
+        yield Member("post", ridge.post, outline, (start, end), UPRIGHT, view="side")
+
+
+def _between_gables(shape: RoofShape) -> tuple[float, float]:
+    """The inner faces of what lines the gables, x, mm."""
+    outer = [wall for wall in shape.along if not wall.partition]
+    return outer[0].right + outer[0].covered[1], outer[-1].left - outer[-1].covered[0]
+
+
+def _posts(ridge: RidgeBeam, shape: RoofShape) -> tuple[tuple[float, float], tuple[float, float]]:
+    """What the posts under a beam take up along the eaves, mm."""
+    left, right = _between_gables(shape)
+    along = ridge.post.depth
+    return (left, left + along), (right - along, right)
 
 
 def tie_members(rule: Rafters, shape: RoofShape, rafter: Pitched, lefts: Sequence[float]) -> Iterator[Member]:
@@ -163,6 +175,15 @@ def tie_members(rule: Rafters, shape: RoofShape, rafter: Pitched, lefts: Sequenc
         start = left + breadth if on_right else left - thick
         made.append((start, start + thick))
         yield Member("tie", ties.section, outline, made[-1], ALONG, material=ties.material, view="side")
+    posts = _posts(rule.ridge, shape) if isinstance(rule.ridge, RidgeBeam) else ()
+    for start, end in posts:
+        if any(start < right - TOUCH and left < end - TOUCH for left, right in made):
+            raise CannotFrame(
+                "a tie would stand in the post under the ridge beam ({post} along the eaves); accepted"
+                " are rafters"
+                " spaced so that none stands beside a post, or none of either",
+                post=Reach(start, end, ".0f"),
+            ).at("ties")
     taken = sorted([*made, *((x, x + breadth) for x in lefts)])
     for (_, end), (start, _) in itertools.pairwise(taken):
         if start < end - TOUCH:
