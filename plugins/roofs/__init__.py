@@ -8,6 +8,8 @@ from soleplate.engine.rules import Building, Finding, FindingKind, Layout, RoofR
 from soleplate.plugins.roofs.checks import KINDS, roof_findings
 from soleplate.plugins.roofs.rafters import Rafters
 
+__all__ = ["Rafters"]
+
 
 @hookimpl
 def register_rules() -> list[type[RoofRule]]:

@@ -53,8 +53,8 @@ def _card(card: RafterCardOut, units: Units, texts: Texts) -> Markup:
     head = (texts.card_figures, texts.card_value)
     return joined(
         element("h3", texts.rafter_card),
-        table(texts.rafter_card, head, card_rows(card, units, texts), named=False),
-        table(texts.card_marks, head, list(card_marks(card, texts)), named=False),
+        table(texts.rafter_card, head, card_rows(card, units, texts), class_="card", named=False),
+        table(texts.card_marks, head, list(card_marks(card, texts)), class_="card", named=False),
         element("ol", *(element("li", step) for step in steps)),
     )
 
