@@ -12,7 +12,7 @@ from soleplate.engine.shapes import TOUCH, UPRIGHT, Member, Point, clip, rectang
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class RafterCut:
     """A rafter, or what is left of one: as it is `seen` in the lying wall, and the `rafter` in its side."""
 
     seen: Member
@@ -22,7 +22,7 @@ class Cut:
 
 def cut_at_windows(
     wall: Wall, slope: FramedSlope, framings: Sequence[FramedOpening], task: SlopeTask
-) -> list[Cut]:
+) -> list[RafterCut]:
     """All rafters, left to right: whole ones, those beside windows, and what is left where a window lies.
 
     One of which only a part would be in the way of a window's framing is left out: a timber stands there.
@@ -32,7 +32,7 @@ def cut_at_windows(
     """
     first, last = (min(m.depth[0] for m in slope.rafters), max(m.depth[1] for m in slope.rafters))
     pattern = slope.rafters[0]
-    cut: list[Cut] = []
+    cut: list[RafterCut] = []
     for index, framing in enumerate(framings):
         if framing.left < first - TOUCH or framing.right > last + TOUCH:
             raise UnbuildableError.at(
@@ -74,7 +74,7 @@ def _taken(framing: FramedOpening, left: float) -> bool:
 
 def _left_over(
     wall: Wall, slope: FramedSlope, rafter: Member, framings: Sequence[FramedOpening]
-) -> Iterator[Cut]:
+) -> Iterator[RafterCut]:
     """What is left below and above windows of a rafter that they are in the way of."""
     left, right = rafter.depth
     if len(framings) != 1:
@@ -91,7 +91,7 @@ def _top(wall: Wall) -> float:
     return wall.underside.at(0.0)
 
 
-def _cut(wall: Wall, slope: FramedSlope, pattern: Member, left: float, bottom: float, top: float) -> Cut:
+def _cut(wall: Wall, slope: FramedSlope, pattern: Member, left: float, bottom: float, top: float) -> RafterCut:
     """A rafter at `left`, from `bottom` to `top` of the lying wall: cut square where that is not its end."""
     right = left + wall.breadth
     outline = pattern.outline
@@ -118,4 +118,4 @@ def _cut(wall: Wall, slope: FramedSlope, pattern: Member, left: float, bottom: f
         view="slope", made_by=pattern.made_by,
     )  # fmt: skip
     rafter = replace(pattern, outline=outline, depth=(left, right))
-    return Cut(seen, rafter, not (low or high))
+    return RafterCut(seen, rafter, not (low or high))

@@ -20,7 +20,7 @@ from soleplate.engine.framing import (
     roof_shape,
 )
 from soleplate.engine.registry import Asked, Registry
-from soleplate.engine.roofs.cutting import Cut, cut_at_windows
+from soleplate.engine.roofs.cutting import RafterCut, cut_at_windows
 from soleplate.engine.roofs.findings import PIECE_JOINT, PIECE_TOO_LONG, RAFTER_TOO_LONG
 from soleplate.engine.roofs.setting_out import POINTER, SlopeTask
 from soleplate.engine.rules import (
@@ -292,7 +292,7 @@ def _placed(member: Member, slope: FramedSlope) -> Member:
 
 
 def _jointed(
-    pieces: Iterable[Member], cut: Sequence[Cut], task: SlopeTask, name: str
+    pieces: Iterable[Member], cut: Sequence[RafterCut], task: SlopeTask, name: str
 ) -> tuple[list[Member], list[Finding]]:
     """Level pieces cut to lengths that are on sale, with joints over rafters; and what was found."""
     slope = task.slope
