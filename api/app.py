@@ -30,7 +30,7 @@ from soleplate.api.document import with_own_description
 from soleplate.api.guard import Access, Guard, LoggedCall
 from soleplate.api.http import answer_with, headers_of, problem_of
 from soleplate.api.store import Place
-from soleplate.api.work import Jobs, Workshop, begin, file_of, page_of
+from soleplate.api.work import Jobs, Workshop, begin, file_of
 from soleplate.engine.building_file import Building
 from soleplate.engine.registry import Registry
 
@@ -60,7 +60,8 @@ def create_app(
     """
     place = workshop or Workshop.in_threads(registry)
     own = None if building is None else file_of(building)
-    calls = Calls(registry, page_of(begin({}, registry, own, Jobs(registry).planned), {}, registry))
+    jobs = Jobs(registry)
+    calls = Calls(registry, jobs.page(begin({}, registry, own, jobs.planned), {}))
     work, keeping = WorkCalls(calls, place, own), Keeping(designs)
     kept = DesignCalls(registry, keeping, place)
     table = with_own_description(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 from contextlib import nullcontext
 from enum import Enum
 from pathlib import Path
@@ -15,6 +14,7 @@ from soleplate.api.limits import GRACE_S, PATIENCE_S
 from soleplate.api.terminal import (
     Designs,
     about,
+    data,
     designs_app,
     fail,
     opened_place,
@@ -145,7 +145,7 @@ def serve(
             " accepted is an address of this machine and a free port (--port)"
         )
     address = serving.address_of(listener, host)
-    serving.run(web, listener, grace_s=grace, when_up=lambda: typer.echo(f"Open {address} (Ctrl+C stops it)"))
+    serving.run(web, listener, grace_s=grace, when_up=lambda: say(f"Open {address} (Ctrl+C stops it)"))
 
 
 @app.command()
@@ -188,9 +188,9 @@ def layout(
         write_folder(files, folder)
         for line in left_out(registry):
             say(line, error=True)
-        typer.echo(f"{len(files)} files in {folder}: open {folder / PAGE} in a browser", err=as_json)
+        say(f"{len(files)} files in {folder}: open {folder / PAGE} in a browser", error=as_json)
     if as_json:
-        sys.stdout.buffer.write(layout_json(result))
+        data().buffer.write(layout_json(result))
 
 
 @app.command()
@@ -222,9 +222,8 @@ def schema(plugin: Plugins = None, without: Without = None, without_broken: Keep
     """Print the JSON Schema of the building file."""
     import json
 
-    typer.echo(
-        json.dumps(_registry(plugin, without, without_broken).building_schema(), indent=2, sort_keys=True)
-    )
+    described = _registry(plugin, without, without_broken).building_schema()
+    typer.echo(json.dumps(described, indent=2, sort_keys=True), file=data())
 
 
 @app.command("saw-plan")
@@ -244,7 +243,7 @@ def saw_plan(
         with working(f"planning, for {request.time_budget_s:g} s at the most"):
             plan = plan_sawing(request)
     if as_json:
-        typer.echo(plan.model_dump_json(indent=1, exclude_none=True))
+        typer.echo(plan.model_dump_json(indent=1, exclude_none=True), file=data())
     else:
         for line in saw_plan_lines(plan):
             say(line)
@@ -274,7 +273,7 @@ def what_if(
     with about(file), working("planning each variant"):
         answer = variants.what_if(building, registry, ranges)
     if as_json:
-        typer.echo(answer.model_dump_json(indent=1, exclude_none=True))
+        typer.echo(answer.model_dump_json(indent=1, exclude_none=True), file=data())
     else:
         for line in what_if_lines(answer, building.units):
             say(line)

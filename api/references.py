@@ -65,11 +65,9 @@ def findings_text(registry: Registry) -> str:
     """The catalogue of findings: each kind with its sentence and one case of it."""
     told = {(each.code, each.level): each.message for layout in cases(registry) for each in layout.findings}
     parts = [
-        f"{HEAD}# Findings\n\nWhat is told of a layout: advice, never an approval. Codes are stable."
-        f" `stop` says"
-        " do not build it so, `warn` think again, `note` is good to know. Names in braces are the"
-        " figures of a"
-        " case.\n"
+        f"{HEAD}# Findings\n\nWhat is told of a layout: advice, never an approval. Codes are stable. `stop`"
+        " says do not build it so, `warn` think again, `note` is good to know. Names in braces are the"
+        " figures of a case.\n"
     ]
     for who, kind in finding_kinds(registry):
         said = f"{kind.level}, told by `{who}`. Basis: {kind.basis}."

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final, NamedTuple
 
-from soleplate.engine.building_file import Building, TooManyPiecesError, UnbuildableError, telling
+from soleplate.engine.building_file import (
+    Building,
+    TooManyPiecesError,
+    UnbuildableError,
+    read_only,
+    telling,
+)
 from soleplate.engine.covering import Covered, cover, storey_rod, wall_surfaces
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
@@ -81,7 +86,7 @@ def _laid_out(
         format="soleplate.layout/1",
         name=building.name,
         units=units,
-        building=building.model_dump(mode="json", exclude_none=True, context={"units": units}),
+        building=read_only(building.model_dump(mode="json", exclude_none=True, context={"units": units})),
         walls=walls,
         floors=floors,
         roofs=roofs,
@@ -239,5 +244,4 @@ def _findings(
 
 def layout_json(layout: Layout) -> bytes:
     """A layout as JSON text, the same bytes every time."""
-    text = json.dumps(layout.model_dump(mode="json", exclude_none=True), ensure_ascii=False, indent=1)
-    return f"{text}\n".encode()
+    return f"{layout.model_dump_json(exclude_none=True, indent=1)}\n".encode()

@@ -104,8 +104,7 @@ FREE_ENDS: Final = Held(
         "warn",
         PRACTICE,
         "{boards} on by up to {worst} beyond the last fixing, where {keep} and less is held: put a stud,"
-        " noggin"
-        " or batten behind the ends, or fix them to the boards below",
+        " noggin or batten behind the ends, or fix them to the boards below",
     ),
     FREE_END, False, "board goes", "boards go",
 )  # fmt: skip
@@ -115,8 +114,7 @@ FREE_TOPS: Final = Held(
         "warn",
         PRACTICE,
         "{boards} on by up to {worst} over the last level batten, where {keep} and less is held: nail a"
-        " batten"
-        " along the slope",
+        " batten along the slope",
     ),
     FREE_END, False, "board goes", "boards go",
 )  # fmt: skip
@@ -146,8 +144,7 @@ SLIVERS: Final = Held(
         "note",
         PRACTICE,
         "{boards} narrow, or narrow beside an opening, down to {worst}, and break easily there: set the"
-        " sheets"
-        " from the other end, or move the opening",
+        " sheets from the other end, or move the opening",
     ),
     LEAST_SHEET, True, "sheet is", "sheets are",
 )  # fmt: skip

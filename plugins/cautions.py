@@ -92,8 +92,7 @@ NO_BRACING: Final = FindingKind(
     "warn",
     "Miller, Carpenters' Guide (temporary braces stay until the frame is sheathed)",
     "nothing in the layout keeps the walls from racking: brace them with diagonals or sheets, and keep"
-    " temporary"
-    " braces on until they are sheathed or braced for good",
+    " temporary braces on until they are sheathed or braced for good",
 )
 
 NO_LINTEL: Final = FindingKind(

@@ -193,9 +193,8 @@ NARROW_SHEET: Final = FindingKind(
     "narrow-sheet",
     "warn",
     PRACTICE,
-    "row {row} of the sheets is {height} high at the most; take higher sheets, or drop them less, so"
-    " that none"
-    " is narrower than {least}",
+    "row {row} of the sheets is {height} high at the most; take higher sheets, or drop them less, so that"
+    " none is narrower than {least}",
 )
 JOINT_UNBACKED: Final = FindingKind(
     "joint-unbacked",

@@ -51,4 +51,5 @@ def floor_of(layout: Layout) -> FloorOut:
 def solid_of(piece: Piece, part: PartOut) -> Solid:
     """A piece in the world, by what the layout says of it."""
     name = piece.view or "face"
-    return Solid(piece.outline, piece.depth, View(name, **part.views[name].model_dump()))
+    view = part.views[name]
+    return Solid(piece.outline, piece.depth, View(name, view.origin, view.right, view.up))

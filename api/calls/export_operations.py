@@ -15,19 +15,15 @@ from soleplate.api.calls.operations import (
 )
 from soleplate.api.calls.working import WorkCalls
 from soleplate.api.http import NOT_FOUND, described
-from soleplate.api.work import export_types
 from soleplate.engine.registry import Registry
 
 NAMED: Final = {"Content-Disposition": "The name to save it under."}
 
 
 def export_operations(registry: Registry, work: WorkCalls) -> tuple[Operation, ...]:
-    """Every call for a file: those exporters that have options by name, and one call for all others.
-
-    Raises:
-        RuleError: an exporter's media type or suffix is none.
-    """
-    body, types = building_body(registry), export_types(registry)
+    """Every call for a file: those exporters that have options by name, and one call for all others."""
+    body = building_body(registry)
+    types = {exporter.name: exporter.media_type for _, exporter in registry.exporters}
     told = {
         exporter.name: described(exporter.options)
         for _, exporter in registry.exporters

@@ -24,17 +24,8 @@ WHOLE_SITE: Final = {"offline.js": {"Service-Worker-Allowed": "/"}}
 """A service worker serves the folder that it lies in, unless its answer allows it more."""
 
 
-def static_files() -> dict[str, bytes]:
-    """The page's own files, by name."""
-    return _files_in("soleplate.viewer")
-
-
-def own_files() -> dict[str, bytes]:
-    """The files of the pages about the API, by name."""
-    return _files_in("soleplate.api")
-
-
-def _files_in(package: str) -> dict[str, bytes]:
+def static_files(package: str = "soleplate.viewer") -> dict[str, bytes]:
+    """The files of the page, or those of `soleplate.api` for the pages about it, by name."""
     folder = importlib.resources.files(package) / "static"
     names = [entry.name for entry in folder.iterdir() if entry.is_file() and not entry.name.endswith(".py")]
     return {name: (folder / name).read_bytes() for name in sorted(names)}
@@ -52,7 +43,7 @@ class Calls:
             name: Fixed(
                 content, mimetypes.guess_type(name)[0] or "application/octet-stream", WHOLE_SITE.get(name, {})
             )
-            for name, content in {**static_files(), **own_files()}.items()
+            for name, content in {**static_files(), **static_files("soleplate.api")}.items()
         }
         self._page: Final = Fixed(page.encode(), HTML)
         # Members stand in the order in which their models have them, which a form keeps.
@@ -123,7 +114,7 @@ def rules_out(registry: Registry) -> RulesOut:
                 rule=rule.name,
                 plugin=rule.plugin,
                 description=inspect.cleandoc(rule.model.__doc__ or ""),
-                schema_=rule.model.model_json_schema(),
+                schema_=registry.narrowed(rule.model).model_json_schema(),
                 examples=tuple(dict(example) for example in rule.model.examples),
             )
             for rule in registry.rules

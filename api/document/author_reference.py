@@ -18,7 +18,7 @@ from pydantic import BaseModel, TypeAdapter
 from soleplate.api.document.schema_words import Schema, members, words
 from soleplate.engine import rules
 from soleplate.engine.building_file import AnyLength, Building, Name
-from soleplate.engine.layout import Result
+from soleplate.engine.layout import Record, Result
 from soleplate.engine.rules import DrawingLayer, Exporter, ExportOptions, Rule
 
 BASES: Final = (Rule, DrawingLayer, Exporter, ExportOptions)
@@ -30,12 +30,16 @@ def names_text() -> str:
     named = {name: getattr(rules, name) for name in sorted(rules.__all__)}
     named = {n: v for n, v in named.items() if not (inspect.isclass(v) and issubclass(v, BASES))}
     classes = {n: v for n, v in named.items() if inspect.isclass(v)}
-    values = [v for v in classes.values() if dataclasses.is_dataclass(v) or hasattr(v, "_fields")]
-    told = [v for v in classes.values() if issubclass(v, Result)]
+    told = [v for v in classes.values() if issubclass(v, Record | Result)]
+    values = [
+        v
+        for v in classes.values()
+        if v not in told and (dataclasses.is_dataclass(v) or hasattr(v, "_fields"))
+    ]
     asked = [v for v in classes.values() if issubclass(v, BaseModel) and v not in told and v is not Building]
     helpers = [v for v in named.values() if inspect.isfunction(v)]
     others = [n for n, v in named.items() if n not in classes and v not in helpers]
-    plain_classes = [v for v in classes.values() if v not in values and not issubclass(v, BaseModel)]
+    plain_classes = [v for v in classes.values() if v not in (*values, *told, *asked, Building)]
     parts = [
         "## What rules are told, and what they return\n\nLengths in mm; in order of their names.\n",
         *map(_value_text, values),
@@ -137,11 +141,16 @@ def _headed(name: str, member: Any) -> str:
 
 def _class_variables(base: type[Any]) -> Iterator[tuple[str, str, str]]:
     """Name, type and docstring of each class variable, as its source has them."""
-    (tree,) = ast.parse(textwrap.dedent(inspect.getsource(base))).body
-    assert isinstance(tree, ast.ClassDef)  # noqa: S101 - it is the source of a class
-    for name, kind, said in _annotated(tree.body):
+    for name, kind, said in _annotated(_body(base)):
         if kind.startswith("ClassVar"):
             yield name, kind.removeprefix("ClassVar[").removesuffix("]"), said
+
+
+def _body(kind: type[Any]) -> list[ast.stmt]:
+    """What stands in a class's source."""
+    (tree,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
+    assert isinstance(tree, ast.ClassDef)  # noqa: S101 - it is the source of a class
+    return tree.body
 
 
 def _annotated(body: list[ast.stmt]) -> Iterator[tuple[str, str, str]]:
@@ -173,9 +182,9 @@ def _shown(value: object) -> str:
     return f" = `{' | '.join(map(repr, get_args(value)))}`" if get_origin(value) is Literal else ""
 
 
-def _members(model: type[BaseModel]) -> list[str]:
+def _members(model: type[Any]) -> list[str]:
     """Each member of a model that a file may have: what it has to be, and what it is without."""
-    schema: Schema = model.model_json_schema(by_alias=True)
+    schema: Schema = TypeAdapter(model).json_schema()
     own = set(inspect.get_annotations(model))
     needed = {"yes": "; needed", "no": ""}
     return [
@@ -190,7 +199,8 @@ def _members(model: type[BaseModel]) -> list[str]:
 def _value_text(kind: type[Any]) -> str:
     """What a value holds, and what it tells."""
     fields = list(_fields(kind))
-    lines = [f"- `{name}: {told}`" for name, told in fields]
+    said = {name: words for name, _, words in _annotated(_body(kind))}
+    lines = [f"- `{name}: {told}`{f': {said[name]}' if said.get(name) else ''}" for name, told in fields]
     for name, member in inspect.getmembers(kind):
         if name.startswith("_") or name in dict(fields) or hasattr(tuple, name):
             continue
@@ -212,5 +222,5 @@ def _fields(kind: type[Any]) -> Iterator[tuple[str, str]]:
             yield field.name, f"{field.type} = {field.default!r}" if is_plain else str(field.type)
 
 
-def _model_text(kind: type[BaseModel]) -> str:
+def _model_text(kind: type[Any]) -> str:
     return "\n".join([f"### {kind.__name__}\n\n{inspect.getdoc(kind)}\n", *_members(kind), ""])

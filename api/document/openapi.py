@@ -69,7 +69,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
         (operation.answer.model, "serialization") for operation in operations if operation.answer.model
     ]
     # They are there already as members of documents; asked for by themselves, each tells its name there.
-    wanted += [(rule.model, "validation") for rule in registry.rules]
+    wanted += [(registry.narrowed(rule.model), "validation") for rule in registry.rules]
     references, top = models_json_schema(
         list(dict.fromkeys(wanted)),
         ref_template=SCHEMA,
@@ -111,7 +111,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
 def _with_rules(schemas: dict[str, Any], registry: Registry, references: Any) -> dict[str, Any]:
     """The schemas, those of rules with the family, the plugin and the examples."""
     rules = {
-        references[(rule.model, "validation")]["$ref"]: {
+        references[(registry.narrowed(rule.model), "validation")]["$ref"]: {
             "x-family": rule.family,
             "x-plugin": rule.plugin,
             "examples": [dict(example) for example in rule.model.examples],

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 import typer
 
 from soleplate.api.store import VARIABLE, Place, place_of
-from soleplate.api.terminal.saying import fail, say, told
+from soleplate.api.terminal.saying import data, fail, say, told
 
 if TYPE_CHECKING:
     from soleplate.api.store import DesignStore
@@ -69,7 +68,7 @@ def export_designs(
 
     with _store(designs) as store:
         if str(file) == "-":
-            sys.stdout.buffer.writelines(archive_lines(store.everything()))
+            data().buffer.writelines(archive_lines(store.everything()))
             return
         if file.exists():
             fail(f"{file}: is there already; accepted is a new file")

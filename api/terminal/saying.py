@@ -7,9 +7,10 @@ import re
 import sys
 import traceback
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stdout
+from contextvars import ContextVar
 from pathlib import Path
-from typing import Final, NoReturn
+from typing import Final, NoReturn, TextIO
 
 import typer
 
@@ -26,9 +27,20 @@ _CONTROL: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u
 """What a terminal obeys or reorders by; names in a building file are anybody's."""
 
 
+_data: ContextVar[TextIO | None] = ContextVar("data", default=None)
+
+
+def data() -> TextIO:
+    """The stdout of the command: what is asked of it goes here, and nothing else does.
+
+    While a command works, what anything else prints, such as a plugin, goes to stderr.
+    """
+    return _data.get() or sys.stdout
+
+
 def say(text: str, *, error: bool = False) -> None:
     """Print a sentence to stdout or stderr."""
-    typer.echo(_CONTROL.sub("\N{REPLACEMENT CHARACTER}", text), err=error)
+    typer.echo(_CONTROL.sub("\N{REPLACEMENT CHARACTER}", text), file=sys.stderr if error else data())
 
 
 def fail(text: str) -> NoReturn:
@@ -50,12 +62,14 @@ def about(file: Path) -> Iterator[None]:
 
 @contextmanager
 def told() -> Iterator[None]:
-    """Tell in a sentence of all else that can go wrong while a command works."""
+    """Tell in a sentence of all else that can go wrong while a command works; see `data` for its output."""
     from soleplate.engine.building_file import EngineError
     from soleplate.engine.registry import Interrupted
 
+    before = _data.set(data())
     try:
-        yield
+        with redirect_stdout(sys.stderr):
+            yield
     except (typer.Exit, typer.Abort, BrokenPipeError):
         raise
     except Interrupted as error:
@@ -74,6 +88,8 @@ def told() -> Iterator[None]:
             error=True,
         )
         raise typer.Exit(OUR_FAULT) from None
+    finally:
+        _data.reset(before)
 
 
 @contextmanager

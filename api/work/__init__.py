@@ -5,9 +5,9 @@ In: a job and a body. Out: its outcome, from a worker by turns, or as kept from 
 
 from __future__ import annotations
 
-from soleplate.api.work.boards import PAGE_QUERY, begin, file_of, page_of
+from soleplate.api.work.boards import PAGE_QUERY, begin, file_of
 from soleplate.api.work.drawing import draw
-from soleplate.api.work.exports import export_files, export_types, left_out, options_for, plain
+from soleplate.api.work.exports import export_files, left_out, options_for, plain
 from soleplate.api.work.jobs import Job, Jobs
 from soleplate.api.work.messages import (
     EXAMPLE_BOARD,

@@ -7,6 +7,7 @@ import importlib.resources
 import inspect
 import json
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any, Final
 from urllib.parse import urlencode
@@ -18,6 +19,7 @@ from soleplate.api.work.messages import BoardRequest
 from soleplate.api.work.starting import ASKED, building_of, claddings, faults_by_question, is_start
 from soleplate.api.work.turned_answers import turned
 from soleplate.engine.building_file import Building, BuildingError, read_json
+from soleplate.engine.framing import set_out
 from soleplate.engine.layout import CAUTIONS, Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.drawings import Side, drawn_parts
@@ -71,7 +73,9 @@ def begin(
     return Begun(building, lay_out(building))
 
 
-def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
+def page_of(
+    begun: Begun, asked: Mapping[str, str], registry: Registry, examples_to_begin_with: Mapping[str, str]
+) -> str:
     """The whole page."""
     layers = tuple(layer.name for _, layer in registry.drawing_layers)
     query = urlencode({name: value for name, value in asked.items() if name not in OWN})
@@ -82,11 +86,12 @@ def page_of(begun: Begun, asked: Mapping[str, str], registry: Registry) -> str:
         building=file,
         key="" if file is None else key_of(file),
         layers=layers,
-        examples={name: str(value["name"]) for name, value in examples().items()},
+        examples=examples_to_begin_with,
         exports={
             exporter.name: inspect.cleandoc(exporter.__doc__ or "").partition("\n")[0]
             for _, exporter in registry.exporters
         },
+        roles=registry.roles,
         claddings=tuple(claddings(registry)),
         answers=begun.answers or ({} if begun.building is None else {"units": begun.building.units}),
         faults=begun.faults,
@@ -127,6 +132,17 @@ def key_of(file: Mapping[str, Any]) -> str:
     """By which a browser remembers work on a building: the same for the same file."""
     text = json.dumps(file, sort_keys=True, ensure_ascii=True)
     return hashlib.sha256(text.encode()).hexdigest()[:20]
+
+
+def to_begin_with(registry: Registry) -> dict[str, str]:
+    """What each example is called, by its name, but of those that need a rule which is not installed."""
+    found: dict[str, str] = {}
+    for name, value in examples().items():
+        with suppress(BuildingError):
+            building = registry.read_building(value)
+            set_out(building, registry)
+            found[name] = building.name
+    return found
 
 
 def examples() -> dict[str, Any]:

@@ -11,14 +11,11 @@ from pydantic import ValidationError
 
 from soleplate.engine.building_file import UnbuildableError, accepted
 from soleplate.engine.layout import Layout
-from soleplate.engine.registry import Registry, RuleError
+from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Exporter, ExportOptions
 
 FILE: Final = re.compile(r"[a-z0-9][a-z0-9-]*(\.[a-z0-9]+)+")
 """A name that cannot leave its folder."""
-
-MEDIA_TYPE: Final = re.compile(r"[a-z]+/[A-Za-z0-9.+-]+(; ?charset=[a-z0-9-]+)?")
-SUFFIX: Final = re.compile(r"(\.[a-z0-9]{1,10}){1,2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,23 +45,12 @@ def export(layout: Layout, registry: Registry, name: str, asked: Mapping[str, st
         if exporter.name == name:
             if (reason := exporter.lacking(layout)) is not None:
                 raise UnbuildableError.at("", f"there is nothing to export: {reason}")
-            file = f"{plain(layout.name)}-{name}{_suffix(plugin, exporter)}"
+            file = f"{plain(layout.name)}-{name}{exporter.suffix}"
             options = exporter.options.model_validate_strings(dict(asked or {}))
             content = exported(registry, plugin, exporter, layout, options)
-            return Export(file, content, _media_type(plugin, exporter))
+            return Export(file, content, exporter.media_type)
     known = ", ".join(exporter.name for _, exporter in registry.exporters) or "none"
     raise UnbuildableError.at("", f"no export is called {name[:60]!r}; installed are {known}")
-
-
-def export_types(registry: Registry) -> dict[str, str]:
-    """The media type of every export, by its name.
-
-    Raises:
-        RuleError: an exporter's media type or suffix is none.
-    """
-    for plugin, exporter in registry.exporters:
-        _suffix(plugin, exporter)
-    return {exporter.name: _media_type(plugin, exporter) for plugin, exporter in registry.exporters}
 
 
 def exported(
@@ -132,17 +118,3 @@ def left_out(registry: Registry) -> Iterator[str]:
 def plain(name: str) -> str:
     """A name as part of a file name: it can't leave the folder, whatever it is."""
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60] or "unnamed"
-
-
-def _suffix(plugin: str, exporter: Exporter) -> str:
-    if not SUFFIX.fullmatch(exporter.suffix):
-        raise RuleError(plugin, exporter.name, f"its suffix is {exporter.suffix!r}; accepted is like '.csv'")
-    return exporter.suffix
-
-
-def _media_type(plugin: str, exporter: Exporter) -> str:
-    if not MEDIA_TYPE.fullmatch(exporter.media_type):
-        raise RuleError(
-            plugin, exporter.name, f"its media type is {exporter.media_type!r}; accepted is like 'text/csv'"
-        )
-    return exporter.media_type

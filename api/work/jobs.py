@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Final
 
 from soleplate.api.http import HTML, JSON, LATER, Done, Outcome, as_json, failed, faults_json
@@ -20,7 +21,7 @@ from soleplate.api.limits import (
     MOST_PLANNING_S,
     MOST_VARIANT_S,
 )
-from soleplate.api.work.boards import begin, board_html, page_of
+from soleplate.api.work.boards import Begun, begin, board_html, page_of, to_begin_with
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
 from soleplate.api.work.messages import ChangesOut, board_model, elevation_model, what_if_model
@@ -84,6 +85,14 @@ class Jobs:
             "board": self._draw_board,
             "page": self._show_page,
         }
+
+    def page(self, begun: Begun, asked: Mapping[str, str]) -> str:
+        """The whole page of a building, or of the start."""
+        return page_of(begun, asked, self.registry, self._examples)
+
+    @cached_property
+    def _examples(self) -> Mapping[str, str]:
+        return to_begin_with(self.registry)
 
     def perform(self, job: Job, *, quick: bool) -> Outcome:
         """Do a job; whatever goes wrong is an outcome too."""
@@ -183,8 +192,9 @@ class Jobs:
     def _show_page(self, value: Any, _: Job, quick: bool) -> Done:
         asked, own = value["asked"], value["own"]
         begun = begin(asked, self.registry, own, lambda building: self.planned(building, quick=quick))
-        page = page_of(begun, asked, self.registry)
-        return Done(page.encode(), HTML, lasting=begun.layout is None or _is_lasting(begun.layout))
+        return Done(
+            self.page(begun, asked).encode(), HTML, lasting=begun.layout is None or _is_lasting(begun.layout)
+        )
 
     def _layout(self, building: Building, quick: bool) -> Done:
         layout = self.planned(building, quick=quick)

@@ -73,7 +73,7 @@ class ElevationRequest(Model):
     building: Any
     """The building file."""
     wall: Name
-    """The wall's name."""
+    """The wall's name, or the floor's."""
     layers: tuple[str, ...] = WHOLE
     """What to draw; all but the fixings unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"

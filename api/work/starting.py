@@ -117,6 +117,8 @@ _SIZE: Final = re.compile(r"(\d+ \d+/\d+|\d+(?:\.\d+)?) ?(?:mm|in)?")
 def building_of(answers: Mapping[str, str], registry: Registry) -> dict[str, Any]:
     """The building file that the answers give; one left out is answered as is usual.
 
+    What no installed rule can make is left out: noggins, cladding, the door.
+
     Raises:
         UnbuildableError: an answer is none; its pointer is the question's name after a slash.
     """
@@ -140,7 +142,7 @@ def building_of(answers: Mapping[str, str], registry: Registry) -> dict[str, Any
             **_cladding(answers, registry, given.units),
         },
     }
-    if given["door"] != "none":
+    if given["door"] != "none" and "opening_rules" in registry.stand_ins:
         value["walls"] = {given["door"]: {"openings": [_door(given, section, registry)]}}
     return value
 

@@ -9,6 +9,7 @@ import gc
 import multiprocessing
 import os
 import signal
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -169,6 +170,8 @@ class _Begun:
 
 def _work(connection: Connection, task: _Task) -> None:
     """The life of a worker process: jobs in, outcomes out, until the server closes its end."""
+    # What a plugin prints is no part of what the server prints.
+    sys.stdout = sys.stderr
     _end_with_the_server()
     _bound_memory()
     perform: Callable[[Job], Outcome]

@@ -63,6 +63,7 @@ from soleplate.engine.building_file.outline import (
     wall_names,
 )
 from soleplate.engine.building_file.pointing import pointer_within
+from soleplate.engine.building_file.read_only import ReadOnlyDict, ReadOnlyError, read_only
 from soleplate.engine.building_file.reading import LARGEST, read_json, read_json_file
 from soleplate.engine.building_file.roof import (
     STEEPEST,
@@ -76,10 +77,11 @@ from soleplate.engine.building_file.roof import (
 )
 from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_request
 from soleplate.engine.building_file.site import Measured
-from soleplate.engine.building_file.stock import OnHand, Stock, StockLength, StockTimber
+from soleplate.engine.building_file.stock import Grade, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.building_file.timber import (
     MEAN_DENSITY,
     UNKNOWN_DENSITY,
+    Deviation,
     SectionField,
     SectionOf,
     Timber,

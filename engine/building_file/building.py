@@ -6,9 +6,9 @@ typed by the rules that are installed (`registry/narrowing.py`).
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, SerializerFunctionWrapHandler, model_serializer
 
 from soleplate.engine.building_file.model import (
     AnyLength,
@@ -20,6 +20,7 @@ from soleplate.engine.building_file.model import (
 )
 from soleplate.engine.building_file.opening import MOST_OPENINGS, Opening
 from soleplate.engine.building_file.outline import AnyOutline
+from soleplate.engine.building_file.read_only import ReadOnlyDict
 from soleplate.engine.building_file.roof import AnyRoof
 from soleplate.engine.building_file.site import Measured, Site
 from soleplate.engine.building_file.stock import Stock
@@ -45,12 +46,22 @@ class Choices(Model):
 
 
 class WallBlock(Choices):
-    """One wall's own say: what it gives wins over `defaults`."""
+    """One wall's own say: what it gives wins over `defaults`.
+
+    A rule given as null is none: `defaults` do not hold then. Where a wall needs one, the usual stands in.
+    """
 
     frame: FrameSpec | None = None
     """The wall's own timber."""
     openings: Annotated[tuple[Opening, ...], Items(0, MOST_OPENINGS)] = ()
     """Its doors, windows and gaps."""
+
+    @model_serializer(mode="wrap")
+    def _written(self, written: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """A null that was given says something, and is written even where others are left out."""
+        told: dict[str, Any] = written(self)
+        given = [name for name in type(self).model_fields if name in self.model_fields_set]
+        return told | {name: None for name in given if getattr(self, name) is None}
 
 
 class Building(Model):
@@ -69,11 +80,11 @@ class Building(Model):
     """What gives the walls their tops; walls on their own that state their heights need none."""
     defaults: Choices = Choices()
     """Rules for every wall."""
-    walls: ByName[WallBlock] = Field(default_factory=dict, max_length=1000)
+    walls: ByName[WallBlock] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """What is said of single walls, by name."""
     stock: Stock = Stock()
     """The timber that can be had."""
     site: Site = Site()
     """Where and by whom it is built."""
-    measured: ByName[Measured] = Field(default_factory=dict, max_length=1000)
+    measured: ByName[Measured] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """What the tape says, by wall: the wall is laid out afresh from it."""

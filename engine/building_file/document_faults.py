@@ -10,7 +10,13 @@ from pydantic_core import ErrorDetails
 
 from soleplate.engine.building_file.accepted_members import accepted_members
 from soleplate.engine.building_file.accepted_values import accepted
-from soleplate.engine.building_file.errors import BuildingError, Fault, SchemaError, UnbuildableError
+from soleplate.engine.building_file.errors import (
+    BuildingError,
+    Fault,
+    SchemaError,
+    UnbuildableError,
+    pointer_to,
+)
 from soleplate.engine.building_file.figures import Said
 from soleplate.engine.building_file.model import NAME_PATTERN, UNBUILDABLE
 
@@ -64,8 +70,8 @@ def _pointer(location: Sequence[str | int], value: Any, *, is_missing: bool) -> 
             value = value[step]
         elif index < len(location) - 1 or not is_missing:
             continue
-        tokens.append(str(step)[:100].replace("~", "~0").replace("/", "~1"))
-    return "".join(f"/{token}" for token in tokens)
+        tokens.append(str(step)[:100])
+    return pointer_to(*tokens)
 
 
 def _message(detail: dict[str, Any], model: type[BaseModel]) -> Said:

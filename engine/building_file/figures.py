@@ -167,7 +167,7 @@ def _translated(figure: Figure, sentences: Mapping[str, str]) -> Figure:
 
 def _plain(mm: float, form: Form) -> str:
     """Millimetres without an exponent."""
-    if form == "tape":
+    if form in ("tape", ".0f"):
         return format_figure(mm, "mm")
     if form == ".3f":
         return plain_figure(mm)

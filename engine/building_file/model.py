@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Final, TypeVar
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -27,6 +28,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, PydanticKnownError, core_schema
 
 from soleplate.engine.building_file.figures import Figure, Form, Mm, Reach, Said, said
+from soleplate.engine.building_file.read_only import ReadOnlyDict
 from soleplate.engine.building_file.units import (
     ACCEPTED,
     LENGTH_PATTERN,
@@ -198,5 +200,5 @@ class _NoOtherNames:
 
 Value = TypeVar("Value")
 
-ByName = Annotated[dict[Name, Value], _NoOtherNames()]
+ByName = Annotated[dict[Name, Value], AfterValidator(ReadOnlyDict), _NoOtherNames()]
 """An object whose members have names that a person gave."""

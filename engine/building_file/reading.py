@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -27,6 +28,11 @@ LARGEST_WHOLE: Final = 2.0**53
 
 MOST_TOLD: Final = 20
 """Flaws told of in one text."""
+
+_STRINGS: Final = re.compile(r'"(?:[^"\\]++|\\.)*+"?', re.DOTALL)
+"""The last may be left open."""
+
+_BRACKETS: Final = re.compile(r"[\[\]{}]")
 
 
 def read_json(data: bytes, *, largest: int = LARGEST) -> Any:
@@ -82,25 +88,10 @@ def read_json_file(path: Path, *, largest: int = LARGEST) -> Any:
 def _refuse_depth(text: str) -> None:
     """Count brackets outside of strings, so that the decoder never recurses further than `DEEPEST`."""
     depth = 0
-    in_string = escaped = False
-    for character in text:
-        if in_string:
-            if escaped:
-                escaped = False
-            elif character == "\\":
-                escaped = True
-            elif character == '"':
-                in_string = False
-        elif character == '"':
-            in_string = True
-        elif character in "[{":
-            depth += 1
-            if depth > DEEPEST:
-                raise UnreadableError.at(
-                    "", f"nested over {DEEPEST} levels deep; a building file has under ten"
-                )
-        elif character in "]}":
-            depth -= 1
+    for bracket in _BRACKETS.findall(_STRINGS.sub("", text)):
+        depth += 1 if bracket in "[{" else -1
+        if depth > DEEPEST:
+            raise UnreadableError.at("", f"nested over {DEEPEST} levels deep; a building file has under ten")
 
 
 @dataclass(frozen=True, slots=True)

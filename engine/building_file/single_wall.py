@@ -45,7 +45,8 @@ class WallRequest(WallBlock):
         wall = SingleWall(
             name=self.name, length=self.length, heights=self.heights, carries_roof=self.carries_roof
         )
-        own = {name: getattr(self, name) for name in block.model_fields if name != "frame"}
+        said = self.model_fields_set & set(block.model_fields) - {"frame"}
+        own = {name: getattr(self, name) for name in block.model_fields if name in said}
         return model.model_construct(
             format="soleplate.building/1",
             name=self.name,

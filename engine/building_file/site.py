@@ -15,6 +15,7 @@ from soleplate.engine.building_file.model import (
     Model,
     unbuildable,
 )
+from soleplate.engine.building_file.read_only import ReadOnlyDict
 
 
 class Measured(Model):
@@ -45,5 +46,5 @@ class Site(Model):
     """What lies below: how far water splashes up from it."""
     moisture_swing: Annotated[float, Field(ge=0.0, le=30.0)] = 6.0
     """From driest to wettest in use, in per cent of moisture: what boards shrink and swell over."""
-    room: ByName[Distance] = Field(default_factory=dict, max_length=1000)
+    room: ByName[Distance] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """Room to stand outside a wall, by its name; a wall not named has enough."""

@@ -16,7 +16,7 @@ from soleplate.engine.building_file.model import (
     unbuildable,
 )
 from soleplate.engine.building_file.timber import SoldSection
-from soleplate.engine.shapes import same_section
+from soleplate.engine.shapes import rounded, same_section
 
 Grade = Literal["straight", "short"]
 
@@ -88,6 +88,14 @@ class StockTimber(Model):
             raise unbuildable("accepted is at least one length on sale or on hand")
         return self
 
+    def on_sale(self, grade: Grade) -> tuple[StockLength, ...]:
+        """The lengths on sale that serve for a grade; straight ones serve for any."""
+        return tuple(row for row in self.lengths if row.grade in ("straight", grade))
+
+    def there(self, grade: Grade) -> tuple[OnHand, ...]:
+        """The lengths on hand that serve for a grade."""
+        return tuple(row for row in self.on_hand if row.grade in ("straight", grade))
+
 
 class Bent(Model):
     """How much of the timber is expected to come bent, to order spare lengths for it."""
@@ -132,27 +140,34 @@ class Stock(Model):
         return all(length.is_priced for timber in self.stock for length in timber.lengths)
 
     def of(self, section: Sequence[float], material: str) -> tuple[StockTimber, ...]:
-        """What can be had of a section and material; an entry without a material is of any."""
+        """What can be had of a section and material; an entry without a material is of any.
+
+        The section is taken as the layout tells it, at a thousandth of a mm.
+        """
+        told = [rounded(side) for side in section]
         return tuple(
             timber
             for timber in self.stock
-            if same_section(timber.section, section) and timber.material in (None, material)
+            if same_section(timber.section, told) and timber.material in (None, material)
         )
 
     def on_sale(
         self, section: Sequence[float], material: str, grade: Grade = "straight"
     ) -> tuple[StockLength, ...]:
-        """The lengths on sale that serve for a grade; straight ones serve for any."""
-        return tuple(
-            row
-            for timber in self.of(section, material)
-            for row in timber.lengths
-            if row.grade in ("straight", grade)
-        )
+        """The lengths on sale that serve for a grade, and of which the trim leaves something."""
+        of = self.of(section, material)
+        return tuple(row for timber in of for row in timber.on_sale(grade) if self.usable(row.length))
+
+    def longest_sold(self, section: Sequence[float], material: str) -> float:
+        """The longest straight length to be had, mm, untrimmed: on sale, else on hand, else the usual."""
+        on_hand = (row.length for timber in self.of(section, material) for row in timber.there("straight"))
+        lengths = [row.length for row in self.on_sale(section, material)] or filter(self.usable, on_hand)
+        return max(lengths, default=USUAL_LONGEST)
 
     def longest_of(self, section: Sequence[float], material: str) -> float:
-        """The longest straight piece that can be had, mm: on sale, else on hand, else the usual."""
-        hand = (row for timber in self.of(section, material) for row in timber.on_hand)
-        straight = [row.length for row in hand if row.grade == "straight"]
-        lengths = [row.length for row in self.on_sale(section, material)] or straight
-        return max(lengths) - 2 * self.trim if lengths else USUAL_LONGEST
+        """The longest straight piece that can be cut from what can be had, mm."""
+        return self.usable(self.longest_sold(section, material))
+
+    def usable(self, length: float) -> float:
+        """What the trim leaves of a length, mm."""
+        return max(length - 2 * self.trim, 0.0)

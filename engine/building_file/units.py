@@ -79,7 +79,7 @@ def format_figure(mm: float, units: Units) -> str:
     Millimetres are rounded to whole ones, inches to sixteenths, halves upwards
     (S4-05: the nearest 1/16 in, an exact half counting up).
     """
-    return _whole_millimetres(mm) if units == "mm" else _feet_inches(mm)
+    return str(math.floor(mm + 0.5)) if units == "mm" else _feet_inches(mm)
 
 
 def plain_figure(mm: float) -> str:
@@ -90,16 +90,17 @@ def plain_figure(mm: float) -> str:
 def round_for_tape(mm: float, units: Units) -> float:
     """The length, in mm, that a tape can set: whole millimetres, or sixteenths of an inch."""
     if units == "mm":
-        return float(math.floor(mm + 0.5))
-    return math.floor(mm / MM_PER_INCH * 16 + 0.5) / 16 * MM_PER_INCH
+        return float(_half_up(mm))
+    return _half_up(mm / MM_PER_INCH * 16) / 16 * MM_PER_INCH
 
 
-def _whole_millimetres(mm: float) -> str:
-    return str(math.floor(mm + 0.5))
+def _half_up(value: float) -> int:
+    """The nearest whole number, a half counting up, also one that floating point has put a hair under it."""
+    return math.floor(round(value, 6) + 0.5)
 
 
 def _feet_inches(mm: float) -> str:
-    sixteenths = math.floor(abs(mm) / MM_PER_INCH * 16 + 0.5)
+    sixteenths = _half_up(abs(mm) / MM_PER_INCH * 16)
     sign = "-" if mm < 0 and sixteenths else ""
     feet, rest = divmod(sixteenths, 12 * 16)
     inches, part = divmod(rest, 16)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from soleplate.engine.building_file import (
     Building,
     Fault,
     Figure,
+    Grade,
     Mm,
     OnHand,
     Sides,
@@ -49,7 +51,6 @@ from soleplate.engine.sawing import (
     plan_sawing,
     spare_order,
 )
-from soleplate.engine.shapes import same_section
 
 MOST_PLANNED: Final = 5_000
 
@@ -83,7 +84,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
-            findings.append(_too_many(len(planned)))
+            count = len(planned)
+            findings.append(TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count))
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
@@ -93,7 +95,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in layout.standing},
-        square={piece.mark: _square_ends(piece) for piece in planned},
+        # Square ends, with nothing left on to trim, can be the length's own.
+        square={piece.mark: sum(end.cut == "square" for end in piece.ends) for piece in planned},
     )
     return layout.model_copy(
         update={
@@ -122,12 +125,10 @@ def _key(piece: Piece) -> Key:
 def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
     """The stock of each section and material that the building has."""
     found: dict[Key, StockTimber] = {}
-    keys = sorted({_key(piece) for piece in pieces})
+    suits = {key: stock.of(*key) for key in sorted({_key(piece) for piece in pieces})}
     faults: list[Fault] = []
     for index, timber in enumerate(stock.stock):
-        matching = [
-            key for key in keys if same_section(key[0], timber.section) and timber.material in (None, key[1])
-        ]
+        matching = [key for key, entries in suits.items() if any(timber is entry for entry in entries)]
         if timber.material is None and len(matching) > 1:
             names = ", ".join(key[1] for key in matching)
             faults.append(
@@ -142,11 +143,10 @@ def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
     return found
 
 
-def _longest(timber: StockTimber, stock: Stock, grade: str) -> float:
+def _longest(timber: StockTimber, stock: Stock, grade: Grade) -> float:
     """The longest piece of a grade that can be cut from it, mm; 0 where it has no length of that grade."""
-    rows: list[StockLength | OnHand] = [*timber.lengths, *timber.on_hand]
-    usable = [row.length for row in rows if grade == "short" or row.grade == "straight"]
-    return max(max(usable, default=0.0) - 2 * stock.trim, 0.0)
+    rows: list[StockLength | OnHand] = [*timber.on_sale(grade), *timber.there(grade)]
+    return max((stock.usable(row.length) for row in rows), default=0.0)
 
 
 def _to_cut(piece: Piece) -> float:
@@ -182,15 +182,6 @@ def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: St
                 length=Mm(_to_cut(piece), "tape"),
                 longest=Mm(longest, "tape"),
             )
-
-
-def _square_ends(piece: Piece) -> int:
-    """How many of its ends can be the length's own: square ones, with nothing left on to trim."""
-    return sum(end.cut == "square" for end in piece.ends)
-
-
-def _too_many(count: int) -> Finding:
-    return TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count)
 
 
 def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:
@@ -243,7 +234,7 @@ def _together(layout: Layout) -> list[BoardsOut]:
     found: dict[tuple[tuple[float, float], str, bool], BoardsOut] = {}
     for kind in layout.boards:
         key = (kind.section, kind.material, layout.role_of(kind).sheet)
-        found[key] = kind.model_copy(update={"bound": None}) if key in found else kind
+        found[key] = replace(kind, bound=None) if key in found else kind
     return list(found.values())
 
 
@@ -256,13 +247,12 @@ def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:
     for line in lines:
         counts[line.stock_length] += line.count
     value = sum(line.cost if priced else line.count * line.stock_length for line in lines)
-    return kind.model_copy(
-        update={
-            "lengths": tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
-            "value": round(value, 3),
-            # It holds for boards that are bought for this kind alone.
-            "bound": kind.bound if kind.bound is not None and value >= kind.bound else None,
-        }
+    return replace(
+        kind,
+        lengths=tuple(BoardCount(length=length, count=n) for length, n in sorted(counts.items())),
+        value=round(value, 3),
+        # It holds for boards that are bought for this kind alone.
+        bound=kind.bound if kind.bound is not None and value >= kind.bound else None,
     )
 
 
@@ -272,7 +262,7 @@ def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -
     )
     if not lines:
         return row
-    return row.model_copy(update={"lengths": lines, "spare": _spare(row, plan, pieces, stock)})
+    return replace(row, lengths=lines, spare=_spare(row, plan, pieces, stock))
 
 
 def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[Key]) -> BuyingRow:
@@ -285,7 +275,7 @@ def _priced(row: BuyingRow, listed: dict[Key, StockTimber], sheets: Collection[K
         line.model_copy(update={"cost": round((prices.get(line.stock_length) or 0.0) * line.count, 2)})
         for line in row.lengths
     ]
-    return row.model_copy(update={"lengths": tuple(lines)})
+    return replace(row, lengths=tuple(lines))
 
 
 def _spare(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -> SpareOrder | None:

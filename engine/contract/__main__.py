@@ -7,8 +7,9 @@ import importlib.metadata
 import inspect
 import sys
 from collections.abc import Iterator, Sequence
+from contextlib import redirect_stdout
 from pathlib import Path
-from typing import Final
+from typing import Final, TextIO
 
 from soleplate.engine.building_file import EngineError
 from soleplate.engine.contract import CASES, SECONDS, Offer, breaches
@@ -29,8 +30,14 @@ def offers_of(registry: Registry, plugin: str) -> Iterator[Offer]:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Print what is kept and what is broken; the exit code."""
+    """Print what is kept and what is broken; the exit code. What a plugin prints goes to stderr."""
     asked = _parser().parse_args(arguments)
+    report = sys.stdout
+    with redirect_stdout(sys.stderr):
+        return _reported(asked, report)
+
+
+def _reported(asked: argparse.Namespace, report: TextIO) -> int:
     installed = {entry.name: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
     installed |= {entry.module: entry.name for entry in importlib.metadata.entry_points(group=GROUP)}
     files, modules, plugins = [], [], []
@@ -49,17 +56,22 @@ def main(arguments: Sequence[str]) -> int:
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
+    for plugin in (plugin for plugin in plugins if not any(offers_of(registry, plugin))):
+        why = "is left out" if plugin in asked.without else "has no rule, layer, exporter or check"
+        print(f"plugin {plugin}: {why}: there is nothing to try", file=sys.stderr)
+        return 2
     broken = 0
     roles = registry.roles.values()
     for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
         found = breaches(offer, seconds=asked.seconds, cases=asked.cases, roles=roles, without=asked.without)
         broken += len(found)
-        print(f"{offer.__name__}: {'keeps the contract' if not found else 'breaks the contract'}")
+        kept = "keeps the contract" if not found else "breaks the contract"
+        print(f"{offer.__name__}: {kept}", file=report)
         for breach in found:
-            print(f"- {breach}")
+            print(f"- {breach}", file=report)
         if asked.members and inspect.isclass(offer) and issubclass(offer, Rule):
             for line in members_told(offer):
-                print(f"  {line}")
+                print(f"  {line}", file=report)
     return 1 if broken else 0
 
 
@@ -67,7 +79,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m soleplate.engine.contract",
         description="Run all that plugins offer on generated buildings, and say what breaks the contract.",
-        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded.",
+        epilog="Exits 1 where something breaks it, and 2 where a plugin cannot be loaded or tried.",
     )
     parser.add_argument(
         "plugin", nargs="+", metavar="PLUGIN", help="a file (even_bays.py), a module, or an installed plugin"

@@ -7,22 +7,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final, Literal, get_args
 
-Fault = Literal[
-    "outside the wall",
-    "overlap",
-    "unsupported end",
-    "misshapen",
-    "failure",
-    "nonsense",
+from soleplate.engine.registry import Breakage
+
+Unkept = Literal[
     "not the same twice",
-    "changes what it is given",
-    "too slow",
     "refuses everything",
     "half made",
     "undocumented field",
     "no limits",
     "no example",
 ]
+"""What is found only where a rule is tried, or read."""
+
+Fault = Literal[Breakage, Unkept]
+"""What breaks the contract: what a rule does wrong while it is asked, and what is found besides."""
 
 REMEDIES: Final[Mapping[Fault, str]] = {
     "outside the wall": "keep every piece between 0 and wall.length, under wall.top and within wall.depth",

@@ -120,7 +120,7 @@ def _run(
             refusal = str(error.faults[0])
         except Exception as error:
             told = list(_told(error, family, value, installed))
-        for fault, message in (*told, *watch.seen):
+        for fault, message in (*watch.seen, *told):
             # One of each kind is enough: the author mends it and runs it again.
             key = (fault, message.split(" ")[0] if fault == "failure" else "")
             if key not in found:

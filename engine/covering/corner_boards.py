@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from soleplate.engine.covering.corners import Claddings, corner_board_at
+from soleplate.engine.covering.corners import Claddings, has_corner_board, neighbour_at
 from soleplate.engine.rules import CladdingRule, Span, Strip, Surface
 from soleplate.engine.shapes import TOUCH
 
@@ -42,5 +42,8 @@ def _widths(face: Surface, rule: CladdingRule, claddings: Claddings) -> tuple[fl
     width = rule.corner_board.depth
     if face.length < 4 * width:
         return 0.0, 0.0
-    left, right = (width if corner_board_at(end, rule, claddings, face.facing) else 0.0 for end in face.ends)
+    left, right = (
+        width if has_corner_board(end, rule, neighbour_at(end, claddings, face.facing)) else 0.0
+        for end in face.ends
+    )
     return left, right

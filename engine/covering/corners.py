@@ -11,11 +11,6 @@ Claddings = Mapping[tuple[str, Facing], CladdingRule]
 """The rules of all faces that have one."""
 
 
-def corner_board_at(end: WallEnd, rule: CladdingRule, claddings: Claddings, facing: Facing) -> bool:
-    """Whether the boards of a wall, whose `rule` it is, end at a corner board."""
-    return has_corner_board(end, rule, neighbour_at(end, claddings, facing))
-
-
 def neighbour_at(end: WallEnd, claddings: Claddings, facing: Facing) -> CladdingRule | None:
     """The rule of what a face meets at an end, if any: a partition meets its host's lining."""
     side: Facing = "inside" if end.kind == "tee" else facing

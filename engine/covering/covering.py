@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 
 from soleplate.engine.building_file import Stock
 from soleplate.engine.covering.boards import Board, Length, boards_of, lengths_of, supports_of
@@ -15,7 +14,7 @@ from soleplate.engine.covering.fixings import fixed_board
 from soleplate.engine.covering.jointing import heading_joints
 from soleplate.engine.covering.sheet_cutting import sheets_bought
 from soleplate.engine.layout import BoardsOut
-from soleplate.engine.registry import Asked, drawn_out
+from soleplate.engine.registry import Asked
 from soleplate.engine.rules import Clad, CladdingRule, Course, Facing, Finding, Strip, Support, Surface
 from soleplate.engine.shapes import TOUCH
 
@@ -134,12 +133,12 @@ def _laid(tasks: Sequence[ToCover]) -> list[_Laid]:
 
 
 def _courses(first: ToCover, surfaces: Sequence[Surface]) -> tuple[Course, ...]:
-    courses = first.asked(first.rule, lambda: drawn_out(first.rule.choose_courses(surfaces)))
+    courses = first.asked.several(first.rule, first.rule.choose_courses, tuple(surfaces))
     return tuple(first.asked.whole(first.rule, course, Course) for course in courses)
 
 
 def _clad(task: ToCover, surface: Surface, courses: tuple[Course, ...]) -> Clad:
-    clad = task.asked(task.rule, partial(task.rule.lay, surface, courses))
+    clad = task.asked(task.rule, task.rule.lay, surface, courses)
     clad = task.asked.whole(task.rule, clad, Clad)
     task.asked.known_roles(task.rule, (strip.role for strip in (*clad.battens, *clad.strips)))
     if message := faulty(clad, surface, task.rule):

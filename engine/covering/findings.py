@@ -21,18 +21,16 @@ BOARD_TOO_LONG: Final = FindingKind(
     "board-too-long",
     "stop",
     JOINTS_BASIS,
-    "{boards} would be {length} long, and no support lies where {they} could be jointed; the longest to"
-    " be had"
-    " is {longest}",
+    "{boards} would be {length} long, and no support lies where {they} could be jointed; the longest to be"
+    " had is {longest}",
 )
 
 JOINTS_NEAR: Final = FindingKind(
     "joints-near",
     "warn",
     JOINTS_BASIS,
-    "some heading joints on one support lie {kept}, where {wanted} courses are"
-    " wanted: there are too few supports for the lengths that can be had; take longer ones,"
-    " or add studs",
+    "some heading joints on one support lie {kept}, where {wanted} courses are wanted: there are too few"
+    " supports for the lengths that can be had; take longer ones, or add studs",
 )
 
 KINDS: Final = (

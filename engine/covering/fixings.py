@@ -11,7 +11,6 @@ from soleplate.engine.covering.boards import Board, Length
 from soleplate.engine.rules import CladdingRule, Support
 from soleplate.engine.shapes import (
     Member,
-    Outline,
     Point,
     TopLine,
     contains,
@@ -67,7 +66,7 @@ def fixed_board(board: Board, length: Length, rule: CladdingRule, battens: Seque
         found = _fixed_to_raking(found, raking)
     else:
         behind = raking if strip.on_battens else surface.timbers
-        found = _fixed_ends(found, [member.outline for member in behind], rule.end_distance)
+        found = _fixed_ends(found, behind, rule.end_distance)
     return _clear_of_edges(found)
 
 
@@ -101,10 +100,10 @@ def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distanc
                 yield (place, across)
 
 
-def _fixed_ends(board: Board, timbers: Sequence[Outline], end_distance: float) -> Board:
+def _fixed_ends(board: Board, timbers: Sequence[Member], end_distance: float) -> Board:
     """A level board fixed near each end that has no support: to a raked plate or batten, or what lies there.
 
-    `timbers` are the outlines of what lies behind. The fixing is as near to the end as timber and board give
+    `timbers` are what lies behind. The fixing is as near to the end as timber and board give
     it room; where they never do, there is none.
     """
     start, end = reach(board.part)
@@ -122,12 +121,12 @@ def _fixed_ends(board: Board, timbers: Sequence[Outline], end_distance: float) -
     return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
 
 
-def _held(board: Board, place: float, timbers: Sequence[Outline]) -> Point | None:
+def _held(board: Board, place: float, timbers: Sequence[Member]) -> Point | None:
     """The middle of what a board and a timber share at `place` along it, clear of the edges of both."""
     low, high = span_across(board.part, place) or (0.0, 0.0)
-    for outline in timbers:
-        if min(x for x, _ in outline) < place < max(x for x, _ in outline):
-            bottom, top = span_at(outline, place)
+    for timber in timbers:
+        if timber.left < place < timber.right:
+            bottom, top = span_at(timber.outline, place)
             least, most = max(low, bottom) + CLEAR, min(high, top) - CLEAR
             if least <= most:
                 return place, (least + most) / 2

@@ -54,7 +54,7 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], sto
     findings: list[tuple[Surface, Finding]] = []
     bought: list[BoardsOut] = []
     for kind in _kinds(lengths, rules, sales, stock):
-        runs = _runs([lengths[number] for number in kind.numbers], max(row.length for row in kind.sale))
+        runs = _runs([lengths[number] for number in kind.numbers], _longest(kind.sale, stock))
         # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
         effort = EFFORT if lengths[kind.numbers[0]].role.covers else 0
         plan = plan_joints(runs, kind.sale, kind.rules, effort)
@@ -71,7 +71,7 @@ def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], sto
         bought.append(_bought(lengths[kind.numbers[0]].strip, plans))
         for number, places in zip(kind.numbers, found, strict=True):
             joints[number] = places
-    longest = tuple(max(length.length for length in sale) for sale in sales)
+    longest = tuple(_longest(sale, stock) for sale in sales)
     return JointedBoards(tuple(joints), longest, tuple(findings), tuple(bought))
 
 
@@ -79,13 +79,12 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
     """What the plans of one kind take; parts planned by themselves have no bound in common."""
     counts = Counter(cut.stock.length for plan in plans for cut in plan.lengths)
     whole = len(plans) == 1 and not plans[0].faults
-    return BoardsOut.model_construct(
+    return BoardsOut(
         role=strip.role,
         section=(rounded(strip.section[0]), rounded(strip.section[1])),
         material=strip.material,
         lengths=tuple(
-            BoardCount.model_construct(length=rounded(length), count=count)
-            for length, count in sorted(counts.items())
+            BoardCount(length=rounded(length), count=count) for length, count in sorted(counts.items())
         ),
         value=rounded(sum(plan.value for plan in plans)),
         bound=rounded(plans[0].bound) if whole else None,
@@ -93,14 +92,20 @@ def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
 
 
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
-    """The lengths on sale: the rule's own for its boards, else those listed, else the usual longest."""
-    if rule.lengths and length.role.covers:
-        return tuple(BoardOnSale(each) for each in sorted(set(rule.lengths)))
+    """The lengths on sale, untrimmed: the rule's own for its boards, else those of the stock."""
+    own = {each for each in rule.lengths or () if stock.usable(each)}
+    if own and length.role.covers:
+        return tuple(BoardOnSale(each) for each in sorted(own))
     strip = length.strip
     listed = {row.length: row.cost for row in stock.on_sale(strip.section, strip.material)}
     priced = all(price is not None for price in listed.values())
     found = tuple(BoardOnSale(each, price if priced else None) for each, price in sorted(listed.items()))
-    return found or (BoardOnSale(stock.longest_of(strip.section, strip.material)),)
+    return found or (BoardOnSale(stock.longest_sold(strip.section, strip.material)),)
+
+
+def _longest(sale: Sale, stock: Stock) -> float:
+    """The longest board that can be cut from what is on sale, mm."""
+    return stock.usable(max(row.length for row in sale))
 
 
 def _kinds(
@@ -110,7 +115,8 @@ def _kinds(
     for number, (length, rule, sale) in enumerate(zip(lengths, rules, sales, strict=True)):
         if not length.role.sheet:
             strip = length.strip
-            key = (strip.section, strip.material, sale, rule.joints_apart, rule.least_board)
+            section = tuple(rounded(side) for side in strip.section)
+            key = (section, strip.material, sale, rule.joints_apart, rule.least_board)
             groups.setdefault(key, []).append(number)
     return [
         Kind(

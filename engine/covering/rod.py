@@ -26,7 +26,7 @@ def courses_out(
         if members:
             rips = [board.strip.across for board, _ in members if board.strip.is_ripped]
             found.append(
-                CourseOut.model_construct(
+                CourseOut(
                     number=course.number,
                     bottom=rounded(course.bottom),
                     top=rounded(max(z for board, _ in members for outline in board.seen for _, z in outline)),
@@ -51,7 +51,7 @@ def cladding_out(cladding: Cladding, swing: float) -> CladdingOut | None:
     bottom = min(board.member.bottom for board in cladding.boards)
     gross = area(under(face.top, face.left, face.right, bottom))
     holes = sum(_area_of(hole, face, bottom) for hole in face.holes)
-    return CladdingOut.model_construct(
+    return CladdingOut(
         rule=rule.name,
         build_out=rounded(rule.build_out),
         gap=moves.gap if moves else None,
@@ -101,7 +101,7 @@ def storey_rod(claddings: Iterable[Cladding], units: Units) -> tuple[RodCourse, 
 
 
 def _rod_course(course: Course, faces: Mapping[str, Surface], units: Units) -> RodCourse:
-    return RodCourse.model_construct(
+    return RodCourse(
         number=course.number,
         walls=tuple(faces),
         bottom=rounded(course.bottom),
@@ -120,7 +120,7 @@ def _cut_outs(course: Course, faces: Iterable[tuple[str, Surface]], units: Units
             edges = (("sill", hole.bottom), ("head", hole.top))
             for edge, at in edges:
                 if math.isfinite(at) and course.bottom + FINE < at < course.top - FINE:
-                    yield CutOut.model_construct(
+                    yield CutOut(
                         wall=name,
                         opening=hole.name,
                         edge=edge,

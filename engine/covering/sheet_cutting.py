@@ -96,11 +96,11 @@ def sheets_bought(boards: Iterable[Board], kerf: float) -> tuple[BoardsOut, ...]
             piece = Size(member.right - member.left, member.top - member.bottom)
             kinds.setdefault((strip.role, strip.section, strip.material, sheet), []).append(piece)
     return tuple(
-        BoardsOut.model_construct(
+        BoardsOut(
             role=role,
             section=(rounded(section.breadth), rounded(section.depth)),
             material=material,
-            lengths=(BoardCount.model_construct(length=rounded(sheet.height), count=count),),
+            lengths=(BoardCount(length=rounded(sheet.height), count=count),),
             value=rounded(count * sheet.height),
             bound=rounded(fewest_sheets(pieces, sheet) * sheet.height),
         )

@@ -88,7 +88,7 @@ def frame_floor(building: Building, frames: Sequence[Frame], registry: Registry)
         return None
     asked = Asked(FLOOR, FLOOR, lambda rule: _pointer_to(building, rule), registry)
     plan = floor_plan(building, frames)
-    frame = asked.whole(rule, asked(rule, lambda: rule.lay_floor(plan)), FloorFrame)
+    frame = asked.whole(rule, asked(rule, rule.lay_floor, plan), FloorFrame)
     frame = replace(frame, hatches=tuple(_framed_by_one(hatch, registry) for hatch in frame.hatches))
     _refuse_rules(frame, registry)
     task = FloorTask(building, frame)

@@ -91,7 +91,7 @@ def places_in(
     With them, what was found of those that cannot be nailed; `called` tells pieces of what is no wall.
     """
     breadth = run.breadth
-    said = asked(rule, lambda: [float(place) for place in drawn_out(rule.place_studs(run))])
+    said = asked(rule, lambda run: [float(place) for place in drawn_out(rule.place_studs(run))], run)
     kept: list[float] = []
     findings: list[Finding] = []
     for place in said:

@@ -15,7 +15,7 @@ from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, refuse_unsound
-from soleplate.engine.registry import Asked, Registry, drawn_out
+from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import (
     Adjustment,
     CladdingRule,
@@ -92,8 +92,7 @@ def frame_wall(task: WallTask, registry: Registry) -> Frame:
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
-        given = replace(framed, members=members)
-        changed = asked(adjustment, lambda: drawn_out(adjustment.adjust_wall(given)))  # noqa: B023 - asked at once
+        changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
         members = asked.members(adjustment, changed)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     return Frame(
@@ -127,9 +126,9 @@ def _corners_and_tees(wall: Wall, task: WallTask, asked: Asked) -> Iterator[Memb
     for side, end in zip(("left", "right"), wall.ends, strict=True):
         if end.kind in ("through", "butts"):
             corner = Corner(wall, "left" if side == "left" else "right", end)
-            yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_corner(corner))))  # noqa: B023
+            yield from asked.members(rule, asked.several(rule, rule.lay_corner, corner))
     for tee in wall.tees:
-        yield from asked.members(rule, asked(rule, lambda: drawn_out(rule.lay_tee(tee, wall))))  # noqa: B023
+        yield from asked.members(rule, asked.several(rule, rule.lay_tee, tee, wall))
 
 
 def _outline(wall: Wall, plates: TopPlates) -> tuple[tuple[float, float], ...]:

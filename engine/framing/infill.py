@@ -11,7 +11,7 @@ from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
 from soleplate.engine.framing.soundness import meets
 from soleplate.engine.framing.tasks import FramingTask
-from soleplate.engine.registry import Asked, drawn_out
+from soleplate.engine.registry import Asked
 from soleplate.engine.rules import Bay, Finding, FramedOpening, NogginPlace, NogginRule, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
 
@@ -69,7 +69,7 @@ def frame_openings(wall: Wall, task: FramingTask, asked: Asked) -> list[FramedOp
                 top=Mm(hole.top, ".0f"),
                 lowest=Mm(lowest, ".0f"),
             )
-        framing = asked(rule, lambda: rule.frame_opening(hole, wall), pointer=pointer)  # noqa: B023 - asked at once
+        framing = asked(rule, rule.frame_opening, hole, wall, pointer=pointer)
         framing = asked.whole(rule, framing, FramedOpening)
         framings.append(replace(framing, members=asked.mark(rule, framing.members)))
     _refuse_crowding(wall, framings, task)
@@ -141,7 +141,7 @@ def noggins_among(
     if rule is None:
         return (), []
     studded = replace(wall, members=tuple(members))
-    places = asked(rule, lambda: drawn_out(rule.place_noggins(studded)))
+    places = asked.several(rule, rule.place_noggins, studded)
     made: list[Member] = []
     left_out: list[NogginPlace] = []
     for answer in places:

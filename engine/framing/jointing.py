@@ -34,7 +34,7 @@ def joint_over_studs(
         avoid: joints in the other plates, mm.
         apart: least distance to those, mm.
     """
-    if shape(plate.outline, plate.grain).length <= longest + 1e-6:
+    if shape(plate).length <= longest + 1e-6:
         return JointedPlate((plate,), (), too_long=False)
     inside = [x for x in studs if plate.left + 1.0 < x < plate.right - 1.0]
     clear = [x for x in inside if all(abs(x - other) >= apart - 1e-6 for other in avoid)]
@@ -96,4 +96,4 @@ def _samples(end: int) -> dict[tuple[bool, bool], tuple[int, int]]:
 def _blank(plate: Member, nodes: Sequence[float], i: int, j: int) -> float:
     """The length of the part between two nodes, mm."""
     left, right = nodes[i] - (i == 0), nodes[j] + (j == len(nodes) - 1)
-    return shape(_between(plate, left, right).outline, plate.grain).length
+    return shape(_between(plate, left, right)).length

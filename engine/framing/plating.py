@@ -23,7 +23,7 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
         RuleError: the rule failed, or returned something else.
     """
     rule = task.rules.one("top_plates", TopPlateRule)
-    plates = asked(rule, lambda: rule.lay_plates(task.wall, task.joins))
+    plates = asked(rule, rule.lay_plates, task.wall, task.joins)
     plates = asked.whole(rule, plates, TopPlates)
     plates = replace(plates, members=asked.mark(rule, plates.members))
     wall = replace(task.wall, underside=plates.underside)

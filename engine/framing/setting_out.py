@@ -249,7 +249,7 @@ def _drop(
         return 0.0
     shape = roof_shape(building, plans, roof)
     asked = Asked("roof", "roof", lambda rule: pointer_within(building, rule) or POINTER, registry)
-    drop = asked(rule, lambda: rule.drop(shape))
+    drop = asked(rule, rule.drop, shape)
     if not isinstance(drop, float) or not 0.0 <= drop < LOWEST_WALL:
         raise asked.fault(rule, f"drops walls by {drop!r}; accepted is a length in mm from 0 on")
     return drop
@@ -307,13 +307,17 @@ def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
         usual = usual.model_copy(update={"cladding": getattr(usual, "lining", None)})
     by_member: dict[str, tuple[Rule, ...]] = {}
     for family, pick in families.choices():
-        chosen = picked(family.base, block, usual, member=pick.member)
+        # What a wall says itself holds, null too: then there is none.
+        holder = block if pick.member in block.model_fields_set else usual
+        chosen = picked(family.base, holder, member=pick.member)
         if family.needs_one and not chosen:
             if family.name in registry.stand_ins:
                 chosen = (registry.stand_ins[family.name],)
             elif block.openings or family.base is not OpeningRule:
-                said = "missing; no installed rule stands in for it"
-                raise UnbuildableError.at(f"/defaults/{pick.member}", said)
+                said = f"no installed rule stands in for {pick.member.replace('_', ' ')}"
+                raise UnbuildableError.at(
+                    f"/defaults/{pick.member}", f"{said}; install a plugin that brings one"
+                )
         by_member[pick.member] = chosen
     framings = [picked(OpeningRule, each) or by_member["openings_framing"] for each in block.openings]
     return Chosen(by_member, tuple(rule for (rule,) in framings if isinstance(rule, OpeningRule)))
@@ -330,7 +334,6 @@ def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chos
         and abs(wall.top.at(0.0) - other.top.at(0.0)) < 1e-6
         and wall.section.breadth == other.section.breadth
         and chosen[wall.name].by_member["top_plates"] == chosen[other.name].by_member["top_plates"]
-        and not end.reentrant
     )
     return EndJoin(end.kind == "through", end.neighbour_depth if alike else 0.0, end.neighbour_depth)
 

@@ -1,6 +1,7 @@
 """Whether a frame can stand: nothing outside the wall, no overlap, every upright bearing on a piece.
 
-The one statement of these invariants: used on every rule's result, by tests and by the contract of rules.
+Judged by how a piece lies, and by what its role lets it do. The one statement of these invariants: used on
+every rule's result, by tests and by the contract of rules.
 """
 
 from __future__ import annotations
@@ -50,7 +51,7 @@ def unsound(members: Sequence[Member], envelope: Envelope, roles: Roles) -> Unso
 def misshapen(member: Member) -> str | None:
     """What is wrong with a member by itself, in words."""
     numbers = [*(value for point in member.outline for value in point), *member.depth, member.grain]
-    if not all(math.isfinite(value) for value in numbers):
+    if not all(map(math.isfinite, numbers)):
         return f"a {member.role} has a coordinate that is not a finite number"
     if len(member.outline) < 3 or area(member.outline) < 1.0:
         return f"a {member.role} has no area, or its outline runs clockwise"
@@ -107,20 +108,33 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
 def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
     bearers = [m for m in members if roles[m.role].carries and not m.is_upright]
     for member in members:
-        if not roles[member.role].stands:
+        # What stands plumb is held to it, whatever its role says; a block may hang on its neighbour instead.
+        if not roles[member.role].stands and (not member.is_upright or _is_held(member, members)):
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
-        ends = [span_at(member.outline, x) for x in places]
-        if not any(_bears(bearers, x, low - PROBE) for x, (low, _) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, span_at(member.outline, x)[0] - PROBE) for x in places):
             return Unsound(
                 member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
             )
-        if not any(_bears(bearers, x, high + PROBE) for x, (_, high) in zip(places, ends, strict=True)):
+        if not any(_bears(bearers, x, span_at(member.outline, x)[1] + PROBE) for x in places):
             return Unsound(
                 member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
             )
     return None
+
+
+def _is_held(member: Member, members: Sequence[Member]) -> bool:
+    """Whether a piece lies against another: with a side in the face of the wall, or flat in its depth."""
+    return any(_lies_against(member, other) for other in members if other is not member)
+
+
+def _lies_against(member: Member, other: Member) -> bool:
+    shared = min(member.depth[1], other.depth[1]) - max(member.depth[0], other.depth[0])
+    if shared > TOUCH:
+        beside = min(abs(member.left - other.right), abs(member.right - other.left)) < TOUCH
+        return beside and min(member.top, other.top) - max(member.bottom, other.bottom) > PROBE
+    return shared > -TOUCH and meets(member, other)
 
 
 def _bears(bearers: Sequence[Member], x: float, z: float) -> bool:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
-from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.result import Record
 
 Level = Literal["stop", "warn", "note"]
 """`stop`: do not build it so; `warn`: think again; `note`: good to know."""
@@ -17,7 +18,8 @@ ENGLISH: Final[Mapping[str, str]] = {}
 """Sentences of findings in this language, by ours: they are told as they are."""
 
 
-class FindingOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingOut(Record):
     """Something to look at. Advisory, never an approval."""
 
     level: Level

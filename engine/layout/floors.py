@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import PointOut, Result
+from soleplate.engine.layout.result import Record
 from soleplate.engine.layout.walls import BayOut, CladdingOut, CourseOut, Mark, OpeningOut, Spacer, ViewOut
+from soleplate.engine.shapes import Point
 
 
-class FloorOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloorOut(Record):
     """A framed floor, seen from above. Its frame's plane is a `plan`, in which u and v run over the joists.
 
     What is said of the left end or the lower edge is said of that plane: of joists from front to back u runs
@@ -47,7 +50,7 @@ class FloorOut(Result):
     """Where it is decked."""
     courses: tuple[CourseOut, ...] = ()
     """Of its boards, upwards in its plan."""
-    pads: tuple[PointOut, ...] = ()
+    pads: tuple[Point, ...] = ()
     """Centres of the pads under its bearers, X and Y in the world, mm."""
     pad_size: float | None = None
     """Side of a pad, mm."""

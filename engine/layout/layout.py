@@ -84,4 +84,4 @@ class Layout(Result):
 
     def role_of(self, one: Piece | BoardsOut) -> Role:
         """What a piece, or the boards of one kind, are."""
-        return next((role for role in self.roles or () if role.name == one.role), None) or ROLES[one.role]
+        return ROLES.get(one.role) or next(role for role in self.roles or () if role.name == one.role)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.layout.pieces import CutEnd, NotchOut, Taper
-from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.result import Record
 from soleplate.engine.sawing import BuyingLine, SpareOrder
 
 
-class BoardCount(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardCount(Record):
     """How many boards of one length."""
 
     length: float
@@ -18,7 +20,8 @@ class BoardCount(Result):
     """How many of it."""
 
 
-class BoardsOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardsOut(Record):
     """The boards from which all cladding of one kind is cut, by the heading joints chosen; or the sheets."""
 
     role: str
@@ -35,7 +38,8 @@ class BoardsOut(Result):
     """No choice of joints and cuts takes less; none where a wall could not keep the joints apart."""
 
 
-class CutOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutOut(Record):
     """An edge of an opening within a course: where boards are notched."""
 
     wall: str
@@ -52,7 +56,8 @@ class CutOut(Result):
     """The latter as a person reads it."""
 
 
-class RodCourse(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RodCourse(Record):
     """A course as the storey rod has it."""
 
     number: int
@@ -73,7 +78,8 @@ class RodCourse(Result):
     """What is cut from its boards at openings."""
 
 
-class CuttingRow(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingRow(Record):
     """Alike pieces: one setting of the saw."""
 
     section: tuple[float, float]
@@ -115,7 +121,8 @@ class CuttingRow(Result):
     """Of the pieces."""
 
 
-class BuyingRow(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuyingRow(Record):
     """The run of timber needed of one section and material, before it is planned into lengths."""
 
     section: tuple[float, float]

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
-from soleplate.engine.layout.result import PointOut, Result
-from soleplate.engine.shapes import LongPoint
+from soleplate.engine.layout.result import Record
+from soleplate.engine.shapes import LongPoint, Point
 
 
-class CutEnd(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutEnd(Record):
     """One end of a piece."""
 
     cut: Literal["square", "bevel", "double bevel", "shaped", "point"]
@@ -29,7 +31,8 @@ class CutEnd(Result):
     it is wettest, and the fresh cut up. Which pieces keep one, a layout's `factory_ends` tell."""
 
 
-class Fixing(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixing(Record):
     """How one end of a piece is fixed."""
 
     count: int
@@ -38,13 +41,12 @@ class Fixing(Result):
     """Straight through the timber it meets, or skewed."""
 
 
-class Taper(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taper(Record):
     """A straight rip along a level board's upper edge, where the roof cuts it nearer to along than across.
 
     Between its tapers, and from one to an end of the board, the upper edge runs level.
     """
-
-    model_config = ConfigDict(strict=False)
 
     from_: Annotated[float, Field(alias="from")]
     """Where the rip starts, mm along the board from its left end, over the long points."""
@@ -58,7 +60,8 @@ class Taper(Result):
     """Between the rip and the lower edge, degrees."""
 
 
-class NotchOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotchOut(Record):
     """What is cut into the side of a piece of the frame, mm."""
 
     kind: Literal["birdsmouth", "notch"]
@@ -74,7 +77,8 @@ class NotchOut(Result):
     """What is left over the seat, plumb, of a birdsmouth; else across the piece."""
 
 
-class Piece(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece(Record):
     """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
 
     mark: str
@@ -98,8 +102,9 @@ class Piece(Result):
     """Bottom and top of an upright; left and right of anything else."""
     fixings: tuple[Fixing, Fixing] | None = None
     """Of a noggin: how its left and its right end are fixed."""
-    outline: tuple[PointOut, ...]
-    """(x, z), anticlockwise, mm."""
+    outline: tuple[Point, ...]
+    """(x, z), anticlockwise, mm. Boards of one face lap by their profile: there their outlines overlap at one
+    depth."""
     depth: tuple[float, float]
     """From the wall's outer face, or the plane of its view, inwards, mm."""
     view: str | None = None
@@ -120,9 +125,9 @@ class Piece(Result):
     """Of a piece of the frame that has some: each, from its low end."""
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
-    seen: tuple[tuple[PointOut, ...], ...] | None = None
+    seen: tuple[tuple[Point, ...], ...] | None = None
     """Of cladding and lining: the outlines of what is seen of it, mm."""
-    fixed_at: tuple[PointOut, ...] | None = None
+    fixed_at: tuple[Point, ...] | None = None
     """Of cladding and lining: where it is fixed, (x, z), mm."""
     weight_kg: float
     """Its weight, kg."""

@@ -1,6 +1,8 @@
-"""The base of what comes out."""
+"""The bases of what comes out."""
 
 from __future__ import annotations
+
+from typing import ClassVar
 
 from pydantic import ConfigDict
 
@@ -8,9 +10,13 @@ from soleplate.engine.building_file import Model
 
 
 class Result(Model):
-    """Base of what comes out; built by the engine alone, hence not strict about lists and tuples."""
+    """Base of what comes out as a whole; built by us alone, hence not strict about lists and tuples."""
 
     model_config = ConfigDict(strict=False)
 
 
-PointOut = tuple[float, float]
+class Record:
+    """Base of what a result is made of: a plain dataclass, since a layout has thousands."""
+
+    __slots__ = ()
+    __pydantic_config__: ClassVar[ConfigDict] = {**Model.model_config, "strict": False}

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.result import Record
 from soleplate.engine.layout.walls import BayOut, CladdingOut, CourseOut, Mark, OpeningOut, Spacer, ViewOut
 
 
-class RafterCardOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RafterCardOut(Record):
     """What a rafter of a slope is set out by: all figures from its low plumb cut, along its upper edge."""
 
     blank: float
@@ -34,7 +36,8 @@ class RafterCardOut(Result):
     """The marks as a person reads them."""
 
 
-class CoveringOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoveringOut(Record):
     """What covers a slope, counted."""
 
     kind: Literal["sheet", "roll"]
@@ -53,7 +56,8 @@ class CoveringOut(Result):
     """Of what is covered."""
 
 
-class SlopeOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SlopeOut(Record):
     """A framed slope of a roof."""
 
     name: str

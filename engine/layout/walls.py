@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import ConfigDict, Field
+from pydantic import Field
 
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import PointOut, Result
+from soleplate.engine.layout.result import Record
+from soleplate.engine.shapes import Point
 
 
-class Mark(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark(Record):
     """A running mark: from the wall's left end to the near face of an upright."""
 
     at: float
@@ -21,10 +24,9 @@ class Mark(Result):
     """The piece that stands there."""
 
 
-class BayOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BayOut(Record):
     """A clear bay between two uprights that stand on the sole plate."""
-
-    model_config = ConfigDict(strict=False)
 
     from_: Annotated[float, Field(alias="from")]
     """Right face of the upright at its left, mm from the wall's left end."""
@@ -36,7 +38,8 @@ class BayOut(Result):
     """The clear width as a person reads it."""
 
 
-class Drift(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drift(Record):
     """How much shorter or longer than drawn the closing bay can come out, mm."""
 
     short: float
@@ -45,10 +48,9 @@ class Drift(Result):
     """Too long by this, mm."""
 
 
-class Spacer(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spacer(Record):
     """A spacer cut to step along a run of equal bays, and where stepping it along would end."""
-
-    model_config = ConfigDict(strict=False)
 
     from_: Annotated[float, Field(alias="from")]
     """Where the run starts, mm from the wall's left end."""
@@ -72,7 +74,8 @@ class Spacer(Result):
     """The same as the root of the summed squares."""
 
 
-class OpeningOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningOut(Record):
     """An opening as it is framed: the structural hole, mm."""
 
     name: str
@@ -93,7 +96,8 @@ class OpeningOut(Result):
     """The marks of its timbers."""
 
 
-class Change(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change(Record):
     """What differs in one piece: since its wall was measured, or between two revisions of a design."""
 
     mark: str
@@ -108,7 +112,8 @@ class Change(Result):
     """A sentence."""
 
 
-class WallChanges(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallChanges(Record):
     """What differs in the pieces of one wall."""
 
     wall: str
@@ -119,7 +124,8 @@ class WallChanges(Result):
     """Piece by piece; of a wall that was added or is gone, all of them."""
 
 
-class ViewOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ViewOut(Record):
     """A plane in the world: u runs along `right`, v along `up`, and depth inwards, along `up` x `right`."""
 
     origin: tuple[float, float, float]
@@ -130,10 +136,11 @@ class ViewOut(Result):
     """Unit vector."""
 
 
-class PlanOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanOut(Record):
     """Where the wall stands: the outer corner of its left end in the world, and its direction in degrees."""
 
-    start: PointOut
+    start: tuple[float, float]
     """Its left end seen from outside, X and Y, mm."""
     direction: float
     """In which it runs from there, degrees from X towards Y."""
@@ -141,7 +148,8 @@ class PlanOut(Result):
     """From its outer face to its inner, mm."""
 
 
-class CourseOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CourseOut(Record):
     """A level course of one wall: what is seen of it."""
 
     number: int
@@ -158,7 +166,8 @@ class CourseOut(Result):
     """Marks, left to right."""
 
 
-class CladdingOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CladdingOut(Record):
     """A wall's cladding, or its lining, in numbers."""
 
     rule: str
@@ -183,7 +192,8 @@ class CladdingOut(Result):
     """Nails or screws, of battens too."""
 
 
-class WallOut(Result):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallOut(Record):
     """One framed wall, seen from outside."""
 
     name: str
@@ -195,7 +205,7 @@ class WallOut(Result):
     plan: PlanOut
     views: dict[str, ViewOut]
     """The planes in which its pieces are told, by name: its `face`."""
-    top_line: tuple[PointOut, ...]
+    top_line: tuple[Point, ...]
     """(x, z) of the wall's top from left to right, mm."""
     rules: dict[str, str]
     """The rule used, by family."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from soleplate.engine.building_file import Building, Units, format_length
+from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.floors import FLOOR, FramedFloor
 from soleplate.engine.layout import FloorOut, Mark
@@ -48,16 +48,16 @@ def floor_out(built: BuiltFloor, building: Building) -> FloorOut:
     length, width = framed.plan.length, framed.plan.width
     diagonal = math.hypot(length, width)
     deck = cladding_out(built.deck, building.site.moisture_swing) if built.deck else None
-    return FloorOut.model_construct(
+    return FloorOut(
         name=FLOOR,
         length=rounded(length),
         width=rounded(width),
         display=f"{format_length(length, units)} × {format_length(width, units)}",
         runs=runs_of(framed),
-        views={frame.view.name: view_out(frame.view)},
-        rules=_rules(framed),
+        views=ReadOnlyDict({frame.view.name: view_out(frame.view)}),
+        rules=ReadOnlyDict(_rules(framed)),
         pieces=pieces,
-        marks=_marks(framed, members, units),
+        marks=ReadOnlyDict(_marks(framed, members, units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, framed.runs, units),
         openings=openings_out(framed.openings, members),

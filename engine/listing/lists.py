@@ -55,9 +55,10 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
 
 def _handed_on(piece: Piece, roles: Roles) -> Literal["outside", "inside"] | None:
     """The face that a board lies on, where its mirror image may be another board; a batten can be turned."""
+    if piece.face is None or roles[piece.role].carries:
+        return None
     is_square = all(end.cut == "square" for end in piece.ends)
-    is_handed = not roles[piece.role].carries and (not is_square or piece.taper or piece.notched)
-    return piece.face if is_handed else None
+    return None if is_square and not piece.taper and not piece.notched else piece.face
 
 
 def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
@@ -69,7 +70,7 @@ def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
 def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> CuttingRow:
     first = group[0]
     full, rest = divmod(len(group), gang)
-    return CuttingRow.model_construct(
+    return CuttingRow(
         section=first.section,
         material=first.material,
         grade=first.grade,
@@ -117,7 +118,7 @@ def buying_list(
         total = sum(piece.length + piece.trim_allowance for piece in group)
         breadth, depth = group[0].section
         rows.append(
-            BuyingRow.model_construct(
+            BuyingRow(
                 section=group[0].section,
                 material=group[0].material,
                 pieces=len(group),

@@ -15,12 +15,12 @@ from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import (
     TOUCH,
     End,
+    EndFixing,
     Member,
     Notch,
     Point,
     Rip,
     Roles,
-    Shape,
     notches,
     rounded,
     shape,
@@ -98,8 +98,8 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
 def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units) -> Piece:
     member = board.member
     lies_level = not (board.strip.raking or board.strip.upright)
-    cut = shape(member.outline, member.grain, ripped=lies_level) if board.is_sloped else _square(board.length)
-    return Piece.model_construct(
+    cut = shape(member, ripped=lies_level)
+    return Piece(
         mark=mark,
         role=member.role,
         tone=board.role.tone or None,
@@ -108,14 +108,12 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         length=rounded(cut.length),
         short_length=rounded(cut.short_length),
         display=format_length(cut.length, units),
-        ends=(_cut_end(cut.ends[0], None), _cut_end(cut.ends[1], None)),
-        fixings=None,
+        ends=_cut_ends(cut.ends),
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         view=None if member.view == "face" else member.view,
         face=facing,
         grade="straight",
-        trim_allowance=0.0,
         course=board.course,
         rip=None if (rip := board.rip) is None else rounded(rip),
         taper=tuple(_taper(each) for each in cut.rips) or None,
@@ -127,13 +125,9 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
     )
 
 
-def _square(length: float) -> Shape:
-    return Shape(length, length, (End("square"), End("square")))
-
-
 def _taper(rip: Rip) -> Taper:
     (start, start_width), (end, end_width) = rip.start, rip.end
-    return Taper.model_construct(
+    return Taper(
         from_=rounded(start),
         to=rounded(end),
         from_width=rounded(start_width),
@@ -148,17 +142,16 @@ def _points(points: Sequence[Point]) -> tuple[Point, ...]:
 
 
 def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: float) -> Piece:
-    cut = shape(member.outline, member.grain)
+    cut = shape(member)
     section = part.sold if member.section == part.section else member.section
     role = part.roles[member.role]
     stands = part.foot is not None and role.stands and member.bottom <= part.foot + TOUCH
-    foot, head = _FACTORY_DOWN if stands else (None, None)
     timber = (
         part.timber if member.material in (None, part.timber.name) else Timber.named(str(member.material))
     )
     short = role.short and cut.length <= short_up_to
     sloped = stands and cut.ends[1].cut != "square"
-    return Piece.model_construct(
+    return Piece(
         mark=mark,
         role=member.role,
         tone=role.tone or None,
@@ -167,27 +160,20 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         length=rounded(cut.length),
         short_length=rounded(cut.short_length),
         display=format_length(cut.length, units),
-        ends=(_cut_end(cut.ends[0], foot), _cut_end(cut.ends[1], head)),
-        fixings=_fixings(member),
+        ends=_cut_ends(cut.ends, _FACTORY_DOWN if stands else (None, None)),
+        fixings=member.fixings and _fixings(member.fixings),
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         view=None if member.view == "face" else member.view,
-        face=None,
         grade="short" if short else "straight",
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
-        course=None,
-        rip=None,
-        taper=None,
         notches=tuple(_notch(notch) for notch in notches(member.outline, member.grain)) or None,
-        notched=None,
-        seen=None,
-        fixed_at=None,
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )
 
 
 def _notch(notch: Notch) -> NotchOut:
-    return NotchOut.model_construct(
+    return NotchOut(
         kind=notch.kind,
         from_low_end=rounded(notch.from_low_end),
         seat=rounded(notch.seat),
@@ -196,17 +182,24 @@ def _notch(notch: Notch) -> NotchOut:
     )
 
 
-def _fixings(member: Member) -> tuple[Fixing, Fixing] | None:
-    if member.fixings is None:
-        return None
-    left, right = member.fixings
+# Most pieces are cut and fixed like others, whose ends they share: a building has thousands.
+@lru_cache(maxsize=1024)
+def _fixings(ends: tuple[EndFixing, EndFixing]) -> tuple[Fixing, Fixing]:
+    left, right = ends
     return Fixing(count=left.count, way=left.way), Fixing(count=right.count, way=right.way)
 
 
 @lru_cache(maxsize=1024)
+def _cut_ends(
+    ends: tuple[End, End], made: tuple[Made, Made] | tuple[None, None] = (None, None)
+) -> tuple[CutEnd, CutEnd]:
+    (start, end), (first, last) = ends, made
+    return _cut_end(start, first), _cut_end(end, last)
+
+
 def _cut_end(end: End, made: Made | None) -> CutEnd:
     angles = tuple(rounded(angle) for angle in end.angles)
-    return CutEnd.model_construct(
+    return CutEnd(
         cut=end.cut,
         angle=angles[0] if end.cut == "bevel" else None,
         angles=angles if len(angles) > 1 else None,

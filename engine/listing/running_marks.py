@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from typing import Final, get_args
 
 from soleplate.engine.building_file import (
+    Deviation,
+    ReadOnlyDict,
     ToleranceClass,
     Units,
     format_length,
@@ -17,7 +19,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.framing import FilledRun
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
 from soleplate.engine.rules import Wall
-from soleplate.engine.shapes import TOUCH, Member, rounded, span_at
+from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
 
 Numbered = Sequence[tuple[Member, Piece]]
 NARROWEST: Final = 1.0
@@ -30,7 +32,7 @@ def running_marks(wall: Wall, numbered: Numbered, units: Units) -> dict[str, tup
     All marks of a plate are taken from one datum: the wall's left end, or along a raked plate the left end
     of its lower edge. Each is worked out by itself, so rounding never adds up.
     """
-    standing = [(member, piece) for member, piece in numbered if wall.roles[member.role].stands]
+    standing = [(member, piece) for member, piece in numbered if _stands(member, wall.roles[member.role])]
     on_sole = [
         (member.left, piece.mark)
         for member, piece in standing
@@ -54,6 +56,11 @@ def running_marks(wall: Wall, numbered: Numbered, units: Units) -> dict[str, tup
         ]
         marks[_plate_name(index, len(stretches), level=abs(slope) <= 1e-9)] = _marks(here, units)
     return marks
+
+
+def _stands(member: Member, role: Role) -> bool:
+    """Whether it is set by the tape: all that stands plumb, but no blocks: they go where others are."""
+    return role.stands or (member.is_upright and role.lies == "upright")
 
 
 def _reaches(member: Member, height: float) -> bool:
@@ -87,8 +94,7 @@ def _plate_name(index: int, count: int, *, level: bool) -> str:
 
 def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
     return tuple(
-        Mark.model_construct(at=rounded(at), display=format_length(at, units), mark=mark)
-        for at, mark in sorted(places)
+        Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
     )
 
 
@@ -105,7 +111,7 @@ def bays(wall: Wall, numbered: Numbered, units: Units) -> tuple[BayOut, ...]:
     for left, right in feet[1:]:
         if left - reach > NARROWEST and not any(a < left - TOUCH and b > reach + TOUCH for a, b in doors):
             found.append(
-                BayOut.model_construct(
+                BayOut(
                     from_=rounded(reach),
                     to=rounded(left),
                     clear=rounded(left - reach),
@@ -141,7 +147,7 @@ def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
     ends = (start <= breadth + TOUCH) + (run.right >= wall.length - breadth - TOUCH)
     classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
     drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
-    return Spacer.model_construct(
+    return Spacer(
         from_=rounded(start),
         to=rounded(run.right),
         bays=crossed + 1,
@@ -150,6 +156,13 @@ def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
         display=format_length(usual, units),
         closing_bay=rounded(closing),
         closing_bay_display=format_length(closing, units),
-        worst={g: Drift(short=rounded(w.over), long=rounded(w.under)) for g, (w, _) in drifts.items()},
-        likely={g: Drift(short=rounded(x.over), long=rounded(x.under)) for g, (_, x) in drifts.items()},
+        worst=_each({grade: worst for grade, (worst, _) in drifts.items()}),
+        likely=_each({grade: likely for grade, (_, likely) in drifts.items()}),
+    )
+
+
+def _each(off: dict[ToleranceClass, Deviation]) -> ReadOnlyDict[str, Drift]:
+    """How much a closing bay drifts where the studs are so far off, by tolerance class."""
+    return ReadOnlyDict(
+        {grade: Drift(short=rounded(by.over), long=rounded(by.under)) for grade, by in off.items()}
     )

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, Units, format_length
+from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.layout import BayOut, CoveringOut, Mark, RafterCardOut, SlopeOut
 from soleplate.engine.listing.floors import MM2_PER_M2
@@ -47,14 +47,14 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
     pieces = tuple(piece for group in (members, boards) for _, piece in group)
     deck = cladding_out(built.deck, building.site.moisture_swing) if built.deck else None
     length = framed.shape.length
-    return SlopeOut.model_construct(
+    return SlopeOut(
         name=framed.name,
         length=rounded(length),
         display=format_length(length, units),
-        views={view.name: view_out(view) for view in framed.views},
-        rules=_rules(framed),
+        views=ReadOnlyDict({view.name: view_out(view) for view in framed.views}),
+        rules=ReadOnlyDict(_rules(framed)),
         pieces=pieces,
-        marks=_marks(framed, members, units),
+        marks=ReadOnlyDict(_marks(framed, members, units)),
         bays=_bays(framed, units),
         spacers=spacers(framed.lying, framed.runs, units),
         openings=openings_out([(_up(hole, framed), rule, m) for hole, rule, m in framed.openings], members),
@@ -96,8 +96,7 @@ def _marks(framed: SlopeFrame, members: Numbered, units: Units) -> dict[str, tup
         marks[f"{plate.wall} plate"] = [(length - left - breadth, mark) for left, mark in standing]
     return {
         name: tuple(
-            Mark.model_construct(at=rounded(at), display=format_length(at, units), mark=mark)
-            for at, mark in sorted(places)
+            Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
         )
         for name, places in marks.items()
     }
@@ -108,7 +107,7 @@ def _bays(framed: SlopeFrame, units: Units) -> tuple[BayOut, ...]:
     edges = [(left, left + framed.lying.breadth) for left in sorted(left for left, _ in framed.rafters)]
     holes = framed.lying.holes
     return tuple(
-        BayOut.model_construct(
+        BayOut(
             from_=rounded(start), to=rounded(end), clear=rounded(end - start),
             display=format_length(end - start, units),
         )
@@ -119,7 +118,7 @@ def _bays(framed: SlopeFrame, units: Units) -> tuple[BayOut, ...]:
 
 def _card(framed: SlopeFrame, units: Units) -> RafterCardOut:
     card = framed.slope.card
-    return RafterCardOut.model_construct(
+    return RafterCardOut(
         blank=rounded(card.blank),
         short_length=rounded(card.short_length),
         plumb_cut=rounded(card.plumb_cut),
@@ -137,7 +136,7 @@ def _covering(framed: SlopeFrame) -> CoveringOut | None:
     found = framed.slope.covering
     if found is None:
         return None
-    return CoveringOut.model_construct(
+    return CoveringOut(
         kind=found.kind,
         sheets=found.count if found.kind == "sheet" else None,
         rolls=found.count if found.kind == "roll" else None,

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from soleplate.engine.building_file import Building, Units, format_length
+from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
@@ -86,7 +86,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
-    return WallOut.model_construct(
+    return WallOut(
         name=wall.name,
         length=rounded(wall.length),
         display=format_length(wall.length, units),
@@ -95,11 +95,11 @@ def wall_out(
             direction=rounded(math.degrees(math.atan2(plan.run[1], plan.run[0])) % 360.0),
             depth=rounded(wall.depth),
         ),
-        views={view.name: view_out(view) for view in frame.part.views},
+        views=ReadOnlyDict({view.name: view_out(view) for view in frame.part.views}),
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
-        rules=_rules(frame),
+        rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=running_marks(wall, members, units),
+        marks=ReadOnlyDict(running_marks(wall, members, units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=openings_out(frame.openings, members),
@@ -114,7 +114,7 @@ def wall_out(
 
 def view_out(view: View) -> ViewOut:
     """A plane as it comes out."""
-    return ViewOut.model_construct(
+    return ViewOut(
         origin=_vector(view.origin),
         right=_vector(view.right),
         up=_vector(view.up),
@@ -142,7 +142,7 @@ def openings_out(
     """Openings as they come out, each with its hole, its rule and its timbers."""
     mark_of = {id(member): piece.mark for member, piece in members}
     return tuple(
-        OpeningOut.model_construct(
+        OpeningOut(
             name=hole.name,
             kind=hole.kind,
             left=rounded(hole.left),

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from soleplate.engine.building_file import UnbuildableError, pointer_to
 from soleplate.engine.registry.answers import sound
-from soleplate.engine.registry.blame import NonsenseError
+from soleplate.engine.registry.blame import NonsenseError, drawn_out
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
 from soleplate.engine.shapes import Member
 
 Answer = TypeVar("Answer")
+
+CHANGED: Final = "changed what it was given, or its own members; accepted are new ones (dataclasses.replace)"
 
 
 class Asked:
@@ -33,13 +35,33 @@ class Asked:
         self._pointer_to = pointer_to
         self._registry = registry
 
-    def __call__(self, rule: Rule, ask: Callable[[], Answer], *, pointer: str | None = None) -> Answer:
-        """What the rule answers; `pointer` is of what is asked about, where that is not the rule itself."""
-        with self._registry.blamed(self._registry.plugin_of(rule), rule.name, self._part):
+    def __call__(
+        self, rule: Rule, method: Callable[..., Answer], *given: object, pointer: str | None = None
+    ) -> Answer:
+        """What the rule answers to what it is given.
+
+        Args:
+            rule: the rule.
+            method: of it.
+            given: its arguments; others see them too, so it leaves them as they are.
+            pointer: of what is asked about, where that is not the rule itself.
+
+        Raises:
+            UnbuildableError: the rule cannot serve the wall.
+            RuleError: it failed, or changed what it was given.
+        """
+        plugin, name = self.maker(rule)
+        before = _state((rule, given))
+        with self._registry.blamed(plugin, name, self._part):
             try:
-                return ask()
+                answer = method(*given)
             except CannotFrame as error:
                 refusal = error
+            else:
+                if _state((rule, given)) != before:
+                    fault: Breakage = "changes what it is given"
+                    raise self._registry.fault(plugin, name, CHANGED, self._part, fault)
+                return answer
         within = pointer_to(*refusal.place)
         if pointer is not None:
             raise UnbuildableError.at(pointer + within, refusal.said)
@@ -47,6 +69,12 @@ class Asked:
         if self._part == self._kind:
             raise UnbuildableError.at(place, refusal.said)
         raise UnbuildableError.at(place, refusal.said.after(f"{self._kind} {self._part}: "))
+
+    def several(
+        self, rule: Rule, method: Callable[..., Iterable[Answer]], *given: object
+    ) -> tuple[Answer, ...]:
+        """The same of a method that answers with several things."""
+        return self(rule, lambda *told: drawn_out(method(*told)), *given)
 
     def fault(self, rule: Rule, message: str, fault: Breakage = "nonsense") -> RuleError:
         """The error of a rule that returned what cannot be."""
@@ -97,3 +125,11 @@ class Asked:
         maker = self.maker(rule)
         self.known_roles(rule, (member.role for member in members))
         return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)
+
+
+def _state(values: tuple[object, ...]) -> int | str:
+    """What tells whether frozen values have changed; a rule may have a list among its members."""
+    try:
+        return hash(values)
+    except TypeError:
+        return repr(values)

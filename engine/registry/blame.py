@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Final, TypeVar
 
-from soleplate.engine.registry.errors import Interrupted, PluginLoadError, RuleError, sentence
+from pydantic import BaseModel
+
+from soleplate.engine.building_file import ReadOnlyError
+from soleplate.engine.registry.errors import Breakage, Interrupted, PluginLoadError, RuleError, sentence
 from soleplate.engine.registry.patience import OutOfTime, patience
 
 Item = TypeVar("Item")
@@ -45,6 +48,9 @@ def blamed(
         raise
     except NonsenseError as error:
         raise RuleError(plugin, rule, str(error), version=version, wall=wall, fault="nonsense") from None
+    except ReadOnlyError as error:
+        fault: Breakage = "changes what it is given"
+        raise RuleError(plugin, rule, str(error), version=version, wall=wall, fault=fault) from error
     except (Exception, SystemExit) as error:
         raise RuleError(plugin, rule, sentence(error), version=version, wall=wall) from error
 
@@ -84,8 +90,12 @@ def drawn_out(answer: Iterable[Item]) -> tuple[Item, ...]:
     Raises:
         NonsenseError: it is no sequence, holds more than `MOST_ANSWERS`, or goes on for ever.
     """
-    if not isinstance(answer, Iterable):
-        raise NonsenseError(f"returned {type(answer).__name__} where a list, or another sequence, belongs")
+    if answer is None:
+        raise NonsenseError("returned nothing; a list is needed, which may be empty")
+    # A model can be walked through too: over its members.
+    if not isinstance(answer, Iterable) or isinstance(answer, BaseModel | str | bytes | Mapping):
+        one = f"the class {answer.__name__}" if isinstance(answer, type) else f"one {type(answer).__name__}"
+        raise NonsenseError(f"returned {one}; a list of them is needed")
     items = tuple(itertools.islice(answer, MOST_ANSWERS + 1))
     if len(items) > MOST_ANSWERS:
         raise NonsenseError(f"returned over {MOST_ANSWERS} things; accepted are up to that")

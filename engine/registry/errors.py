@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final, Literal
 
-from pydantic import ValidationError
+from pydantic import PydanticUserError, ValidationError
 
 from soleplate.engine.building_file import EngineError
 
@@ -14,9 +14,16 @@ HOOKS: Final = frozenset({"check_layout"})
 
 
 Breakage = Literal[
-    "outside the wall", "overlap", "unsupported end", "misshapen", "failure", "nonsense", "too slow"
+    "outside the wall",
+    "overlap",
+    "unsupported end",
+    "misshapen",
+    "failure",
+    "nonsense",
+    "changes what it is given",
+    "too slow",
 ]
-"""What a rule can do wrong while it is asked."""
+"""What a plugin can do wrong while it is asked."""
 
 
 class PluginError(EngineError):
@@ -100,6 +107,13 @@ def sentence(error: BaseException) -> str:
         first = error.errors(include_url=False, include_context=False, include_input=False)[0]
         place = ".".join(map(str, (error.title, *first["loc"])))
         return f"{kind}: {place}: {first['msg']}"
+    if isinstance(error, PydanticUserError) and error.code == "model-field-missing-annotation":
+        member = str(error).split("`")[1]
+        name, _, value = member.partition(" = ")
+        return (
+            f"`{member}` has no type; accepted is one as in `{name}: float = {value}`, or `ClassVar[float]`"
+            " where it is no parameter"
+        )
     if isinstance(error, ImportError):
         said = str(error).removesuffix(f" ({error.path})")
     elif isinstance(error, OSError) and error.filename is not None:

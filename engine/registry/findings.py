@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import Final
 
 from soleplate.engine.registry.answers import sound
 from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.rules import Finding
+
+MOST_TOLD: Final = 12
+"""Names of parts or pieces that a message tells."""
 
 
 def to_tell(found: object, parts: Collection[str], marks: Collection[str]) -> Finding:
@@ -19,8 +23,18 @@ def to_tell(found: object, parts: Collection[str], marks: Collection[str]) -> Fi
     """
     finding = sound(found, Finding)
     if finding.part is not None and finding.part not in parts:
-        raise NonsenseError(f"finding {finding.code} names {finding.part!r}, which is not in the layout")
+        raise NonsenseError(
+            f"finding {finding.code} names {finding.part!r}, which is not in the layout; {_known(parts)}"
+        )
     strange = next((mark for mark in finding.pieces if mark not in marks), None)
     if strange is not None:
-        raise NonsenseError(f"finding {finding.code} names piece {strange!r}, which is not in the layout")
+        raise NonsenseError(
+            f"finding {finding.code} names piece {strange!r}, which is not in the layout; {_known(marks)}"
+        )
     return finding
+
+
+def _known(names: Collection[str]) -> str:
+    """What is accepted: a few names, and how many there are."""
+    told = ", ".join(list(names)[:MOST_TOLD])
+    return f"accepted are {told}" + (f" and others, {len(names)} in all" if len(names) > MOST_TOLD else "")

@@ -28,12 +28,15 @@ class Documents:
     building: type[Building]
     wall: type[WallRequest]
     wall_block: type[WallBlock]
+    rules: Mapping[type[Rule], type[Rule]]
+    """Of each installed rule the model that these have: another one where it picks rules itself."""
 
 
 def documents(models: Models) -> Documents:
     """The models of all documents that pick rules, for the installed ones."""
     narrowing = _Narrowing(models)
-    return Documents(narrowing.of(Building), narrowing.of(WallRequest), narrowing.of(WallBlock))
+    rules = {model: narrowing.of(model) for every in models.values() for model in every}
+    return Documents(narrowing.of(Building), narrowing.of(WallRequest), narrowing.of(WallBlock), rules)
 
 
 class _Narrowing:

@@ -24,10 +24,16 @@ from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, lo
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
-from soleplate.engine.rules import DrawingLayer, Exporter, Finding, FindingKind, Rule, families
+from soleplate.engine.rules import DrawingLayer, Exporter, ExportOptions, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
 Offer = TypeVar("Offer")
+
+FILE_MEMBERS: Final = {
+    "media_type": (re.compile(r"[a-z]+/[A-Za-z0-9.+-]+(; ?charset=[a-z0-9-]+)?"), "text/csv"),
+    "suffix": (re.compile(r"(\.[a-z0-9]{1,10}){1,2}"), ".csv"),
+}
+"""What an exporter tells of its file: how each may look, and an example; none can lead out of a folder."""
 
 KEBAB: Final = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 WORDS: Final = re.compile(r"[a-z][a-z0-9]*( [a-z0-9]+)*")
@@ -127,7 +133,7 @@ class Registry:
 
     def narrowed(self, model: type[Rule]) -> type[Rule]:
         """A rule's model whose members pick among the installed rules; itself where it picks none."""
-        return narrowed_rule(model, self._models)
+        return self._documents.rules.get(model) or narrowed_rule(model, self._models)
 
     @cached_property
     def _documents(self) -> Documents:
@@ -163,8 +169,8 @@ class Registry:
             RuleError: a check failed, or returned something that is no finding.
         """
         found: list[Finding] = []
-        parts = {part.name for part in layout.parts}
-        marks = {piece.mark for piece in layout.pieces}
+        parts = dict.fromkeys(part.name for part in layout.parts)
+        marks = dict.fromkeys(piece.mark for piece in layout.pieces)
         for plugin, implementation in self.checks:
             told = {"layout": layout, "building": building}
             with self.blamed(plugin, "check_layout"):
@@ -301,7 +307,26 @@ def extension_name(plugin: str, offer: type[Any], base: type[Any]) -> str:
     name = getattr(offer, "name", None)
     if not isinstance(name, str) or not KEBAB.fullmatch(name):
         raise PluginLoadError(plugin, f"class {offer.__name__} needs a `name` in kebab-case")
+    if base is Exporter:
+        _require_file(plugin, offer)
     return name
+
+
+def _require_file(plugin: str, offer: type[Exporter]) -> None:
+    """Refuse an exporter that does not tell of its file, or of its options, what is needed."""
+    for member, (pattern, example) in FILE_MEMBERS.items():
+        told: object = getattr(offer, member, None)
+        if not isinstance(told, str) or not pattern.fullmatch(told):
+            has = f"the {member} {told!r}" if hasattr(offer, member) else f"no {member}"
+            raise PluginLoadError(
+                plugin, f"class {offer.__name__} has {has}; accepted is like {member} = {example!r}"
+            )
+    options: object = offer.options
+    if not inspect.isclass(options) or not issubclass(options, ExportOptions):
+        raise PluginLoadError(
+            plugin,
+            f"class {offer.__name__} has the options {options!r}; accepted are some of ExportOptions",
+        )
 
 
 def _require_class(plugin: str, offer: Any, base: type[Any]) -> None:
@@ -376,9 +401,9 @@ def _require_examples(plugin: str, model: type[Rule]) -> None:
 
 
 def _refuse_clashes(rules: Iterable[RegisteredRule], called: Mapping[str, str]) -> None:
+    """Refuse a name, or a place, that a rule before it has; `rules` are in the order of the plugins."""
     taken: dict[tuple[str, str], str] = {}
-    order = list(called)
-    for rule in sorted(rules, key=lambda rule: order.index(rule.plugin)):
+    for rule in rules:
         claims = {(rule.family, rule.name): f"the rule name {rule.name!r}"}
         if rule.model.stands_in:
             claims[("stand-in", rule.family)] = f"the place of the {rule.family}' stand-in"

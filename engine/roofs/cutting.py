@@ -91,7 +91,9 @@ def _top(wall: Wall) -> float:
     return wall.underside.at(0.0)
 
 
-def _cut(wall: Wall, slope: FramedSlope, pattern: Member, left: float, bottom: float, top: float) -> RafterCut:
+def _cut(
+    wall: Wall, slope: FramedSlope, pattern: Member, left: float, bottom: float, top: float
+) -> RafterCut:
     """A rafter at `left`, from `bottom` to `top` of the lying wall: cut square where that is not its end."""
     right = left + wall.breadth
     outline = pattern.outline

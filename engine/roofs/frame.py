@@ -121,7 +121,7 @@ def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) 
     asked = Asked(ROOF, ROOF, lambda rule: pointer_within(building, rule) or POINTER, registry)
     told = roof_shape(building, plans, planes, {frame.wall.name: frame for frame in frames})
     run, places, merged = _places(rule, told, building, asked)
-    frame = asked.whole(rule, asked(rule, lambda: rule.lay_roof(told, places)), RoofFrame)
+    frame = asked.whole(rule, asked(rule, rule.lay_roof, told, places), RoofFrame)
     frame = replace(frame, slopes=tuple(_with_framings(slope, registry) for slope in frame.slopes))
     _refuse_rules(frame, registry)
     slopes = [
@@ -142,7 +142,7 @@ def _places(
     rule: RoofRule, told: RoofShape, building: Building, asked: Asked
 ) -> tuple[RafterRun | None, tuple[float, ...], list[Finding]]:
     """What spaces the rafters, their places, and what was found of them."""
-    answer = asked(rule, lambda: rule.spaces(told))
+    answer = asked(rule, rule.spaces, told)
     if not isinstance(answer, RafterRun):
         return None, tuple(float(place) for place in answer), []
     run = asked.whole(rule, answer, RafterRun)
@@ -319,7 +319,7 @@ def _jointed(
         if jointed.too_long:
             findings.append(
                 PIECE_TOO_LONG.of(
-                    part=name, value=round(shape(piece.outline, piece.grain).length, 3), limit=longest,
+                    part=name, value=round(shape(piece).length, 3), limit=longest,
                     role=piece.role, longest=Mm(longest, ".0f"),
                 )
             )  # fmt: skip
@@ -331,7 +331,7 @@ def _jointed(
 
 
 def _too_long(rafters: Sequence[Member], task: SlopeTask, name: str) -> Iterator[Finding]:
-    lengths = [shape(m.outline, m.grain).length for m in rafters]
+    lengths = [shape(m).length for m in rafters]
     longest = task.longest
     if lengths and max(lengths) > longest + TOUCH:
         yield RAFTER_TOO_LONG.of(

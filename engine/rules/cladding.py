@@ -90,8 +90,9 @@ class Strip:
     """A board, batten or sheet before openings and the roof are cut out of it.
 
     `section` is (thickness, width) as it is bought. `whole` is the rectangle that it takes up, laps
-    included, `seen` what is seen of it once all is on. `depth` is its y interval. An upright strip has its
-    length plumb. A strip whose `jointed` is false is never jointed in its length. `nails` are the places
+    included, `seen` what is seen of it once all is on. `depth` is where it lies off the frame's face, mm:
+    from `-build_out` of its rule at the most up to 0 at the frame, inside as outside. An upright strip has
+    its length plumb. A strip whose `jointed` is false is never jointed in its length. `nails` are the places
     across it, mm, at which it is fixed at every support, where its width alone does not tell. It ends `under`
     mm, measured plumb, below the top of the face. A `raking` one is a batten that follows the slopes there,
     its width square to them, a part for each; `whole` is the rectangle that it may lie in.

@@ -80,7 +80,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     Returns:
         Findings, for example `[Finding(level="warn", code="heavy-wall", message="...", basis="...")]`.
 
-    Called: for every layout, after its lists are made. Nothing it does can change the layout.
+    Called: for every layout, after its lists are made. To change what it is given is a failure.
     Order: by plugin name.
     Failure: an exception or anything but findings ends the layout with an error that names the plugin.
     Since: 0.1.

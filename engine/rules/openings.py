@@ -37,7 +37,6 @@ class FramedOpening:
     over: Cripples | None = None
     under: Cripples | None = None
     stud_lines: tuple[float, ...] = ()
-    has_lintel: bool = False
     findings: tuple[Finding, ...] = ()
 
 

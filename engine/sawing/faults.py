@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from pydantic import ValidationError
@@ -16,8 +16,10 @@ from soleplate.engine.sawing.request import (
     SectionStock,
     WantedPart,
 )
+from soleplate.engine.shapes import same_section
 
-Key = tuple[tuple[float, float] | None, str | None]
+Section = tuple[float, float]
+Key = tuple[Section | None, str | None]
 
 
 def described(section: object, material: object) -> str:
@@ -53,6 +55,15 @@ def _owner(document: Any, pointer: str) -> str:
     return f"part {item.get('name')!r} of {where}: " if place == "parts" else f"stock of {where}: "
 
 
+def _told_once(sections: Iterable[Section | None]) -> Iterator[Section | None]:
+    """Each section as it was told first: those that are one timber are told alike from here on."""
+    told: dict[Section, Section] = {}
+    for section in sections:
+        if section is not None and section not in told:
+            told[section] = next((each for each in told.values() if same_section(each, section)), section)
+        yield section if section is None else told[section]
+
+
 def keys(request: SawPlanRequest) -> tuple[list[Key], list[Key]]:
     """The section and material of each part and of each stock, those left out filled in.
 
@@ -60,8 +71,9 @@ def keys(request: SawPlanRequest) -> tuple[list[Key], list[Key]]:
         UnbuildableError: a part has no stock, or one left out could be more than one.
 
     """
-    stocks: list[Key] = [(stock.section, stock.material) for stock in request.stock]
-    parts: list[Key] = [(part.section, part.material) for part in request.parts]
+    told = _told_once((*(each.section for each in request.stock), *(each.section for each in request.parts)))
+    stocks: list[Key] = [(next(told), stock.material) for stock in request.stock]
+    parts: list[Key] = [(next(told), part.material) for part in request.parts]
     faults: list[Fault] = []
     if len(stocks) == 1:
         sections = {key[0] for key in (*stocks, *parts)} - {None}

@@ -6,9 +6,9 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
-from soleplate.engine.shapes.members import ALONG, UPRIGHT
+from soleplate.engine.shapes.members import ALONG, UPRIGHT, Member
 from soleplate.engine.shapes.outlines import (
     Outline,
     Point,
@@ -57,6 +57,9 @@ class End:
     widths: tuple[float, ...] = ()
 
 
+SQUARE: Final = End("square")
+
+
 @dataclass(frozen=True, slots=True)
 class Rip:
     """A straight saw cut along a board's upper edge that leaves it narrower at one end than at the other.
@@ -89,12 +92,18 @@ class Shape:
     rips: tuple[Rip, ...] = ()
 
 
-def shape(outline: Outline, grain: float, *, ripped: bool = False) -> Shape:
-    """Read length, shortest side, both end cuts and rips off an outline.
+def shape(member: Member, *, ripped: bool = False) -> Shape:
+    """Read length, shortest side, both end cuts and rips off a member's outline.
 
     Notches do not count: it is the shape before they are cut out. Of a level board that is `ripped`, an edge
     flatter than `FLATTEST` is sawn along the board and is no end; its lower edge must be level.
     """
+    outline, grain = member.outline, member.grain
+    if grain in (ALONG, UPRIGHT) and outline == rectangle(
+        member.left, member.right, member.bottom, member.top
+    ):
+        length = member.right - member.left if grain == ALONG else member.top - member.bottom
+        return Shape(length, length, (SQUARE, SQUARE))
     turned = _turned(outline if is_convex(outline) else before_notches(outline), grain)
     along = [u for u, _ in _turned(outline, grain)]
     first, last = min(along), max(along)
@@ -155,7 +164,7 @@ def _end(edges: Sequence[Edge], outwards: float, upright: bool) -> End:
     faces = list(itertools.pairwise(line))
     angles = tuple(math.degrees(math.atan2(abs(u1 - u0), abs(v1 - v0))) for (u0, v0), (u1, v1) in faces)
     if all(angle < SQUARE_WITHIN for angle in angles):
-        return End("square")
+        return SQUARE
     if len(faces) > 2:
         return End("shaped", angles, "middle")
     sides: tuple[LongPoint, LongPoint] = ("left", "right") if upright else ("bottom", "top")

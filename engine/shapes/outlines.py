@@ -40,7 +40,10 @@ def span_at(outline: Sequence[Point], x: float) -> tuple[float, float]:
 
 def area(outline: Sequence[Point]) -> float:
     """Area in mm2, positive for a counter-clockwise outline."""
-    return sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairs(outline)) / 2
+    doubled = 0.0
+    for (x0, z0), (x1, z1) in pairs(outline):
+        doubled += x0 * z1 - x1 * z0
+    return doubled / 2
 
 
 def bounds(outline: Sequence[Point]) -> tuple[float, float, float, float]:

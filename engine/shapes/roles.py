@@ -23,7 +23,10 @@ class Role:
     lies: Literal["upright", "level", "raked"]
     """How its grain runs as a rule."""
     stands: bool = False
-    """It bears at both ends, is numbered among the uprights and has its running marks."""
+    """It bears at both ends and is numbered among the uprights.
+
+    An upright that does not may be held by a neighbour instead. Either has its running marks.
+    """
     carries: bool = False
     """Standing pieces may bear on it."""
     full_height: bool = False
@@ -31,7 +34,7 @@ class Role:
     proud: bool = False
     """It may stand out of the wall's inside."""
     past_ends: bool = False
-    """It may go over the neighbours of its wall."""
+    """It is of the top of its wall, and may go over the neighbours."""
     short: bool = False
     """It may come from bent lengths cut short."""
     braces: bool = False
@@ -40,6 +43,8 @@ class Role:
     """It is a sheet, not sawn from lengths."""
     covers: bool = False
     """On a face it is put up last, upon what carries it."""
+    fills: bool = False
+    """It fills what other timbers leave free, and gives way where an opening is put."""
     order: int | None = None
     """Its place in numbers and lists."""
     tone: str = ""
@@ -83,11 +88,11 @@ ROLES: Final = Roles(
         Role("sole plate", "level", carries=True, order=0),
         Role("head plate", "level", carries=True, order=10, past_ends=True),
         Role("raked plate", "raked", carries=True, order=20, past_ends=True),
-        Role("stud", "upright", stands=True, full_height=True),
+        Role("stud", "upright", stands=True, full_height=True, fills=True),
         Role("corner stud", "upright", stands=True, full_height=True),
         Role("king stud", "upright", stands=True, full_height=True),
         Role("trimmer", "upright", stands=True),
-        Role("cripple", "upright", stands=True),
+        Role("cripple", "upright", stands=True, fills=True),
         Role("joist", "upright", stands=True, full_height=True),
         Role("post", "upright", stands=True, full_height=True),
         Role("rafter", "raked", order=35),
@@ -99,7 +104,7 @@ ROLES: Final = Roles(
         Role("head", "level", carries=True, order=50),
         Role("sill", "level", carries=True, order=60),
         Role("trimmer joist", "level", carries=True, order=65),
-        Role("noggin", "level", carries=True, order=70, short=True),
+        Role("noggin", "level", carries=True, order=70, short=True, fills=True),
         Role("rung", "level", order=75, short=True),
         Role("packer", "level", carries=True, order=80, short=True, proud=True),
         Role("threshold", "level", order=82),

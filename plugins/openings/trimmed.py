@@ -139,7 +139,6 @@ class Trimmed(OpeningRule):
             right=hole.right + outer,
             over=over,
             under=under,
-            has_lintel=self.lintel is not None,
             findings=tuple(reported),
         )
 

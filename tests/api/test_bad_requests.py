@@ -202,6 +202,24 @@ def test_fifty_megabytes(client: TestClient) -> None:
     assert str(LARGEST) in held["detail"]
 
 
+@pytest.mark.parametrize("is_streamed", [False, True], ids=["declared", "streamed"])
+@pytest.mark.parametrize(("over", "is_read"), [(0, True), (1, False)])
+def test_a_body_may_be_as_large_as_is_told_and_no_larger(
+    client: TestClient, over: int, is_read: bool, is_streamed: bool
+) -> None:
+    text = json.dumps(PLAIN).encode()
+    body = text + b" " * (LARGEST + over - len(text))
+    sent = iter([body[:-1], body[-1:]]) if is_streamed else body
+    answer = client.post("/v1/layouts", content=sent, headers=JSON)
+    if is_read:
+        assert answer.status_code == 200
+    else:
+        told = "over 1000000 bytes" if is_streamed else "1000001 bytes"
+        assert problem(answer, "too-large")["detail"] == f"{told}; accepted is at most " + (
+            "that" if is_streamed else "1000000"
+        )
+
+
 def test_a_stream_is_bounded_while_it_is_read(client: TestClient) -> None:
     def chunks() -> Iterator[bytes]:
         for _ in range(100):

@@ -268,3 +268,27 @@ def test_without_a_script_links_lead_to_the_other_walls(client: TestClient) -> N
     assert "right: seen from inside" in other
     whole = client.get("/?example=honey_house&all=walls").text
     assert len(re.findall(r'<section id="wall-', whole)) == 4
+
+
+@pytest.mark.parametrize("left_out", ["noggins", "openings", "cladding-lapped", "cladding-upright"])
+def test_the_start_offers_what_is_installed_alone(left_out: str) -> None:
+    """Answers are drawn without what is left out, and each example that is offered can be begun with."""
+    there = load_registry(blocked=[left_out])
+    client = TestClient(create_app(there), base_url=BASE)
+    shown = client.get("/", params={"length": "3600", "width": "2400", "low_height": "2400"})
+    assert shown.status_code == 200
+    assert 'class="fault"' not in shown.text
+    assert 'data-role="stud"' in shown.text
+    offered = re.findall(r'href="\?example=([a-z_]+)"', shown.text)
+    assert set(offered) < set(examples())
+    for name in offered[:2]:
+        assert client.get("/", params={"example": name}).status_code == 200
+    names = {rule.name for rule in there.rules} - {"bare"}
+    choices = shown.text.partition('name="cladding"')[2].partition("</select>")[0]
+    assert set(re.findall(r'value="([a-z-]+)"', choices)) - {"none"} <= names
+
+
+def test_what_nothing_can_be_framed_without_is_named_at_the_start() -> None:
+    client = TestClient(create_app(load_registry(blocked=["studs"])), base_url=BASE)
+    shown = client.get("/", params={"length": "3600", "width": "2400"})
+    assert "no installed rule stands in for studs; install a plugin that brings one" in shown.text

@@ -9,7 +9,7 @@ import subprocess
 from collections.abc import Iterator
 from importlib.metadata import version
 from pathlib import Path
-from urllib.request import urlopen
+from urllib.request import Request, urlopen
 
 import pytest
 from typer.testing import CliRunner
@@ -17,7 +17,7 @@ from typer.testing import CliRunner
 from soleplate.api.command_line import app
 from soleplate.engine.laying_out import layout_json
 from tests.api import plugin_files
-from tests.buildings import HONEY_HOUSE, honey_house, layout_of
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import COMMAND, run, serving
 from tests.viewer.sheets.reading_pdf import read
 
@@ -301,7 +301,7 @@ def test_ctrl_c_names_the_rule_that_was_asked(tmp_path: Path) -> None:
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
         assert process.stdout is not None
         assert process.stderr is not None
-        assert process.stdout.readline() == "asked\n"
+        assert process.stderr.readline() == "asked\n"
         process.send_signal(signal.SIGINT)
         said = process.stderr.read()
         assert process.wait(20) == 130
@@ -317,6 +317,86 @@ def test_a_rule_that_never_returns_is_stopped(tmp_path: Path, monkeypatch: pytes
     building = honey_house()
     building["defaults"]["studs"] = {"rule": "lonely"}
     monkeypatch.setattr("soleplate.api.command_line.PATIENCE_S", 0.2)
+    registry()  # The plugins that ship are imported before, so that none of them takes as long.
     done = CliRunner().invoke(app, ["check", str(file_of(tmp_path, building)), "--plugin", str(plugin)])
     assert done.exit_code == 2
     assert "plugin barn: rule lonely in wall front: has not answered for 0.2 s" in done.stderr
+
+
+CHATTY = """
+print("chatter at import")
+from typing import Literal
+from pydantic import model_validator
+from soleplate.engine.rules import StudRule, hookimpl
+
+class Chatty(StudRule):
+    "Studs with a word on each."
+    rule: Literal["chatty"] = "chatty"
+    examples = ({"rule": "chatty"},)
+
+    @model_validator(mode="after")
+    def check(self):
+        print("chatter while reading")
+        return self
+
+    def place_studs(self, run):
+        print("chatter in a rule")
+        return []
+
+@hookimpl
+def register_rules():
+    print("chatter at a start")
+    return [Chatty]
+
+@hookimpl
+def check_layout(layout):
+    "Tell nothing."
+    print("chatter in a check")
+    return []
+"""
+
+
+@pytest.mark.parametrize(
+    ("command", "start", "last"),
+    [
+        (["layout", "BUILDING", "--json"], "{", "in a check"),
+        (["what-if", "BUILDING", "--json", "--length=0", "--width=0", "--height=0"], "{", "in a rule"),
+        (["check", "BUILDING"], "warn: front: ", "in a check"),
+        (["schema"], "{", "at a start"),
+        (["rules"], "cladding_rules ", "at a start"),
+    ],
+    ids=["layout", "what-if", "check", "schema", "rules"],
+)
+def test_what_a_plugin_prints_goes_to_stderr(
+    tmp_path: Path, command: list[str], start: str, last: str
+) -> None:
+    """Standard output is for what was asked for."""
+    plugin = tmp_path / "chatty.py"
+    plugin.write_text(CHATTY)
+    value = honey_house()
+    value["defaults"] = {"studs": {"rule": "chatty"}}
+    value["stock"] = {"stock": [{"section": [45, 70], "lengths": [{"length": 4800}]}], "time_budget_s": 0}
+    asked = [str(file_of(tmp_path, value)) if word == "BUILDING" else word for word in command]
+    done = run(*asked, "--plugin", plugin)
+    assert "chatter" not in done.stdout
+    assert done.stdout.startswith(start)
+    if start == "{":
+        json.loads(done.stdout)
+    assert "chatter at import" in done.stderr
+    assert f"chatter {last}" in done.stderr
+
+
+def test_what_a_plugin_prints_is_not_in_what_a_server_says(tmp_path: Path) -> None:
+    plugin = tmp_path / "chatty.py"
+    plugin.write_text(CHATTY)
+    value = honey_house()
+    value["defaults"]["studs"] = {"rule": "chatty"}
+    with serving("--plugin", plugin) as server:
+        body = json.dumps(value).encode()
+        call = Request(f"{server.address}v1/layouts", body, {"Content-Type": "application/json"})
+        with urlopen(call) as answer:
+            assert answer.status == 200
+        server.process.send_signal(signal.SIGINT)
+        said, aside = server.process.communicate(timeout=60)
+    assert said == ""
+    assert "chatter in a rule" in aside

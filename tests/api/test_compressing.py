@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 from typing import Any
 
 import httpx
@@ -10,7 +11,7 @@ from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
 from soleplate.api.guard.security import Access
-from soleplate.api.http.compressing import LARGE, WORTH_COMPRESSING
+from soleplate.api.http.compressing import BEST, LARGE, WORTH_COMPRESSING, gzipped
 from tests.buildings import building, honey_house, registry
 from tests.serving import BASE
 
@@ -20,6 +21,13 @@ MADE: list[tuple[str, Any]] = [
     ("/v1/elevations", {"building": honey_house(), "wall": "back"}),
     ("/v1/exports/cutting-list", honey_house()),
 ]
+
+
+@pytest.mark.parametrize(("size", "is_coded"), [(WORTH_COMPRESSING, True), (WORTH_COMPRESSING - 1, False)])
+def test_what_is_too_small_to_gain_by_it_is_not_compressed(size: int, is_coded: bool) -> None:
+    coded = gzipped(b"a" * size, "text/plain", BEST)
+    assert (coded is not None) is is_coded
+    assert coded is None or gzip.decompress(coded) == b"a" * size
 
 
 def sent(client: TestClient, path: str, body: Any, accepted: str, **headers: str) -> httpx.Response:

@@ -57,7 +57,7 @@ def test_the_sheets_take_the_same(client: TestClient) -> None:
         ("job-book", {"creator": "a\nb"}, "creator"),
         ("job-book", {"colour": "red"}, "no parameter is called 'colour'; accepted are paper, owner"),
         ("job-book", {"paper": ["A4", "Letter"]}, "given twice"),
-        ("cutting-list", {"paper": "A4"}, "no parameter is called 'paper'; accepted are none"),
+        ("cutting-list", {"paper": "A4"}, "no parameter is called 'paper'; this call takes none"),
     ],
 )
 def test_what_cannot_be_asked_is_refused(

@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 from soleplate.api.app import create_app
 from soleplate.api.written.folder import folder_files
 from soleplate.engine.laying_out import lay_out
-from soleplate.engine.registry import RuleError, load_registry
+from soleplate.engine.registry import PluginLoadError, load_registry
 from tests.api import plugin_files
 from tests.api.test_bad_requests import problem
 from tests.buildings import building
@@ -79,7 +79,7 @@ def test_an_exporter_that_no_header_can_carry_stops_the_start(
 ) -> None:
     old = {"media_type": "text/plain", "suffix": ".txt"}[member]
     source = plugin_files.layer().replace(f'{member} = "{old}"', f'{member} = "{value}"')
-    with pytest.raises(RuleError, match="wall-names"):
+    with pytest.raises(PluginLoadError, match=rf"Names has the {member} .*; accepted is like {member} = "):
         app_with(tmp_path, source)
 
 

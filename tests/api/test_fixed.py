@@ -5,7 +5,17 @@ from __future__ import annotations
 import pytest
 from starlette.testclient import TestClient
 
-PATHS = ["/", "/docs", "/openapi.json", "/v1/rules", "/v1/plugins", "/static/soleplate.css"]
+from soleplate.api.app import create_app
+from tests.buildings import registry
+from tests.serving import BASE
+
+DOCUMENT = TestClient(create_app(registry()), base_url=BASE).get("/openapi.json").json()
+PATHS = ["/static/soleplate.css"] + [
+    path
+    for path, calls in DOCUMENT["paths"].items()
+    if "{" not in path and "304" in calls.get("get", {}).get("responses", {})
+]
+"""Every answer that the document calls fixed, and one of the page's files."""
 
 
 @pytest.mark.parametrize("path", PATHS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import re
 import string
+from dataclasses import fields
 from importlib.metadata import version
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from soleplate.api.references import DRAWINGS, FINDINGS, HOOKS, RULES, cases, ma
 from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import Registry, load_registry
-from soleplate.engine.rules import families
+from soleplate.engine.rules import Role, families
 from tests.buildings import honey_house
 from tests.example_package import AS_ONE_FILE
 
@@ -60,6 +61,21 @@ def test_a_hook_is_described(name: str) -> None:
 def test_every_family_is_told_with_its_base_class() -> None:
     for family in families.FAMILIES:
         assert f"### {family.base.__name__}\n" in WRITTEN[HOOKS]
+
+
+def test_the_guide_tells_where_each_family_is_picked() -> None:
+    guide = (Path(__file__).parents[2] / "plugins" / "GUIDE.md").read_text(encoding="utf-8")
+    for family in families.FAMILIES:
+        (row,) = re.findall(
+            rf"^\| .* \| `{family.base.__name__}` \| `register_rules` \| (.*) \|$", guide, re.MULTILINE
+        )
+        assert {pick.member for pick in family.picks} == set(re.findall(r"`(\w+)`", row))
+
+
+def test_what_a_field_means_is_told_beside_it() -> None:
+    told = WRITTEN[HOOKS].split("### Role\n")[1].split("###")[0]
+    for field in fields(Role):
+        assert re.search(rf"^- `{field.name}: [^`]+`: \w", told, re.MULTILINE), field.name
 
 
 def test_every_code_is_raised_by_a_case() -> None:

@@ -6,11 +6,11 @@ import json
 from typing import Final
 
 from soleplate.api.work.messages import EXAMPLE_WALL
-from tests.buildings import honey_house
+from tests.benchmarks.buildings import FOUR_WALLS
 
 WALL: Final = json.dumps(EXAMPLE_WALL).encode()
-HOUSE: Final = json.dumps({name: value for name, value in honey_house().items() if name != "stock"}).encode()
-"""Without its stock, so that it is laid out and not planned."""
+HOUSE: Final = FOUR_WALLS.read_bytes()
+"""It lists no stock, so that it is laid out and not planned."""
 
 
 def wall(number: int) -> bytes:

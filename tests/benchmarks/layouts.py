@@ -1,58 +1,25 @@
-"""How long a layout takes, and whether the time for each wall stays flat as buildings grow."""
+"""What a layout takes beside a yardstick, and whether the time for each wall stays flat as buildings grow."""
 
 from __future__ import annotations
 
-import statistics
 import time
-from collections.abc import Callable
 from typing import Any
 
-from soleplate.engine.building_file import Building
-from soleplate.engine.laying_out import lay_out
+from soleplate.engine.building_file import Building, read_json
+from soleplate.engine.laying_out import lay_out, layout_json
 from soleplate.engine.registry import Registry
-from soleplate.engine.rules import Rule
-from tests.buildings import building, honey_house, registry
+from soleplate.engine.rules import CladdingRule, Rule
+from tests.benchmarks.buildings import FOUR_WALLS, REBATED, four_walls, walls
+from tests.benchmarks.timing import by_turns, yardstick
+from tests.buildings import registry
+from tests.floors import floor_with
 
-REPEATS = 40
-CLADDING = {"rule": "rebated", "cover": 130, "lengths": [3000, 3600, 4200]}
-
-
-def median_ms(work: Callable[[], object], repeats: int = REPEATS) -> float:
-    """The median of some runs, ms, after one that warms up."""
-    work()
-    times: list[float] = []
-    for _ in range(repeats):
-        start = time.perf_counter()
-        work()
-        times.append((time.perf_counter() - start) * 1000)
-    return statistics.median(times)
+ROUNDS = 30
+MANY = (10, 100, 1000)
 
 
-def clad_house() -> dict[str, Any]:
-    """The honey house in rebated boards."""
-    value = honey_house()
-    value["defaults"]["cladding"] = CLADDING
-    return value
-
-
-def walls(count: int, cladding: dict[str, Any] | None = None) -> dict[str, Any]:
-    """So many single walls, each 4.5 m long with a window."""
-    window = {"name": "w", "kind": "window", "width": 900, "height": 700, "sill": 950, "at": {"centre": 2250}}
-    names = [f"wall {number}" for number in range(count)]
-    return building(
-        outline={"walls": [{"name": name, "length": 4500} for name in names]},
-        roof={"form": "level", "height": 2400},
-        walls={name: {"openings": [window]} for name in names},
-        defaults={
-            "studs": {"rule": "equal-bays", "largest_bay": 600},
-            "noggins": {"rule": "staggered", "rows": 2},
-            **({"cladding": cladding} if cladding else {}),
-        },
-    )
-
-
-def in_rules_ms(task: Building, installed: Registry) -> tuple[float, float]:
-    """(time in rules' methods, whole time) of one layout, ms; rules are timed by wrapping their methods."""
+def in_rules(task: Building, installed: Registry) -> float:
+    """The share of rules' methods in the time of one layout; they are timed by wrapping them."""
     spent = 0.0
     methods = ("place_studs", "frame_opening", "lay_plates", "place_noggins", "lay_corner", "lay_tee")
     originals: list[tuple[type[Rule], str, Any]] = []
@@ -60,11 +27,11 @@ def in_rules_ms(task: Building, installed: Registry) -> tuple[float, float]:
     def timed(method: Any) -> Any:
         def call(*arguments: Any) -> Any:
             nonlocal spent
-            start = time.perf_counter()
+            start = time.process_time()
             try:
                 return method(*arguments)
             finally:
-                spent += time.perf_counter() - start
+                spent += time.process_time() - start
 
         return call
 
@@ -74,36 +41,63 @@ def in_rules_ms(task: Building, installed: Registry) -> tuple[float, float]:
                 originals.append((rule.model, name, method))
                 setattr(rule.model, name, timed(method))
     try:
-        start = time.perf_counter()
+        start = time.process_time()
         lay_out(task, installed)
-        whole = time.perf_counter() - start
+        whole = time.process_time() - start
     finally:
         for model, name, method in originals:
             setattr(model, name, method)
-    return spent * 1000, whole * 1000
+    return spent / whole
+
+
+def one_building(installed: Registry) -> None:
+    """The way of four walls from their file to JSON, and each covering that ships beside it."""
+    text = FOUR_WALLS.read_bytes()
+    task = installed.read_building(four_walls())
+    layout = lay_out(task, installed)
+    unit, whole, laid_out, written = by_turns(
+        [
+            yardstick,
+            lambda: layout_json(lay_out(installed.read_building(read_json(text)), installed)),
+            lambda: lay_out(task, installed),
+            lambda: layout_json(layout),
+        ],
+        ROUNDS,
+    )
+    print(
+        f"four walls, from file to JSON: {whole:.1f} ms, {whole / unit:.2f} of a yardstick of {unit:.1f} ms"
+    )
+    rules = in_rules(task, installed)
+    print(
+        f"  laid out {laid_out / whole:.0%}, written {written / whole:.0%}; in rules {rules:.0%} of a layout"
+    )
+    coverings = [rule for rule in installed.rules if issubclass(rule.model, CladdingRule)]
+    tasks = [installed.read_building(four_walls(dict(rule.model.examples[0]))) for rule in coverings]
+    floored = installed.read_building(four_walls() | {"floor": floor_with()})
+    plain, floor, *clad = by_turns(
+        [lambda task=each: lay_out(task, installed) for each in (task, floored, *tasks)], ROUNDS // 3
+    )  # type: ignore[misc]
+    print(f"  a floor with its deck, and the look for what meets: {floor - plain:.1f} ms (target 15 ms)")
+    for rule, took in zip(coverings, clad, strict=True):
+        print(f"  clad, {rule.name}: {took:.1f} ms, {took / plain:.1f} times the frame alone (target 45 ms)")
+
+
+def many_walls(installed: Registry, counts: tuple[int, ...], cladding: dict[str, Any] | None = None) -> None:
+    """The time for each wall of buildings of more and more of them."""
+    tasks = [installed.read_building(walls(count, cladding)) for count in counts]
+    took = by_turns([lambda task=each: lay_out(task, installed) for each in tasks], 3)  # type: ignore[misc]
+    each = [ms / count for ms, count in zip(took, counts, strict=True)]
+    told = ", ".join(f"{ms:.2f} ms of {count}" for ms, count in zip(each, counts, strict=True))
+    what = "clad" if cladding else "framed"
+    print(f"a wall {what}: {told}; the last beside the first {each[-1] / each[0]:.2f} (target at most 1.2)")
 
 
 def main() -> None:
     """Print the figures."""
     installed = registry()
-    house = installed.read_building(honey_house())
-    took = median_ms(lambda: lay_out(house, installed))
-    print(f"honey house: {took:.1f} ms median, {took / 4:.1f} ms a wall (targets 15 and 5)")
-    clad = installed.read_building(clad_house())
-    print(f"with cladding: {median_ms(lambda: lay_out(clad, installed)):.1f} ms median (target 60)")
-    rules, whole = in_rules_ms(house, installed)
-    print(f"of which in rules: {rules / whole:.0%}")
-    each: dict[int, float] = {}
-    for count in (10, 100, 1000):
-        task = installed.read_building(walls(count))
-        each[count] = median_ms(lambda task=task: lay_out(task, installed), max(3, 300 // count)) / count  # type: ignore[misc]
-        print(f"{count:5d} walls: {each[count]:.2f} ms a wall")
-    print(f"1000 against 10, a wall: {each[1000] / each[10]:.2f} (target at most 1.2)")
-    for count in (10, 100):
-        task = installed.read_building(walls(count, CLADDING))
-        each[count] = median_ms(lambda task=task: lay_out(task, installed), max(3, 60 // count)) / count  # type: ignore[misc]
-        print(f"{count:5d} walls with cladding: {each[count]:.2f} ms a wall")
-    print(f"100 against 10, a wall: {each[100] / each[10]:.2f} (target at most 1.2)")
+    one_building(installed)
+    many_walls(installed, MANY)
+    many_walls(installed, MANY[:2], REBATED)
 
 
 if __name__ == "__main__":

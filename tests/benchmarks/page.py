@@ -15,15 +15,16 @@ from urllib.request import urlopen
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from soleplate.viewer.page.page import EDITING, FIRST, READING
+from tests.benchmarks.buildings import FOUR_WALLS
 from tests.browser.conftest import ARGUMENTS
-from tests.buildings import HONEY_HOUSE, building
+from tests.buildings import building
 from tests.serving import serving
 
 CHANGES = 20
 
 
 def main() -> None:
-    with serving(HONEY_HOUSE) as server:
+    with serving(FOUR_WALLS) as server:
         weigh(server.address)
         with chromium() as browser:
             first_view(browser, server.address)
@@ -114,7 +115,7 @@ def redraw(browser: Browser, address: str) -> None:
         expect(page.locator("#lists[aria-busy]")).to_have_count(0)
     times = sorted(page.evaluate("window.times"))
     print(
-        f"redraw of the honey house: {statistics.median(times):.0f} ms median,"
+        f"redraw of four walls: {statistics.median(times):.0f} ms median,"
         f" {times[int(0.9 * len(times))]:.0f} ms at the ninth tenth, of {len(times)}"
     )
     page.close()

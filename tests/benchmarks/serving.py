@@ -132,8 +132,8 @@ def main() -> None:
     cases: tuple[tuple[str, str, bytes, Callable[[], bytes]], ...] = (
         ("one wall, the same again", "/v1/walls", WALL, lambda: WALL),
         ("one wall, each another", "/v1/walls", WALL, lambda: wall(next(numbers))),
-        ("honey house, the same again", "/v1/layouts", HOUSE, lambda: HOUSE),
-        ("honey house, each another", "/v1/layouts", HOUSE, lambda: house(next(numbers))),
+        ("four walls, the same again", "/v1/layouts", HOUSE, lambda: HOUSE),
+        ("four walls, each another", "/v1/layouts", HOUSE, lambda: house(next(numbers))),
     )
     with bare() as plain, serving() as server:
         port = int(server.address.rsplit(":", 1)[1].rstrip("/"))

@@ -124,6 +124,42 @@ def test_an_opening_is_added_dragged_and_typed(watched: Watched, honey_house_add
     assert watched.complaints == []
 
 
+def test_an_opening_stays_told_from_where_it_was_told(watched: Watched, honey_house_address: str) -> None:
+    """The doors are 1500 wide in a wall of 4500: told from the right end, or by their middle."""
+    page = ready(watched.open(honey_house_address))
+    for at, left, stepped in (
+        ({"right": 1200}, 1800, {"right": 1190}),
+        ({"centre": 2000}, 1250, {"centre": 2010}),
+    ):
+        page.evaluate("(at) => building.set(['walls', 'front', 'openings', 0, 'at'], at, 'whole')", at)
+        hole = page.locator(".hole")
+        expect(hole).to_have_attribute("data-left", f"{left}")
+        hole.focus()
+        page.keyboard.press("ArrowRight")
+        expect(hole).to_have_attribute("data-left", f"{left + 10}")
+        assert page.evaluate("building.get(['walls', 'front', 'openings', 0, 'at'])") == stepped
+    assert watched.complaints == []
+
+
+def test_an_opening_is_told_from_its_namesake_in_another_wall(watched: Watched, tmp_path: Path) -> None:
+    value = honey_house()
+    value["walls"]["right"]["openings"][0]["name"] = value["walls"]["front"]["openings"][0]["name"]
+    file = tmp_path / "namesakes.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        page.get_by_role("link", name="All walls").click()
+        front, right = page.locator("#wall-front .hole"), page.locator("#wall-right .hole")
+        expect(right).to_have_attribute("tabindex", "0")
+        stays, left = (float(hole.get_attribute("data-left") or "") for hole in (front, right))
+        right.focus()
+        page.keyboard.press("ArrowRight")
+        expect(right).to_have_attribute("data-left", f"{left + 10:g}")
+        expect(right).to_be_focused()
+        expect(front).to_have_attribute("data-left", f"{stays:g}")
+    assert watched.complaints == []
+
+
 def test_the_place_of_an_opening_told_from_another_end_is_the_same_place(
     watched: Watched, honey_house_address: str
 ) -> None:

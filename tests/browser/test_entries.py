@@ -10,9 +10,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
+from soleplate.engine.building_file import MM_PER_INCH, format_figure, parse_length
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import entry, ready, type_in
-from tests.buildings import HONEY_HOUSE, honey_house, layout_of
+from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import serving
 
 EXAMPLES = HONEY_HOUSE.parent
@@ -425,3 +426,65 @@ def test_steps_suit_what_is_stepped_and_stop_at_its_limits(
     assert pressed("/outline/length", "ArrowUp") == "4510"
     assert pressed("/outline/length", "Shift+ArrowDown") == "4509"
     assert watched.complaints == []
+
+
+def test_null_on_a_wall_is_told_as_what_holds_there(watched: Watched, tmp_path: Path) -> None:
+    """Nothing is picked on the left wall but noggins are none, whatever the building says."""
+    value = honey_house()
+    value["defaults"]["noggins"] = {"rule": "staggered", "rows": 1}
+    value["walls"]["left"] = {"noggins": None, "studs": None}
+    file = tmp_path / "nulls.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        page.locator(".plan a[data-wall='wall-left']").click()
+        expect(page.locator("#wall-left")).to_be_visible()
+        for name, said in (
+            ("noggins", "none"),
+            ("studs", "usual: equal bays"),
+            ("corners", "as the building"),
+        ):
+            chosen = page.locator(entry(page, f"/walls/left/{name}")).locator("option:checked")
+            assert said in (chosen.text_content() or ""), (name, chosen.text_content())
+        expect(page.locator("#wall-left .piece.noggin")).to_have_count(0)
+    assert watched.complaints == []
+
+
+WRITTEN = (
+    "45 mm",
+    "2.4 m",
+    "15 1/4 in",
+    "1/16 in",
+    "-3 in",
+    "8 ft 6 1/2 in",
+    "6'3\"",
+    "8 ft",
+    "12.5 cm",
+    "0.5in",
+)
+MEASURED = [index * MM_PER_INCH / 32 for index in (0, 1, 2, 3, 5, 31, 383, 489, 1631)] + [
+    577.5,
+    -19.05,
+    3506.2,
+]
+
+
+def test_lengths_are_read_and_told_as_the_engine_does(watched: Watched, honey_house_address: str) -> None:
+    """Exact halves of a sixteenth among them; a limit in inches is the nearest sixteenth that keeps it."""
+    page = ready(watched.open(honey_house_address))
+    read = page.evaluate("(texts) => texts.map((text) => lengths.mm(text))", WRITTEN)
+    assert read == pytest.approx([parse_length(text) for text in WRITTEN])
+    told = page.evaluate("(all) => all.map((mm) => lengths.shownMm(mm, 'in'))", MEASURED)
+    assert told == [format_figure(mm, "in") for mm in MEASURED]
+    turned = page.evaluate("() => lengths.turned(building.file, 'in')")
+    file = honey_house()
+    assert turned["outline"]["length"] * MM_PER_INCH == pytest.approx(file["outline"]["length"])
+    assert registry().read_building(turned).frame.section == pytest.approx(tuple(file["frame"]["section"]))
+    page.evaluate("(file) => building.become(file, 'whole')", turned)
+    limits = [100.0, 101.6, 305.0, 2000.0]
+    for is_least in (True, False):
+        said = page.evaluate(
+            "([all, isLeast]) => all.map((mm) => lengths.limit(mm, isLeast))", [limits, is_least]
+        )
+        over = [parse_length(text) - mm for text, mm in zip(said, limits, strict=True)]
+        assert all(0.0 <= round(each if is_least else -each, 6) < MM_PER_INCH / 16 for each in over)

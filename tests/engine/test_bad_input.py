@@ -136,7 +136,7 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
     ),
     ("control", {"name": "a\u0000b"}, SchemaError, "/name", "one line"),
     ("thin", {"frame": {"section": [0.5, 70]}}, UnbuildableError, "/frame/section/0", "accepted"),
-    ("unknown", {"paint": 1}, SchemaError, "/paint", "accepted are defaults, format, frame"),
+    ("unknown", {"paint": 1}, SchemaError, "/paint", "accepted are defaults, floor, format, frame"),
     ("few", {"outline": plan([0, 0], [1, 0], [1, 1])}, SchemaError, "/outline/corners", "at least 4"),
     (
         "speck",
@@ -237,6 +237,14 @@ def test_more_pieces_than_are_allowed() -> None:
 def test_unreadable(data: bytes, words: str) -> None:
     with pytest.raises(UnreadableError, match=words):
         read_json(data)
+
+
+def test_what_is_as_deep_and_as_large_as_may_be_is_read() -> None:
+    value = read_json(b"[" * DEEPEST + b"]" * DEEPEST)
+    for _ in range(DEEPEST - 1):
+        (value,) = value
+    assert value == []
+    assert read_json(b" " * (LARGEST - 1) + b"1") == 1
 
 
 def test_what_cannot_be_read_is_told_at_its_place() -> None:

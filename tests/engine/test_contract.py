@@ -15,11 +15,12 @@ from pydantic import Field
 from soleplate.engine import contract
 from soleplate.engine.building_file import AnyLength, Limits
 from soleplate.engine.contract.__main__ import main, offers_of
-from soleplate.engine.contract.breach import REMEDIES
+from soleplate.engine.contract.breach import REMEDIES, Fault, Unkept
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.members import members_told
 from soleplate.engine.contract.values import parameter_sets, values_of
 from soleplate.engine.layout import Layout
+from soleplate.engine.registry import Breakage
 from soleplate.engine.rules import (
     Adjustment,
     CannotFrame,
@@ -342,11 +343,18 @@ class Line(DrawingLayer):
 
 
 class WrongLine(Line):
-    """Returns a line that is none, and changes the layout."""
+    """Returns a line that is none."""
 
     def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
-        layout.building["name"] = layout.building["name"] + "!"
         return [DrawnText((0.0, "x"), "1 m")]  # type: ignore[arg-type]
+
+
+class MeddlingLine(Line):
+    """Changes the layout that it is given."""
+
+    def draw(self, wall: Any, layout: Layout) -> Sequence[Any]:
+        object.__setattr__(layout, "name", f"{layout.name}!")
+        return []
 
 
 class Table(Exporter):
@@ -361,17 +369,27 @@ class Table(Exporter):
 
 
 class WrongTable(Table):
-    """Returns text, and has no media type."""
-
-    media_type = "text"
+    """Returns text."""
 
     def export(self, layout: Layout) -> Any:
         return "names"
 
 
+class HalfTable(Table):
+    """Has a media type that is none."""
+
+    media_type = "text"
+
+
 def wrong_check(layout: Layout) -> Iterable[Finding]:
     """Point to a piece that is not there."""
     return [Finding(level="note", code="x", message="x", basis="common practice", pieces=("Z99",))]
+
+
+def emptying_check(building: Any, layout: Layout) -> Iterable[Finding]:
+    """Empty the building file that the layout tells."""
+    layout.building.clear()
+    return []
 
 
 def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
@@ -383,10 +401,13 @@ def failing_check(building: Any, layout: Layout) -> Iterable[Finding]:
     ("offer", "faults"),
     [
         (Line, set()),
-        (WrongLine, {"nonsense", "changes what it is given"}),
+        (WrongLine, {"nonsense"}),
+        (MeddlingLine, {"changes what it is given"}),
         (Table, set()),
-        (WrongTable, {"nonsense", "half made"}),
+        (WrongTable, {"nonsense"}),
+        (HalfTable, {"half made"}),
         (wrong_check, {"nonsense"}),
+        (emptying_check, {"changes what it is given"}),
         (failing_check, {"failure"}),
     ],
     ids=name_of,
@@ -459,6 +480,25 @@ def test_a_copy_takes_the_place_of_the_plugin_that_is_left_out(
     assert "Straight: keeps the contract" in capsys.readouterr().out
 
 
+def test_a_plugin_that_has_nothing_to_try_is_no_success(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["noggins", "--without", "noggins"]) == 2
+    assert "plugin noggins: is left out" in capsys.readouterr().err
+    file = tmp_path / "posts.py"
+    file.write_text(
+        "from soleplate.engine.rules import Role, hookimpl\n"
+        "@hookimpl\ndef register_roles(): return [Role('post', 'upright')]\n"
+    )
+    assert main([str(file)]) == 2
+    assert "plugin posts: has no rule, layer, exporter or check" in capsys.readouterr().err
+
+
+def test_what_a_rule_does_wrong_while_it_is_asked_is_named_once() -> None:
+    assert set(get_args(Breakage)).isdisjoint(get_args(Unkept))
+    assert set(get_args(Fault)) == {*get_args(Breakage), *get_args(Unkept)}
+
+
 def test_members_are_told_with_defaults_limits_and_what_is_tried() -> None:
     told = list(members_told(EqualBays))
     assert "largest_bay: from 50 to 3000 mm; usually null; tried with 50.0, 1525.0, 3000.0" in told
@@ -481,3 +521,14 @@ def test_limits_of_pydantic_count_as_limits() -> None:
         """How many."""
 
     contract.check(Bounded, cases=FEW)
+
+
+def test_what_a_plugin_prints_is_no_part_of_the_report(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "chatty.py"
+    file.write_text("print('chatter')\n" + plugin_files.layer(draw="print('more')\n        return []"))
+    assert main([str(file)]) == 0
+    told = capsys.readouterr()
+    assert told.out == "Level: keeps the contract\nNames: keeps the contract\n"
+    assert told.err.startswith("chatter\nmore\n")

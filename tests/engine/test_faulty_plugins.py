@@ -130,7 +130,7 @@ def test_a_plugin_that_cannot_be_imported(
             "[NogginPlace(Bay(100.0, 200.0), 900.0, (EndFixing(2, 'through'),) * 2)]",
             "set a noggin from 100.0 to 200.0 mm, where it has no upright at both ends",
         ),
-        ("NogginRule", "place_noggins", "noggins", "None", "returned NoneType where a list"),
+        ("NogginRule", "place_noggins", "noggins", "None", "returned nothing; a list is needed"),
         ("NogginRule", "place_noggins", "noggins", "iter(int, 1)", "over 40000"),
         ("TopPlateRule", "lay_plates", "top_plates", "()", "where TopPlates belongs"),
         (
@@ -421,3 +421,170 @@ def test_no_message_tells_where_things_lie_on_this_machine(tmp_path: Path, line:
     with pytest.raises(PluginLoadError, match="cannot be imported") as raised:
         load_registry(files=[file])
     assert "/" not in str(raised.value)
+
+
+CHANGING = """
+from typing import Literal
+from soleplate.engine.rules import *
+from soleplate.engine.rules import hookimpl
+
+def change(thing, **values):
+    for name, value in values.items():
+        object.__setattr__(thing, name, value)
+
+class Odd({base}):
+    "Changes what it is given."
+    rule: Literal["odd"] = "odd"
+    examples = ({{"rule": "odd"}},)
+    hidden: list[float] = []
+    "What it remembers."
+    def {method}(self, *given):
+        {body}
+    lay_tee = lambda self, *given: ()
+    build_out = property(lambda self: 20.0)
+
+@hookimpl
+def register_rules(): return [Odd]
+"""
+
+
+@pytest.mark.parametrize(
+    ("base", "method", "member", "body"),
+    [
+        ("StudRule", "place_studs", "studs", "change(given[0], left=900.0); return []"),
+        ("StudRule", "place_studs", "studs", "change(self, rule='other'); return []"),
+        ("StudRule", "place_studs", "studs", "self.hidden.append(1.0); return []"),
+        (
+            "NogginRule", "place_noggins", "noggins",
+            "change(given[0].members[0], outline=((0.0, 0.0), (9.0, 0.0), (9.0, -900.0))); return []",
+        ),
+        ("NogginRule", "place_noggins", "noggins", "change(given[0], length=1.0); return []"),
+        ("TopPlateRule", "lay_plates", "top_plates", "change(given[0], length=1.0)"),
+        (
+            "OpeningRule", "frame_opening", "openings_framing",
+            "change(given[0], left=1.0); return FramedOpening((), 0.0, 1.0)",
+        ),
+        ("CornerRule", "lay_corner", "corners", "change(given[0].wall, length=1.0); return []"),
+        (
+            "CladdingRule", "lay", "cladding",
+            "change(given[0].timbers[0], outline=()); return Clad((), ())",
+        ),
+    ],
+)  # fmt: skip
+def test_a_rule_that_changes_what_it_is_given_is_blamed_itself(
+    tmp_path: Path, base: str, method: str, member: str, body: str
+) -> None:
+    """And not whoever made what it changed."""
+    file = tmp_path / "odd_plugin.py"
+    file.write_text(CHANGING.format(base=base, method=method, body=body))
+    registry = load_registry(files=[file])
+    opening = {"name": "door", "kind": "door", "width": 800, "height": 1800, "at": {"left": 900}}
+    value = building(defaults={member: {"rule": "odd"}}, walls={"front": {"openings": [opening]}})
+    with pytest.raises(RuleError, match="changed what it was given, or its own members") as raised:
+        lay_out(registry.read_building(value), registry)
+    assert (raised.value.plugin, raised.value.rule) == ("odd_plugin", "odd")
+    assert raised.value.fault == "changes what it is given"
+
+
+CHECK = """
+from soleplate.engine.rules import Finding, hookimpl
+@hookimpl
+def check_layout(layout, building):
+    told = dict(level="note", code="odd", message="so it is", basis="none")
+    return {answer}
+"""
+
+
+@pytest.mark.parametrize(
+    ("answer", "said"),
+    [
+        ("Finding(**told)", "returned one Finding; a list of them is needed"),
+        ("layout.walls[0]", "returned one WallOut; a list of them is needed"),
+        ("Finding", "returned the class Finding; a list of them is needed"),
+        ("told", "returned one dict; a list of them is needed"),
+        ("'so it is'", "returned one str; a list of them is needed"),
+        ("None", "returned nothing; a list is needed, which may be empty"),
+        (
+            "[Finding(**told, part='nowhere')]",
+            "finding odd names 'nowhere', which is not in the layout; accepted are front, right, back, left",
+        ),
+        (
+            "[Finding(**told, pieces=('F1', 'Z9'))]",
+            "finding odd names piece 'Z9', which is not in the layout; accepted are F1, F2, F3, F4, F5, F6,"
+            " F7, F8, F9, F10, R1, R2 and others, 34 in all",
+        ),
+    ],
+)
+def test_a_check_that_answers_with_something_else_is_told_in_plain_words(
+    tmp_path: Path, answer: str, said: str
+) -> None:
+    file = tmp_path / "odd_check.py"
+    file.write_text(CHECK.format(answer=answer))
+    registry = load_registry(files=[file])
+    with pytest.raises(RuleError) as raised:
+        lay_out(registry.read_building(building()), registry)
+    assert str(raised.value) == (
+        f"plugin odd_check: hook check_layout: {said}; mend it, or leave it out (--without odd_check)"
+    )
+
+
+EXPORTER = """
+from soleplate.engine.rules import Exporter, hookimpl
+class Odd(Exporter):
+    "Nothing."
+    name = "odd"
+    {members}
+    def export(self, layout): return b""
+@hookimpl
+def register_exporters(): return [Odd]
+"""
+
+
+@pytest.mark.parametrize(
+    ("members", "said"),
+    [
+        ("media_type = 'text/csv'", "class Odd has no suffix; accepted is like suffix = '.csv'"),
+        (
+            "media_type = 'text/csv'; suffix = 'csv'",
+            "class Odd has the suffix 'csv'; accepted is like suffix = '.csv'",
+        ),
+        ("suffix = '.csv'", "class Odd has no media_type; accepted is like media_type = 'text/csv'"),
+        (
+            "media_type = 3; suffix = '.csv'",
+            "class Odd has the media_type 3; accepted is like media_type = 'text/csv'",
+        ),
+        (
+            "media_type = 'text/csv'; suffix = '.csv'; options = dict",
+            "class Odd has the options <class 'dict'>; accepted are some of ExportOptions",
+        ),
+    ],
+)
+def test_a_half_made_exporter_stops_the_start(tmp_path: Path, members: str, said: str) -> None:
+    file = tmp_path / "odd.py"
+    file.write_text(EXPORTER.format(members=members))
+    with pytest.raises(PluginLoadError) as raised:
+        load_registry(files=[file])
+    assert raised.value.message == said
+    assert raised.value.plugin == "odd"
+
+
+def test_a_parameter_without_a_type_is_told_in_plain_words(tmp_path: Path) -> None:
+    (file,) = with_body(tmp_path, "return []")
+    file.write_text(file.read_text().replace("    examples = ", "    largest = 600\n    examples = "))
+    with pytest.raises(PluginLoadError) as raised:
+        load_registry(files=[file])
+    assert raised.value.message == (
+        "cannot be imported: `largest = 600` has no type; accepted is one as in `largest: float = 600`, or"
+        " `ClassVar[float]` where it is no parameter"
+    )
+
+
+def test_layers_and_exporters_of_two_plugins_may_have_classes_of_one_name(tmp_path: Path) -> None:
+    """What is taken by the first is the `name` alone."""
+    text = EXPORTER.format(members="media_type = 'text/csv'; suffix = '.csv'")
+    files = [tmp_path / "one.py", tmp_path / "two.py"]
+    files[0].write_text(text)
+    files[1].write_text(text.replace('"odd"', '"even"'))
+    registry = load_registry(files=files)
+    made = {name: type(exporter).__name__ for name, exporter in registry.exporters if name in ("one", "two")}
+    assert made == {"one": "Odd", "two": "Odd"}

@@ -186,7 +186,7 @@ FRAMING = "/floor/openings/0/framing"
         ({"at": {"right": 89}}, "/floor/openings/0/at", "accepted is 90 to 4410 mm"),
         ({"from_front": 60}, "/floor/openings/0/from_front", "accepted is 90 to 2610 mm"),
         ({"depth": 2100}, "/floor/openings/0/from_front", "accepted is 90 to 2610 mm"),
-        ({"from_front": 800}, "/floor/openings/0", "bearer 2 (1302 to 1398 mm) lies under it"),
+        ({"from_front": 800}, "/floor/openings/0", "bearer 2 (1303 to 1398 mm) lies under it"),
         ({"framing": {"rule": "panes", "panes": 2}}, FRAMING, "single-studs, trimmed-joists"),
         ({"framing": {"rule": "trimmed"}}, FRAMING, "single-studs, trimmed-joists"),
     ],
@@ -297,6 +297,41 @@ def test_joists_do_not_ask_for_a_factory_end_at_their_foot() -> None:
     assert layout.factory_ends is not None
     assert {piece.role for piece in layout.standing} == {"stud"}
     assert not {piece.mark for piece in layout.standing} & {p.mark for p in floor_of(layout).pieces}
+
+
+HANGING = """
+from typing import Literal
+from soleplate.engine.rules import Clad, CladdingRule, Section, Span, Strip, hookimpl
+
+class Hanging(CladdingRule):
+    "One sheet that hangs below the frame wherever it is laid."
+    rule: Literal["hanging"] = "hanging"
+    examples = ({"rule": "hanging"},)
+
+    @property
+    def build_out(self):
+        return 12.0
+
+    def lay(self, face, courses):
+        span = Span(face.left, face.right, -30.0, 1000.0)
+        section = Section(12.0, span.right - span.left)
+        return Clad((Strip("sheet", section, "OSB", span, span, (-12.0, 0.0), upright=True, jointed=False),))
+
+@hookimpl
+def register_rules(): return [Hanging]
+"""
+
+
+def test_a_lining_that_would_hang_into_the_floor_is_the_fault_of_its_rule(tmp_path: Path) -> None:
+    file = tmp_path / "hanging.py"
+    file.write_text(HANGING)
+    installed = load_registry(files=[file])
+    value = on_floor()
+    value["defaults"]["lining"] = {"rule": "hanging"}
+    with pytest.raises(RuleError, match=r"plugin hanging: rule hanging .* overlaps a .* of floor"):
+        lay_out(installed.read_building(value), installed)
+    del value["floor"]
+    assert lay_out(installed.read_building(value), installed)
 
 
 # what holds of every floor

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import math
+from dataclasses import asdict
 from pathlib import Path
 
 import pytest
@@ -160,7 +161,7 @@ def test_every_wall_says_where_its_pieces_are_in_the_world(example: Path, regist
     assert layout.parts == layout.walls
     assert layout.pieces == tuple(piece for wall in layout.walls for piece in wall.pieces)
     for wall in layout.walls:
-        face = View("face", **wall.views["face"].model_dump())
+        face = View("face", **asdict(wall.views["face"]))
         turned = math.radians(wall.plan.direction)
         assert face.point(0.0, 0.0) == pytest.approx((*wall.plan.start, 0.0))
         along = (math.cos(turned), math.sin(turned), 0.0)

@@ -56,7 +56,8 @@ def test_a_rule_in_one_file_is_used_by_its_name(tmp_path: Path) -> None:
     ("body", "words"),
     [
         ("raise KeyError('x')", "KeyError"),
-        ("return 7", "returned int where a list"),
+        ("return 7", "returned one int; a list of them is needed"),
+        ("return '70'", "returned one str; a list of them is needed"),
         ("return [run.left + 100, run.left + 110]", "overlap"),
         ("return [float('nan')]", "not a number"),
         ("return [run.right + 500.0]", "outside the run"),

@@ -11,6 +11,7 @@ import pytest
 
 from soleplate.engine import PluginError, Registry, contract, lay_out, load_registry
 from soleplate.engine.buying import with_saw_plan
+from soleplate.engine.contract.rules import asking_for
 from soleplate.engine.layout import Piece
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import ROLES
@@ -43,9 +44,14 @@ def register_roles(): return [Role("prop", "upright", stands=True, full_height=T
 """
 
 
-def with_prop(folder: Path, *, bottom: float = 45.0, roles: str = STANDS, more: str = "") -> Registry:
+def with_prop(
+    folder: Path, *, bottom: float = 45.0, roles: str = STANDS, more: str = "", name: str = "prop"
+) -> Registry:
     file = folder / "props.py"
-    file.write_text(PROP.format(bottom=bottom, roles=roles, more=more))
+    text = PROP.format(bottom=bottom, roles=roles, more=more)
+    file.write_text(
+        text.replace('"prop", Section', f'"{name}", Section').replace('Role("prop"', f'Role("{name}"')
+    )
     return load_registry(files=[file])
 
 
@@ -69,6 +75,61 @@ def test_one_that_hangs_in_the_air_is_refused_like_ours(tmp_path: Path) -> None:
     with pytest.raises(RuleError, match=r"the foot of a prop at .* mm stands on nothing") as raised:
         lay_out(installed.read_building(VALUE), installed)
     assert raised.value.fault == "unsupported end"
+
+
+WITHOUT_STANDS = STANDS.replace(", stands=True, full_height=True", "")
+
+
+@pytest.mark.parametrize("name", ["king", "post", "prop"])
+@pytest.mark.parametrize("roles", [STANDS, WITHOUT_STANDS], ids=["stands", "says nothing"])
+def test_an_upright_has_its_marks_whatever_it_is_called(tmp_path: Path, name: str, roles: str) -> None:
+    installed = with_prop(tmp_path, roles=roles, name=name)
+    wall = lay_out(installed.read_building(VALUE), installed).walls[2]
+    (prop,) = [piece for piece in wall.pieces if piece.role == name]
+    places = {
+        plate: mark.at for plate, marks in wall.marks.items() for mark in marks if mark.mark == prop.mark
+    }
+    left = min(x for x, _ in prop.outline)
+    assert places == {"sole plate": left, "head plate": left}
+
+
+@pytest.mark.parametrize("name", ["king", "post", "prop"])
+@pytest.mark.parametrize("roles", [STANDS, WITHOUT_STANDS], ids=["stands", "says nothing"])
+def test_an_upright_that_hangs_in_the_air_is_refused_whatever_it_is_called(
+    tmp_path: Path, name: str, roles: str
+) -> None:
+    """It meets the top plate, and nothing is under it or beside it."""
+    installed = with_prop(tmp_path, bottom=200.0, roles=roles, name=name)
+    with pytest.raises(RuleError, match=rf"the foot of a {name} at .* mm stands on nothing") as raised:
+        lay_out(installed.read_building(VALUE), installed)
+    assert raised.value.fault == "unsupported end"
+
+
+@pytest.mark.parametrize("roles", [STANDS, WITHOUT_STANDS], ids=["stands", "says nothing"])
+@pytest.mark.parametrize(
+    ("left", "depth"), [(0.0, (0.0, 70.0)), (-20.0, (50.0, 70.0))], ids=["beside a stud", "flat on a stud"]
+)
+def test_a_block_may_hang_on_its_neighbour(
+    tmp_path: Path, roles: str, left: float, depth: tuple[float, float]
+) -> None:
+    """One that stands must bear all the same."""
+    file = tmp_path / "blocks.py"
+    text = PROP.format(bottom=200.0, roles=roles, more="")
+    made = f"__import__('dataclasses').replace(prop, depth={depth})"
+    text = text.replace("left + 100.0", f"left + {left}").replace("[*wall.members, prop]", f"kept + [{made}]")
+    text = text.replace(
+        "        return kept",
+        "        kept = [__import__('dataclasses').replace(m, depth=(0.0, 50.0)) if m.is_upright else m\n"
+        "                for m in wall.members]\n        return kept",
+    )
+    file.write_text(text)
+    installed = load_registry(files=[file])
+    if roles == WITHOUT_STANDS:
+        layout = lay_out(installed.read_building(VALUE), installed)
+        assert sum(piece.role == "prop" for piece in layout.pieces) == len(layout.walls)
+    else:
+        with pytest.raises(RuleError, match=r"the foot of a prop at .* mm stands on nothing"):
+            lay_out(installed.read_building(VALUE), installed)
 
 
 def test_a_role_that_nobody_offers_is_refused_with_the_list(tmp_path: Path) -> None:
@@ -225,9 +286,14 @@ OF_FLOORS_AND_ROOFS = {
 
 @pytest.fixture(scope="module")
 def pieces() -> list[Piece]:
-    """Of all examples."""
+    """Of all examples: of building files, and of the rules that ship."""
     installed = registry()
     values = [json.loads(path.read_text()) for path in sorted(HONEY_HOUSE.parent.glob("*.json"))]
+    values += [
+        asking_for(building(), rule.family, example, {})
+        for rule in installed.rules
+        for example in rule.model.examples
+    ]
     return [piece for value in values for piece in lay_out(installed.read_building(value), installed).pieces]
 
 

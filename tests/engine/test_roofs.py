@@ -32,6 +32,11 @@ def role(slope: SlopeOut, name: str) -> list[Piece]:
     return [piece for piece in slope.pieces if piece.role == name]
 
 
+def plane(slope: SlopeOut, name: str) -> View:
+    view = slope.views[name]
+    return View(name, view.origin, view.right, view.up)
+
+
 def codes(layout: Layout) -> set[str]:
     return {finding.code for finding in layout.findings if (finding.part or "").startswith("roof")}
 
@@ -511,7 +516,7 @@ def test_every_rung_over_a_raked_plate_lies_flat_on_it(value: dict[str, Any], ru
     breadth, depth = frame["section"]
     deep = value["frame"]["section"][1]
     for slope in layout.roofs:
-        view = View("slope", **slope.views["slope"].model_dump())
+        view = plane(slope, "slope")
         plates = []
         for wall in layout.walls:
             for piece in (p for p in wall.pieces if p.role == "raked plate"):
@@ -562,7 +567,7 @@ def test_every_fascia_lies_on_the_plumb_cuts(value: dict[str, Any]) -> None:
             for x, y, _ in (solid_of(p, slope).view.point(u, v, w),)
         }
         for fascia in role(slope, "fascia"):
-            view = View("eaves", **slope.views[fascia.view or ""].model_dump())
+            view = plane(slope, fascia.view or "")
             on = [c for c in cuts if abs(within(view, (*c, 0.0))[2]) < 0.02]
             # Both faces of every rafter end in its plane, but for those that a window cuts.
             assert len(on) >= 4

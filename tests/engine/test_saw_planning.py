@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
+from scipy.stats import binom  # type: ignore[import-untyped]
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.buying import with_saw_plan
@@ -78,6 +80,32 @@ def test_spares_for_bent_timber() -> None:
     assert row.spare.confidence >= 0.95
 
 
+def test_spares_are_of_what_is_bought_and_short_pieces_alone_need_none() -> None:
+    """What is on hand is known to be straight; bent lengths serve where all cuts of one are short."""
+    timber = FRAME | {"lengths": ON_SALE[:2], "on_hand": [{"length": 1900, "count": 3}]}
+    noggins = {"studs": {"rule": "equal-bays"}, "noggins": {"rule": "straight", "rows": 4}}
+    stock = {"stock": [timber], "bent": {"share": 0.3, "confidence": 0.9}}
+    layout = planned(building(defaults=noggins, stock=stock))
+    assert layout.saw_plan is not None
+    short = {piece.mark for piece in layout.pieces if piece.grade == "short"}
+    lengths = [
+        [cut.mark in short for cut in each.cuts] for each in layout.saw_plan.lengths if not each.on_hand
+    ]
+    assert len(lengths) == len(layout.saw_plan.lengths) - 3
+    assert any(all(cuts) for cuts in lengths)
+    assert any(any(cuts) and not all(cuts) for cuts in lengths)
+    (row,) = layout.buying_list
+    assert row.spare is not None
+    assert row.spare.credited == sum(all(cuts) for cuts in lengths)
+    assert row.spare.ordered - row.spare.spare == len(lengths)
+    straight = len(lengths) - row.spare.credited
+    assert (
+        binom.sf(straight - 1, row.spare.ordered, 0.7)
+        >= 0.9
+        > binom.sf(straight - 1, row.spare.ordered - 1, 0.7)
+    )
+
+
 def test_factory_ends_are_two_a_length_at_most() -> None:
     layout = planned(building(stock={"stock": [FRAME]}))
     plan, ends = layout.saw_plan, layout.factory_ends
@@ -143,6 +171,115 @@ def test_plates_are_jointed_to_what_the_stock_yields() -> None:
         assert max(plate.length for plate in plates) <= longest
         assert "stop" not in {finding.level for finding in layout.findings}
         assert layout.saw_plan is not None
+
+
+@pytest.mark.parametrize(("height", "fits"), [(2390.0, True), (2390.5, False)])
+@pytest.mark.parametrize("kept", ["lengths", "on_hand"])
+def test_trim_is_taken_off_both_ends_of_the_longest(height: float, fits: bool, kept: str) -> None:
+    """Of 2400 mm with 50 off each end 2300 are left: a stud of a wall of 2390 with two plates of 45."""
+    count = {"count": 9} if kept == "on_hand" else {}
+    stock = [
+        {"section": [45, 70], "material": "C16", "lengths": [{"length": 4700}]},
+        {"section": [45, 70], "material": "C24", kept: [{"length": 2400} | count]},
+    ]
+    value = building(
+        outline={"walls": [{"name": "a", "length": 2000}, {"name": "b", "length": 2000}]},
+        roof={"form": "level", "height": height},
+        walls={"b": {"frame": {"section": [45, 70], "material": "C24"}}},
+        stock={"stock": stock, "trim": 50},
+    )
+    layout = planned(value)
+    told = [found for found in layout.findings if found.code == "longer-than-stock"]
+    studs = [p.mark for p in layout.walls[1].pieces if p.role == "stud"]
+    assert [found.pieces[0] for found in told] == ([] if fits else studs)
+    assert {(found.value, found.limit) for found in told} == (set() if fits else {(height - 90.0, 2300.0)})
+    assert layout.saw_plan is not None
+    cut = {cut.mark for length in layout.saw_plan.lengths for cut in length.cuts}
+    assert (set(studs) <= cut) is fits
+    for length in layout.saw_plan.lengths:
+        assert length.cuts[0].from_ >= 50.0
+        assert length.cuts[-1].to <= length.stock_length - 50.0 + 1e-6
+
+
+def test_short_pieces_may_come_from_bent_lengths_longer_than_any_straight_one() -> None:
+    """Noggins of 591.429 mm: no straight length here is so long, and bent ones are."""
+    timber = {"lengths": [{"length": 500}], "on_hand": [{"length": 900, "grade": "short", "count": 20}]}
+    noggins = {"studs": {"rule": "equal-bays"}, "noggins": {"rule": "straight"}}
+    layout = planned(
+        building(
+            outline={"walls": [{"name": "wall", "length": 4500}]},
+            roof={"form": "level", "height": 2300},
+            defaults=noggins,
+            stock={"stock": [{"section": [45, 70], **timber}]},
+        )
+    )
+    wanted = {piece.mark for piece in layout.pieces if piece.role == "noggin"}
+    assert layout.saw_plan is not None
+    assert {cut.mark for length in layout.saw_plan.lengths for cut in length.cuts} == wanted
+    long = {mark for found in layout.findings if found.code == "longer-than-stock" for mark in found.pieces}
+    assert long == {piece.mark for piece in layout.pieces} - wanted
+
+
+TRIMMED = building(
+    frame={"section": [45, 70], "material": "C16", "trim_allowance": 25},
+    defaults={
+        "studs": {"rule": "equal-bays"},
+        "corners": {"rule": "three-stud"},
+        "noggins": {"rule": "straight"},
+        "openings_framing": {"rule": "trimmed"},
+    },
+    walls={
+        "left": {
+            "openings": [{"name": "w", "kind": "window", "width": 600, "height": 600, "sill": 900,
+                          "at": {"centre": 1280}}]
+        }
+    },
+    stock={"stock": [FRAME], "trim": 10},
+)  # fmt: skip
+
+
+def test_what_is_left_on_for_marking_is_left_on_tops_under_a_slope_alone() -> None:
+    """25 mm on every stud that stands on the sole plate and whose top is cut to the slope; else none."""
+    layout = planned(TRIMMED)
+    bare = layout_of(TRIMMED | {"frame": {"section": [45, 70], "material": "C16"}})
+    roles = set()
+    for wall, drawn in zip(layout.walls, bare.walls, strict=True):
+        assert [(p.length, p.outline) for p in wall.pieces] == [(p.length, p.outline) for p in drawn.pieces]
+        for piece in wall.pieces:
+            under_slope = wall.name in ("left", "right") and max(z for _, z in piece.outline) > 1800
+            stands = piece.outline[0][1] == 45.0 and piece.role not in ("noggin", "sole plate", "raked plate")
+            assert piece.trim_allowance == (25.0 if under_slope and stands else 0.0), (wall.name, piece)
+            roles.add((piece.role, piece.trim_allowance))
+    assert {("stud", 25.0), ("stud", 0.0), ("king stud", 25.0), ("trimmer", 0.0), ("cripple", 0.0),
+            ("corner stud", 0.0)} <= roles  # fmt: skip
+
+
+def test_what_is_left_on_is_cut_bought_and_told() -> None:
+    layout = planned(TRIMMED)
+    pieces = {piece.mark: piece for wall in layout.walls for piece in wall.pieces}
+    to_cut = {mark: piece.length + piece.trim_allowance for mark, piece in pieces.items()}
+    for row in layout.cutting_list:
+        assert {pieces[mark].trim_allowance for mark in row.marks} == {row.trim_allowance}
+        assert row.display == f"{math.floor(row.length + row.trim_allowance + 0.5)} mm"
+    (row,) = layout.buying_list
+    assert row.total_length == pytest.approx(sum(to_cut.values()), abs=0.01)
+    assert row.longest == max(to_cut.values())
+    assert layout.saw_plan is not None
+    sawn = {cut.mark: cut.length for length in layout.saw_plan.lengths for cut in length.cuts}
+    assert sawn == pytest.approx(to_cut, abs=0.002)
+
+
+def test_the_longest_piece_may_be_one_with_something_left_on() -> None:
+    """A stud a hair shorter than its wall's plates, until 300 mm are left on it."""
+    value = building(
+        frame={"section": [45, 70], "trim_allowance": 300},
+        outline={"walls": [{"name": "wall", "length": 2000, "heights": [2000, 2090]}]},
+        roof=None,
+    )
+    layout = layout_of(value)
+    (row,) = layout.buying_list
+    highest = max(piece.length for piece in layout.pieces if piece.role == "stud")
+    assert row.longest == pytest.approx(highest + 300.0, abs=0.001)
 
 
 def test_a_straight_piece_is_not_taken_to_fit_a_bent_length() -> None:

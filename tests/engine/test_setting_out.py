@@ -12,7 +12,7 @@ from shapely import Polygon, unary_union
 
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.buying import with_saw_plan
-from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.layout import Layout, Piece, WallOut
 from tests.buildings import building, honey_house, layout_of, registry, single_wall, wall_of
 
 PLANS: dict[str, list[list[int]]] = {
@@ -23,17 +23,28 @@ PLANS: dict[str, list[list[int]]] = {
 }
 
 
-def footprint(wall: WallOut) -> Polygon:
-    """The wall's frame in plan, mm."""
+def in_plan(wall: WallOut, left: float, right: float, depth: tuple[float, float]) -> Polygon:
+    """A stretch of a wall as it lies in plan, mm."""
     x, y = wall.plan.start
     angle = math.radians(wall.plan.direction)
     run, inwards = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
+    near, far = depth
     return Polygon(
         [
             (x + a * run[0] + b * inwards[0], y + a * run[1] + b * inwards[1])
-            for a, b in ((0, 0), (wall.length, 0), (wall.length, wall.plan.depth), (0, wall.plan.depth))
+            for a, b in ((left, near), (right, near), (right, far), (left, far))
         ]
     )
+
+
+def footprint(wall: WallOut) -> Polygon:
+    """The wall's frame in plan, mm."""
+    return in_plan(wall, 0.0, wall.length, (0.0, wall.plan.depth))
+
+
+def seen_from_above(wall: WallOut, piece: Piece) -> Polygon:
+    xs = [x for x, _ in piece.outline]
+    return in_plan(wall, min(xs), max(xs), piece.depth)
 
 
 @pytest.mark.parametrize("through", ["front-back", "left-right", "pinwheel"])
@@ -47,6 +58,74 @@ def test_walls_fill_the_ring_of_the_plan_once(corners: list[list[int]], through:
     walls = [footprint(wall) for wall in layout.walls]
     assert unary_union(walls).symmetric_difference(ring).area < 1.0
     assert sum(wall.area for wall in walls) == pytest.approx(ring.area, abs=1.0)
+
+
+@pytest.mark.parametrize("through", ["front-back", "left-right", "pinwheel"])
+@pytest.mark.parametrize("corners", PLANS.values(), ids=PLANS)
+def test_double_plates_fill_the_ring_in_both_layers_and_lap_at_every_corner(
+    corners: list[list[int]], through: str
+) -> None:
+    """IRC R602.3.2, as restated by others: double top plates overlap at corners."""
+    outline = {"corners": corners, "through": through}
+    double = {"studs": {"rule": "equal-bays"}, "top_plates": {"rule": "double"}}
+    layout = layout_of(building(outline=outline, roof={"form": "level", "height": 2300}, defaults=double))
+    plan = Polygon(corners)
+    ring = plan.difference(plan.buffer(-70, join_style="mitre"))
+    walls: list[dict[str, Polygon]] = []
+    for bottom in (2210.0, 2255.0):
+        plates = [
+            (wall, piece)
+            for wall in layout.walls
+            for piece in wall.pieces
+            if piece.role == "head plate" and min(z for _, z in piece.outline) == bottom
+        ]
+        laid = [seen_from_above(wall, piece) for wall, piece in plates]
+        assert unary_union(laid).symmetric_difference(ring).area < 1.0
+        assert sum(plate.area for plate in laid) == pytest.approx(ring.area, abs=1.0)
+        walls.append(
+            {
+                wall.name: unary_union(
+                    [plate for (other, _), plate in zip(plates, laid, strict=True) if other == wall]
+                )
+                for wall, _ in plates
+            }
+        )
+    lower, upper = walls
+    for one, after in zip(layout.walls, (*layout.walls[1:], layout.walls[0]), strict=True):
+        laps = [
+            upper[over.name].intersection(lower[under.name]).area
+            for over, under in ((one, after), (after, one))
+        ]
+        assert sorted(laps) == pytest.approx([0.0, 70.0 * 70.0], abs=1.0), (one.name, after.name)
+
+
+NEIGHBOURS = {
+    "as high": ({}, True),
+    "of other breadth": ({"frame": {"section": [47, 70]}}, False),
+    "plated otherwise": ({"top_plates": {"rule": "double", "joints_apart": 600}}, False),
+}
+
+
+@pytest.mark.parametrize(("right", "laps"), NEIGHBOURS.values(), ids=NEIGHBOURS)
+def test_upper_plates_lap_on_walls_that_are_plated_alike_alone(right: dict[str, Any], laps: bool) -> None:
+    double = {"studs": {"rule": "equal-bays"}, "top_plates": {"rule": "double"}}
+    layout = layout_of(
+        building(roof={"form": "level", "height": 2300}, defaults=double, walls={"right": right})
+    )
+    plates = [piece for piece in wall_of(layout, "front").pieces if piece.role == "head plate"]
+    rights = sorted(max(x for x, _ in piece.outline) for piece in plates)
+    assert rights == ([4430.0, 4500.0] if laps else [4500.0, 4500.0])
+
+
+@pytest.mark.parametrize("side", ["front", "right"])
+def test_upper_plates_do_not_lap_under_a_slope(side: str) -> None:
+    """The high wall, the low one and the raked ones between them have no plates on one level."""
+    roof = {"form": "mono-pitch", "high_side": side, "low_height": 2000, "pitch": 10}
+    double = {"studs": {"rule": "equal-bays"}, "top_plates": {"rule": "double"}}
+    for wall in layout_of(building(roof=roof, defaults=double)).walls:
+        plates = [piece for piece in wall.pieces if piece.role in ("head plate", "raked plate")]
+        assert {min(x for x, _ in piece.outline) for piece in plates} == {0.0}
+        assert {max(x for x, _ in piece.outline) for piece in plates} == {wall.length}
 
 
 def test_a_rectangle_is_the_plan_of_its_corners() -> None:
@@ -118,6 +197,64 @@ def test_a_measured_gable_meets_where_its_slopes_do() -> None:
     ridge = 2000 + 1281 * math.tan(math.radians(30))
     assert [x for x, _ in top] == pytest.approx([0, 1281, 2562])
     assert [z for _, z in top] == pytest.approx([2000, ridge, 2000], abs=0.002)
+
+
+@pytest.mark.parametrize(
+    ("at", "left"), [({"left": 500}, 500.0), ({"right": 500}, 4500.0 - 500 - 930), ({"centre": 2000}, 1535.0)]
+)
+def test_a_unit_has_its_allowance_on_either_side_over_and_under(at: dict[str, int], left: float) -> None:
+    """900 x 1000 with 15 mm at each side, 12 over and 8 under it: a hole of 930 x 1020 from its sill."""
+    unit = {"unit": {"width": 900, "height": 1000}, "allowance": {"sides": 15, "head": 12, "sill": 8}}
+    window = {"name": "w", "kind": "window", "sill": 850, "at": at} | unit
+    (found,) = wall_of(layout_of(building(walls={"back": {"openings": [window]}})), "back").openings
+    assert (found.left, found.right) == (left, left + 930.0)
+    assert (found.bottom, found.top) == (850.0, 1870.0)
+
+
+def test_no_two_pieces_have_one_mark_whatever_walls_are_called() -> None:
+    names = ["1", "11", "111", "a1", "a", "A", "a 1", "-", "é", "e"]
+    walls = [{"name": name, "length": 6000} for name in names]
+    studs = {"studs": {"rule": "equal-bays", "largest_bay": 300}}
+    layout = layout_of(
+        building(outline={"walls": walls}, roof={"form": "level", "height": 2300}, defaults=studs)
+    )
+    marks = [piece.mark for piece in layout.pieces]
+    assert len(layout.walls[0].pieces) > 11
+    assert {piece.mark[:2] for piece in layout.walls[0].pieces} == {"1-"}
+    assert len(set(marks)) == len(marks)
+
+
+@pytest.mark.parametrize("offset", [-400, 0, 300])
+@pytest.mark.parametrize("ridge", ["left-right", "front-back"])
+def test_the_ridge_is_off_the_middle_towards_the_back_or_the_right(ridge: str, offset: int) -> None:
+    """Where each wall is highest, told in the world: X to the right, Y to the back."""
+    roof = {
+        "form": "duo-pitch", "ridge": ridge, "low_height": 2000, "pitch": 30, "ridge_offset": offset,
+    }  # fmt: skip
+    layout = layout_of(building(roof=roof))
+    axis, span = (1, 2700) if ridge == "left-right" else (0, 4500)
+    gables = ("left", "right") if ridge == "left-right" else ("front", "back")
+    longer = span / 2 + abs(offset)
+    for name in gables:
+        wall = wall_of(layout, name)
+        x, z = max(wall.top_line, key=lambda point: point[1])
+        angle = math.radians(wall.plan.direction)
+        place = wall.plan.start[axis] + x * (math.sin(angle) if axis else math.cos(angle))
+        assert place == pytest.approx(span / 2 + offset, abs=0.002)
+        assert z == pytest.approx(2000 + longer * math.tan(math.radians(30)), abs=0.002)
+    # Eaves as far from the ridge as they are: the nearer ones are higher.
+    eaves = ("front", "back") if ridge == "left-right" else ("left", "right")
+    heights = [{z for _, z in wall_of(layout, name).top_line} for name in eaves]
+    nearer = 2000 + 2 * abs(offset) * math.tan(math.radians(30))
+    expected = [2000, nearer] if offset > 0 else [nearer, 2000]
+    assert [max(each) for each in heights] == pytest.approx(expected, abs=0.002)
+
+
+@pytest.mark.parametrize("offset", [1350, -1350, 1400])
+def test_a_ridge_off_the_building_is_refused(offset: int) -> None:
+    roof = {"form": "duo-pitch", "ridge": "left-right", "low_height": 2000, "pitch": 30}
+    with pytest.raises(UnbuildableError, match=r"/roof.*off the middle of a span of 2700 mm"):
+        layout_of(building(roof=roof | {"ridge_offset": offset}))
 
 
 def test_a_wall_far_off_its_drawing_is_told() -> None:

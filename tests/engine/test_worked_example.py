@@ -53,3 +53,23 @@ def test_cutting_list_holds_each_piece_once() -> None:
     listed = sorted(mark for row in LAYOUT.cutting_list for mark in row.marks)
     assert listed == sorted(piece.mark for wall in LAYOUT.walls for piece in wall.pieces)
     assert all(sum(row.gangs) == row.count == len(row.marks) for row in LAYOUT.cutting_list)
+
+
+@pytest.mark.parametrize("gang", [1, 4, 6])
+def test_alike_pieces_are_clamped_in_gangs_and_the_rest_last(gang: int) -> None:
+    """No gang is empty, and all but the last are full."""
+    layout = layout_of(building(stock={"gang": gang}))
+    assert any(row.count > gang for row in layout.cutting_list)
+    for row in layout.cutting_list:
+        *full, last = row.gangs
+        assert set(full) <= {gang}
+        assert 1 <= last <= gang
+
+
+def test_what_is_bought_is_as_much_as_is_cut() -> None:
+    (row,) = LAYOUT.buying_list
+    run = sum(piece.length for piece in LAYOUT.pieces)
+    assert (row.section, row.pieces) == ((45.0, 70.0), len(LAYOUT.pieces))
+    assert row.total_length == pytest.approx(run, abs=0.01)
+    assert row.volume_m3 == pytest.approx(run / 1000 * 0.045 * 0.070, abs=2e-6)
+    assert row.weight_kg == pytest.approx(sum(piece.weight_kg for piece in LAYOUT.pieces), abs=0.001)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from soleplate.engine import load_registry
+from soleplate.engine.rules import ROLES
 
 ROOT = Path(__file__).parents[2]
 MAY_IMPORT = {
@@ -84,3 +86,11 @@ def test_what_is_imported_on_first_use_only(module: str, kept_out: set[str]) -> 
     script = f"import sys, {module}; print(sorted({kept_out!r} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_no_script_of_the_page_names_a_role() -> None:
+    """The page's data says what there is to know of a role, so that a plugin's is treated alike."""
+    # A drawing's frame is of that class.
+    roles = set(ROLES) - {"board"}
+    for path in sorted((ROOT / "viewer" / "static").glob("*.js")):
+        assert not roles & set(re.findall(r"[\"'`]([a-z ]+)[\"'`]", path.read_text())), path.name

@@ -35,11 +35,59 @@ def test_weight_is_shared_by_those_who_lift() -> None:
     assert ("heavy-wall", "front") not in codes(building(site={"people": 2}))
 
 
+BOARDS = {
+    "cladding": {"rule": "rebated", "cover": 130, "battens": {"section": [25, 50]}},
+    "lining": {"rule": "tongue-and-groove", "cover": 110, "battens": {"section": [25, 50]}},
+}
+
+
+@pytest.mark.parametrize(
+    ("room", "faces", "words"),
+    [
+        ({}, (None,), "the frame weighs"),
+        ({"front": 600}, (None,), "the frame weighs"),
+        ({"front": 599}, (None, "outside"), "the frame and its cladding weigh"),
+        ({"back": 0}, (None,), "the frame weighs"),
+    ],
+)
+def test_what_is_lifted_is_the_frame_and_what_must_go_on_before(
+    room: dict[str, int], faces: tuple[str | None, ...], words: str
+) -> None:
+    """With less than 600 mm to stand in (common practice, no source) boards go on first, lining never."""
+    layout = layout_of(building(defaults=BOARDS, site={"room": room}))
+    front = layout.walls[0]
+    assert {piece.face for piece in front.pieces} == {None, "outside", "inside"}
+    lifted = sum(piece.weight_kg for piece in front.pieces if piece.face in faces)
+    (found,) = [found for found in layout.findings if (found.code, found.wall) == ("heavy-wall", "front")]
+    assert found.value == pytest.approx(lifted, abs=0.001)
+    assert found.limit == 25.0
+    assert found.message.startswith(words)
+
+
+@pytest.mark.parametrize(("length", "weight"), [(4537, 25.0), (4538, 25.002)])
+def test_a_wall_of_just_what_one_may_lift_is_not_too_heavy(length: int, weight: float) -> None:
+    """Of a timber of 288 kg/m3, a wall of 4537 mm weighs 25 kg to the gram."""
+    value = building(
+        frame={"section": [45, 70], "material": "light", "density": 288},
+        outline={"walls": [{"name": "front", "length": length}]},
+        roof={"form": "level", "height": 2400},
+    )
+    assert sum(piece.weight_kg for piece in layout_of(value).pieces) == pytest.approx(weight, abs=1e-6)
+    assert (("heavy-wall", "front") in codes(value)) is (weight > 25.0)
+
+
 def test_bracing_and_density() -> None:
     found = codes(building(frame={"section": [45, 70], "material": "larch"}))
     assert ("no-bracing", None) in found
     assert ("unknown-density", None) in found
     assert ("unknown-density", None) not in codes(honey_house())
+
+
+@pytest.mark.parametrize(("face", "braced"), [("cladding", True), ("lining", False)])
+def test_sheets_outside_brace_a_frame_and_those_inside_do_not(face: str, braced: bool) -> None:
+    """Common practice, no source: what lines a room is not nailed to brace it."""
+    value = building(defaults={face: {"rule": "sheets", "width": 1200, "height": 2400}})
+    assert (("no-bracing", None) not in codes(value)) is braced
 
 
 def test_a_closing_bay_too_narrow_to_nail() -> None:

@@ -548,3 +548,44 @@ def test_checks_go_by_what_a_rule_says_of_itself() -> None:
         assert told.keys() & {"starter-strip", "short-lap", "wide-board"} == found
     assert told["short-lap"].basis == "a table of their own"
     assert told["wide-board"].limit == 100.0
+
+
+@pytest.mark.parametrize(("height", "over"), [(1994.9, None), (1995.0, (1895.0, 1995.0))])
+def test_a_batten_shorter_than_100_mm_is_left_out(height: float, over: tuple[float, float] | None) -> None:
+    """Common practice, no source. Beside a door the batten at its edge takes the room of the king stud's up
+    to the top of the head, at 1850 + 45; over that the king stud's goes on, if that is worth one."""
+    door = {"name": "d", "kind": "door", "width": 600, "height": 1850, "at": {"left": 1000}}
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 4500}]},
+        roof={"form": "level", "height": height},
+        walls={"wall": {"openings": [door | {"framing": {"rule": "trimmed"}}]}},
+    )
+    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130, "battens": {"section": [25, 50]}}
+    battens = [piece for piece in layout_of(value).walls[0].pieces if piece.role == "batten"]
+    heights = [
+        (min(z for _, z in piece.outline), max(z for _, z in piece.outline))
+        for piece in battens
+        if min(x for x, _ in piece.outline) == 907.5
+    ]
+    assert heights == ([over] if over else [])
+
+
+def test_the_widest_spacing_of_all_boards_is_told() -> None:
+    """By hand: 805 between the middles of two studs; boards that meet a window elsewhere are held closer."""
+    window = {"name": "w", "kind": "window", "width": 500, "height": 800, "sill": 900, "at": {"left": 2500}}
+    value = building(
+        outline={"walls": [{"name": "wall", "length": 4800}]},
+        roof={"form": "level", "height": 2300},
+        defaults={"studs": {"rule": "at", "marks": [700, 1450, 2255, 3000, 3650, 4300]}},
+        walls={"wall": {"openings": [window | {"framing": {"rule": "single-studs"}}]}},
+    )
+    value["defaults"]["cladding"] = {"rule": "rebated", "cover": 130, "lengths": [2400, 3000]}
+    layout = layout_of(value)
+    pieces = {piece.mark: piece for piece in layout.walls[0].pieces}
+    (found,) = [each for each in layout.findings if each.code == "boards-span-wide"]
+    places = [sorted({x for x, _ in pieces[mark].fixed_at or ()}) for mark in found.pieces]
+    widest = {max(after - before for before, after in pairwise(row)) for row in places}
+    assert found.value == 805.0
+    assert len(widest) > 1
+    assert max(widest) == pytest.approx(805.0)
+    assert min(widest) > 600.5

@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from soleplate.engine.building_file import Fault, UnbuildableError
+from soleplate.engine.rules import families
 from tests.buildings import building, layout_of, registry
 
 studs = st.one_of(
@@ -128,14 +129,9 @@ def test_a_wall_is_sound_or_refused_with_its_place(value: dict[str, Any]) -> Non
     assert all(fault.pointer.startswith("/") and fault.message for fault in faults(value))
 
 
-MEMBERS = {
-    "stud_rules": "studs",
-    "noggin_rules": "noggins",
-    "top_plate_rules": "top_plates",
-    "corner_rules": "corners",
-    "opening_rules": "openings_framing",
-    "cladding_rules": "cladding",
-}
+MEMBERS = {family.name: pick.member for family, pick in reversed(families.choices()) if pick.most is None}
+"""Of each family the first member that picks one rule."""
+
 EXAMPLES = [
     (rule.family, example)
     for rule in registry().rules

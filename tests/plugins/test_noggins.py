@@ -70,6 +70,13 @@ def test_a_bay_too_narrow_to_nail_gets_none() -> None:
     assert [place.bay.left for place in Straight().place_noggins(wall)] == [135.0, 1245.0]
 
 
+@pytest.mark.parametrize(("second", "bays"), [(95.0, [45.0, 140.0]), (94.9, [139.9])])
+def test_in_a_bay_of_50_mm_a_hammer_has_room(second: float, bays: list[float]) -> None:
+    """Common practice, no source."""
+    wall = studded(plated(2400.0, 2355.0), 0.0, second, 2355.0)
+    assert [place.bay.left for place in Straight().place_noggins(wall)] == bays
+
+
 def test_a_bay_where_something_lies_level_gets_none() -> None:
     sill = level("sill", WALL.section, (645.0, 1200.0, 1180.0, 1225.0), (0.0, 70.0))
     wall = studded(plated(2400.0, 2355.0), *STUDS, members=(sill,))

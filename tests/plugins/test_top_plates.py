@@ -20,7 +20,7 @@ RISE = 2560.0 * math.tan(math.radians(6.0))
 
 
 def lengths(member: Member) -> tuple[float, float]:
-    found = shape(member.outline, member.grain)
+    found = shape(member)
     return round(found.length, 3), round(found.short_length, 3)
 
 
@@ -57,7 +57,7 @@ def test_square_ends_shorten_the_plate(heights: tuple[float, float]) -> None:
     pitch = math.radians(6.0)
     long_edge = (2560.0 - 45.0 * math.sin(pitch)) / math.cos(pitch)
     assert lengths(plate) == (round(long_edge, 3), round(long_edge, 3))
-    assert [end.cut for end in shape(plate.outline, plate.grain).ends] == ["square", "square"]
+    assert [end.cut for end in shape(plate).ends] == ["square", "square"]
     assert (round(plate.left, 6), round(plate.right, 6)) == (0.0, 2560.0)
 
 

@@ -77,7 +77,7 @@ def test_laps_of_25_and_15_mm(rule: dict[str, object], lap: float, is_short: boo
     assert ("short-lap" in {finding.code for finding in layout.findings}) == is_short
 
 
-@pytest.mark.parametrize(("width", "per_support"), [(95, 1), (105, 2)])
+@pytest.mark.parametrize(("width", "per_support"), [(95, 1), (99, 1), (100, 2), (105, 2)])
 def test_one_fixing_under_100_mm_and_two_at_quarter_points(width: int, per_support: int) -> None:
     """BM TRADA 2022 (TDCA): two fixings per support, one under 100 mm; quarter points; 20 mm from ends."""
     wall, _ = one_wall({"rule": "rebated", "width": width, "cover": width - 15, "lengths": [4800]})
@@ -183,3 +183,39 @@ def test_battens_of_upright_boards_are_twice_as_thick(batten: int, is_thin: bool
     cladding = {"rule": "board-and-batten", "thickness": 25, "battens": {"section": [batten, 50]}}
     _, layout = one_wall(cladding)
     assert ("thin-batten" in {finding.code for finding in layout.findings}) == is_thin
+
+
+@pytest.mark.parametrize(("batten", "counter", "is_thin"), [(49, 60, True), (50, 16, False), (60, 49, False)])
+def test_battens_that_hold_the_boards_are_judged_and_no_others(
+    batten: int, counter: int, is_thin: bool
+) -> None:
+    """The same: the boards' fixings go into the battens that they lie on, not into those behind or inside."""
+    rule = {"rule": "board-and-batten", "thickness": 25, "battens": {"section": [batten, 50]}}
+    lining = {"rule": "board-and-batten", "thickness": 12, "battens": {"section": [20, 50]}}
+    cladding = rule | {"counter_battens": {"section": [counter, 50]}}
+    studs = {"rule": "fixed-centres", "centres": 600}
+    _, layout = one_wall({}, defaults={"studs": studs, "cladding": cladding, "lining": lining})
+    told = [found for found in layout.findings if found.code == "thin-batten"]
+    assert [(found.value, found.limit) for found in told] == ([(batten, 50.0)] if is_thin else [])
+
+
+@pytest.mark.parametrize(("thin_edge", "battens"), [(8, None), (11, None), (8, 25)])
+def test_a_starter_strip_is_as_thick_as_the_boards_lean_on(thin_edge: int, battens: int | None) -> None:
+    """Common practice, no source: boards lean on the thin edge of the one below, the first on a strip."""
+    rule: dict[str, object] = {"rule": "lapped", "width": 150, "thin_edge": thin_edge}
+    behind = {"battens": {"section": [battens, 50]}} if battens else {}
+    _, layout = one_wall(rule | behind)
+    (told,) = [found for found in layout.findings if found.code == "starter-strip"]
+    assert (told.level, told.value) == ("note", thin_edge)
+    assert told.message.startswith(
+        f"put a strip {thin_edge} mm thick behind the lower edge of the first course"
+    )
+    assert "on wall, so" in told.message
+
+
+def test_only_lapped_boards_out_of_doors_need_a_starter_strip() -> None:
+    lapped = {"rule": "lapped", "width": 150}
+    studs = {"rule": "fixed-centres", "centres": 600}
+    for chosen in ({"cladding": {"rule": "rebated", "cover": 130}}, {"lining": lapped}):
+        _, layout = one_wall({}, defaults={"studs": studs} | chosen)
+        assert "starter-strip" not in {found.code for found in layout.findings}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
@@ -16,6 +17,7 @@ from tests.buildings import layout_of
 from tests.viewer.sheets.books import EXAMPLES, example
 from tests.viewer.test_page import Reader
 
+CHANCE = re.compile(r"chance of at least (\d+) %")
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.json"))
 
 
@@ -67,3 +69,14 @@ def test_spares_are_of_the_longest_length_that_is_bought() -> None:
         assert row.spare is not None
         said = f"{row.spare.spare} of them spare, of the longest, {format_length(longest, layout.units)},"
         assert any(said in note and timber_text(row.section, row.material, "mm") in note for note in notes)
+
+
+def test_no_chance_is_promised_that_there_is_not() -> None:
+    """In whole per cent, rounded down."""
+    layout = example("l_shaped_workshop")
+    spares = {row.spare.confidence for row in layout.buying_list if row.spare and row.spare.spare}
+    told = {int(per_cent) for note in to_note(layout, ENGLISH) for per_cent in CHANCE.findall(note)}
+    assert any(0.001 < 100 * chance % 1 < 0.999 for chance in spares)
+    for chance in spares:
+        assert any(0.0 <= 100 * chance - per_cent < 1.0 for per_cent in told)
+    assert all(any(per_cent <= 100 * chance for chance in spares) for per_cent in told)

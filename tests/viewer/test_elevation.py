@@ -15,7 +15,7 @@ from soleplate.viewer.drawings.face import Side
 from soleplate.viewer.drawings.layers import SHOWN
 from soleplate.viewer.drawings.tones import TONES, role_class
 from soleplate.viewer.markup.serialise import carriable
-from tests.buildings import HONEY_HOUSE, layout_of, wall_of
+from tests.buildings import HONEY_HOUSE, building, layout_of, wall_of
 from tests.viewer.sample import HOSTILE, honey_house, one_piece
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -82,6 +82,29 @@ def test_everything_lies_on_the_sheet(side: Side) -> None:
             assert top < float(text.attrib["y"]) < top + height
         for outline in polygons(root).values():
             assert all(left < x < left + width and top < y < top + height for x, y in outline)
+
+
+@pytest.mark.parametrize("side", ["outside", "inside"])
+@pytest.mark.parametrize(("units", "step", "long"), [("mm", 100.0, 500.0), ("in", 76.2, 304.8)])
+def test_the_tape_is_divided_as_tapes_are(units: str, step: float, long: float, side: Side) -> None:
+    """Each 100 mm, longer each half metre; or each 3 in, longer each foot; from the wall's left end."""
+    value = building(units=units, outline={"walls": [{"name": "wall", "length": "3048 mm"}]})
+    value |= {"roof": {"form": "level", "height": "2400 mm"}, "frame": {"section": ["45 mm", "70 mm"]}}
+    value["defaults"] = {"studs": {"rule": "equal-bays"}}
+    root = parsed(layout_of(value), "wall", side)
+    (tape,) = [group for group in root.iter(f"{SVG}g") if any(r.get("class") == "tape" for r in group)]
+    strokes = {}
+    for line in tape.findall(f"{SVG}g")[0]:
+        at = {float(line.attrib[name]) for name in ("x1", "x2")}
+        assert len(at) == 1
+        place = at.pop() if side == "outside" else 3048.0 - at.pop()
+        strokes[round(place, 3)] = float(line.attrib["y2"]) - float(line.attrib["y1"])
+    assert sorted(strokes) == pytest.approx([step * number for number in range(1, int(3047.9 // step) + 1)])
+    assert len(set(strokes.values())) == 2
+    longest = max(strokes.values())
+    assert [at for at, reach in sorted(strokes.items()) if reach == longest] == pytest.approx(
+        [long * number for number in range(1, int(3047.9 // long) + 1)]
+    )
 
 
 def test_tape_stands_in_step_with_the_drawing() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import json
 import re
 from html.parser import HTMLParser
 from importlib.resources import files
@@ -10,10 +12,12 @@ from xml.etree import ElementTree
 import pytest
 
 from soleplate.engine.layout import Layout
+from soleplate.engine.shapes import ROLES, Role, Roles
 from soleplate.viewer.drawings.plan import plan_svg
 from soleplate.viewer.markup.html import Markup, element, escape
 from soleplate.viewer.markup.serialise import carriable
 from soleplate.viewer.page.page import EDITING, FIRST, READING, Served, page_html, served_page_html
+from soleplate.viewer.page.parts import layer_switches
 from soleplate.viewer.page.view import PageView
 from soleplate.viewer.page.wall import wall_section
 from soleplate.viewer.words.script import SCRIPT_TEXTS
@@ -223,6 +227,24 @@ def test_first_view_is_small() -> None:
     page = served_page_html(layout, served, PageView(wall="front", query=""))
     names = ("soleplate.css", *FIRST, "favicon.svg")
     assert len(page.encode()) + sum(len(static_file(name)) for name in names) < 150_000
+
+
+def test_a_plugins_post_is_in_the_way_of_an_opening_like_ours() -> None:
+    post = Role("post", "upright", stands=True, full_height=True)
+    served = Served(caution="Mind.", roles=Roles((*ROLES.rows, post)))
+    told = re.search(r'id="data"[^>]*>([^<]*)<', served_page_html(None, served, PageView(query="")))
+    assert told is not None
+    data = json.loads(html.unescape(told[1]))
+    assert {"king stud", "trimmer", "corner stud", "post"} <= set(data["fixed"])
+    assert {"stud", "cripple", "noggin", "head plate", "board"}.isdisjoint(data["fixed"])
+    assert {"head plate", "raked plate"} <= set(data["tops"])
+    assert {"sole plate", "stud", "lintel"}.isdisjoint(data["tops"])
+
+
+def test_a_plugins_layer_is_written_like_the_others() -> None:
+    switches = str(layer_switches(("bench-rails",), ENGLISH))
+    assert re.findall(r'value="bench-rails"[^>]*> ([^<]*)<', switches) == ["Bench rails"]
+    assert all(name[0].isupper() for name in re.findall(r"> ([^<]+)</label>", switches))
 
 
 def test_static_files_ask_nothing_of_others() -> None:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from soleplate.engine.layout import Layout
+from soleplate.engine.shapes import ROLES
 from soleplate.viewer.drawings.tones import TONES
 from soleplate.viewer.page.page import Served, page_html, served_page_html
 from soleplate.viewer.page.view import PageView
@@ -81,7 +82,7 @@ def test_exports_are_called_as_the_texts_say() -> None:
 
 
 def test_all_that_ships_has_a_name() -> None:
-    assert set(TONES) <= set(ENGLISH.role_names)
+    assert {*ROLES, *TONES} <= set(ENGLISH.role_names)
     for name in EXAMPLES:
         assert names_of(example(name)) <= set(ENGLISH.role_names)
     assert {exporter.name for _, exporter in registry().exporters} == set(ENGLISH.export_names)

@@ -5,7 +5,7 @@ In: a layout, and what of it to show. Out: SVG, and the parts from which the she
 
 from __future__ import annotations
 
-from soleplate.viewer.drawings.cladding import draw_cladding
+from soleplate.viewer.drawings.cladding import draw_boards
 from soleplate.viewer.drawings.cut_ends import CutEnds
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.drawings.elevation import draw_tape, draw_wall, elevation_svg
@@ -42,7 +42,14 @@ from soleplate.viewer.drawings.lettering import (
 )
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
-from soleplate.viewer.drawings.saw_bars import saw_key, saw_plan_parts, saw_plan_svg
+from soleplate.viewer.drawings.saw_bars import (
+    TIMBER,
+    saw_key,
+    saw_plan_parts,
+    saw_plan_svg,
+    stacked,
+    timber_of,
+)
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.tape import Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers

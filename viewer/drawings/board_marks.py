@@ -8,8 +8,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.layout import Piece, PointOut
-from soleplate.engine.shapes import bounds, contains
+from soleplate.engine.layout import Piece
+from soleplate.engine.shapes import Point, bounds, contains
 from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.frame import TAG_INK, TAG_PAPER
 from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, text_width
@@ -83,7 +83,7 @@ def _middles(
         )
 
 
-def _lies_on(middle: tuple[float, float], wide: float, tall: float, outline: Sequence[PointOut]) -> bool:
+def _lies_on(middle: tuple[float, float], wide: float, tall: float, outline: Sequence[Point]) -> bool:
     """By its corners, drawn in a little, since a point on an edge counts either way."""
     x, z = middle
     return all(
@@ -93,10 +93,10 @@ def _lies_on(middle: tuple[float, float], wide: float, tall: float, outline: Seq
     )
 
 
-def _most_seen(piece: Piece) -> Sequence[PointOut]:
+def _most_seen(piece: Piece) -> Sequence[Point]:
     """The largest outline that is seen of a piece, or its own."""
 
-    def size(outline: Sequence[PointOut]) -> float:
+    def size(outline: Sequence[Point]) -> float:
         left, right, bottom, top = bounds(outline)
         return (right - left) * (top - bottom)
 

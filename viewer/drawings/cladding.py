@@ -19,13 +19,6 @@ LEAST_TALL: Final = 25.0
 """mm. A lower strip of a course has no room for its number."""
 
 
-def draw_cladding(
-    face: Face, rows: Mapping[str, int], facing: Side = "outside", *, placed: bool = False
-) -> list[svg.Element]:
-    """What lies on one face of the frame, a polygon each; see `draw_boards`."""
-    return draw_boards(face, face.on(facing), rows, placed=placed)
-
-
 def draw_boards(
     face: Face, pieces: Sequence[Piece], rows: Mapping[str, int], *, placed: bool = False
 ) -> list[svg.Element]:

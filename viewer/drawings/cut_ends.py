@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
 import svg
@@ -47,7 +48,7 @@ class CutEnds:
         return joined(*(self._shown(end, is_first=not index) for index, end in enumerate(row.ends)))
 
     def _shown(self, end: CutEnd, *, is_first: bool) -> Markup:
-        number = self._kinds.setdefault((end.model_copy(update={"end": None}), is_first), len(self._kinds))
+        number = self._kinds.setdefault((replace(end, end=None), is_first), len(self._kinds))
         use = element("use", href=f"#end-{number}")
         return element("svg", use, class_="cut-end", aria_hidden="true")
 

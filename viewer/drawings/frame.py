@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 import svg
 
 from soleplate.engine.building_file import format_figure, format_length
-from soleplate.engine.layout import OpeningOut, Piece, PointOut
-from soleplate.engine.shapes import bounds
+from soleplate.engine.layout import OpeningOut, Piece
+from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, shortened, text_width
 from soleplate.viewer.drawings.tiers import left_edge
@@ -193,7 +193,7 @@ def _mark_texts(face: Face) -> dict[str, str]:
     Where a piece has no room for the tags of all those behind it, its own tells how many they are.
     """
     texts: dict[str, str] = {}
-    alike: dict[tuple[PointOut, ...], list[str]] = {}
+    alike: dict[tuple[Point, ...], list[str]] = {}
     for piece in reversed(_back_to_front(face)):
         alike.setdefault(piece.outline, []).append(piece.mark)
     for outline, (first, *hidden) in alike.items():

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from soleplate.engine.layout import FloorOut, Layout, PlanOut, WallOut
 from soleplate.viewer.drawings.laid_slopes import LaidSlope, laid_slope
 from soleplate.viewer.words import Texts
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LaidFloor(WallOut):
     """A floor told like a wall that lies on its face; its deck is what a wall's cladding is."""
 
@@ -24,7 +26,7 @@ def laid(floor: FloorOut) -> LaidFloor:
     view = next(iter(floor.views.values()))
     x, y, _ = view.origin
     joists = (piece.depth[1] for piece in floor.pieces if piece.role == "joist")
-    return LaidFloor.model_construct(
+    return LaidFloor(
         floor=floor,
         name=floor.name,
         length=across,

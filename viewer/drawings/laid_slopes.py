@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, replace
 
 from soleplate.engine.layout import Piece, PlanOut, SlopeOut, WallOut
 from soleplate.engine.shapes import Outline, Vector, View, clip, hull
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LaidSlope(WallOut):
     """A slope told like a wall that lies on its face; its deck is what a wall's cladding is."""
 
@@ -17,7 +19,7 @@ class LaidSlope(WallOut):
 
 def laid_slope(slope: SlopeOut) -> LaidSlope:
     """A slope as a wall in its plane, from the lowest of its pieces up; ties end at its high end."""
-    views = {name: View(name, **view.model_dump()) for name, view in slope.views.items()}
+    views = {name: View(name, view.origin, view.right, view.up) for name, view in slope.views.items()}
     across = views["slope"]
     seen = {piece.mark: _seen(piece, views, across) for piece in slope.pieces}
     rafters = [v for piece in slope.pieces if piece.role == "rafter" for _, v in seen[piece.mark][0]]
@@ -26,7 +28,7 @@ def laid_slope(slope: SlopeOut) -> LaidSlope:
     foot = min(v for piece in own for _, v in seen[piece.mark][0])
     x, y, _ = across.origin
     height = top - foot
-    return LaidSlope.model_construct(
+    return LaidSlope(
         slope=slope,
         name=slope.name,
         length=slope.length,
@@ -44,7 +46,7 @@ def laid_slope(slope: SlopeOut) -> LaidSlope:
         bays=slope.bays,
         spacers=slope.spacers,
         openings=tuple(
-            opening.model_copy(update={"bottom": opening.bottom - foot, "top": opening.top - foot})
+            replace(opening, bottom=opening.bottom - foot, top=opening.top - foot)
             for opening in slope.openings
         ),
         cladding=slope.deck,
@@ -74,13 +76,12 @@ def _drawn(
     def moved(points: Outline) -> Outline:
         return tuple((u, v + up) for u, v in points)
 
-    return piece.model_copy(
-        update={
-            "outline": tuple((round(u, 3), round(v - foot, 3)) for u, v in cut),
-            "depth": depth,
-            "seen": tuple(map(moved, piece.seen)) if piece.seen is not None else None,
-            "fixed_at": moved(piece.fixed_at) if piece.fixed_at is not None else None,
-        }
+    return replace(
+        piece,
+        outline=tuple((round(u, 3), round(v - foot, 3)) for u, v in cut),
+        depth=depth,
+        seen=tuple(map(moved, piece.seen)) if piece.seen is not None else None,
+        fixed_at=moved(piece.fixed_at) if piece.fixed_at is not None else None,
     )
 
 

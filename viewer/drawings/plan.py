@@ -8,8 +8,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.layout import Layout, PointOut, WallOut
-from soleplate.engine.shapes import bounds
+from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings.lettering import FONTS, lettering, shortened
 from soleplate.viewer.markup import svg_text
 from soleplate.viewer.words import ENGLISH, Texts, wall_id
@@ -78,7 +78,7 @@ def _link(wall: WallOut, size: float, texts: Texts, address: str, *, is_chosen: 
 
 def wall_rectangle(
     wall: WallOut, left: float, right: float, *, outwards: float = 0.0, inwards: float = 0.0
-) -> tuple[PointOut, ...]:
+) -> tuple[Point, ...]:
     """A stretch of a wall in the world's X and Y, mm; grown across by `outwards` and `inwards`."""
     (x0, y0), angle = wall.plan.start, math.radians(wall.plan.direction)
     along, across = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
@@ -87,7 +87,7 @@ def wall_rectangle(
     return tuple((x0 + x * along[0] + y * across[0], y0 + x * along[1] + y * across[1]) for x, y in places)
 
 
-def wall_points(corners: Sequence[PointOut]) -> list[svg.Point]:
+def wall_points(corners: Sequence[Point]) -> list[svg.Point]:
     """Corners in the world's X and Y on the drawing, whose y runs down."""
     return [svg.Point(x, -y) for x, y in corners]
 

@@ -28,6 +28,9 @@ TEXTS_ALONG: Final = 52
 A_PART: Final = 8
 """Set-ups on one of a page's drawings, which print whole."""
 
+TIMBER: Final = 2.0
+"""Height of a line that tells section and material, in text sizes."""
+
 
 def saw_plan_svg(
     plan: SawPlan,
@@ -69,6 +72,31 @@ def saw_plan_parts(
     ]
 
 
+def stacked(sheet: BarSheet, bars: Sequence[SetUp], y: float) -> tuple[list[svg.Element], float]:
+    """Bars under each other from `y` down, each timber told over its first bar; and where they end."""
+    size = sheet.size
+    parts: list[svg.Element] = []
+    told = None
+    for bar in bars:
+        timber = timber_of(sheet, bar)
+        if timber and timber != told:
+            line = shortened(timber, 1.1 * size, sheet.width - 2 * size)
+            heading = lettering(line, size - sheet.before, y + 0.7 * size, 1.1 * size, anchor="start")
+            heading.font_weight = "bold"
+            parts.append(heading)
+            y += TIMBER * size
+            told = timber
+        drawn, high = draw_bar(sheet, bar, y)
+        parts.append(drawn)
+        y += high
+    return parts, y
+
+
+def timber_of(sheet: BarSheet, bar: SetUp) -> str:
+    """What a bar is of, as a person reads it."""
+    return timber_text(bar.like.section, bar.like.material, sheet.units)
+
+
 def _sheet(plan: SawPlan, bars: Sequence[SetUp], units: Units, texts: Texts) -> BarSheet:
     reach = max(length.stock_length for length in plan.lengths)
     size, priced = max(round(reach / TEXTS_ALONG), 1), plan.cost > 0
@@ -89,19 +117,8 @@ def _drawing(sheet: BarSheet, bars: Sequence[SetUp], name: str, *, keyed: bool, 
     if keyed:
         key, y = saw_key(sheet, bars, y)
         parts.append(key)
-    told = None
-    for bar in bars:
-        timber = timber_text(bar.like.section, bar.like.material, sheet.units)
-        if timber and timber != told:
-            line = shortened(timber, 1.1 * size, sheet.width - 2 * size)
-            heading = lettering(line, left + size, y + 0.7 * size, 1.1 * size, anchor="start")
-            heading.font_weight = "bold"
-            parts.append(heading)
-            y += 2 * size
-            told = timber
-        drawn, high = draw_bar(sheet, bar, y)
-        parts.append(drawn)
-        y += high
+    drawn, y = stacked(sheet, bars, y)
+    parts += drawn
     if standalone:
         for line in (
             line for text in CAUTIONS[:2] for line in wrapped(text, 0.85 * size, sheet.width - 2 * size)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from soleplate.engine.layout import Layout
+from soleplate.engine.shapes import ROLES, Roles
 from soleplate.viewer.markup import Markup, data_block, element
 from soleplate.viewer.page.parts import board_parts
 from soleplate.viewer.page.start import start_section
@@ -55,6 +56,8 @@ class Served:
     """What may be started from: titles by name."""
     exports: Mapping[str, str] = field(default_factory=dict)
     """What can be saved of a building: a sentence by name."""
+    roles: Roles = ROLES
+    """Those that its pieces may have."""
     claddings: tuple[str, ...] = ()
     """The cladding rules that may be started with."""
     answers: Mapping[str, str] = field(default_factory=dict)
@@ -109,6 +112,8 @@ def served_page_html(
         "texts": dict(texts.script),
         "roles": dict(texts.role_names),
         "schema": dict(texts.schema),
+        "fixed": [role.name for role in served.roles.values() if role.stands and not role.fills],
+        "tops": [role.name for role in served.roles.values() if role.past_ends],
     }
     desk = _desk(parts, board_bar(served.layers, view, live=True), view, hidden=layout is None, live=True)
     body = [

@@ -146,7 +146,7 @@ def layer_switches(added: tuple[str, ...], texts: Texts) -> Markup:
                 data_added=layer in added or None,
             ),
             " ",
-            texts.layer_names.get(layer, layer.replace("-", " ")),
+            texts.layer_names.get(layer, layer.replace("-", " ").capitalize()),
         )
         for layer in (*SHOWN, BEHIND, *BOARDED, FIXINGS, *added, FINDINGS)
     ]

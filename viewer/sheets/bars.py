@@ -2,31 +2,27 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 import svg
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import SawPlan
 from soleplate.viewer.drawings import (
+    TIMBER,
     BarSheet,
     draw_bar,
     figures_width,
-    lettering,
     saw_key,
     saw_patterns,
-    shortened,
+    stacked,
+    timber_of,
     words_of,
 )
 from soleplate.viewer.lists import SetUp, set_ups
 from soleplate.viewer.markup import figure
 from soleplate.viewer.paper import FIGURES
 from soleplate.viewer.sheets.picture import Picture, picture
-from soleplate.viewer.words import Texts, timber_text
-
-TIMBER: Final = 2.0
-"""Height of a line that tells section and material, in text sizes."""
+from soleplate.viewer.words import Texts
 
 
 def bar_pictures(layout: Layout, plan: SawPlan, room: tuple[float, float], texts: Texts) -> list[Picture]:
@@ -36,20 +32,9 @@ def bar_pictures(layout: Layout, plan: SawPlan, room: tuple[float, float], texts
     key, below_key = saw_key(sheet, bars, 0.3 * sheet.size)
     pictures: list[Picture] = []
     for group in _grouped(sheet, bars, room[1] * scale, below_key):
-        parts: list[svg.Element] = [] if pictures else [key]
-        y = 0.3 * sheet.size if pictures else below_key
-        told = None
-        for bar in group:
-            timber = _timber(sheet, bar)
-            if timber and timber != told:
-                parts.append(_heading(sheet, timber, y))
-                y += TIMBER * sheet.size
-                told = timber
-            drawn, high = draw_bar(sheet, bar, y)
-            parts.append(drawn)
-            y += high
+        drawn, y = stacked(sheet, group, 0.3 * sheet.size if pictures else below_key)
         alt = texts.set_ups_from.format(first=group[0].number, last=group[-1].number)
-        pictures.append(_picture(sheet, parts, y, scale, alt))
+        pictures.append(_picture(sheet, drawn if pictures else [key, *drawn], y, scale, alt))
     return pictures
 
 
@@ -58,7 +43,7 @@ def _grouped(sheet: BarSheet, bars: list[SetUp], most: float, below_key: float) 
     groups: list[list[SetUp]] = [[]]
     filled, told = below_key, None
     for bar in bars:
-        timber, high = _timber(sheet, bar), draw_bar(sheet, bar, 0.0)[1]
+        timber, high = timber_of(sheet, bar), draw_bar(sheet, bar, 0.0)[1]
         if groups[-1] and filled + high + (TIMBER * sheet.size if timber != told else 0.0) > most:
             groups.append([])
             filled, told = 0.3 * sheet.size, None
@@ -66,10 +51,6 @@ def _grouped(sheet: BarSheet, bars: list[SetUp], most: float, below_key: float) 
         told = timber
         groups[-1].append(bar)
     return groups
-
-
-def _timber(sheet: BarSheet, bar: SetUp) -> str:
-    return timber_text(bar.like.section, bar.like.material, sheet.units)
 
 
 def _sheet(
@@ -85,14 +66,6 @@ def _sheet(
     scale = reach / (width - (before + after) * FIGURES)
     size = FIGURES * scale
     return BarSheet(size, reach, before * size, after * size, units, priced, texts), scale
-
-
-def _heading(sheet: BarSheet, timber: str, y: float) -> svg.Text:
-    size = sheet.size
-    line = shortened(timber, 1.1 * size, sheet.width - 2 * size)
-    drawn = lettering(line, size - sheet.before, y + 0.7 * size, 1.1 * size, anchor="start")
-    drawn.font_weight = "bold"
-    return drawn
 
 
 def _picture(sheet: BarSheet, parts: list[svg.Element], high: float, scale: float, alt: str) -> Picture:

@@ -18,7 +18,7 @@ from soleplate.viewer.drawings import (
     Face,
     LetteringBox,
     Places,
-    draw_cladding,
+    draw_boards,
     draw_openings,
     drawn_as,
     lettering,
@@ -69,7 +69,7 @@ def _draw(
     drop = max(0.0, -min(bottom for _, _, bottom, _ in outlines))
     top = -tall - 0.7 * size
     shapes: list[svg.Element] = [
-        svg.G(stroke=TAG_INK, stroke_width=0.05 * size, elements=draw_cladding(face, rows)),
+        svg.G(stroke=TAG_INK, stroke_width=0.05 * size, elements=draw_boards(face, face.on("outside"), rows)),
         svg.G(elements=draw_openings(face)),
     ]
     cut = [] if part.count == 1 else [cut_off(face, part)]

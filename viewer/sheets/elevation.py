@@ -73,10 +73,10 @@ def elevation(
     made = _Making(wall, layout, rows, paper, texts)
     found = made.whole()
     if found is None:
-        return made.in_parts(SMALLEST_WHOLE)
+        return made.in_parts(SMALLEST_WHOLE)[0]
     drawn, lost = found
     if drawn.scale > LARGEST_PARTED and (lost.hidden or lost.crowded > MOST_COVERED * len(wall.pieces)):
-        parted_, less = made.in_parts_counted(LARGEST_PARTED)
+        parted_, less = made.in_parts(LARGEST_PARTED)
         if less < lost and len(parted_.parts) <= MOST_PARTS:
             return parted_
     return drawn
@@ -111,12 +111,8 @@ class _Making:
                         return Elevation(page, scale, ((part, drawn),)), lost
         return None
 
-    def in_parts(self, largest: int) -> Elevation:
+    def in_parts(self, largest: int) -> tuple[Elevation, _Lost]:
         """In parts, at the largest scale from `largest` on at which all fit in height."""
-        return self.in_parts_counted(largest)[0]
-
-    def in_parts_counted(self, largest: int) -> tuple[Elevation, _Lost]:
-        """As `in_parts`, with what marks cover."""
         for scale in SCALES[SCALES.index(largest) :]:
             for landscape in (True, False):
                 page = Page(self.paper, landscape=landscape)
@@ -171,7 +167,7 @@ def _share_covered(piece: Piece, places: Places) -> float:
 
 def _timbers(face: Face, part: SheetPart, rows: Mapping[str, int], places: Places) -> list[svg.Element]:
     named = tuple(o for o in face.wall.openings if part.left <= (o.left + o.right) / 2 <= part.right)
-    labelled = replace(face, wall=face.wall.model_copy(update={"openings": named}))
+    labelled = replace(face, wall=replace(face.wall, openings=named))
     cut = [] if part.count == 1 else [cut_off(face, part)]
     over = 0.6 * face.size
     between = part.left - over * part.begins, part.right + over * part.ends

@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from soleplate.engine.layout import CourseOut, OpeningOut, Piece, WallOut
+from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import Point
 from soleplate.viewer.sheets.parts import SheetPart
 
 
 def from_inside(wall: WallOut) -> WallOut:
     """The wall turned round: x runs the other way, y from the inner face outwards; marks stay outside."""
-    return wall.model_copy(
-        update={
-            "pieces": tuple(_turned(piece, wall) for piece in wall.pieces),
-            "openings": tuple(_opening(opening, wall.length) for opening in reversed(wall.openings)),
-            "top_line": _points(wall.top_line, wall.length),
-            "cladding": wall.lining,
-            "lining": wall.cladding,
-            "courses": tuple(map(_course, wall.lining_courses)),
-            "lining_courses": tuple(map(_course, wall.courses)),
-        }
+    return replace(
+        wall,
+        pieces=tuple(_turned(piece, wall) for piece in wall.pieces),
+        openings=tuple(_opening(opening, wall.length) for opening in reversed(wall.openings)),
+        top_line=_points(wall.top_line, wall.length),
+        cladding=wall.lining,
+        lining=wall.cladding,
+        courses=tuple(map(_course, wall.lining_courses)),
+        lining_courses=tuple(map(_course, wall.courses)),
     )
 
 
@@ -34,14 +35,13 @@ def parts_from_inside(parts: Sequence[SheetPart], length: float) -> list[SheetPa
 
 def _turned(piece: Piece, wall: WallOut) -> Piece:
     least, most = piece.depth
-    sides = {"outside": "inside", "inside": "outside", None: None}
-    return piece.model_copy(
-        update={
-            "outline": _points(piece.outline, wall.length),
-            "seen": piece.seen and tuple(_points(outline, wall.length) for outline in piece.seen),
-            "depth": (wall.plan.depth - most, wall.plan.depth - least),
-            "face": sides[piece.face],
-        }
+    sides: dict[Facing | None, Facing | None] = {"outside": "inside", "inside": "outside", None: None}
+    return replace(
+        piece,
+        outline=_points(piece.outline, wall.length),
+        seen=piece.seen and tuple(_points(outline, wall.length) for outline in piece.seen),
+        depth=(wall.plan.depth - most, wall.plan.depth - least),
+        face=sides[piece.face],
     )
 
 
@@ -50,8 +50,8 @@ def _points(outline: Sequence[Point], length: float) -> tuple[Point, ...]:
 
 
 def _opening(opening: OpeningOut, length: float) -> OpeningOut:
-    return opening.model_copy(update={"left": length - opening.right, "right": length - opening.left})
+    return replace(opening, left=length - opening.right, right=length - opening.left)
 
 
 def _course(course: CourseOut) -> CourseOut:
-    return course.model_copy(update={"boards": tuple(reversed(course.boards))})
+    return replace(course, boards=tuple(reversed(course.boards)))

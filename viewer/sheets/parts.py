@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from soleplate.engine.layout import OpeningOut, Piece, WallOut
 from soleplate.engine.shapes import Outline, Point, bounds, clip
@@ -67,15 +67,14 @@ def within(wall: WallOut, part: SheetPart) -> WallOut:
     if part.count == 1:
         return wall
     pieces = [cut for piece in wall.pieces if (cut := _cut(piece, part)) is not None]
-    return wall.model_copy(
-        update={
-            "pieces": tuple(pieces),
-            "openings": tuple(opening for opening in wall.openings if _shows(opening, part)),
-            "marks": {
-                plate: tuple(mark for mark in marks if part.left <= mark.at < part.right)
-                for plate, marks in wall.marks.items()
-            },
-        }
+    return replace(
+        wall,
+        pieces=tuple(pieces),
+        openings=tuple(opening for opening in wall.openings if _shows(opening, part)),
+        marks={
+            plate: tuple(mark for mark in marks if part.left <= mark.at < part.right)
+            for plate, marks in wall.marks.items()
+        },
     )
 
 
@@ -85,7 +84,7 @@ def _cut(piece: Piece, part: SheetPart) -> Piece | None:
         return piece
     kept = _clipped(piece.outline, part)
     seen = piece.seen and tuple(cut for outline in piece.seen if (cut := _clipped(outline, part)))
-    return piece.model_copy(update={"outline": kept, "seen": seen or None}) if kept else None
+    return replace(piece, outline=kept, seen=seen or None) if kept else None
 
 
 def _clipped(outline: Sequence[Point], part: SheetPart) -> Outline:

@@ -3,7 +3,7 @@
 "use strict";
 
 const begun = (() => {
-  const { all, one } = page;
+  const { data, all, one } = page;
   const { resolved, isLength } = schema;
   const { mm, exact, fromMm } = lengths;
   const SIDES = ["front", "right", "back", "left"];
@@ -55,7 +55,7 @@ const begun = (() => {
 
   // The underside of the top plate over a stretch of the wall that is drawn, mm.
   function roomUp(left, right) {
-    const under = drawn(["head plate", "raked plate"]).flatMap((points) =>
+    const under = drawn(data.tops).flatMap((points) =>
       [left, right].map((x) => Math.min(...points.flatMap(([x0, y0], index) => {
         const [x1, y1] = points[(index + 1) % points.length];
         if (x < Math.min(x0, x1) || x > Math.max(x0, x1)) return [];
@@ -66,8 +66,6 @@ const begun = (() => {
 
   // mm: the usual width of an opening, and the least that is worth beginning with.
   const WIDTHS = { door: [800, 600], window: [600, 300], gap: [800, 300] };
-  // What stands where it is whatever the studs do, beside what is drawn of an opening.
-  const FIXED = ["king stud", "trimmer", "corner stud", "packer"];
 
   // Where an opening stands by its entries, mm.
   function entered(opening) {
@@ -77,12 +75,13 @@ const begun = (() => {
     return [left, left + width];
   }
 
+  // What stands where it is whatever the studs do takes its place beside what is drawn of an opening.
   // The stretches of the wall between its ends, corners and openings with their framing, mm, widest first. What
   // was added since it was last drawn stands where it is entered.
   function stretches(others) {
     const [length, breadth] = [along(), mm(building.get(["frame", "section", 0])) ?? 45];
     const holes = all(".hole").map(({ dataset }) => [Number(dataset.left), Number(dataset.right)]);
-    const framing = drawn(FIXED).map((points) => points.map(([x]) => x)).map((xs) => [Math.min(...xs), Math.max(...xs)]);
+    const framing = drawn(data.fixed).map((points) => points.map(([x]) => x)).map((xs) => [Math.min(...xs), Math.max(...xs)]);
     const taken = [...holes, ...framing, ...others.map(entered), [length - breadth, length]].sort((a, b) => a[0] - b[0]);
     const free = [];
     let from = breadth;

@@ -35,11 +35,14 @@ const drag = (() => {
   const within = (sizes, left) => Math.min(Math.max(Math.round(left), 0), Math.max(sizes.along - sizes.width, 0));
   const turn = (hole) => (hole.closest(".wall").dataset.side === "inside" ? -1 : 1);
 
-  // An opening as it is drawn by now.
-  const drawn = (name) => all(".live .hole").find((each) => each.dataset.opening === name);
+  // Openings of several walls may have one name.
+  const keyOf = (hole) => JSON.stringify([hole.closest(".wall").dataset.name, hole.dataset.opening]);
 
-  function take(name, event) {
-    const hole = drawn(name);
+  // An opening as it is drawn by now.
+  const drawn = (key) => all(".live .hole").find((each) => keyOf(each) === key);
+
+  function take(key, event) {
+    const hole = drawn(key);
     const path = hole && pathOf(hole);
     if (!path) return;
     hole.focus({ preventScroll: true });
@@ -47,28 +50,30 @@ const drag = (() => {
     const [, , width] = elevation.getAttribute("viewBox").split(" ").map(Number);
     const sizes = sizesOf(hole);
     const scale = turn(hole) * width / elevation.getBoundingClientRect().width;
-    held = { name, path, sizes, good: sizes.left, wanted: sizes.left, from: event.clientX, scale, moved: false, pointer: event.pointerId };
+    held = { key, path, sizes, good: sizes.left, wanted: sizes.left, from: event.clientX, scale, moved: false, pointer: event.pointerId };
     mark();
   }
 
-  const mark = () => all(".live .hole").forEach((hole) => hole.classList.toggle("held", hole.dataset.opening === held?.name));
+  const mark = () => all(".live .hole").forEach((hole) => hole.classList.toggle("held", keyOf(hole) === held?.key));
 
   on("pointerdown", ".live .hole", (hole, event) => {
     if (event.button !== 0) return;
     if (event.pointerType === "touch") return rest(hole, event);
     event.preventDefault();
-    take(hole.dataset.opening, event);
+    take(keyOf(hole), event);
   });
 
   // A finger may mean to pan: only one that rests on an opening takes it along, and then the board stays.
   function rest(hole, event) {
     letGo();
     if (!event.isPrimary) return;
+    // What is drawn meanwhile takes the place of what was touched.
+    const key = keyOf(hole);
     const hearing = new AbortController();
     const stay = (move) => { if (held && move.cancelable) move.preventDefault(); };
     event.target.addEventListener("touchmove", stay, { passive: false, signal: hearing.signal });
     resting = { x: event.clientX, y: event.clientY, pointer: event.pointerId, hearing, timer: setTimeout(() => {
-      take(hole.dataset.opening, event);
+      take(key, event);
       navigator.vibrate?.(20);
     }, HOLD) };
   }
@@ -128,9 +133,9 @@ const drag = (() => {
     const along = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     if (!along || !pathOf(hole) || event.ctrlKey || event.altKey || event.metaKey) return;
     event.preventDefault();
-    const name = hole.dataset.opening;
+    const key = keyOf(hole);
     const by = along * turn(hole) * (event.shiftKey ? 1 : STEP);
-    owed = { name, by: owed?.name === name ? owed.by + by : by };
+    owed = { key, by: owed?.key === key ? owed.by + by : by };
     if (isStepping) return;
     isStepping = true;
     try {
@@ -142,9 +147,9 @@ const drag = (() => {
 
   async function step() {
     await drawing.rest();
-    const { name, by } = owed;
+    const { key, by } = owed;
     owed = null;
-    const hole = drawn(name);
+    const hole = drawn(key);
     const path = hole && pathOf(hole);
     if (!path) return;
     const sizes = sizesOf(hole);
@@ -154,7 +159,7 @@ const drag = (() => {
   }
 
   let last = null;
-  on("focusin", ".hole", (hole) => { last = hole.dataset.opening; });
+  on("focusin", ".hole", (hole) => { last = keyOf(hole); });
   on("focusout", ".hole", (hole, event) => { if (event.relatedTarget) last = null; });
 
   function ready() {
@@ -162,7 +167,7 @@ const drag = (() => {
       const { left, along, width } = sizesOf(hole);
       const said = { tabindex: 0, role: "slider", "aria-label": one("title", hole).textContent, "aria-valuemin": 0, "aria-valuemax": Math.round(along - width), "aria-valuenow": Math.round(left), "aria-valuetext": `${lengths.shownMm(left)}${lengths.unit() === "mm" ? " mm" : ""}` };
       for (const [name, value] of Object.entries(said)) hole.setAttribute(name, String(value));
-      if (hole.dataset.opening === last && document.activeElement === document.body) hole.focus({ preventScroll: true });
+      if (keyOf(hole) === last && document.activeElement === document.body) hole.focus({ preventScroll: true });
     }
     for (const keys of all(".live .keys")) {
       if (one(".hole[role=slider]", keys.closest(".wall")) && !one(".drawn-along", keys)) keys.append(" ", make("span", { className: "drawn-along" }, say("drawnAlong")));

@@ -111,9 +111,9 @@ const entries = (() => {
     return labelled(path, name, part.description, entry);
   }
 
-  // What holds where nothing is picked.
-  function unsaid(path, part) {
-    if (path[0] === "walls" && path.length === 3) return say("asBuilding");
+  // What holds where nothing is picked; what a wall says is null holds as if the building said nothing.
+  function unsaid(path, part, value) {
+    if (path[0] === "walls" && path.length === 3 && value !== null) return say("asBuilding");
     if (path[0] === "walls" && path[path.length - 1] === "framing") return say("asWall");
     if (part["x-usual"]) return say("usual", { name: words(part["x-usual"]) });
     return part.enum ? say("notSaid") : say("none");
@@ -125,7 +125,7 @@ const entries = (() => {
     const by = part.discriminator?.propertyName;
     const nameOf = (kind) => (by ? kind.properties[by].const : kind.title);
     const now = schema.kindOf(part, value);
-    const none = part.isOptional ? unsaid(path, part) : null;
+    const none = part.isOptional ? unsaid(path, part, value) : null;
     const pick = (text) => {
       const kind = kinds.find((each) => nameOf(each) === text);
       if (!kind) return undefined;
@@ -156,7 +156,8 @@ const entries = (() => {
   // The same place told from another end, as it is drawn.
   function moved(path, from, to) {
     const opening = building.get(path.slice(0, -1));
-    const hole = all(".hole").find((each) => each.dataset.opening === opening?.name);
+    const [, wall] = path;
+    const hole = all(".hole").find((each) => each.closest(".wall").dataset.name === wall && each.dataset.opening === opening?.name);
     if (!hole) return building.get([...path, from]) ?? 0;
     const [left, right, length] = ["left", "right", "along"].map((name) => Number(hole.dataset[name]));
     return lengths.fromMm({ left, right: length - right, centre: (left + right) / 2 }[to] ?? left);

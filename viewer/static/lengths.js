@@ -33,7 +33,7 @@ const lengths = (() => {
   const fromMm = (length) => (unit() === "in" ? Math.round(length / 25.4 * 16) / 16 : round(length, 3));
 
   function feetAndInches(length) {
-    const sixteenths = Math.floor(Math.abs(length) / 25.4 * 16 + 0.5);
+    const sixteenths = Math.floor(round(Math.abs(length) / 25.4 * 16, 6) + 0.5);
     const [feet, inches, rest] = [Math.floor(sixteenths / 192), Math.floor(sixteenths % 192 / 16), sixteenths % 16];
     const said = [
       ...(feet ? [feet, "ft"] : []),

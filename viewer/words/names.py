@@ -8,48 +8,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-ROLE_NAMES: Final[Mapping[str, str]] = {
-    "sole plate": "sole plate",
-    "head plate": "head plate",
-    "raked plate": "raked plate",
-    "raked plate left": "raked plate left",
-    "raked plate right": "raked plate right",
-    "stud": "stud",
-    "corner stud": "corner stud",
-    "king stud": "king stud",
-    "trimmer": "trimmer",
-    "cripple": "cripple",
-    "bearer": "bearer",
-    "rim joist": "rim joist",
-    "front rim joist": "front rim joist",
-    "back rim joist": "back rim joist",
-    "left rim joist": "left rim joist",
-    "right rim joist": "right rim joist",
-    "joist": "joist",
-    "trimmer joist": "trimmer joist",
-    "post": "post",
-    "rafter": "rafter",
-    "fly rafter": "fly rafter",
-    "rung": "rung",
-    "ridge board": "ridge board",
-    "ridge beam": "ridge beam",
-    "tie": "tie",
-    "threshold": "threshold",
-    "fascia": "fascia",
-    "barge board": "barge board",
-    "soffit": "soffit",
-    "covering": "covering",
-    "lintel": "lintel",
-    "head": "head",
-    "sill": "sill",
-    "noggin": "noggin",
-    "packer": "packer",
-    "batten": "batten",
-    "board": "board",
-    "corner board": "corner board",
-    "sheet": "sheet",
-}
-"""Of pieces, and of plates in running marks: a wall under a ridge has two raked ones."""
+from soleplate.engine.shapes import ROLES
+
+RAKED_PLATES: Final = ("raked plate left", "raked plate right")
+"""In running marks, of a wall under a ridge."""
+
+RIM_JOISTS: Final = ("front rim joist", "back rim joist", "left rim joist", "right rim joist")
+"""In running marks, of a floor by its sides."""
+
+ROLE_NAMES: Final[Mapping[str, str]] = {name: name for name in (*ROLES, *RAKED_PLATES, *RIM_JOISTS)}
+"""Of pieces, in English as the trade calls them, and of plates in running marks."""
 
 OPENING_KINDS: Final[Mapping[str, str]] = {"door": "door", "window": "window", "gap": "gap"}
 

@@ -55,9 +55,7 @@ class SlopeSheetTexts:
     bench_sub: str = "From the building's corner, seen from outside."
     bays: str = "Bays, clear between rafters that reach from end to end, counted from the left"
     noggins: str = "Noggins, up the slope from the lower edge of the roof to their lower edge"
-    marks_of: str = (
-        "Running marks on the {plate}, from the building's corner at its left seen from outside, to the near face"
-    )
+    marks_of: str = "Running marks on the {plate}, from the building's corner at its left, to the near face"
     square: str = "The slope is square when both diagonals, corner to corner over the rafters, are alike."
     spacer: str = (
         "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"

@@ -185,7 +185,6 @@ class Texts:
     plate_marks: str = "{plate}, from its left end"
     mark_at: str = "Near face at"
     piece: str = "Piece"
-    no_marks: str = "Nothing stands here."
     spacers: str = "Spacers and the closing bay"
     run: str = "Run"
     run_of: str = "{left} to {right}"

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import UPRIGHT as STANDING
-from soleplate.engine.shapes import End, Outline, shape
+from soleplate.engine.shapes import End, Member, Outline, Section, shape
 from soleplate.engine.shapes.outlines import tidy
 from tests.buildings import HONEY_HOUSE, building, layout_of
 from tests.engine.cladding.walls import UPRIGHT, clad_buildings
@@ -111,7 +111,7 @@ def test_a_notch_in_a_corner_changes_no_end(at_foot: bool) -> None:
     else:
         outline = ((0, 0), (100, 0), (100, 950), (70, 950), (70, 977.5), (0, 925))
         length = 977.5
-    read = shape(outline, STANDING)
+    read = shape(Member("board", Section(20.0, 100.0), outline, (0.0, 20.0), STANDING))
     slope = math.degrees(math.atan2(75, 100))
     assert read.length == length
     assert read.ends[0] == End("square")

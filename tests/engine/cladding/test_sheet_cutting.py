@@ -27,6 +27,9 @@ def test_offcuts_beside_each_other_and_over_each_other_share_a_sheet() -> None:
 def test_the_saw_takes_its_kerf() -> None:
     assert sheets_taken([Size(610.0, 2440.0)] * 2, SHEET, 0.0) == 1
     assert sheets_taken([Size(610.0, 2440.0)] * 2, SHEET, 3.0) == 2
+    assert sheets_taken([Size(1220.0, 1220.0)] * 2, SHEET, 0.0) == 1
+    assert sheets_taken([Size(1220.0, 1220.0)] * 2, SHEET, 3.0) == 2
+    assert sheets_taken([Size(608.5, 1218.5)] * 4, SHEET, 3.0) == 1
 
 
 @settings(max_examples=60, deadline=None)

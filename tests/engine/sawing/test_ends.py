@@ -42,6 +42,15 @@ def test_trimmed_ends_are_fresh() -> None:
     assert found.fresh == 2
 
 
+def test_a_length_on_hand_has_no_factory_ends() -> None:
+    """Nobody knows which of its ends were cut since it came."""
+    on_hand = {"lengths": [{"length": 2400, "price": 3}], "on_hand": [{"length": 1600}]}
+    plan, found = kept_ends([{"name": "A", "length": 1500, "count": 2}], stock=[on_hand])
+    assert [length.on_hand for length in plan.lengths] == [True, False]
+    assert [(kept.length, kept.end) for kept in found.kept] == [(1, "start")]
+    assert found.fresh == 3
+
+
 def test_the_pieces_that_keep_an_end_are_cut_first_and_last() -> None:
     parts = [
         {"name": "plate", "length": 900},

@@ -19,6 +19,23 @@ def test_the_order_is_the_least_that_scipy_calls_enough(
         assert binom.sf(straight - 1, order.ordered - 1, 1 - unusable) < confidence + 1e-12
 
 
+@pytest.mark.parametrize(
+    ("straight", "unusable", "confidence", "ordered"),
+    [
+        # Worked out by hand: as many in a row straight, or not all of them bent, with just the chance wanted.
+        (1, 0.5, 0.5, 1), (2, 0.5, 0.25, 2), (2, 0.1, 0.81, 2), (3, 0.1, 0.729, 3),
+        (1, 0.5, 0.75, 2), (1, 0.1, 0.99, 2), (1, 0.1, 0.999, 3), (1, 0.2, 0.96, 2), (1, 0.3, 0.91, 2),
+        (2, 0.5, 0.6875, 4), (1, 0.08, 0.9936, 2), (1, 0.08, 0.99361, 3), (1, 0.0, 0.999, 1),
+    ],
+)  # fmt: skip
+def test_a_chance_of_exactly_what_is_wanted_is_enough(
+    straight: int, unusable: float, confidence: float, ordered: int
+) -> None:
+    order = spare_order(straight, 0, unusable, confidence, most=ordered)
+    assert (order.ordered, order.spare) == (ordered, ordered - straight)
+    assert order.expected_bent == pytest.approx(ordered * unusable)
+
+
 def test_none_bent_needs_no_spare() -> None:
     assert spare_order(40, 0, 0.0, 0.99).spare == 0
 
