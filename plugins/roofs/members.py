@@ -48,6 +48,7 @@ class OverStuds(Model):
     """Rafters over the full studs of the wall under the eaves, of the first of two slopes."""
 
     rule: Literal["over-studs"]
+    """Its name."""
 
 
 class Eaves(Model):
@@ -63,6 +64,7 @@ class Ladder(Model):
     """A fly rafter out before each gable, on rungs that lie on the wall and end at the outermost rafter."""
 
     rule: Literal["ladder"]
+    """Its name."""
     overhang: Overhang
     """From the wall's outer face to the fly rafter's."""
     rungs: Annotated[AnyLength, Limits(150.0, 1_200.0)] = 600.0
@@ -73,12 +75,14 @@ class Flush(Model):
     """A fly rafter on each wall that runs with the slope, flush with its outer face; no overhang."""
 
     rule: Literal["flush"] = "flush"
+    """Its name."""
 
 
 class RidgeBoard(Model):
     """A board between the rafters of both slopes; ties hold the walls together."""
 
     rule: Literal["board"]
+    """Its name."""
     section: RidgeSection
     """As [thickness, depth]."""
     material: Name | None = None
@@ -89,6 +93,7 @@ class RidgeBeam(Model):
     """A beam under the rafters of both slopes, between the gables, on a post at each."""
 
     rule: Literal["beam"]
+    """Its name."""
     section: RidgeSection
     """As [breadth, depth]: the depth is upright."""
     material: Name | None = None
@@ -123,6 +128,7 @@ class SheetCovering(Model):
     """Sheets side by side along the eaves, each as long as the slope."""
 
     kind: Literal["sheet"]
+    """Sheets, such as profiled metal."""
     width: Annotated[AnyLength, Limits(100.0, 5_000.0)]
     """Over all."""
     cover: Annotated[AnyLength, Limits(100.0, 5_000.0)]
@@ -144,6 +150,7 @@ class RollCovering(Model):
     """Strips from rolls along the eaves, each lapping over the one below."""
 
     kind: Literal["roll"]
+    """Rolls, such as felt."""
     width: Annotated[AnyLength, Limits(100.0, 5_000.0)]
     """Of a roll."""
     lap: Annotated[AnyLength, Limits(0.0, 1_000.0)] = 75.0
