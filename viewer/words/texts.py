@@ -74,16 +74,25 @@ class Texts:
         }
     )
     card_marks: str = "Marks along the upper edge, from the low plumb cut"
-    card_mark_names: tuple[str, str, str] = ("Low plumb cut", "Heel {number}", "Upper plumb cut")
+    card_mark_names: tuple[str, str, str] = (
+        "Low plumb cut",
+        "Heel {number}: {hap} left over its seat, seat {seat}",
+        "Upper plumb cut",
+    )
     card_steps: tuple[str, ...] = (
         "Cut the blank, its crown up, and mark everything along its upper edge from the low end.",
         "Mark the low plumb cut at {pitch} off square.",
-        "At each heel draw a plumb line; measure {hap} down it from the upper edge, and draw the seat"
-        " level, {seat}"
-        " long, uphill from there.",
+        "At each heel draw a plumb line; measure down it from the upper edge what is left over the seat, and"
+        " draw the seat level, uphill from there.",
         "Mark the upper plumb cut.",
         "Cut one, try it in its place, and use it as the pattern of the others.",
         "Fly rafters are cut as this one, with no birdsmouths unless their own pieces say so.",
+    )
+    card_sub: str = (
+        "{slope}: marks {first} to {last}. Figures run along the upper edge from the low plumb cut."
+    )
+    card_alt: str = (
+        "A rafter of {slope} at {scale}, {length} long, its upper edge level and its low end on the left"
     )
     covering_said: Mapping[str, str] = field(
         default_factory=lambda: {
