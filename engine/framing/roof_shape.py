@@ -182,7 +182,7 @@ def _raised(plans: Sequence[PlanWall], standing: Mapping[str, Standing] | None) 
         raise UnbuildableError.at(
             POINTER,
             "the plates of wall {high} lie {more} over the line of the roof and those of wall {low} {less};"
-            " accepted is one rule of top plates for all outer walls",
+            " accepted are plates that lie alike over it on all outer walls, or under it",
             high=high,
             more=Mm(raised[high]),
             low=low,

@@ -126,6 +126,15 @@ RAFTER_SPAN: Final = FindingKind(
     " {spacing} from centre to centre: hold that against a span table for the snow and wind of the place",
 )
 
+POST_IN_WAY: Final = FindingKind(
+    "post-before-opening",
+    "warn",
+    PRACTICE,
+    "a post under the ridge beam stands before {opening} in wall {wall}, {place} from its left end: move"
+    " the opening,"
+    " or carry the beam on a lintel that is made for it",
+)
+
 KINDS: Final = (
     STOCK_THIN,
     SEAT_SHORT,
@@ -139,6 +148,7 @@ KINDS: Final = (
     PITCH_LOW,
     RAFTER_SPAN,
     OFF_STUDS,
+    POST_IN_WAY,
 )
 
 
@@ -155,6 +165,7 @@ def roof_findings(layout: Layout, building: Building) -> list[Finding]:
         found += _span(slope, layout)
     if len(layout.roofs) > 1:
         found += _ridge(layout.roofs[0], rule)
+        found += _posts(layout.roofs[0], layout)
     return found
 
 
@@ -260,6 +271,33 @@ def _ridge(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
             apart=Mm(apart, ".0f"),
             most=at_most(TIES_APART),
         )
+
+
+def _posts(slope: SlopeOut, layout: Layout) -> Iterator[Finding]:
+    """Posts that stand before a door or window of a gable, as far in as they are broad."""
+    view = slope.views["side"]
+    for post in (piece for piece in slope.pieces if piece.role == "post"):
+        middle = sum(u for u, _ in post.outline) / len(post.outline)
+        way = (view.up[1] * view.right[2] - view.up[2] * view.right[1], view.up[2] * view.right[0])
+        deep = sum(post.depth) / 2
+        place = [o + middle * r + deep * w for o, r, w in zip(view.origin, view.right, way, strict=False)]
+        for wall in layout.walls:
+            face = wall.views["face"]
+            off = [p - o for p, o in zip(place, face.origin, strict=False)]
+            along = off[0] * face.right[0] + off[1] * face.right[1]
+            inwards = off[1] * face.right[0] - off[0] * face.right[1]
+            for opening in wall.openings:
+                half = post.section[0] / 2
+                near = 0.0 < inwards < wall.plan.depth + 2 * post.section[1]
+                if near and opening.left - half < along < opening.right + half:
+                    yield POST_IN_WAY.of(
+                        part=slope.name,
+                        pieces=(post.mark,),
+                        value=round(along, 3),
+                        opening=opening.name,
+                        wall=wall.name,
+                        place=Mm(along, ".0f"),
+                    )
 
 
 def _span(slope: SlopeOut, layout: Layout) -> Iterator[Finding]:

@@ -265,6 +265,25 @@ def test_a_shallow_ridge_board_and_far_studs_are_told() -> None:
     )
 
 
+def test_a_post_before_a_door_is_told() -> None:
+    value = duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]}))
+    door = {"name": "door", "kind": "door", "width": 800, "height": 1900, "at": {"centre": 1400}}
+    value["walls"] = {"left": {"openings": [door]}}
+    found = [f for f in layout_of(value).findings if f.code == "post-before-opening"]
+    assert [(f.part, f.wall) for f in found] == [("roof front", None)]
+    value["walls"]["left"]["openings"][0]["at"] = {"left": 200}
+    assert "post-before-opening" not in codes(layout_of(value))
+
+
+def test_a_narrow_bay_between_rafters_is_told_with_both() -> None:
+    frame = frame_with(spacing={"rule": "fixed-centres", "centres": 480})
+    layout = layout_of(mono(frame))
+    (found,) = [f for f in layout.findings if f.code == "narrow-bay" and f.part == "roof back"]
+    assert found.value is not None
+    assert found.value < 50.0
+    assert len(found.pieces) == 2
+
+
 # what is refused
 
 

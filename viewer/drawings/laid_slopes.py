@@ -68,8 +68,7 @@ def _drawn(
     top: float,
 ) -> Piece:
     """A piece as it is seen, v from the foot of the drawing up."""
-    ends = 0.0 if piece.face is not None else _past(piece, outline, top)
-    cut = clip(outline, (1.0, top + ends), (0.0, top + ends)) or outline
+    cut = clip(outline, (1.0, top), (0.0, top)) if piece.role == "tie" else outline
     own = views[piece.view or "slope"]
     up = _in(across, own.origin)[1] - foot
 
@@ -83,11 +82,6 @@ def _drawn(
         seen=tuple(map(moved, piece.seen)) if piece.seen is not None else None,
         fixed_at=moved(piece.fixed_at) if piece.fixed_at is not None else None,
     )
-
-
-def _past(piece: Piece, outline: Outline, top: float) -> float:
-    """How far past the rafters' high ends a piece is drawn: ties are cut off there, all else is whole."""
-    return 0.0 if piece.role == "tie" else max(max(v for _, v in outline) - top, 0.0)
 
 
 def _seen(piece: Piece, views: dict[str, View], across: View) -> tuple[Outline, tuple[float, float]]:
