@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Annotated, Final, NoReturn
 
 import typer
 
-from soleplate.api.limits import GRACE_S, PATIENCE_S
+from soleplate.api.limits import GRACE_S
 from soleplate.api.terminal import (
     Designs,
     about,
+    at_last,
     data,
     designs_app,
     fail,
@@ -285,11 +286,14 @@ def main() -> NoReturn:
 
 
 def _registry(plugins: list[Path] | None, without: list[str] | None, keep_going: bool) -> Registry:
-    from soleplate.engine.registry import load_registry, named, quietly
+    from soleplate.engine.registry import Patience, load_registry, named, quietly
 
     with quietly():
         registry = load_registry(
-            files=plugins or (), blocked=without or (), keep_going=keep_going, patience_s=PATIENCE_S
+            files=plugins or (),
+            blocked=without or (),
+            keep_going=keep_going,
+            patience=Patience(at_last=at_last),
         )
     for plugin in registry.plugins:
         for notice in plugin.notices:

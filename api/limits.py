@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-PATIENCE_S: Final = 10.0
-"""Seconds that one rule may take with one wall; the slowest that ship take some hundredths."""
-
 MOST_OPEN: Final = 500
 """Connections at a time; a process may commonly have 1,024 files and connections open together."""
 
@@ -26,7 +23,12 @@ QUICK_S: Final = 3.0
 """Seconds after which a job is not quick."""
 
 SLOW_S: Final = 60.0
-"""Seconds after which a job is given up; the longest plan and the largest building take less."""
+"""Seconds of processor time after which a job is given up; the longest plan and the largest building take
+less."""
+
+WAITING_S: Final = 150.0
+"""Seconds after which a job is given up that did not get that much of the processor, on a busy machine or
+because it waits. What a plugin waits for it is told of long before."""
 
 GRACE_S: Final = 15
 """Seconds that calls under way have to end when the server is stopped, unless it is told otherwise."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from soleplate.engine.building_file import (
+    MOST_PIECES,
     Building,
-    TooManyPiecesError,
+    Room,
     UnbuildableError,
     read_only,
     telling,
@@ -26,6 +27,7 @@ from soleplate.engine.listing import (
     changes,
     cutting_list,
     floor_out,
+    laps_lost,
     off_the_drawing,
     prefixes,
     slope_out,
@@ -36,9 +38,6 @@ from soleplate.engine.registry import Registry, load_registry
 from soleplate.engine.roofs import FramedRoof, frame_roof, slope_deck
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
-
-MOST_PIECES: Final = 40_000
-"""In one building; a small timber building has some hundreds."""
 
 
 def lay_out(
@@ -117,24 +116,23 @@ class _Built(NamedTuple):
 def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int) -> _Built:
     """Every part framed and covered; given up where there are too many pieces."""
     frames: list[Frame] = []
-    count = 0
+    room = Room(most_pieces)
     for task in tasks:
-        frames.append(frame_wall(task, registry))
-        count += len(frames[-1].wall.members)
-        _refuse_many(count, most_pieces)
-    floor = frame_floor(building, frames, registry)
-    roof = frame_roof(building, frames, registry)
+        frames.append(frame_wall(task, registry, room))
+        room = room.after(len(frames[-1].wall.members))
+    floor = frame_floor(building, frames, registry, room)
     floors = [floor] if floor is not None else []
+    room = room.after(sum(len(floor.part.members) for floor in floors))
+    roof = frame_roof(building, frames, registry, room)
     slopes = roof.slopes if roof is not None else ()
+    room = room.after(sum(len(slope.members) for slope in slopes))
     decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
     decks += [deck for slope in slopes if (deck := slope_deck(slope)) is not None]
     ends = roof.ends if roof is not None else ()
-    covered = cover(
-        [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends), *decks], building.stock
-    )
-    count += sum(len(each.boards) for each in covered.claddings.values())
+    surfaces = [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends), *decks]
+    covered = cover(surfaces, building.stock, room)
+    room.after(sum(len(each.boards) for each in covered.claddings.values()))
     laid = [*(floor.part for floor in floors), *(slope.part for slope in slopes)]
-    _refuse_many(count + sum(len(part.members) for part in laid), most_pieces)
     if laid:
         _refuse_meeting([*(frame.part for frame in frames), *laid], covered, registry, roof)
     return _Built(
@@ -196,19 +194,12 @@ def _refuse_meeting(
     raise registry.fault(plugin, rule, message, other.part, "overlap")
 
 
-def _refuse_many(count: int, most_pieces: int) -> None:
-    if count > most_pieces:
-        raise TooManyPiecesError.at(
-            "", f"over {most_pieces} pieces; accepted are up to that: fewer walls, or wider spacing"
-        )
-
-
 def _as_drawn(building: Building, registry: Registry, most_pieces: int) -> dict[str, BuiltWall]:
-    """The walls that were measured, as they were designed."""
+    """Every wall as it was designed, where any was measured."""
     if not building.measured:
         return {}
     whole = _built(set_out(building, registry, measured=False), building, registry, most_pieces)
-    return {each.name: each for each in whole.walls if each.name in building.measured}
+    return {each.name: each for each in whole.walls}
 
 
 def _walls(
@@ -234,11 +225,13 @@ def _findings(
     walls: Sequence[WallOut],
     building: Building,
 ) -> Iterator[Finding]:
-    """What was found in each wall, that it is not as long as drawn first."""
+    """What was found in each wall; first that it is not as long as drawn, or that its plates lap no more."""
+    breadths = {each.name: each.frame.wall.breadth for each in built}
     for each, wall in zip(built, walls, strict=True):
         if each.name in drawn:
-            designed, measured = drawn[each.name].frame.wall, each.frame.wall
-            yield from off_the_drawing(wall.name, designed.length, measured.length, building.units)
+            designed, measured = drawn[each.name].frame, each.frame
+            yield from off_the_drawing(wall.name, designed.wall.length, measured.wall.length, building.units)
+            yield from laps_lost(designed, measured, breadths, building.units)
         yield from each.findings(wall)
 
 

@@ -13,6 +13,7 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import ValidationError
 
 from soleplate.engine.building_file import (
+    MOST_PIECES,
     AnyOutline,
     Building,
     BuildingError,
@@ -28,7 +29,7 @@ from soleplate.engine.building_file import (
     format_length,
 )
 from soleplate.engine.buying import with_saw_plan
-from soleplate.engine.laying_out import MOST_PIECES, lay_out
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Result
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Rule, StudRule

@@ -293,6 +293,7 @@ class Lapped(CladdingRule):
                 depth,
                 on_battens=self.battens is not None,
                 nails=lambda course: (course.bottom + laps.get(course.number, self.least_lap) + OVER_LAP,),
+                solid=(self.thickness + self.thin_edge) / (2 * self.thickness),
             )
         )
         battens = (

@@ -195,7 +195,14 @@ class FixedCover(CladdingRule):
         section = Section(self.thickness, self.width)
         depth = (-self.build_out, -self.cavity)
         boards = level_strips(
-            face, courses, section, self.material, depth, on_battens=self.battens is not None
+            face,
+            courses,
+            section,
+            self.material,
+            depth,
+            on_battens=self.battens is not None,
+            # Boards that go into each other lie as one even layer: cover by thickness is all that each has.
+            solid=self.cover / self.width,
         )
         battens = (
             framing_battens(face, self.battens, courses[0].bottom, self.over_plate) if self.battens else ()

@@ -205,7 +205,7 @@ class DoublePlate(TopPlateRule):
     over_walls: bool = False
     """Raked plates lie on the roof line and run over the walls that they meet, to their outer faces."""
     joints_apart: Annotated[AnyLength, Limits(0.0, 3_000.0)] = JOINTS_APART
-    """How far a joint in one plate keeps from those in the other; about 48 in by IBC 2308.5.3.2."""
+    """How far joints of one plate keep from the other's where they can; about 48 in by IBC 2308.5.3.2."""
 
     def lay_plates(self, wall: Wall, joins: tuple[EndJoin, EndJoin]) -> TopPlates:
         """Return the plates, mm; see `TopPlateRule`.

@@ -27,6 +27,7 @@ from soleplate.api.http import (
     PROBLEMS,
     SCHEMA,
     STOPPING,
+    TOO_BUSY,
     TOO_LARGE,
     TOO_MUCH_WORK,
     TOO_SLOW,
@@ -65,7 +66,7 @@ ALWAYS: Final = (BAD_HEAD, HEAD_TOO_LARGE, PARAMETER, NO_TOKEN, WRONG_HOST, INTE
 
 WORK: Final = (
     *ALWAYS, UNREADABLE, OTHER_SITE, TOO_SLOW, TOO_LARGE, MEDIA, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST,
-    OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
+    OVER_CAPACITY, TOO_BUSY, STOPPING, TOO_MUCH_WORK,
 )  # fmt: skip
 """Problems of a call that sends something to be worked on."""
 
@@ -195,7 +196,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
             page, work.page, reads_query=True,
             problems=(
-                NOT_FOUND, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST, OVER_CAPACITY, STOPPING,
+                NOT_FOUND, SCHEMA, UNBUILDABLE, PLUGIN, WORKER_LOST, OVER_CAPACITY, TOO_BUSY, STOPPING,
                 TOO_MUCH_WORK, *ALWAYS,
             ),
         ),

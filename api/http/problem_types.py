@@ -140,6 +140,15 @@ OVER_CAPACITY: Final = ProblemType(
     "So many calls wait that this one was not begun. Send it again after `Retry-After` seconds.",
 )
 
+TOO_BUSY: Final = ProblemType(
+    "too-busy",
+    503,
+    "The machine is too busy",
+    "The work was given up because it was not done in time, and it did not even use the processor for as long"
+    " as it may: the machine has other things to do, or something is waited for. Send it again after"
+    " `Retry-After` seconds.",
+)
+
 STOPPING: Final = ProblemType(
     "stopping",
     503,
@@ -152,8 +161,8 @@ TOO_MUCH_WORK: Final = ProblemType(
     "too-much-work",
     503,
     "This takes too long, or too much memory",
-    "The work was given up because it took more time or memory than one call may have. Ask for less at"
-    " once: a smaller building, fewer sizes to compare, a shorter planning time.",
+    "The work was given up because it took more processor time or memory than one call may have. Ask for less"
+    " at once: a smaller building, fewer sizes to compare, a shorter planning time.",
 )
 
 PARAMETER: Final = ProblemType(
@@ -254,7 +263,7 @@ PROBLEMS: Final = {
     for problem in (
         BAD_HEAD, HEAD_TOO_LARGE, UNREADABLE, NO_TOKEN, OTHER_SITE, NOT_FOUND, METHOD, TOO_SLOW, TOO_LARGE,
         MEDIA, WRONG_HOST, SCHEMA,
-        UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, STOPPING, TOO_MUCH_WORK,
+        UNBUILDABLE, PLUGIN, WORKER_LOST, INTERNAL, OVER_CAPACITY, TOO_BUSY, STOPPING, TOO_MUCH_WORK,
         PARAMETER, NOT_ACCEPTABLE, UNBUILDABLE_DESIGN, MISSING_RULES, ARCHIVE_CLASH, DELETED, MOVED_ON,
         ARCHIVE, KEY_REUSED, NO_IF_MATCH, DESIGNS_BUSY, DESIGNS_UNAVAILABLE, NO_ROOM,
     )

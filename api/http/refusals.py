@@ -17,6 +17,7 @@ from soleplate.api.http.problem_types import (
     OVER_CAPACITY,
     PARAMETER,
     STOPPING,
+    TOO_BUSY,
     TOO_LARGE,
     TOO_SLOW,
     WORKER_LOST,
@@ -94,6 +95,15 @@ class WorkerLost(Refusal):
     """The process that did the work ended."""
 
     kind = WORKER_LOST
+
+
+class TooBusy(Refusal):
+    """The work was not done in time, for want of a processor or waiting for something."""
+
+    kind = TOO_BUSY
+
+    def __init__(self) -> None:
+        super().__init__("the machine is too busy to do this in time; send it again", {"Retry-After": "30"})
 
 
 class Stopping(Refusal):

@@ -7,4 +7,4 @@ from __future__ import annotations
 
 from soleplate.api.terminal.designs import Designs, opened_place
 from soleplate.api.terminal.designs import app as designs_app
-from soleplate.api.terminal.saying import about, data, fail, reason, run, say, told, working
+from soleplate.api.terminal.saying import about, at_last, data, fail, reason, run, say, told, working

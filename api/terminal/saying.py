@@ -49,6 +49,13 @@ def fail(text: str) -> NoReturn:
     raise typer.Exit(FAULT)
 
 
+def at_last(error: Exception) -> NoReturn:
+    """Say what a plugin did that cannot be stopped, and end the process where it is."""
+    say(str(error), error=True)
+    sys.stderr.flush()
+    os._exit(FAULT)
+
+
 @contextmanager
 def about(file: Path) -> Iterator[None]:
     """Tell of faults in a file by the file's name, each with its place in it."""

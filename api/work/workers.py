@@ -6,11 +6,13 @@ A process loads the same plugins as the server. It ends with the server, whateve
 from __future__ import annotations
 
 import gc
+import math
 import multiprocessing
 import os
 import signal
 import sys
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
@@ -18,10 +20,9 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Final
 
-from soleplate.api.http import LATER, Outcome, Stopping, WorkerLost, failed
-from soleplate.api.limits import PATIENCE_S
+from soleplate.api.http import LATER, Outcome, Stopping, TooBusy, WorkerLost, failed
 from soleplate.api.work.jobs import Job, Jobs
-from soleplate.engine.registry import PluginError, Registry, load_registry, quietly
+from soleplate.engine.registry import PATIENCE, Patience, PluginError, Registry, load_registry, quietly
 
 SPAWN: Final = multiprocessing.get_context("spawn")
 """Works everywhere, and a fork of a process with threads works nowhere."""
@@ -38,6 +39,10 @@ ENDED: Final = (
 )
 
 
+OUT_OF_PROCESSOR_TIME: Final = getattr(signal, "SIGXCPU", 0)
+"""The signal by which a system ends a process that used what it may."""
+
+
 @dataclass(frozen=True, slots=True)
 class PluginChoice:
     """Which plugins to load; as `load_registry` takes it."""
@@ -45,8 +50,8 @@ class PluginChoice:
     files: tuple[Path, ...] = ()
     blocked: tuple[str, ...] = ()
     keep_going: bool = False
-    patience_s: float | None = PATIENCE_S
-    """Seconds that one call into a plugin may take, where it can be stopped."""
+    patience: Patience | None = PATIENCE
+    """How long one call into a plugin may take, where it can be stopped."""
 
     def load(self) -> Registry:
         """Load them.
@@ -56,7 +61,7 @@ class PluginChoice:
         """
         with quietly():
             return load_registry(
-                files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience_s=self.patience_s
+                files=self.files, blocked=self.blocked, keep_going=self.keep_going, patience=self.patience
             )
 
 
@@ -81,12 +86,22 @@ class InThread:
 class InProcess:
     """A worker in a process of its own, started for its first job and again whenever it was lost.
 
-    A job that takes longer than `limit_s` is ended: if it was to be quick it is to be done later, else it
-    has failed. `nice` lowers the process's priority, where the system knows of such a thing.
+    A job that takes longer than `limit_s` is ended: if it was to be quick it is to be done later, else the
+    machine is too busy, or it waits for something. One that takes `processor_s` of processor time, where the
+    system holds it to that, is more than a call may have. `nice` lowers the process's priority, where the
+    system knows of such a thing.
     """
 
-    def __init__(self, plugins: PluginChoice, *, quick: bool, limit_s: float, nice: int) -> None:
-        self._task = _Task(plugins, quick, limit_s, nice)
+    def __init__(
+        self,
+        plugins: PluginChoice,
+        *,
+        quick: bool,
+        limit_s: float,
+        processor_s: float | None = None,
+        nice: int,
+    ) -> None:
+        self._task = _Task(plugins, quick, limit_s, processor_s, nice)
         self._process: multiprocessing.process.BaseProcess | None = None
         self._connection: Connection | None = None
         self._is_ended = False
@@ -120,6 +135,7 @@ class InProcess:
 
         Raises:
             WorkerLost: the process ended in the middle of it.
+            TooBusy: it took too long, without using much of the processor.
             Stopping: it was ended here.
         """
         connection = self._started()
@@ -127,15 +143,29 @@ class InProcess:
         try:
             connection.send(job)
             while connection.poll(patience):
-                answer: Outcome | _Begun = connection.recv()
+                answer: Outcome | _Begun | _Last = connection.recv()
+                if isinstance(answer, _Last):
+                    self._drop()
+                    return answer.outcome
                 if not isinstance(answer, _Begun):
                     return answer
                 patience = self._task.limit_s
         except (EOFError, OSError):
-            self._drop()
-            raise (Stopping() if self._is_ended else WorkerLost(ENDED)) from None
+            return self._lost()
         self._drop()
-        return LATER if self._task.quick else failed(TimeoutError())
+        if self._task.quick:
+            return LATER
+        raise TooBusy
+
+    def _lost(self) -> Outcome:
+        """What a process comes to that ended in the middle of a job."""
+        process = self._process
+        self._drop()
+        if self._is_ended:
+            raise Stopping
+        if process is not None and process.exitcode == -OUT_OF_PROCESSOR_TIME:
+            return failed(TimeoutError())
+        raise WorkerLost(ENDED)
 
     def end(self) -> None:
         """End the process; a job in it is lost."""
@@ -160,6 +190,7 @@ class _Task:
     plugins: PluginChoice
     quick: bool
     limit_s: float
+    processor_s: float | None
     nice: int
 
 
@@ -168,17 +199,30 @@ class _Begun:
     """The plugins are loaded, and the job is begun."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Last:
+    """The process ends with this outcome, for nothing else stops what a plugin does in it."""
+
+    outcome: Outcome
+
+
 def _work(connection: Connection, task: _Task) -> None:
     """The life of a worker process: jobs in, outcomes out, until the server closes its end."""
     # What a plugin prints is no part of what the server prints.
     sys.stdout = sys.stderr
     _end_with_the_server()
     _bound_memory()
+
+    def at_last(error: PluginError) -> None:
+        connection.send(_Last(failed(error)))
+        os._exit(1)
+
     perform: Callable[[Job], Outcome]
     try:
         # In the quick lane no rule is timed: what takes long is done again in the other, and named there.
-        plugins = replace(task.plugins, patience_s=None) if task.quick else task.plugins
-        jobs = Jobs(plugins.load())
+        timed = None if task.quick or task.plugins.patience is None else task.plugins.patience
+        patience = timed and replace(timed, at_last=at_last)
+        jobs = Jobs(replace(task.plugins, patience=patience).load())
     except PluginError as error:
         broken = failed(error)
         perform = lambda _: broken  # noqa: E731 - the one thing it can say
@@ -191,6 +235,7 @@ def _work(connection: Connection, task: _Task) -> None:
         while True:
             job = connection.recv()
             connection.send(_Begun())
+            _bound_processor(task.processor_s)
             connection.send(perform(job))
 
 
@@ -221,6 +266,22 @@ def _bound_memory() -> None:
         _, hard = resource.getrlimit(resource.RLIMIT_AS)
         most = MOST_MEMORY if hard == resource.RLIM_INFINITY else min(MOST_MEMORY, hard)
         resource.setrlimit(resource.RLIMIT_AS, (most, hard))
+
+
+def _bound_processor(seconds: float | None) -> None:
+    """Have the system end this process once it has used so much more processor time, in whole seconds."""
+    try:
+        import resource
+    except ImportError:  # not a Unix
+        return
+    if seconds is None:
+        return
+    with suppress(ValueError, OSError):
+        _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+        most = math.ceil(time.process_time() + seconds)
+        resource.setrlimit(
+            resource.RLIMIT_CPU, (most if hard == resource.RLIM_INFINITY else min(most, hard), hard)
+        )
 
 
 @contextmanager

@@ -13,7 +13,7 @@ from typing import Final, Self
 from starlette.requests import Request
 
 from soleplate.api.http import LATER, Done, Failed
-from soleplate.api.limits import QUICK_S, SLOW_S
+from soleplate.api.limits import QUICK_S, SLOW_S, WAITING_S
 from soleplate.api.work.jobs import Job, Jobs
 from soleplate.api.work.kept_answers import KeptAnswers
 from soleplate.api.work.lanes import Lane, Worker
@@ -50,15 +50,15 @@ class Workshop:
         cls,
         plugins: PluginChoice,
         count: int | None = None,
-        *,
-        quick_s: float = QUICK_S,
-        slow_s: float = SLOW_S,
     ) -> Self:
         """Of `count` processes for each lane, one for each processor unless given."""
         number = count or os.cpu_count() or 1
         return cls(
-            [InProcess(plugins, quick=True, limit_s=quick_s, nice=QUICK_NICE) for _ in range(number)],
-            [InProcess(plugins, quick=False, limit_s=slow_s, nice=SLOW_NICE) for _ in range(number)],
+            [InProcess(plugins, quick=True, limit_s=QUICK_S, nice=QUICK_NICE) for _ in range(number)],
+            [
+                InProcess(plugins, quick=False, limit_s=WAITING_S, processor_s=SLOW_S, nice=SLOW_NICE)
+                for _ in range(number)
+            ],
         )
 
     def start(self) -> None:
@@ -77,6 +77,7 @@ class Workshop:
         Raises:
             OverCapacity: too many calls wait.
             WorkerLost: the process that did it ended.
+            TooBusy: it had to wait for too long.
             Stopping: the workshop ended.
             ClientDisconnect: the client left before its turn came.
         """

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.sawing import BuyingLine, SawLength, SawPlan
+from soleplate.engine.sawing import BuyingLine, SawLength, SawPlan, SectionSummary
 from soleplate.engine.what_if import Variant, WhatIf
 
 
@@ -14,7 +14,10 @@ def saw_plan_lines(plan: SawPlan) -> Iterator[str]:
     """The plan: what to buy, then each set-up with its cuts and their running positions in mm."""
     count = len(plan.lengths)
     yield f"{count} lengths, {plan.set_ups} set-ups; cost {plan.cost:.2f}, waste {plan.waste:.0f} mm"
-    yield _how_good(plan)
+    if len({section.objective for section in plan.sections}) < 2:
+        yield _how_good(plan)
+    else:
+        yield from (f"{_timber(section)}: {_how_good(section)}" for section in plan.sections)
     yield ""
     for line in plan.buying:
         source = "on hand" if line.on_hand else "buy"
@@ -26,7 +29,7 @@ def saw_plan_lines(plan: SawPlan) -> Iterator[str]:
         yield from _set_up_lines(set_up, lengths)
 
 
-def _how_good(plan: SawPlan) -> str:
+def _how_good(plan: SawPlan | SectionSummary) -> str:
     best = f"no plan has less {'cost' if plan.objective == 'cost' else plan.objective}"
     if plan.proven:
         return f"proven best: {best}"
@@ -35,9 +38,14 @@ def _how_good(plan: SawPlan) -> str:
 
 def _named(length: SawLength | BuyingLine) -> str:
     """A length as it is asked for: how long, its section and material, and that it is bent."""
-    size = [f"{length.section[0]:g} x {length.section[1]:g}"] if length.section else []
-    words = [f"{length.stock_length:.0f} mm", *size, *([length.material] if length.material else [])]
+    words = [f"{length.stock_length:.0f} mm", *([timber] if (timber := _timber(length)) else [])]
     return " ".join(words) + (", bent" if length.grade == "short" else "")
+
+
+def _timber(of: SawLength | BuyingLine | SectionSummary) -> str:
+    """Section and material, as far as they are named."""
+    size = [f"{of.section[0]:g} x {of.section[1]:g}"] if of.section else []
+    return " ".join([*size, *([of.material] if of.material else [])])
 
 
 def _set_up_lines(set_up: int, lengths: list[SawLength]) -> Iterator[str]:

@@ -75,6 +75,7 @@ from soleplate.engine.building_file.roof import (
     roof_planes,
     top_line,
 )
+from soleplate.engine.building_file.room import ANY, MOST_PIECES, Room
 from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_request
 from soleplate.engine.building_file.site import Measured
 from soleplate.engine.building_file.stock import Grade, OnHand, Stock, StockLength, StockTimber

@@ -88,6 +88,11 @@ class StockTimber(Model):
             raise unbuildable("accepted is at least one length on sale or on hand")
         return self
 
+    @property
+    def is_priced(self) -> bool:
+        """Whether every length on sale has a price."""
+        return all(length.is_priced for length in self.lengths)
+
     def on_sale(self, grade: Grade) -> tuple[StockLength, ...]:
         """The lengths on sale that serve for a grade; straight ones serve for any."""
         return tuple(row for row in self.lengths if row.grade in ("straight", grade))
@@ -116,7 +121,8 @@ class Stock(Model):
     trim: Annotated[AnyLength, Limits(0.0, 1_000.0)] = 0.0
     """Cut off each end of every length first."""
     objective: Literal["cost", "waste", "lengths"] | None = None
-    """What the saw plan makes least; cost where every length has a price, else waste."""
+    """What the saw plan makes least; else cost of each section whose lengths all have a price, and waste of
+    the others."""
     time_budget_s: Annotated[float, Field(ge=0.0, le=60.0)] = 5.0
     """Seconds that the saw plan may take."""
     short_up_to: Annotated[AnyLength, Limits(1.0, 6_000.0)] = 900.0
@@ -137,7 +143,7 @@ class Stock(Model):
     @property
     def is_priced(self) -> bool:
         """Whether every length on sale has a price."""
-        return all(length.is_priced for timber in self.stock for length in timber.lengths)
+        return all(timber.is_priced for timber in self.stock)
 
     def of(self, section: Sequence[float], material: str) -> tuple[StockTimber, ...]:
         """What can be had of a section and material; an entry without a material is of any.

@@ -16,6 +16,13 @@ NOT_PLANNED: Final = FindingKind(
     "no stock is listed for {size} {material}: its pieces are not in the saw plan",
 )
 
+NOT_PRICED: Final = FindingKind(
+    "not-priced",
+    "note",
+    PRACTICE,
+    "no price is listed for {size} {material} at {lengths}: what is bought of it so is not in the cost",
+)
+
 TOO_MANY: Final = FindingKind(
     "not-planned",
     "note",
@@ -38,6 +45,7 @@ LONGER_THAN_STOCK: Final = FindingKind(
 KINDS: Final = (
     STOCK_TOO_LITTLE,
     NOT_PLANNED,
+    NOT_PRICED,
     TOO_MANY,
     UNUSED_STOCK,
     LONGER_THAN_STOCK,

@@ -13,6 +13,7 @@ from soleplate.engine.building_file import (
     Figure,
     Grade,
     Mm,
+    MmList,
     OnHand,
     Sides,
     Stock,
@@ -24,6 +25,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.buying.findings import (
     LONGER_THAN_STOCK,
     NOT_PLANNED,
+    NOT_PRICED,
     STOCK_TOO_LITTLE,
     TOO_MANY,
     UNUSED_STOCK,
@@ -42,6 +44,7 @@ from soleplate.engine.rules import Finding
 from soleplate.engine.sawing import (
     LengthOnHand,
     LengthOnSale,
+    Objective,
     SawPlan,
     SawPlanRequest,
     SectionStock,
@@ -80,7 +83,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     sheets = {_key(piece) for piece in every if layout.role_of(piece).sheet}
     priced = tuple(_priced(row, listed, sheets) for row in layout.buying_list)
     layout = layout.model_copy(update={"buying_list": priced})
-    findings = list(_left_out(pieces, listed, stock))
+    findings = [*_left_out(pieces, listed, stock), *_not_priced(listed)]
     planned = [piece for piece in pieces if _fits(piece, listed.get(_key(piece)), stock)]
     if not planned or len(planned) > MOST_PLANNED:
         if planned:
@@ -102,7 +105,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
         update={
             "saw_plan": plan,
             "factory_ends": ends,
-            "boards": tuple(_as_planned(kind, plan, priced=stock.is_priced) for kind in _together(layout)),
+            "boards": tuple(_as_planned(kind, plan, listed) for kind in _together(layout)),
             "buying_list": tuple(_row(row, plan, planned, stock) for row in layout.buying_list),
             "findings": _with(layout, findings, sentences),
         }
@@ -184,6 +187,16 @@ def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: St
             )
 
 
+def _not_priced(listed: Mapping[Key, StockTimber]) -> Iterator[Finding]:
+    """What has no price, where other timber has one."""
+    if not any(row.is_priced for timber in listed.values() for row in timber.lengths):
+        return
+    for (section, material), timber in sorted(listed.items()):
+        bare = tuple(sorted(row.length for row in timber.lengths if not row.is_priced))
+        if bare:
+            yield NOT_PRICED.of(size=Sides(section), material=material, lengths=MmList(bare))
+
+
 def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> SawPlanRequest:
     keys = sorted({_key(piece) for piece in pieces})
     return SawPlanRequest(
@@ -198,24 +211,35 @@ def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Sto
             )
             for piece in pieces
         ),
-        stock=tuple(_section_stock(key, listed[key], priced=stock.is_priced) for key in keys),
+        stock=tuple(_section_stock(key, listed[key], stock) for key in keys),
         kerf=stock.kerf,
         trim=stock.trim,
         short_up_to=stock.short_up_to,
-        objective=stock.objective or ("cost" if stock.is_priced else "waste"),
+        objective=_main_objective([listed[key] for key in keys], stock),
         time_budget_s=stock.time_budget_s,
     )
 
 
-def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionStock:
+def _objective(timber: StockTimber, stock: Stock) -> Objective:
+    """What is made least of a section; unless told, cost where it is known of all its lengths."""
+    return stock.objective or ("cost" if timber.is_priced else "waste")
+
+
+def _main_objective(timbers: Sequence[StockTimber], stock: Stock) -> Objective:
+    """What is told of the whole plan: cost where any of it goes by that."""
+    aims = {_objective(timber, stock) for timber in timbers}
+    return "cost" if "cost" in aims else stock.objective or "waste"
+
+
+def _section_stock(key: Key, timber: StockTimber, stock: Stock) -> SectionStock:
     return SectionStock(
         section=key[0],
         material=key[1],
         lengths=tuple(
             LengthOnSale(
                 length=row.length,
-                price=row.price if priced else None,
-                price_per_metre=row.price_per_metre if priced else None,
+                price=row.price,
+                price_per_metre=row.price_per_metre,
                 grade=row.grade,
             )
             for row in timber.lengths
@@ -223,6 +247,7 @@ def _section_stock(key: Key, timber: StockTimber, *, priced: bool) -> SectionSto
         on_hand=tuple(
             LengthOnHand(length=row.length, count=row.count, grade=row.grade) for row in timber.on_hand
         ),
+        objective=_objective(timber, stock),
     )
 
 
@@ -238,11 +263,12 @@ def _together(layout: Layout) -> list[BoardsOut]:
     return list(found.values())
 
 
-def _as_planned(kind: BoardsOut, plan: SawPlan, *, priced: bool) -> BoardsOut:
+def _as_planned(kind: BoardsOut, plan: SawPlan, listed: Mapping[Key, StockTimber]) -> BoardsOut:
     """The boards of one kind by the saw plan, which cuts them again, from what is on hand too."""
     lines = [line for line in plan.buying if (line.section, line.material) == (kind.section, kind.material)]
     if not lines:
         return kind
+    priced = listed[kind.section, kind.material].is_priced
     counts: Counter[float] = Counter()
     for line in lines:
         counts[line.stock_length] += line.count

@@ -24,10 +24,13 @@ from typing import Any, Final
 from soleplate.engine.contract.breach import Breach, ContractBroken, Fault
 from soleplate.engine.contract.extensions import check_breaches, exporter_breaches, layer_breaches
 from soleplate.engine.contract.rules import CASES, rule_breaches
+from soleplate.engine.contract.watching import Allowed
+from soleplate.engine.registry import PluginError
 from soleplate.engine.rules import DrawingLayer, Exporter, Finding, Role, Rule
 
 SECONDS: Final = 1.0
-"""That one call into a plugin may take with one wall or layout; those that ship take some hundredths."""
+"""Of processor time that one call into a plugin may take with one wall or layout; those that ship take some
+hundredths."""
 
 Offer = type[Rule] | type[DrawingLayer] | type[Exporter] | Callable[..., Iterable[Finding]]
 """What a plugin offers: a class, or the function that implements `check_layout`."""
@@ -40,7 +43,7 @@ def check(offer: Offer, *, seconds: float = SECONDS, cases: int = CASES, roles: 
 
     Args:
         offer: a rule of any family, a drawing layer, an exporter, or a `check_layout` function.
-        seconds: how long one call into it may take.
+        seconds: of processor time that one call into it may take.
         cases: pairs of parameters and a building that a rule is run on; more find more, and take longer.
         roles: those that a rule's plugin offers, beside those that ship.
 
@@ -60,19 +63,21 @@ def breaches(
     cases: int = CASES,
     roles: Iterable[Role] = (),
     without: Collection[str] = (),
+    at_last: Callable[[PluginError], object] | None = None,
 ) -> tuple[Breach, ...]:
     """All that breaks the contract, one of each kind and place.
 
     Arguments and errors as `check`; `without` names plugins that ship which a rule is tried without, for one
-    that takes their place.
+    that takes their place, and `at_last` ends the process where one catches every stop and goes on.
     """
     given: Any = offer
+    allowed = Allowed(seconds, at_last)
     if inspect.isclass(given) and issubclass(given, Rule):
-        return rule_breaches(given, seconds, cases, roles, without)
+        return rule_breaches(given, allowed, cases, roles, without)
     if inspect.isclass(given) and issubclass(given, DrawingLayer):
-        return layer_breaches(given, seconds)
+        return layer_breaches(given, allowed)
     if inspect.isclass(given) and issubclass(given, Exporter):
-        return exporter_breaches(given, seconds)
+        return exporter_breaches(given, allowed)
     if inspect.isfunction(given):
-        return check_breaches(given, seconds)
+        return check_breaches(given, allowed)
     raise TypeError(f"{offer!r} is no rule, drawing layer, exporter or check_layout function")

@@ -5,20 +5,24 @@ from __future__ import annotations
 import argparse
 import importlib.metadata
 import inspect
+import os
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import redirect_stdout
 from pathlib import Path
-from typing import Final, TextIO
+from typing import NoReturn, TextIO
 
 from soleplate.engine.building_file import EngineError
 from soleplate.engine.contract import CASES, SECONDS, Offer, breaches
 from soleplate.engine.contract.members import members_told
-from soleplate.engine.registry import GROUP, Registry, installed_from, load_registry
+from soleplate.engine.registry import GROUP, Patience, PluginError, Registry, installed_from, load_registry
 from soleplate.engine.rules import Rule
 
-PATIENCE_S: Final = 10.0
-"""Seconds that loading a plugin may take."""
+
+def at_last(error: PluginError) -> NoReturn:
+    """Say what a plugin did that cannot be stopped, and end the process."""
+    print(error, file=sys.stderr, flush=True)
+    os._exit(2)
 
 
 def offers_of(registry: Registry, plugin: str) -> Iterator[Offer]:
@@ -52,7 +56,9 @@ def _reported(asked: argparse.Namespace, report: TextIO) -> int:
             modules.append(told)
             plugins.append(told)
     try:
-        registry = load_registry(files=files, modules=modules, blocked=asked.without, patience_s=PATIENCE_S)
+        registry = load_registry(
+            files=files, modules=modules, blocked=asked.without, patience=Patience(at_last=at_last)
+        )
     except EngineError as error:
         print(error, file=sys.stderr)
         return 2
@@ -63,7 +69,14 @@ def _reported(asked: argparse.Namespace, report: TextIO) -> int:
     broken = 0
     roles = registry.roles.values()
     for offer in (offer for plugin in dict.fromkeys(plugins) for offer in offers_of(registry, plugin)):
-        found = breaches(offer, seconds=asked.seconds, cases=asked.cases, roles=roles, without=asked.without)
+        found = breaches(
+            offer,
+            seconds=asked.seconds,
+            cases=asked.cases,
+            roles=roles,
+            without=asked.without,
+            at_last=at_last,
+        )
         broken += len(found)
         kept = "keeps the contract" if not found else "breaks the contract"
         print(f"{offer.__name__}: {kept}", file=report)
@@ -90,7 +103,12 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument(
         "--members", action="store_true", help="tell each rule's members: limits, defaults, values tried"
     )
-    parser.add_argument("--seconds", type=float, default=SECONDS, help="that one call may take (%(default)s)")
+    parser.add_argument(
+        "--seconds",
+        type=float,
+        default=SECONDS,
+        help="of the processor's that one call may take (%(default)s)",
+    )
     parser.add_argument(
         "--cases", type=int, default=CASES, help="pairs of parameters and a building for a rule (%(default)s)"
     )

@@ -9,8 +9,8 @@ from typing import Any
 from soleplate.engine.building_file import Building
 from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
-from soleplate.engine.contract.rules import PATIENCE, PLUGIN, first_party
-from soleplate.engine.contract.watching import Watch
+from soleplate.engine.contract.rules import PLUGIN, first_party
+from soleplate.engine.contract.watching import Allowed, Watch
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import PluginLoadError, RuleError, blamed, extension_name, to_draw, to_tell
@@ -19,7 +19,7 @@ from soleplate.engine.rules import DrawingLayer, Exporter, Finding
 Complaint = tuple[Fault, str]
 
 
-def layer_breaches(kind: type[DrawingLayer], seconds: float) -> tuple[Breach, ...]:
+def layer_breaches(kind: type[DrawingLayer], allowed: Allowed) -> tuple[Breach, ...]:
     """All that breaks the contract of a drawing layer; see `contract.breaches`."""
 
     def tell(layer: DrawingLayer, layout: Layout, watch: Watch) -> Iterator[Complaint]:
@@ -28,10 +28,10 @@ def layer_breaches(kind: type[DrawingLayer], seconds: float) -> tuple[Breach, ..
                 to_draw(shape)
         return iter(())
 
-    return _of_class(kind, DrawingLayer, tell, seconds)
+    return _of_class(kind, DrawingLayer, tell, allowed)
 
 
-def exporter_breaches(kind: type[Exporter], seconds: float) -> tuple[Breach, ...]:
+def exporter_breaches(kind: type[Exporter], allowed: Allowed) -> tuple[Breach, ...]:
     """All that breaks the contract of an exporter; see `contract.breaches`."""
 
     def tell(exporter: Exporter, layout: Layout, watch: Watch) -> Iterator[Complaint]:
@@ -40,10 +40,10 @@ def exporter_breaches(kind: type[Exporter], seconds: float) -> tuple[Breach, ...
             if not isinstance(exported, bytes):
                 yield "nonsense", f"export returned {type(exported).__name__}, not bytes"
 
-    return _of_class(kind, Exporter, tell, seconds)
+    return _of_class(kind, Exporter, tell, allowed)
 
 
-def check_breaches(function: Callable[..., Iterable[Finding]], seconds: float) -> tuple[Breach, ...]:
+def check_breaches(function: Callable[..., Iterable[Finding]], allowed: Allowed) -> tuple[Breach, ...]:
     """All that breaks the contract of a `check_layout` function; see `contract.breaches`."""
     names = tuple(inspect.signature(function).parameters)
     if strange := sorted(set(names) - {"layout", "building"}):
@@ -58,14 +58,14 @@ def check_breaches(function: Callable[..., Iterable[Finding]], seconds: float) -
         return iter(())
 
     missing = () if function.__doc__ else (Breach("undocumented field", "the function has no docstring"),)
-    return (*missing, *_run(function.__name__, tell, seconds))
+    return (*missing, *_run(function.__name__, tell, allowed))
 
 
 def _of_class(
     kind: type[Any],
     base: type[Any],
     tell: Callable[[Any, Layout, Watch], Iterator[Complaint]],
-    seconds: float,
+    allowed: Allowed,
 ) -> tuple[Breach, ...]:
     missing: list[Breach] = []
     if not (kind.__dict__.get("__doc__") or "").strip():
@@ -77,18 +77,18 @@ def _of_class(
     except PluginLoadError as error:
         return (*missing, Breach("half made", error.message))
     offer = kind()
-    return (*missing, *_run(name, lambda layout, _, watch: tell(offer, layout, watch), seconds))
+    return (*missing, *_run(name, lambda layout, _, watch: tell(offer, layout, watch), allowed))
 
 
 def _run(
-    name: str, tell: Callable[[Layout, Building, Watch], Iterator[Complaint]], seconds: float
+    name: str, tell: Callable[[Layout, Building, Watch], Iterator[Complaint]], allowed: Allowed
 ) -> Iterator[Breach]:
     found: set[Complaint] = set()
     for value, layout, building in _layouts():
-        watch = Watch(seconds)
+        watch = Watch(allowed.seconds)
         seen: list[Complaint] = []
         try:
-            with blamed(PLUGIN, name, seconds=seconds * PATIENCE):
+            with blamed(PLUGIN, name, patience=allowed.patience):
                 seen.extend(tell(layout, building, watch))
         except RuleError as error:
             seen.append((error.fault, error.message.split(": ", 1)[-1]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from importlib.metadata import entry_points
 from typing import Any, Final, get_args
@@ -16,12 +16,12 @@ from soleplate.engine.contract.breach import Breach, Fault
 from soleplate.engine.contract.buildings import buildings
 from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
-from soleplate.engine.contract.watching import SlowError, Watch, watched
+from soleplate.engine.contract.watching import Allowed, SlowError, Watch, watched
 from soleplate.engine.laying_out import lay_out
-from soleplate.engine.layout import Layout
 from soleplate.engine.registry import (
     GROUP,
     OWN,
+    Patience,
     PluginLoadError,
     RegisteredRule,
     Registry,
@@ -39,16 +39,13 @@ PLUGIN: Final = "this-plugin"
 CASES: Final = 60
 """Pairs of parameters and building."""
 
-PATIENCE: Final = 10.0
-"""Times the seconds that a call may take, after which one that never returns is stopped."""
-
 Case = tuple[dict[str, Any], dict[str, Any]]
 """Parameters, and a building file that asks for them."""
 
 
 def rule_breaches(
     model: type[Rule],
-    seconds: float,
+    allowed: Allowed,
     cases: int = CASES,
     roles: Iterable[Role] = (),
     without: Collection[str] = (),
@@ -72,8 +69,9 @@ def rule_breaches(
     wrong = tuple(_examples(installed.narrowed(model)))
     if wrong:
         return (*missing, *wrong)
-    watch = Watch(seconds)
-    tried = with_rule(installed, RegisteredRule(family.name, name, PLUGIN, watched(model, watch)), seconds)
+    watch = Watch(allowed.seconds)
+    rule = RegisteredRule(family.name, name, PLUGIN, watched(model, watch))
+    tried = with_rule(installed, rule, allowed.patience)
     return (*missing, *_run(family.name, _cases(model, installed, cases), tried, installed, watch))
 
 
@@ -94,24 +92,25 @@ def first_party(without: Collection[str] = ()) -> Registry:
     return replace(registry, drawing_layers=(), exporters=(), checks=())
 
 
-def with_rule(installed: Registry, rule: RegisteredRule, seconds: float) -> Registry:
+def with_rule(installed: Registry, rule: RegisteredRule, patience: Patience) -> Registry:
     """What is installed with one rule more, or with that in place of its namesake."""
     others = [each for each in installed.rules if (each.family, each.name) != (rule.family, rule.name)]
     rules = tuple(sorted((*others, rule), key=lambda each: (each.family, each.name)))
-    return replace(installed, rules=rules, patience_s=seconds * PATIENCE)
+    return replace(installed, rules=rules, patience=patience)
 
 
 def _run(
     family: str, cases: Iterable[Case], tried: Registry, installed: Registry, watch: Watch
 ) -> Iterator[Breach]:
     found: set[tuple[str, str]] = set()
-    laid_out: list[Layout] = []
+    roles: set[str] | None = None
     refusal = ""
     for parameters, value in cases:
         watch.seen.clear()
         told: list[tuple[Fault, str]] = []
         try:
-            laid_out.append(lay_out(tried.read_building(value), tried))
+            layout = lay_out(tried.read_building(value), tried)
+            roles = (roles or set()) | {piece.role for wall in layout.walls for piece in wall.pieces}
         except SlowError as error:
             yield Breach("too slow", str(error), parameters, value)
             return
@@ -127,7 +126,7 @@ def _run(
                 found.add(key)
                 yield Breach(fault, message, parameters, value)
     if not found:
-        yield from _in_vain(family, laid_out if watch.answered else [], refusal)
+        yield from _in_vain(family, roles if watch.answered else None, refusal)
 
 
 def _told(
@@ -142,16 +141,15 @@ def _told(
         yield "failure", sentence(error)
 
 
-def _in_vain(family: str, laid_out: Sequence[Layout], refusal: str) -> Iterator[Breach]:
-    """Whether a rule that breaks nothing does nothing either."""
-    if not laid_out:
+def _in_vain(family: str, roles: Collection[str] | None, refusal: str) -> Iterator[Breach]:
+    """Whether a rule that breaks nothing does nothing either; `roles` are of all pieces laid out."""
+    if roles is None:
         yield Breach(
             "refuses everything", f"no generated building is laid out with it; the last time: {refusal}"
         )
         return
-    pieces = (piece for layout in laid_out for piece in layout.pieces)
     role = next(each.left_out for each in families.FAMILIES if each.name == family)
-    if role is not None and not any(piece.role == role for piece in pieces):
+    if role is not None and role not in roles:
         yield Breach(
             "outside the wall", f"none of its {role}s has room in any generated wall: the engine left all out"
         )

@@ -6,22 +6,41 @@ import inspect
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from soleplate.engine.contract.breach import Fault
-from soleplate.engine.registry import drawn_out
+from soleplate.engine.registry import Patience, PluginError, drawn_out
 from soleplate.engine.rules import CannotFrame, Rule
 
 Answer = TypeVar("Answer")
+
+PATIENCE: Final = 10.0
+"""Times the seconds that a call may take, after which one that never returns is stopped."""
 
 
 class SlowError(BaseException):
     """A call took too long: enough is known, and every other would take as long again."""
 
 
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """What one call into a plugin may take: seconds of processor time, and what ends one that never stops."""
+
+    seconds: float
+    at_last: Callable[[PluginError], object] | None = None
+
+    @property
+    def patience(self) -> Patience:
+        """After which a call that never returns is stopped."""
+        return Patience(PATIENCE * self.seconds, at_last=self.at_last)
+
+
 @dataclass(slots=True)
 class Watch:
-    """What was seen of the calls so far: how many were answered and refused, and faults in words."""
+    """What was seen of the calls so far: how many were answered and refused, and faults in words.
+
+    `seconds` of processor time are what one call may take.
+    """
 
     seconds: float
     answered: int = 0
@@ -37,13 +56,13 @@ class Watch:
         self._inside = True
         before = repr(given)
         try:
-            start = time.perf_counter()
+            start = time.thread_time()
             first: Answer = _whole(call(*given))
-            middle = time.perf_counter()
+            middle = time.thread_time()
             told = repr(first)
-            begin = time.perf_counter()
+            begin = time.thread_time()
             second = repr(_whole(call(*given)))
-            taken = min(middle - start, time.perf_counter() - begin)
+            taken = min(middle - start, time.thread_time() - begin)
         except CannotFrame as error:
             self.refused += 1
             self.refusal = str(error)
@@ -60,7 +79,9 @@ class Watch:
                 ("not the same twice", f"{name} returned {_difference(told, second)} for the same arguments")
             )
         if taken > self.seconds:
-            raise SlowError(f"{name} took {taken:.2f} s; accepted is up to {self.seconds:g} s")
+            raise SlowError(
+                f"{name} took {taken:.2f} s of processor time; accepted is up to {self.seconds:g} s"
+            )
         return first
 
 

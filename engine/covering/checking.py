@@ -43,6 +43,8 @@ def _misshapen(strip: Strip) -> str | None:
             return f"a {strip.role} at {span.left:.1f} mm has no area"
     if strip.depth[1] - strip.depth[0] < TOUCH:
         return f"a {strip.role} has no thickness"
+    if not 0.0 < strip.solid <= 1.0:
+        return f"a {strip.role} is solid by {strip.solid:g}; accepted is over 0 and up to 1"
     whole, seen = strip.whole, strip.seen
     if (
         seen.left < whole.left - TOUCH

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Stock
+from soleplate.engine.building_file import ANY, Room, Stock
 from soleplate.engine.covering.boards import Board, Length, boards_of, lengths_of, supports_of
 from soleplate.engine.covering.checking import faulty
 from soleplate.engine.covering.corner_boards import corner_strips, within_corner_boards
@@ -13,6 +13,7 @@ from soleplate.engine.covering.findings import COURSES_APART
 from soleplate.engine.covering.fixings import fixed_board
 from soleplate.engine.covering.jointing import heading_joints
 from soleplate.engine.covering.sheet_cutting import sheets_bought
+from soleplate.engine.covering.sure import sure
 from soleplate.engine.layout import BoardsOut
 from soleplate.engine.registry import Asked
 from soleplate.engine.rules import Clad, CladdingRule, Course, Facing, Finding, Strip, Support, Surface
@@ -78,7 +79,7 @@ class _Cut:
     bought: tuple[BoardsOut, ...]
 
 
-def cover(tasks: Sequence[ToCover], stock: Stock) -> Covered:
+def cover(tasks: Sequence[ToCover], stock: Stock, room: Room = ANY) -> Covered:
     """Cover all surfaces.
 
     Courses are chosen for all surfaces together whose rules agree in what decides them, each group of
@@ -86,13 +87,15 @@ def cover(tasks: Sequence[ToCover], stock: Stock) -> Covered:
 
     Raises:
         UnbuildableError: a surface cannot be covered so.
+        TooManyPiecesError: there are more battens and boards than `room` for them.
         RuleError: a rule failed, or returned what cannot be.
     """
-    laid = _laid(tasks)
+    laid = _laid(tasks, room)
     apart = _courses_apart(laid)
     # What lies on battens of the frame crosses them; so the battens are cut first.
-    battens = _cut(laid, {}, stock, battens=True)
-    boards = _cut(laid, battens.boards, stock, battens=False)
+    battens = _cut(laid, {}, stock, room, battens=True)
+    room = room.after(sum(map(len, battens.boards.values())))
+    boards = _cut(laid, battens.boards, stock, room, battens=False)
     sheets = sheets_bought((board for each in laid for board in boards.boards[each.surface.key]), stock.kerf)
     claddings = {
         key: Cladding(
@@ -114,7 +117,7 @@ def cover(tasks: Sequence[ToCover], stock: Stock) -> Covered:
     return Covered(claddings, (*battens.bought, *boards.bought, *sheets))
 
 
-def _laid(tasks: Sequence[ToCover]) -> list[_Laid]:
+def _laid(tasks: Sequence[ToCover], room: Room) -> list[_Laid]:
     """The strips of every surface, as the rules lay them, in the order of the tasks."""
     rules = {task.surface.key: task.rule for task in tasks}
     groups: dict[tuple[str, str], list[ToCover]] = {}
@@ -126,6 +129,7 @@ def _laid(tasks: Sequence[ToCover]) -> list[_Laid]:
         courses = _courses(members[0], between)
         for task, surface in zip(members, between, strict=True):
             clad = _clad(task, surface, courses)
+            room = room.after(sure(surface, (*clad.battens, *clad.strips)))
             bottom = min((strip.whole.bottom for strip in clad.strips), default=0.0)
             corners = corner_strips(task.surface, task.rule, rules, bottom)
             laid[task.surface.key] = _Laid(task, courses, replace(clad, strips=(*clad.strips, *corners)))
@@ -163,13 +167,21 @@ def _courses_apart(laid: Iterable[_Laid]) -> dict[SurfaceKey, list[Finding]]:
 
 
 def _cut(
-    laid: Sequence[_Laid], on: Mapping[SurfaceKey, Sequence[Board]], stock: Stock, *, battens: bool
+    laid: Sequence[_Laid],
+    on: Mapping[SurfaceKey, Sequence[Board]],
+    stock: Stock,
+    room: Room,
+    *,
+    battens: bool,
 ) -> _Cut:
     """Cut, joint and fix the battens, or the boards that lie `on` them, of all surfaces."""
     made = [
         (each, length) for each in laid for length in _lengths(each, on.get(each.surface.key, ()), battens)
     ]
-    jointed = heading_joints([length for _, length in made], [each.task.rule for each, _ in made], stock)
+    sheets = sum(length.role.sheet for _, length in made)
+    lengths, rules = [length for _, length in made], [each.task.rule for each, _ in made]
+    jointed = heading_joints(lengths, rules, stock, room.after(sheets))
+    room.after(sum(len(joints) + 1 for joints in jointed.joints))
     boards: dict[SurfaceKey, list[Board]] = {each.surface.key: [] for each in laid}
     too_long: dict[SurfaceKey, list[tuple[Board, float]]] = {key: [] for key in boards}
     for (each, length), joints, longest in zip(made, jointed.joints, jointed.longest, strict=True):

@@ -103,8 +103,8 @@ def _places(board: Board, supports: Sequence[Support], top: TopLine, end_distanc
 def _fixed_ends(board: Board, timbers: Sequence[Member], end_distance: float) -> Board:
     """A level board fixed near each end that has no support: to a raked plate or batten, or what lies there.
 
-    `timbers` are what lies behind. The fixing is as near to the end as timber and board give
-    it room; where they never do, there is none.
+    `timbers` are what lies behind. The fixing is as near to the end as timber and board give it room; where
+    they never do, there is none.
     """
     start, end = reach(board.part)
     held = [x for x, _ in board.fixed_at]
@@ -115,10 +115,21 @@ def _fixed_ends(board: Board, timbers: Sequence[Member], end_distance: float) ->
             continue
         steps = range(math.ceil((min(nearest, end - start - end_distance) - end_distance) / LOOKED_EVERY))
         places = (at + turn * (end_distance + step * LOOKED_EVERY) for step in steps)
-        point = next((found for place in places if (found := _held(board, place, timbers))), None)
+        behind = [timber for timber in timbers if _shares(timber, board.member)]
+        point = next((found for place in places if (found := _held(board, place, behind))), None)
         if point is not None:
             added.append(point)
     return replace(board, fixed_at=tuple(sorted({*board.fixed_at, *added}))) if added else board
+
+
+def _shares(timber: Member, board: Member) -> bool:
+    """Whether the rectangles round both overlap."""
+    return (
+        timber.left < board.right
+        and board.left < timber.right
+        and timber.bottom < board.top
+        and board.bottom < timber.top
+    )
 
 
 def _held(board: Board, place: float, timbers: Sequence[Member]) -> Point | None:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Stock
+from soleplate.engine.building_file import Room, Stock
 from soleplate.engine.covering.boards import Length
 from soleplate.engine.covering.findings import JOINTS_NEAR
 from soleplate.engine.covering.heading_joints import (
@@ -15,6 +15,7 @@ from soleplate.engine.covering.heading_joints import (
     CourseRun,
     JointPlan,
     JointRules,
+    fewest_boards,
     plan_joints,
 )
 from soleplate.engine.layout import BoardCount, BoardsOut
@@ -43,18 +44,29 @@ class JointedBoards:
     bought: tuple[BoardsOut, ...]
 
 
-def heading_joints(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock) -> JointedBoards:
+def heading_joints(
+    lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock, room: Room
+) -> JointedBoards:
     """Where each length is jointed; `rules` are the lengths' own.
 
     Where a wall cannot keep joints as far apart as they should be, they are as far apart as they can be
     there, and that is told. A length that cannot be jointed at all stays whole.
+
+    Raises:
+        TooManyPiecesError: whatever the joints, there are more boards than `room` for them.
     """
     sales = [_sale(rule, length, stock) for length, rule in zip(lengths, rules, strict=True)]
     joints: list[tuple[float, ...]] = [()] * len(lengths)
     findings: list[tuple[Surface, Finding]] = []
     bought: list[BoardsOut] = []
-    for kind in _kinds(lengths, rules, sales, stock):
+    kinds = _kinds(lengths, rules, sales, stock)
+    room.after(sum(len(kind.numbers) for kind in kinds))
+    asked: list[list[CourseRun]] = []
+    for kind in kinds:
         runs = _runs([lengths[number] for number in kind.numbers], _longest(kind.sale, stock))
+        room = room.after(fewest_boards(runs, kind.sale, kind.rules))
+        asked.append(runs)
+    for kind, runs in zip(kinds, asked, strict=True):
         # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
         effort = EFFORT if lengths[kind.numbers[0]].role.covers else 0
         plan = plan_joints(runs, kind.sale, kind.rules, effort)

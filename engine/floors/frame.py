@@ -5,21 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, Mm, MmList, Reach, UnbuildableError, pointer_within
+from soleplate.engine.building_file import Building, Mm, MmList, Reach, Room, UnbuildableError, pointer_within
 from soleplate.engine.floors.findings import BEARER_JOINT, BEARER_TOO_LONG
 from soleplate.engine.floors.setting_out import FLOOR, FloorTask, floor_plan
 from soleplate.engine.framing import (
     Envelope,
     FilledRun,
     Frame,
+    Layer,
     Part,
+    choose_joints,
+    cut_at,
     fill,
     found_of,
     frame_openings,
-    joint_over_studs,
     jointed_plates,
     misshapen,
     refuse_unsound,
+    stretch_of,
 )
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import (
@@ -31,6 +34,7 @@ from soleplate.engine.rules import (
     Hole,
     OpeningRule,
     Rule,
+    TopPlates,
     Wall,
     picked,
 )
@@ -76,11 +80,14 @@ class FramedFloor:
         return tuple(self.frame.view.point(*pad)[:2] for pad in self.frame.pads)
 
 
-def frame_floor(building: Building, frames: Sequence[Frame], registry: Registry) -> FramedFloor | None:
+def frame_floor(
+    building: Building, frames: Sequence[Frame], registry: Registry, room: Room
+) -> FramedFloor | None:
     """Frame the floor under framed walls; `None` where the building file has none.
 
     Raises:
         UnbuildableError: it cannot be framed so.
+        TooManyPiecesError: it has more members than there is `room` for.
         RuleError: a rule failed, or returned what cannot be.
     """
     rule = next(iter(picked(FloorRule, building)), None)
@@ -94,10 +101,11 @@ def frame_floor(building: Building, frames: Sequence[Frame], registry: Registry)
     task = FloorTask(building, frame)
     holes = tuple(hatch.hole for hatch in frame.hatches)
     wall = replace(frame.lying, name=FLOOR, holes=holes, roles=registry.roles)
-    framings = frame_openings(wall, task, asked)
-    infill = fill(wall, asked.members(rule, frame.ends), framings, task, asked)
-    plates = _by_edge(asked.members(rule, frame.plates))
-    lying, joints = jointed_plates(wall, plates, infill.uprights, task)
+    framings = frame_openings(wall, task, asked, room)
+    infill = fill(wall, asked.members(rule, frame.ends), framings, task, asked, room)
+    lower, upper = _by_edge(asked.members(rule, frame.plates))
+    plates = TopPlates(tuple(upper), wall.underside)
+    lying, joints = jointed_plates(wall, lower, plates, infill.uprights, task)
     members = {id(m): _called(m, task) for m in (*lying, *infill.uprights, *infill.noggins)}
     bearers, bearer_joints = _bearers(asked.members(rule, frame.bearers), task)
     others = [replace(m, view=frame.view.name) for m in (*bearers, *asked.members(rule, frame.others))]
@@ -183,9 +191,10 @@ def _bearers(bearers: Iterable[Member], task: FloorTask) -> tuple[list[Member], 
         pads = sorted(u for u, v in task.frame.pads if bearer.bottom <= v <= bearer.top)
         material = bearer.material or task.timber.name
         longest = task.building.stock.longest_of(bearer.section, material)
-        jointed = joint_over_studs(bearer, pads, longest, (), 0.0)
-        parts += jointed.parts
-        if jointed.too_long:
+        stretch = stretch_of(bearer, pads, longest)
+        (joints,) = choose_joints([Layer((stretch,) if stretch is not None else (), is_sole=True)], 0.0)
+        parts += cut_at(bearer, joints)
+        if stretch is None:
             findings.append(
                 BEARER_TOO_LONG.of(
                     part=FLOOR,
@@ -195,6 +204,6 @@ def _bearers(bearers: Iterable[Member], task: FloorTask) -> tuple[list[Member], 
                     longest=Mm(longest, ".0f"),
                 )
             )
-        elif jointed.joints:
-            findings.append(BEARER_JOINT.of(part=FLOOR, limit=longest, where=MmList(jointed.joints)))
+        elif joints:
+            findings.append(BEARER_JOINT.of(part=FLOOR, limit=longest, where=MmList(tuple(joints))))
     return parts, list(dict.fromkeys(findings))

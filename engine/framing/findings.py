@@ -39,10 +39,28 @@ PLATE_JOINT: Final = FindingKind(
     "plate-joint", "note", PRACTICE, "the {role} is jointed over the {upright}s at {where}"
 )
 
+PLATE_JOINTS_CLOSE: Final = FindingKind(
+    "plate-joints-close",
+    "warn",
+    "IBC 2308.5.3.2, as restated by others: 48 in between the end joints of a double top plate",
+    "joints of the {lower} and the {upper} over it come within {apart} of each other, at {place}; {wanted}"
+    " keeps the wall from hinging there: longer lengths, or studs elsewhere, would allow it",
+)
+
+SOLE_JOINT_CLOSE: Final = FindingKind(
+    "sole-joint-close",
+    "note",
+    PRACTICE,
+    "the sole plate's joint at {place} is {apart} along from the nearest one above; {wanted} would be stiffer"
+    " while the wall is raised",
+)
+
 KINDS: Final = (
     NOGGIN_LEFT_OUT,
     MERGED_STUD,
     CRIPPLE_LEFT_OUT,
     PLATE_TOO_LONG,
     PLATE_JOINT,
+    PLATE_JOINTS_CLOSE,
+    SOLE_JOINT_CLOSE,
 )

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Mm, UnbuildableError
+from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.infill import fill, found_of, frame_openings
 from soleplate.engine.framing.part import Part, wall_view
@@ -73,20 +73,22 @@ class Frame:
         )
 
 
-def frame_wall(task: WallTask, registry: Registry) -> Frame:
+def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     """Frame a wall by its rules.
 
     Raises:
         UnbuildableError: something in it cannot be framed.
+        TooManyPiecesError: it has more members than there is `room` for, before it is adjusted.
         RuleError: a rule failed, or returned what cannot be.
     """
     asked = task.asked(registry)
     wall, plates = plate(task, asked)
-    framings = frame_openings(wall, task, asked)
+    room = room.after(len(plates.members))
+    framings = frame_openings(wall, task, asked, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
-    infill = fill(wall, fixed, framings, task, asked)
-    both = tuple(sole_plates(wall)), plates.members
-    lying, joints = jointed_plates(wall, both, infill.uprights, task, apart=plates.joints_apart)
+    infill = fill(wall, fixed, framings, task, asked, room)
+    soles = tuple(sole_plates(wall))
+    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task)
     members: tuple[Member, ...] = (*lying, *infill.uprights, *infill.noggins)
     framed = replace(wall, members=members, outline=_outline(wall, plates))
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)

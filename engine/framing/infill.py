@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError, at_least
+from soleplate.engine.building_file import Mm, MmList, Reach, Room, UnbuildableError, at_least
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
 from soleplate.engine.framing.soundness import meets
@@ -27,12 +27,18 @@ class Infill:
 
 
 def fill(
-    wall: Wall, fixed: Sequence[Member], framings: Sequence[FramedOpening], task: FramingTask, asked: Asked
+    wall: Wall,
+    fixed: Sequence[Member],
+    framings: Sequence[FramedOpening],
+    task: FramingTask,
+    asked: Asked,
+    room: Room,
 ) -> Infill:
     """Fill in what stands between the `fixed` uprights, at ends and corners, and framed openings.
 
     Raises:
         UnbuildableError: an opening's framing meets one of them.
+        TooManyPiecesError: there are more than `room` for them.
         RuleError: a rule failed, or returned what cannot be.
     """
     fixed = _without_doubles(fixed, framings)
@@ -41,7 +47,7 @@ def fill(
     studs = fill_runs(wall, [*fixed, *timbers], framings, task, asked)
     cripples = cripples_of(wall, framings, task, asked)
     uprights = (*fixed, *timbers, *studs.members, *cripples.members)
-    noggins, left_out = noggins_among(wall, uprights, task, asked)
+    noggins, left_out = noggins_among(wall, uprights, task, asked, room.after(len(uprights)))
     return Infill(uprights, tuple(noggins), studs.runs, (*studs.findings, *cripples.findings, *left_out))
 
 
@@ -51,10 +57,11 @@ def found_of(wall: Wall, framings: Sequence[FramedOpening]) -> Iterator[Finding]
         yield from (found.on(wall.name).after(f"{hole.name}: ") for found in framing.findings)
 
 
-def frame_openings(wall: Wall, task: FramingTask, asked: Asked) -> list[FramedOpening]:
+def frame_openings(wall: Wall, task: FramingTask, asked: Asked, room: Room) -> list[FramedOpening]:
     """The framing of each opening, as its rule makes it.
 
     Raises:
+        TooManyPiecesError: there are more timbers than `room` for them.
         UnbuildableError: one cannot be framed, or two are too near to each other.
         RuleError: a rule failed, or returned what cannot be.
     """
@@ -71,6 +78,7 @@ def frame_openings(wall: Wall, task: FramingTask, asked: Asked) -> list[FramedOp
             )
         framing = asked(rule, rule.frame_opening, hole, wall, pointer=pointer)
         framing = asked.whole(rule, framing, FramedOpening)
+        room = room.after(len(framing.members))
         framings.append(replace(framing, members=asked.mark(rule, framing.members)))
     _refuse_crowding(wall, framings, task)
     return framings
@@ -134,7 +142,7 @@ def _full(other: Member, member: Member) -> bool:
 
 
 def noggins_among(
-    wall: Wall, members: Sequence[Member], task: FramingTask, asked: Asked
+    wall: Wall, members: Sequence[Member], task: FramingTask, asked: Asked, room: Room
 ) -> tuple[Sequence[Member], list[Finding]]:
     """The noggins between members that stand, by their rule, and that some have no room."""
     rule = task.rules.maybe("noggins", NogginRule)
@@ -144,6 +152,7 @@ def noggins_among(
     places = asked.several(rule, rule.place_noggins, studded)
     made: list[Member] = []
     left_out: list[NogginPlace] = []
+    near: dict[Bay, list[Member]] = {}
     for answer in places:
         place = asked.whole(rule, answer, NogginPlace)
         noggin = level(
@@ -153,8 +162,12 @@ def noggins_among(
             (0.0, wall.section.depth),
             fixings=place.fixings,
         )
-        if _fits(noggin, studded):
+        if place.bay not in near:
+            # Many rows have the same bays, each between a few of all members.
+            near[place.bay] = [m for m in members if _shares(m, noggin)]
+        if _fits(noggin, near[place.bay], studded):
             made.append(noggin)
+            room = room.after(1)
         elif _hangs(place.bay, members):
             raise asked.fault(
                 rule,
@@ -185,14 +198,19 @@ def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
     )
 
 
-def _fits(noggin: Member, wall: Wall) -> bool:
-    """Whether a noggin is clear of the plates and of all else, with uprights at both ends."""
+def _shares(member: Member, noggin: Member) -> bool:
+    """Whether a member is over, under or beside a noggin, or in its place."""
+    return member.left < noggin.right + TOUCH and member.right > noggin.left - TOUCH
+
+
+def _fits(noggin: Member, near: Sequence[Member], wall: Wall) -> bool:
+    """Whether a noggin is clear of the plates and of all that is `near`, with uprights at both ends."""
     if noggin.bottom < wall.sole_thickness - TOUCH:
         return False
     if noggin.top > wall.underside.lowest(noggin.left, noggin.right) + TOUCH:
         return False
     sides = [False, False]
-    for member in wall.members:
+    for member in near:
         if member.is_upright and member.bottom <= noggin.bottom + TOUCH and member.top >= noggin.top - TOUCH:
             sides[0] |= abs(member.right - noggin.left) < TOUCH
             sides[1] |= abs(member.left - noggin.right) < TOUCH

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
-from soleplate.engine.framing.findings import PLATE_JOINT, PLATE_TOO_LONG
-from soleplate.engine.framing.jointing import joint_over_studs
+from soleplate.engine.framing.findings import (
+    PLATE_JOINT,
+    PLATE_JOINTS_CLOSE,
+    PLATE_TOO_LONG,
+    SOLE_JOINT_CLOSE,
+)
+from soleplate.engine.framing.joint_choice import EXACTLY, OFF_A_STUD, Layer, choose_joints, least_apart
+from soleplate.engine.framing.jointing import cut_at, stretch_of
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
@@ -39,35 +46,83 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
 
 
 def jointed_plates(
-    wall: Wall,
-    plates: tuple[Sequence[Member], Sequence[Member]],
-    uprights: Sequence[Member],
-    task: FramingTask,
-    *,
-    apart: float = 0.0,
+    wall: Wall, soles: Sequence[Member], plates: TopPlates, uprights: Sequence[Member], task: FramingTask
 ) -> tuple[list[Member], list[Finding]]:
-    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found.
-
-    `plates` are the sole plates, then those on top, whose joints in different layers are kept `apart`.
-    """
-    soles, tops = plates
+    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found."""
+    longest = task.longest
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
+    layers = [
+        [(plate, stretch_of(plate, feet if layer[0] in soles else reaching, longest)) for plate in layer]
+        for layer in _layers(soles, plates.members)
+    ]
+    chosen = choose_joints(
+        [
+            Layer(tuple(stretch for _, stretch in layer if stretch is not None), layer[0][0] in soles)
+            for layer in layers
+        ],
+        plates.joints_apart,
+    )
     lying: list[Member] = []
     findings: list[Finding] = []
-    joints: list[float] = []
-    for is_sole, plate in [
-        *((True, plate) for plate in soles),
-        *((False, plate) for plate in sorted(tops, key=lambda m: (m.layer, m.left))),
-    ]:
-        jointed = joint_over_studs(
-            plate, feet if is_sole else reaching, task.longest, [] if is_sole else joints, apart
-        )
-        lying.extend(jointed.parts)
-        joints.extend([] if is_sole else jointed.joints)
-        findings.extend(_joint_findings(wall, plate, jointed.joints, task, too_long=jointed.too_long))
+    for layer, joints in zip(layers, chosen, strict=True):
+        for plate, stretch in layer:
+            here = [] if stretch is None else [x for x in joints if plate.left < x < plate.right]
+            lying.extend(cut_at(plate, here))
+            findings.extend(_joint_findings(wall, plate, here, task, too_long=stretch is None))
+    lines = [(layer[0][0], joints) for layer, joints in zip(layers, chosen, strict=True) if joints]
+    under = [line for line in lines if line[0] in soles]
+    over = [line for line in lines if line[0] not in soles]
+    findings.extend(_close_joints(wall, under, over, plates.joints_apart))
     return lying, findings
+
+
+def _layers(soles: Sequence[Member], tops: Sequence[Member]) -> list[list[Member]]:
+    """Plates that lie in one line, from left to right; the lowest line first."""
+    lines: dict[tuple[bool, int, float], list[Member]] = {}
+    every = [*((False, plate) for plate in soles), *((True, plate) for plate in tops)]
+    for is_top, plate in sorted(every, key=lambda each: each[1].left):
+        lines.setdefault((is_top, plate.layer, plate.depth[0]), []).append(plate)
+    return [lines[line] for line in sorted(lines)]
+
+
+Line = tuple[Member, Sequence[float]]
+"""The first plate of a line, and where it is jointed, mm."""
+
+
+def _close_joints(
+    wall: Wall, under: Sequence[Line], tops: Sequence[Line], wanted: float
+) -> Iterator[Finding]:
+    """Where joints are nearer than wanted: of two top plates, and of the sole plate and any above."""
+    for (lower, some), (upper, others) in itertools.combinations(tops, 2):
+        apart, place = least_apart(some, others)
+        if apart < wanted - EXACTLY:
+            yield PLATE_JOINTS_CLOSE.of(
+                part=wall.name,
+                value=round(apart, 3),
+                limit=wanted,
+                lower=lower.role,
+                upper=upper.role,
+                place=Mm(place, ".0f"),
+                apart=Mm(apart, ".0f"),
+                wanted=Mm(wanted, ".0f"),
+            )
+    soles = [x for _, joints in under for x in joints]
+    above = [x for _, joints in tops for x in joints]
+    if not soles or not above:
+        return
+    apart, place = least_apart(soles, above)
+    if apart < wanted - EXACTLY:
+        yield SOLE_JOINT_CLOSE.of(
+            part=wall.name,
+            level="warn" if apart < OFF_A_STUD else "note",
+            value=round(apart, 3),
+            limit=wanted,
+            place=Mm(place, ".0f"),
+            apart=Mm(apart, ".0f"),
+            wanted=Mm(wanted, ".0f"),
+        )
 
 
 def _joint_findings(

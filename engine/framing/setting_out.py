@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
 from pydantic_core import PydanticCustomError
 
@@ -45,6 +45,10 @@ from soleplate.engine.framing.tasks import Chosen
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
 from soleplate.engine.shapes import TOUCH, Section, TopLine
+
+LAPS_WITHIN: Final = 2.0
+"""mm. Plates of two walls that were drawn alike still lie on one level, and lap, where their measured
+thicknesses differ by no more: each may be 1 mm off (EN 336, tolerance class 2, up to 100 mm)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +151,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
         WallTask(
             wall=replace(wall, holes=tuple(_holes(building, wall))),
             plan=plan,
-            joins=(_join(wall, 0, by_name, chosen), _join(wall, 1, by_name, chosen)),
+            joins=(_join(wall, 0, by_name, frames, chosen), _join(wall, 1, by_name, frames, chosen)),
             rules=chosen[wall.name],
             section=frames[wall.name].section,
             timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
@@ -323,7 +327,13 @@ def _chosen(building: Building, plan: PlanWall, registry: Registry) -> Chosen:
     return Chosen(by_member, tuple(rule for (rule,) in framings if isinstance(rule, OpeningRule)))
 
 
-def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chosen]) -> EndJoin:
+def _join(
+    wall: Wall,
+    index: int,
+    walls: Mapping[str, Wall],
+    frames: Mapping[str, FrameSpec],
+    chosen: Mapping[str, Chosen],
+) -> EndJoin:
     end = wall.ends[index]
     if end.kind not in ("through", "butts") or end.neighbour is None:
         return EndJoin(runs_through=True, lap=0.0, neighbour_depth=0.0)
@@ -332,7 +342,8 @@ def _join(wall: Wall, index: int, walls: dict[str, Wall], chosen: dict[str, Chos
         wall.top.is_level
         and other.top.is_level
         and abs(wall.top.at(0.0) - other.top.at(0.0)) < 1e-6
-        and wall.section.breadth == other.section.breadth
+        and frames[wall.name].section[0] == frames[other.name].section[0]
+        and abs(wall.section.breadth - other.section.breadth) <= LAPS_WITHIN + TOUCH
         and chosen[wall.name].by_member["top_plates"] == chosen[other.name].by_member["top_plates"]
     )
     return EndJoin(end.kind == "through", end.neighbour_depth if alike else 0.0, end.neighbour_depth)

@@ -22,6 +22,7 @@ from soleplate.engine.layout.walls import (
     Mark,
     OpeningOut,
     PlanOut,
+    PlateLength,
     Spacer,
     ViewOut,
     WallChanges,

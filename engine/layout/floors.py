@@ -7,7 +7,16 @@ from typing import Literal
 
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record
-from soleplate.engine.layout.walls import BayOut, CladdingOut, CourseOut, Mark, OpeningOut, Spacer, ViewOut
+from soleplate.engine.layout.walls import (
+    BayOut,
+    CladdingOut,
+    CourseOut,
+    Mark,
+    OpeningOut,
+    PlateLength,
+    Spacer,
+    ViewOut,
+)
 from soleplate.engine.shapes import Point
 
 
@@ -40,6 +49,8 @@ class FloorOut(Record):
     """All of its timber and its deck."""
     marks: dict[str, tuple[Mark, ...]]
     """By rim joist: from its left end to the near face of each joist."""
+    plate_lengths: tuple[PlateLength, ...]
+    """The same by the lengths that each rim joist is jointed of."""
     bays: tuple[BayOut, ...]
     """Clear gaps between joists that reach the first rim joist, from its left end."""
     spacers: tuple[Spacer, ...]

@@ -7,7 +7,16 @@ from typing import Literal
 
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record
-from soleplate.engine.layout.walls import BayOut, CladdingOut, CourseOut, Mark, OpeningOut, Spacer, ViewOut
+from soleplate.engine.layout.walls import (
+    BayOut,
+    CladdingOut,
+    CourseOut,
+    Mark,
+    OpeningOut,
+    PlateLength,
+    Spacer,
+    ViewOut,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +85,8 @@ class SlopeOut(Record):
     """All of its timber and its deck."""
     marks: dict[str, tuple[Mark, ...]]
     """By plate."""
+    plate_lengths: tuple[PlateLength, ...] = ()
+    """The same by the lengths that each plate is jointed of."""
     bays: tuple[BayOut, ...]
     """Clear gaps between rafters."""
     spacers: tuple[Spacer, ...]

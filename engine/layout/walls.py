@@ -14,14 +14,32 @@ from soleplate.engine.shapes import Point
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mark(Record):
-    """A running mark: from the wall's left end to the near face of an upright."""
+    """A running mark: along a plate or one length of it, from its left end to an upright's near face."""
 
     at: float
-    """mm along the plate, from one datum."""
+    """mm, all from one datum."""
     display: str
     """The distance as a person reads it."""
     mark: str
     """The piece that stands there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlateLength(Record):
+    """A plate, or one length of it where a door cuts it out or it is jointed, with the marks to put on it."""
+
+    plate: str
+    """What it is called in the wall's `marks`."""
+    mark: str | None = None
+    """Of the piece, where there is one."""
+    start: float
+    """Its left end, mm along the plate, from where the wall's `marks` are taken."""
+    display: str
+    """The start as a person reads it."""
+    alone: bool
+    """Whether it is the whole plate."""
+    marks: tuple[Mark, ...]
+    """From its own left end; an upright over a joint is marked on the length that has its near face."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -212,7 +230,9 @@ class WallOut(Record):
     pieces: tuple[Piece, ...]
     """All of its timber, cladding and lining."""
     marks: dict[str, tuple[Mark, ...]]
-    """By plate."""
+    """By plate, from the wall's left end; along a raked one from the left end of its lower edge."""
+    plate_lengths: tuple[PlateLength, ...] = ()
+    """The same marks by the lengths that plates lie in, each from its own left end."""
     bays: tuple[BayOut, ...]
     """Clear gaps between studs, from the left."""
     spacers: tuple[Spacer, ...]
@@ -228,6 +248,6 @@ class WallOut(Record):
     lining_courses: tuple[CourseOut, ...] = ()
     """Of its lining, upwards."""
     changes: tuple[Change, ...] = ()
-    """Against the design, where the wall was measured."""
+    """Against the design, where this or another wall was measured."""
     weight_kg: float
     """Of its pieces, kg."""

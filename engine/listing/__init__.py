@@ -5,7 +5,7 @@ In: frames and what covers them. Out: pieces, running marks, bays, spacers, chan
 
 from __future__ import annotations
 
-from soleplate.engine.listing.changes import changes, layout_changes, off_the_drawing
+from soleplate.engine.listing.changes import changes, laps_lost, layout_changes, off_the_drawing
 from soleplate.engine.listing.findings import KINDS
 from soleplate.engine.listing.floors import PREFIX, BuiltFloor, floor_out
 from soleplate.engine.listing.lists import buying_list, cutting_list

@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from soleplate.engine.building_file import Mm, Units, format_length
+from soleplate.engine.framing import LAPS_WITHIN, Frame
 from soleplate.engine.layout import Change, Layout, Piece, WallChanges
-from soleplate.engine.listing.findings import MEASURED_OFF
+from soleplate.engine.listing.findings import LAPS_LOST, MEASURED_OFF
 from soleplate.engine.rules import Finding
+from soleplate.engine.shapes import pairs
 
 CHANGED = 0.0005
 """mm. Less is the same at the resolution of the layout."""
+
+SAME_LINE = 10.0
+"""mm. Pieces of a kind in lines over each other are further apart; none is so thin (common practice)."""
+
+LEVEL = 1e-4
+"""A slope under this, about 0.006 degrees, is level."""
 
 FAR_OFF = 0.05
 """A twentieth: a wall so far off its drawn length is another wall, or a slip of the tape."""
@@ -43,19 +52,59 @@ def changes(
 ) -> tuple[Change, ...]:
     """Every piece that got another length or place, that is new, or that is gone; marks as they are after.
 
-    Pieces of one role on one face are paired in their order along the wall, whatever their numbers; where
-    there are more or fewer than before, so that those paired lie at most alike places of the wall's length.
+    Pieces of one role on one face, in one course or one line of a slope, are paired in their order along the
+    wall, whatever their numbers; where there are more or fewer than before, so that those paired lie at most
+    alike places of the wall's length.
     Sentences call what was before `was`: "designed", or "in revision 3".
     """
-    pairs = itertools.chain.from_iterable(
-        _paired([p for p in before if _kind(p) == kind], [p for p in after if _kind(p) == kind])
+    paired = itertools.chain.from_iterable(
+        _paired(old, new)
         for kind in dict.fromkeys(_kind(piece) for piece in (*before, *after))
+        for old, new in _in_lines(
+            [p for p in before if _kind(p) == kind], [p for p in after if _kind(p) == kind]
+        )
     )
-    return tuple(change for pair in pairs for change in _changes(*pair, units, was))
+    return tuple(change for pair in paired for change in _changes(*pair, units, was))
 
 
-def _kind(piece: Piece) -> tuple[str, str | None]:
-    return piece.role, piece.face
+def _kind(piece: Piece) -> tuple[str, str | None, int | None, int]:
+    """What it is: its role, its face, its course, and which way it slopes."""
+    return piece.role, piece.face, piece.course, _line(piece)[0]
+
+
+def _in_lines(
+    old: Sequence[Piece], new: Sequence[Piece]
+) -> Iterator[tuple[Sequence[Piece], Sequence[Piece]]]:
+    """Pieces of a kind by the lines that they lie in; in one where these are more or fewer than before."""
+    before, after = _lines(old), _lines(new)
+    if len(before) == len(after):
+        yield from zip(before, after, strict=True)
+    else:
+        yield old, new
+
+
+def _lines(pieces: Sequence[Piece]) -> list[list[Piece]]:
+    """The lowest first."""
+    lines: list[list[Piece]] = []
+    last = -math.inf
+    for height, _, piece in sorted((_line(piece)[1], index, piece) for index, piece in enumerate(pieces)):
+        if height - last > SAME_LINE:
+            lines.append([])
+        lines[-1].append(piece)
+        last = height
+    return lines
+
+
+def _line(piece: Piece) -> tuple[int, float]:
+    """Which way a piece slopes, 0 where it is level or upright, and how high its lower edge would start, mm.
+
+    Uprights are all in one line.
+    """
+    (x0, z0), (x1, z1) = max(pairs(piece.outline), key=lambda edge: (round(math.dist(*edge), 3), -edge[0][1]))
+    if abs(x1 - x0) < CHANGED:
+        return 0, 0.0
+    slope = (z1 - z0) / (x1 - x0)
+    return (abs(slope) > LEVEL) * (1 if slope > 0 else -1), min(z - slope * x for x, z in piece.outline)
 
 
 def off_the_drawing(name: str, drawn: float, measured: float, units: Units) -> Iterator[Finding]:
@@ -70,6 +119,28 @@ def off_the_drawing(name: str, drawn: float, measured: float, units: Units) -> I
         difference=_difference(measured - drawn, units),
         drawn=Mm(drawn, "tape"),
     )
+
+
+def laps_lost(
+    designed: Frame, measured: Frame, breadths: Mapping[str, float], units: Units
+) -> Iterator[Finding]:
+    """What is to be said where upper plates lapped as designed, and cannot as measured.
+
+    It is said of the wall that butts, once for each corner. `breadths` are the walls' as measured, mm.
+    """
+    if not any(plate.layer for plate in designed.plates.members):
+        return
+    for before, now, end in zip(designed.task.joins, measured.task.joins, measured.wall.ends, strict=True):
+        if before.lap and not now.lap and not now.runs_through and end.neighbour is not None:
+            difference = measured.wall.breadth - breadths[end.neighbour]
+            yield LAPS_LOST.of(
+                part=measured.wall.name,
+                value=round(abs(difference), 3),
+                limit=LAPS_WITHIN,
+                difference=_difference(difference, units, ("thicker", "thinner")),
+                other=end.neighbour,
+                most=Mm(LAPS_WITHIN),
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +174,16 @@ def _paired(old: Sequence[Piece], new: Sequence[Piece]) -> list[Pair]:
             paired = costs[i][k] + spot.away(after[i + k])
             passed = costs[i + 1][k - 1] if k else float("inf")
             costs[i + 1].append(min(paired, passed))
-    pairs: list[Pair] = []
+    found: list[Pair] = []
     i, k = len(old), more
     while i or k:
         if k and (i == 0 or costs[i][k] == costs[i][k - 1]):
-            pairs.append((None, new[i + k - 1]))
+            found.append((None, new[i + k - 1]))
             k -= 1
         else:
-            pairs.append((old[i - 1], new[i + k - 1]))
+            found.append((old[i - 1], new[i + k - 1]))
             i -= 1
-    return pairs[::-1]
+    return found[::-1]
 
 
 def _place(piece: Piece) -> tuple[float, float]:
@@ -161,9 +232,9 @@ def _changes(old: Piece | None, new: Piece | None, units: Units, was: str) -> It
         )
 
 
-def _difference(more: float, units: Units) -> str:
+def _difference(more: float, units: Units, ways: tuple[str, str] = ("longer", "shorter")) -> str:
     """In words; finer than a tape reads, since a rounded length may look the same."""
-    way = "longer" if more > 0 else "shorter"
+    way = ways[0] if more > 0 else ways[1]
     return f"{abs(more):.1f} mm {way}" if units == "mm" else f"{abs(more) / 25.4:.2f} in {way}"
 
 

@@ -15,4 +15,13 @@ MEASURED_OFF: Final = FindingKind(
     " beside it, are still as drawn: check that the corners close",
 )
 
-KINDS: Final = (MEASURED_OFF,)
+LAPS_LOST: Final = FindingKind(
+    "laps-lost",
+    "warn",
+    "EN 336, tolerance class 2 (1 mm either way up to 100 mm, so 2 mm between two plates)",
+    "its plates are {difference} than those of {other}, over the {most} within which their upper plates still"
+    " lie on one level: they are cut to meet at that corner and no longer lap; plane or pack them to one"
+    " thickness, or tie the corner over its top",
+)
+
+KINDS: Final = (MEASURED_OFF, LAPS_LOST)

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
+from soleplate.engine.building_file import Building, ReadOnlyDict, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.floors import FLOOR, FramedFloor
-from soleplate.engine.layout import FloorOut, Mark
+from soleplate.engine.layout import FloorOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import Numbered, bays, running_marks, spacers
+from soleplate.engine.listing.running_marks import MarkedPlate, Numbered, bays, marked_plates, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import area, rounded
@@ -46,6 +46,7 @@ def floor_out(built: BuiltFloor, building: Building) -> FloorOut:
     boards: Boards = number_boards(built.deck, PREFIX, len(members) + 1, units) if built.deck else ()
     pieces = tuple(piece for group in (members, boards) for _, piece in group)
     length, width = framed.plan.length, framed.plan.width
+    rims = _rims(framed, members)
     diagonal = math.hypot(length, width)
     deck = cladding_out(built.deck, building.site.moisture_swing) if built.deck else None
     return FloorOut(
@@ -57,7 +58,8 @@ def floor_out(built: BuiltFloor, building: Building) -> FloorOut:
         views=ReadOnlyDict({frame.view.name: view_out(frame.view)}),
         rules=ReadOnlyDict(_rules(framed)),
         pieces=pieces,
-        marks=ReadOnlyDict(_marks(framed, members, units)),
+        marks=ReadOnlyDict({rim.name: rim.marks(units) for rim in rims}),
+        plate_lengths=tuple(length for rim in rims for length in rim.by_length(units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, framed.runs, units),
         openings=openings_out(framed.openings, members),
@@ -99,8 +101,8 @@ def _rules(framed: FramedFloor) -> dict[str, str]:
     return {what: rule.name for what, rule in picked.items() if rule is not None}
 
 
-def _marks(framed: FramedFloor, members: Numbered, units: Units) -> dict[str, tuple[Mark, ...]]:
-    """By rim joist, each named by the side of the building that it is on."""
+def _rims(framed: FramedFloor, members: Numbered) -> tuple[MarkedPlate, ...]:
+    """The rim joists with their marks, each named by the side of the building that it is on."""
     sides = ("front", "back") if runs_of(framed) == "front-back" else ("right", "left")
-    both = running_marks(framed.lying, members, units).values()
-    return {f"{side} rim joist": marks for side, marks in zip(sides, both, strict=True)}
+    both = marked_plates(framed.lying, members)
+    return tuple(replace(rim, name=f"{side} rim joist") for side, rim in zip(sides, both, strict=True))

@@ -121,7 +121,7 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         notched=True if board.is_notched else None,
         seen=tuple(_points(outline) for outline in board.seen),
         fixed_at=_points(board.fixed_at),
-        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+        weight_kg=rounded(member.volume * board.strip.solid / MM3_PER_M3 * timber.density),
     )
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final, get_args
 
 from soleplate.engine.building_file import (
@@ -17,7 +19,7 @@ from soleplate.engine.building_file import (
     worst_and_likely,
 )
 from soleplate.engine.framing import FilledRun
-from soleplate.engine.layout import BayOut, Drift, Mark, Piece, Spacer
+from soleplate.engine.layout import BayOut, Drift, Mark, Piece, PlateLength, Spacer
 from soleplate.engine.rules import Wall
 from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
 
@@ -26,19 +28,60 @@ NARROWEST: Final = 1.0
 """mm. A narrower gap between uprights is a joint, not a bay."""
 
 
-def running_marks(wall: Wall, numbered: Numbered, units: Units) -> dict[str, tuple[Mark, ...]]:
-    """By plate, the distance from the plate's left end to the near face of each upright on it, mm.
+@dataclass(frozen=True, slots=True)
+class MarkedPlate:
+    """A plate with its running marks, along it from one datum, so that rounding never adds up.
 
-    All marks of a plate are taken from one datum: the wall's left end, or along a raked plate the left end
-    of its lower edge. Each is worked out by itself, so rounding never adds up.
+    The datum is the wall's left end, or along a raked plate the left end of its lower edge. `uprights` and
+    `lengths` are places along it, mm, each with the mark of a piece: near faces, and left ends of the lengths
+    that it lies in, of which there are several where a door cuts it out or it is jointed.
     """
+
+    name: str
+    uprights: tuple[tuple[float, str], ...]
+    lengths: tuple[tuple[float, str], ...]
+
+    def marks(self, units: Units) -> tuple[Mark, ...]:
+        """Of the whole plate."""
+        return _marks(self.uprights, units)
+
+    def by_length(self, units: Units) -> Iterator[PlateLength]:
+        """Each length with the marks of those whose near faces are on it, from its own left end."""
+        lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
+        starts = [start for start, _ in lengths]
+        here = [bisect_right(starts, at + TOUCH) - 1 for at, _ in self.uprights]
+        for index, (start, mark) in enumerate(lengths):
+            on = [
+                (at - start, upright)
+                for (at, upright), length in zip(self.uprights, here, strict=True)
+                if max(length, 0) == index
+            ]
+            yield PlateLength(
+                plate=self.name,
+                mark=mark,
+                start=rounded(start),
+                display=format_length(start, units),
+                alone=len(lengths) == 1,
+                marks=_marks(on, units),
+            )
+
+
+def marked_plates(wall: Wall, numbered: Numbered) -> Iterator[MarkedPlate]:
+    """The sole plate and what lies on the uprights, a plate for each straight stretch of it."""
     standing = [(member, piece) for member, piece in numbered if _stands(member, wall.roles[member.role])]
     on_sole = [
         (member.left, piece.mark)
         for member, piece in standing
         if abs(member.bottom - wall.sole_thickness) < TOUCH
     ]
-    marks = {"sole plate": _marks(on_sole, units)}
+    soles = [
+        (member.left, piece.mark)
+        for member, piece in numbered
+        if not member.is_upright
+        and abs(member.bottom) < TOUCH
+        and abs(member.top - wall.sole_thickness) < TOUCH
+    ]
+    yield MarkedPlate("sole plate", tuple(sorted(on_sole)), tuple(sorted(soles)))
     under_top = [
         (member, piece.mark)
         for member, piece in standing
@@ -47,15 +90,17 @@ def running_marks(wall: Wall, numbered: Numbered, units: Units) -> dict[str, tup
     stretches = wall.underside.segments()
     for index, ((x0, z0), (x1, z1)) in enumerate(stretches):
         slope = math.atan2(z1 - z0, x1 - x0)
-        first, last = index == 0, index == len(stretches) - 1
-        datum = _datum(wall, index, slope) if abs(slope) > 1e-9 else 0.0
-        here = [
+        is_level, first, last = abs(slope) <= 1e-9, index == 0, index == len(stretches) - 1
+        edges = _lower_edges(wall, numbered, index, slope)
+        datum = 0.0 if is_level else min((x for x, _ in edges), default=x0)
+        uprights = [
             ((member.left - datum) / math.cos(slope), mark)
             for member, mark in under_top
             if (first or member.left >= x0 - TOUCH) and (last or member.left < x1 - TOUCH)
         ]
-        marks[_plate_name(index, len(stretches), level=abs(slope) <= 1e-9)] = _marks(here, units)
-    return marks
+        lengths = [((x - datum) / math.cos(slope), mark) for x, mark in edges]
+        name = _plate_name(index, len(stretches), level=is_level)
+        yield MarkedPlate(name, tuple(sorted(uprights)), tuple(sorted(lengths)))
 
 
 def _stands(member: Member, role: Role) -> bool:
@@ -67,22 +112,24 @@ def _reaches(member: Member, height: float) -> bool:
     return abs(span_at(member.outline, (member.left + member.right) / 2)[1] - height) < TOUCH
 
 
-def _datum(wall: Wall, stretch: int, slope: float) -> float:
-    """The x at which the lower edge of a raked plate starts, mm."""
+def _lower_edges(wall: Wall, numbered: Numbered, stretch: int, slope: float) -> list[tuple[float, str]]:
+    """The x at which the lower edge of each length of a stretch's plate starts, mm, with its mark."""
     (x0, _), (x1, _) = wall.underside.segments()[stretch]
     line = wall.underside
-    edge = [
-        x
-        for member in wall.members
-        if wall.roles[member.role].lies == "raked"
-        and wall.roles[member.role].past_ends
-        and member.layer == 0
-        and x0 - TOUCH <= (member.left + member.right) / 2 <= x1 + TOUCH
-        for x, z in member.outline
-        if abs(z - line.at(min(max(x, x0 + 1e-9), x1 - 1e-9)) - (x - min(max(x, x0), x1)) * math.tan(slope))
-        < TOUCH
-    ]
-    return min(edge, default=x0)
+
+    def height(x: float) -> float:
+        """Of the stretch at x, which may be beyond its ends."""
+        inside = min(max(x, x0 + 1e-9), x1 - 1e-9)
+        return line.at(inside) + (x - inside) * math.tan(slope)
+
+    found: list[tuple[float, str]] = []
+    for member, piece in numbered:
+        role = wall.roles[member.role]
+        middle = (member.left + member.right) / 2
+        if role.past_ends and member.layer == 0 and x0 - TOUCH <= middle <= x1 + TOUCH:
+            edge = [x for x, z in member.outline if abs(z - height(x)) < TOUCH]
+            found += [(min(edge), piece.mark)] if edge else []
+    return found
 
 
 def _plate_name(index: int, count: int, *, level: bool) -> str:

@@ -12,7 +12,7 @@ from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, running_marks, spacers
+from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -86,6 +86,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
+    plates = list(marked_plates(wall, members))
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
@@ -99,7 +100,8 @@ def wall_out(
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=ReadOnlyDict(running_marks(wall, members, units)),
+        marks=ReadOnlyDict({plate.name: plate.marks(units) for plate in plates}),
+        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=openings_out(frame.openings, members),

@@ -22,4 +22,5 @@ from soleplate.engine.registry.errors import (
 )
 from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.loading import GROUP, OWN, installed_from, load_registry
+from soleplate.engine.registry.patience import PATIENCE, Patience
 from soleplate.engine.registry.registry import RegisteredRule, Registry, extension_name, rule_name

@@ -16,6 +16,9 @@ from soleplate.engine.shapes import Member
 
 Answer = TypeVar("Answer")
 
+MOST_HELD: Final = 4_000
+"""Things in one member of an answer, as the members of an opening; the most that ships has some hundreds."""
+
 CHANGED: Final = "changed what it was given, or its own members; accepted are new ones (dataclasses.replace)"
 
 
@@ -85,8 +88,13 @@ class Asked:
         """The answer, once it is found to be of the kind that was asked for, down to its numbers.
 
         Raises:
-            RuleError: it is not.
+            RuleError: it is not, or one of its members holds more than `MOST_HELD` things.
         """
+        for name in kind.__annotations__:
+            held = getattr(answer, name, None)
+            if isinstance(answer, kind) and isinstance(held, tuple) and len(held) > MOST_HELD:
+                many = f"{len(held)} {name}; accepted are up to {MOST_HELD}"
+                raise self.fault(rule, f"returned a {kind.__name__} with {many}")
         try:
             return sound(answer, kind)
         except NonsenseError as error:

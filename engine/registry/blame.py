@@ -11,7 +11,7 @@ from pydantic import BaseModel
 
 from soleplate.engine.building_file import ReadOnlyError
 from soleplate.engine.registry.errors import Breakage, Interrupted, PluginLoadError, RuleError, sentence
-from soleplate.engine.registry.patience import OutOfTime, patience
+from soleplate.engine.registry.patience import Patience, limited
 
 Item = TypeVar("Item")
 
@@ -21,7 +21,12 @@ MOST_ANSWERS: Final = 40_000
 
 @contextmanager
 def blamed(
-    plugin: str, rule: str, *, version: str = "", wall: str | None = None, seconds: float | None = None
+    plugin: str,
+    rule: str,
+    *,
+    version: str = "",
+    wall: str | None = None,
+    patience: Patience | None = None,
 ) -> Iterator[None]:
     """Call a plugin within: what it raises names it; a `RuleError` passes as it is.
 
@@ -30,18 +35,20 @@ def blamed(
         rule: its rule, layer, exporter or hook.
         version: of the plugin.
         wall: what it is asked about.
-        seconds: how long it may take; see `patience`.
+        patience: how long it may take; as long as it likes unless given.
 
     Raises:
         RuleError: it failed, ended the program, or took too long.
         Interrupted: the user stopped the program while it was asked.
     """
+
+    def too_slow(used: str) -> RuleError:
+        message = f"has not answered {used}, and was stopped"
+        return RuleError(plugin, rule, message, version=version, wall=wall, fault="too slow")
+
     try:
-        with patience(seconds):
+        with limited(patience, too_slow):
             yield
-    except OutOfTime:
-        message = f"has not answered for {seconds:g} s, and was stopped"
-        raise RuleError(plugin, rule, message, version=version, wall=wall, fault="too slow") from None
     except KeyboardInterrupt:
         raise Interrupted(plugin, rule, version=version, wall=wall) from None
     except RuleError:
@@ -57,7 +64,7 @@ def blamed(
 
 @contextmanager
 def loading(
-    plugin: str, seconds: float | None = None, *, doing: str = "cannot be imported"
+    plugin: str, patience: Patience | None = None, *, doing: str = "cannot be imported"
 ) -> Iterator[None]:
     """Load a plugin within: what goes wrong stops the start and names it.
 
@@ -65,11 +72,13 @@ def loading(
         PluginLoadError: it failed, ended the program, or took too long.
         Interrupted: the user stopped the program meanwhile.
     """
+
+    def too_slow(used: str) -> PluginLoadError:
+        return PluginLoadError(plugin, f"{doing}: it is not done {used}, and was stopped")
+
     try:
-        with patience(seconds):
+        with limited(patience, too_slow):
             yield
-    except OutOfTime:
-        raise PluginLoadError(plugin, f"{doing}: it takes over {seconds:g} s") from None
     except KeyboardInterrupt:
         raise Interrupted(plugin) from None
     except PluginLoadError:

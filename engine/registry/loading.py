@@ -27,6 +27,7 @@ from soleplate.engine.registry.errors import (
     PluginLoadError,
     UnknownPluginError,
 )
+from soleplate.engine.registry.patience import PATIENCE, Patience
 from soleplate.engine.registry.registry import Plugin, Registry, collect
 from soleplate.engine.rules import hookspecs
 
@@ -44,7 +45,7 @@ def load_registry(
     only: Collection[str] | None = None,
     blocked: Collection[str] = (),
     keep_going: bool = False,
-    patience_s: float | None = None,
+    patience: Patience | None = PATIENCE,
     deprecated: Mapping[str, Deprecation] = DEPRECATED,
 ) -> Registry:
     """Load plugins and collect what they offer.
@@ -56,7 +57,8 @@ def load_registry(
         only: load no other plugins than these.
         blocked: do not load these.
         keep_going: leave a broken plugin out and tell so in `Registry.plugins`, in place of stopping.
-        patience_s: seconds that one call into a plugin may take, where it can be stopped.
+        patience: how long one call into a plugin may take, where it can be stopped: from the main thread, on
+            a system with interval timers. `None` lets it take as long as it likes.
         deprecated: hooks on their way out; each plugin that implements one is named in a
             `HookDeprecationWarning` and in `Registry.plugins`.
 
@@ -70,7 +72,7 @@ def load_registry(
     while True:
         refused = {*blocked, *(plugin.name for plugin in broken)}
         try:
-            registry = _load(files, modules, only, refused, patience_s)
+            registry = _load(files, modules, only, refused, patience)
         except PluginError as error:
             distribution, error.version = _origin(error.plugin, files)
             if not keep_going or error.plugin in refused:
@@ -84,7 +86,7 @@ def load_registry(
         for notice in (notice for plugin in told for notice in plugin.notices):
             warnings.warn(notice, HookDeprecationWarning, stacklevel=2)
         plugins = sorted((*told, *broken), key=lambda plugin: plugin.name)
-        return replace(registry, plugins=tuple(plugins), patience_s=patience_s)
+        return replace(registry, plugins=tuple(plugins), patience=patience)
 
 
 def _refuse_unknown(blocked: Collection[str], files: Sequence[Path]) -> None:
@@ -102,7 +104,7 @@ def _load(
     modules: Sequence[str],
     only: Collection[str] | None,
     blocked: Collection[str],
-    patience_s: float | None,
+    patience: Patience | None,
 ) -> Registry:
     manager = pluggy.PluginManager(hookspecs.PROJECT)
     manager.add_hookspecs(hookspecs)
@@ -110,17 +112,17 @@ def _load(
     for entry in sorted(importlib.metadata.entry_points(group=GROUP), key=_precedence):
         if entry.name in blocked or (only is not None and entry.name not in only):
             continue
-        with loading(entry.name, patience_s):
+        with loading(entry.name, patience):
             module = entry.load()
         plugins.append(_register(manager, entry.name, module, *_origin(entry.name, files)))
     for name in modules:
         if name not in blocked:
-            with loading(name, patience_s):
+            with loading(name, patience):
                 module = importlib.import_module(name)
             plugins.append(_register(manager, name, module, *_origin(name, files)))
     for path in files:
         if path.stem not in blocked:
-            with loading(path.stem, patience_s):
+            with loading(path.stem, patience):
                 module = _import_file(path)
             plugins.append(_register(manager, path.stem, module, *_origin(path.stem, files)))
     try:
@@ -128,7 +130,7 @@ def _load(
     except pluggy.PluginValidationError as error:
         name = manager.get_name(error.plugin) or "?"
         raise PluginLoadError(name, f"implements a hook that does not exist: {error}") from error
-    return collect(manager, plugins, patience_s)
+    return collect(manager, plugins, patience)
 
 
 def installed_from(path: Path) -> str | None:

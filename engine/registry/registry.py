@@ -24,6 +24,7 @@ from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, lo
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
+from soleplate.engine.registry.patience import Patience
 from soleplate.engine.rules import DrawingLayer, Exporter, ExportOptions, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
@@ -82,8 +83,8 @@ class Registry:
     checks: tuple[tuple[str, Any], ...]
     finding_kinds: tuple[tuple[str, FindingKind], ...] = ()
     roles: Roles = ROLES
-    patience_s: float | None = None
-    """Seconds that one call into a plugin may take where it can be stopped (see `patience`)."""
+    patience: Patience | None = None
+    """How long one call into a plugin may take, where it can be stopped."""
 
     def of_family(self, family: str) -> tuple[RegisteredRule, ...]:
         """The rules of a family, by name."""
@@ -95,7 +96,7 @@ class Registry:
 
     def blamed(self, plugin: str, rule: str, wall: str | None = None) -> AbstractContextManager[None]:
         """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
-        return blamed(plugin, rule, version=self.version_of(plugin), wall=wall, seconds=self.patience_s)
+        return blamed(plugin, rule, version=self.version_of(plugin), wall=wall, patience=self.patience)
 
     def fault(
         self, plugin: str, rule: str, message: str, wall: str | None = None, fault: Breakage = "nonsense"
@@ -180,9 +181,9 @@ class Registry:
 
 
 def collect(
-    manager: pluggy.PluginManager, plugins: Sequence[Plugin], patience_s: float | None = None
+    manager: pluggy.PluginManager, plugins: Sequence[Plugin], patience: Patience | None = None
 ) -> Registry:
-    """Ask every plugin what it offers; one call may take `patience_s` seconds, where it can be stopped.
+    """Ask every plugin what it offers; `patience` is how long one call may take.
 
     A name belongs to the first of `plugins` that offers it.
 
@@ -192,31 +193,31 @@ def collect(
     """
     rules: list[RegisteredRule] = []
     called = {plugin.name: plugin.called for plugin in plugins}
-    for plugin, model in _offered(manager, "register_rules", called, patience_s):
+    for plugin, model in _offered(manager, "register_rules", called, patience):
         name = rule_name(plugin, model)
         rules.append(RegisteredRule(model.family, name, plugin, model))
     _refuse_clashes(rules, called)
     return Registry(
         plugins=tuple(sorted(plugins, key=lambda plugin: plugin.name)),
         rules=tuple(sorted(rules, key=lambda rule: (rule.family, rule.name))),
-        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer, called, patience_s),
-        exporters=_extensions(manager, "register_exporters", Exporter, called, patience_s),
+        drawing_layers=_extensions(manager, "register_drawing_layers", DrawingLayer, called, patience),
+        exporters=_extensions(manager, "register_exporters", Exporter, called, patience),
         checks=tuple(
             sorted(
                 ((impl.plugin_name, impl) for impl in manager.hook.check_layout.get_hookimpls()),
                 key=lambda pair: pair[0],
             )
         ),
-        finding_kinds=_kinds(manager, called, patience_s),
-        roles=_roles(manager, called, patience_s),
-        patience_s=patience_s,
+        finding_kinds=_kinds(manager, called, patience),
+        roles=_roles(manager, called, patience),
+        patience=patience,
     )
 
 
-def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None) -> Roles:
+def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience: Patience | None) -> Roles:
     """The roles that ship, then those of plugins, sorted by name."""
     offered: dict[str, tuple[Role, str]] = {}
-    for plugin, offer in _offered(manager, "register_roles", called, patience_s):
+    for plugin, offer in _offered(manager, "register_roles", called, patience):
         role = _sound(plugin, offer, Role)
         if not WORDS.fullmatch(role.name):
             raise PluginLoadError(
@@ -233,12 +234,12 @@ def _roles(manager: pluggy.PluginManager, called: Mapping[str, str], patience_s:
 
 
 def _kinds(
-    manager: pluggy.PluginManager, called: Mapping[str, str], patience_s: float | None
+    manager: pluggy.PluginManager, called: Mapping[str, str], patience: Patience | None
 ) -> tuple[tuple[str, FindingKind], ...]:
     """(plugin, kind) of all kinds of findings; a code belongs to the plugin that offers it first."""
     kinds: list[tuple[str, FindingKind]] = []
     owner: dict[str, str] = {}
-    for plugin, offer in _offered(manager, "register_finding_kinds", called, patience_s):
+    for plugin, offer in _offered(manager, "register_finding_kinds", called, patience):
         kind = _sound(plugin, offer, FindingKind)
         if not KEBAB.fullmatch(kind.code):
             raise PluginLoadError(plugin, f"offers a FindingKind {kind.code!r}; accepted is kebab-case")
@@ -266,12 +267,12 @@ def _sound(plugin: str, offer: object, kind: type[Offer]) -> Offer:
 
 
 def _offered(
-    manager: pluggy.PluginManager, hook: str, called: Mapping[str, str], patience_s: float | None
+    manager: pluggy.PluginManager, hook: str, called: Mapping[str, str], patience: Patience | None
 ) -> list[tuple[str, Any]]:
     """(plugin, offer) of all that a `register_*` hook brings, in the order of the plugins."""
     offered: list[tuple[str, Any]] = []
     for implementation in getattr(manager.hook, hook).get_hookimpls():
-        with loading(implementation.plugin_name, patience_s, doing=f"{hook} failed"):
+        with loading(implementation.plugin_name, patience, doing=f"{hook} failed"):
             classes = drawn_out(implementation.function())
         offered.extend((implementation.plugin_name, offer) for offer in classes)
     order = list(called)
@@ -283,16 +284,16 @@ def _extensions(
     hook: str,
     base: type[Any],
     called: Mapping[str, str],
-    patience_s: float | None,
+    patience: Patience | None,
 ) -> tuple[tuple[str, Any], ...]:
     made: dict[str, tuple[str, Any]] = {}
-    for plugin, offer in _offered(manager, hook, called, patience_s):
+    for plugin, offer in _offered(manager, hook, called, patience):
         name = extension_name(plugin, offer, base)
         if name in made:
             raise PluginClashError(
                 plugin, f"{name!r} is taken by plugin {called[made[name][0]]}; choose another name"
             )
-        with loading(plugin, patience_s, doing=f"class {offer.__name__} cannot be made"):
+        with loading(plugin, patience, doing=f"class {offer.__name__} cannot be made"):
             made[name] = (plugin, offer())
     return tuple(made[name] for name in sorted(made))
 

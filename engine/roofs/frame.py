@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, Mm, MmList, Reach, UnbuildableError, pointer_within
+from soleplate.engine.building_file import Building, Mm, MmList, Reach, Room, UnbuildableError, pointer_within
 from soleplate.engine.framing import (
     FilledRun,
     Frame,
+    Layer,
     Part,
+    choose_joints,
+    cut_at,
     frame_openings,
-    joint_over_studs,
     misshapen,
     noggins_among,
     places_in,
     roof_frame_of,
     roof_over,
     roof_shape,
+    stretch_of,
 )
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.roofs.cutting import RafterCut, cut_at_windows
@@ -106,11 +109,14 @@ class FramedRoof:
     findings: tuple[Finding, ...]
 
 
-def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) -> FramedRoof | None:
+def frame_roof(
+    building: Building, frames: Sequence[Frame], registry: Registry, room: Room
+) -> FramedRoof | None:
     """Frame the roof over framed walls; `None` where the building file picks no rule for it.
 
     Raises:
         UnbuildableError: it cannot be framed so.
+        TooManyPiecesError: it has more members than there is `room` for.
         RuleError: a rule failed, or returned what cannot be.
     """
     rule = roof_frame_of(building)
@@ -125,7 +131,7 @@ def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) 
     frame = replace(frame, slopes=tuple(_with_framings(slope, registry) for slope in frame.slopes))
     _refuse_rules(frame, registry)
     slopes = [
-        _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry)
+        _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry, room)
         for slope, of in zip(frame.slopes, told.slopes, strict=True)
     ]
     slopes = _without_clashes(slopes, asked)
@@ -186,17 +192,23 @@ def _refuse(place: str, rule: Rule, why: str, registry: Registry) -> None:
 
 
 def _framed(
-    task: SlopeTask, of: SlopeShape, rule: RoofRule, places: Sequence[float], asked: Asked, registry: Registry
+    task: SlopeTask,
+    of: SlopeShape,
+    rule: RoofRule,
+    places: Sequence[float],
+    asked: Asked,
+    registry: Registry,
+    room: Room,
 ) -> SlopeFrame:
     """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
     slope = task.slope
     name = f"{ROOF} {slope.wall}"
     wall = replace(slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles)
     slope = replace(slope, rafters=asked.members(rule, slope.rafters))
-    framings = frame_openings(wall, task, asked)
+    framings = frame_openings(wall, task, asked, room)
     _refuse_over_plates(wall, framings, task)
     cut = cut_at_windows(wall, slope, framings, task)
-    noggins, left_out = noggins_among(wall, [each.seen for each in cut], task, asked)
+    noggins, left_out = noggins_among(wall, [each.seen for each in cut], task, asked, room)
     free = [noggin for noggin in noggins if not _over_plate(noggin, slope)]
     level = [_called(m, task) for m in (*(m for f in framings for m in f.members if not m.is_upright), *free)]
     lying = (*(each.seen for each in cut), *level)
@@ -314,18 +326,19 @@ def _jointed(
         )
         material = piece.material or task.timber.name
         longest = task.building.stock.longest_of(piece.section, material)
-        jointed = joint_over_studs(piece, centres if abs(along) > 0.5 else (), longest, (), 0.0)
-        parts += jointed.parts
-        if jointed.too_long:
+        stretch = stretch_of(piece, centres if abs(along) > 0.5 else (), longest)
+        (joints,) = choose_joints([Layer((stretch,) if stretch is not None else (), is_sole=True)], 0.0)
+        parts += cut_at(piece, joints)
+        if stretch is None:
             findings.append(
                 PIECE_TOO_LONG.of(
                     part=name, value=round(shape(piece).length, 3), limit=longest,
                     role=piece.role, longest=Mm(longest, ".0f"),
                 )
             )  # fmt: skip
-        elif jointed.joints:
+        elif joints:
             findings.append(
-                PIECE_JOINT.of(part=name, limit=longest, role=piece.role, where=MmList(jointed.joints))
+                PIECE_JOINT.of(part=name, limit=longest, role=piece.role, where=MmList(tuple(joints)))
             )
     return parts, list(dict.fromkeys(findings))
 

@@ -95,7 +95,8 @@ class Strip:
     its length plumb. A strip whose `jointed` is false is never jointed in its length. `nails` are the places
     across it, mm, at which it is fixed at every support, where its width alone does not tell. It ends `under`
     mm, measured plumb, below the top of the face. A `raking` one is a batten that follows the slopes there,
-    its width square to them, a part for each; `whole` is the rectangle that it may lie in.
+    its width square to them, a part for each; `whole` is the rectangle that it may lie in. `solid` is the
+    share of its section that its profile leaves as timber, by which it is weighed, ripped or whole.
     """
 
     role: str
@@ -111,6 +112,7 @@ class Strip:
     nails: tuple[float, ...] = ()
     under: float = 0.0
     raking: bool = False
+    solid: float = 1.0
 
     @property
     def across(self) -> float:

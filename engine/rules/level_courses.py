@@ -55,8 +55,12 @@ def level_strips(
     *,
     on_battens: bool = False,
     nails: Nails = lambda course: (),
+    solid: float = 1.0,
 ) -> Iterator[Strip]:
-    """A strip along the face for each course under its top; under a level one the last is ripped."""
+    """A strip along the face for each course under its top; under a level one the last is ripped.
+
+    `solid` is the share of the section that the profile leaves as timber.
+    """
     level, highest = face.level_top, face.highest
     for course in courses:
         if course.bottom >= highest - FINE:
@@ -72,6 +76,7 @@ def level_strips(
             course=course.number,
             on_battens=on_battens,
             nails=nails(course),
+            solid=solid,
         )
 
 

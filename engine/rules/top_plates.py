@@ -30,7 +30,8 @@ class TopPlates:
     `members` are whole plates, however long: the engine joints them over studs. `underside` is where studs
     end. `top` replaces the wall's top line where plates lie above it. `beyond` is how far plates reach past
     the left and right end, to lap over the neighbours. Joints of plates on different layers are kept
-    `joints_apart`.
+    `joints_apart` where studs within reach allow it, and joints of the sole plate off those above; with 0,
+    each plate is jointed on its own.
     """
 
     members: tuple[Member, ...]

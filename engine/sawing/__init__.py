@@ -13,6 +13,7 @@ from soleplate.engine.sawing.faults import check_request, read_request
 from soleplate.engine.sawing.request import (
     LengthOnHand,
     LengthOnSale,
+    Objective,
     SawPlanRequest,
     SectionStock,
     WantedPart,
@@ -25,6 +26,7 @@ __all__ = [
     "KeptEnd",
     "LengthOnHand",
     "LengthOnSale",
+    "Objective",
     "SawCut",
     "SawLength",
     "SawPlan",

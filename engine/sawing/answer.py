@@ -82,10 +82,14 @@ class SectionSummary(Model):
     """In money."""
     waste: float
     """Timber in the lengths less timber in the parts, mm."""
+    objective: Objective
+    """What was made least."""
     value: float
     """What the objective counts: money, mm of waste, or lengths bought."""
     bound: float
     """No plan can have a lower `value`."""
+    gap: float
+    """How far `value` may be above the best there is, as a share of it (of all timber used, for waste)."""
     proven: bool
     """Whether no better plan exists."""
     ended: Literal["proven", "steps", "clock", "rounding"]
@@ -96,7 +100,7 @@ class SawPlan(Model):
     """Every length with its cuts, what it costs, and how good that is proven to be."""
 
     objective: Objective
-    """What was made least."""
+    """What was made least; where sections have several, that of the request."""
     lengths: tuple[SawLength, ...]
     """Lengths in the order of sawing, alike ones together."""
     buying: tuple[BuyingLine, ...]
@@ -110,7 +114,7 @@ class SawPlan(Model):
     bought: int
     """Lengths bought."""
     value: float
-    """What the objective counts: money, mm of waste, or lengths bought."""
+    """What the objective counts, of the sections that have it: money, mm of waste, or lengths bought."""
     bound: float
     """No plan can have a lower `value`."""
     gap: float

@@ -125,11 +125,22 @@ def _grades_kept(request: SawPlanRequest, plan: SawPlan) -> list[str]:
     return faults
 
 
+def _value(plan: SawPlan) -> float:
+    """What the plan's objective counts: the lengths of all sections but those that have another."""
+    others = {(each.section, each.material) for each in plan.sections if each.objective != plan.objective}
+    lengths = [each for each in plan.lengths if (each.section, each.material) not in others]
+    if plan.objective == "cost":
+        return sum(_cents(each.price) for each in lengths) / 100
+    if plan.objective == "lengths":
+        return float(sum(not each.on_hand for each in lengths))
+    return sum(each.stock_length - sum(cut.length for cut in each.cuts) for each in lengths)
+
+
 def _sums(plan: SawPlan) -> list[str]:
     cost = sum(_cents(each.price) for each in plan.lengths)
     waste = sum(each.stock_length - sum(cut.length for cut in each.cuts) for each in plan.lengths)
     bought = sum(not each.on_hand for each in plan.lengths)
-    value = {"cost": cost / 100, "waste": waste, "lengths": float(bought)}[plan.objective]
+    value = _value(plan)
     close = CLOSE * (1 + sum(len(each.cuts) for each in plan.lengths))
     faults = []
     if cost != _cents(plan.cost):

@@ -137,9 +137,9 @@ def _too_many(request: SawPlanRequest) -> Iterator[Fault]:
 
 
 def _unpriced(request: SawPlanRequest) -> Iterator[Fault]:
-    if request.objective != "cost":
-        return
     for index, stock in enumerate(request.stock):
+        if request.objective_of(stock) != "cost":
+            continue
         for place, row in enumerate(stock.lengths):
             if not row.is_priced:
                 yield Fault(

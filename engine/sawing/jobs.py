@@ -18,7 +18,13 @@ from typing import Final
 
 from soleplate.engine.sawing.faults import Key, keys
 from soleplate.engine.sawing.job import PartType, SawJob, StockType
-from soleplate.engine.sawing.request import LengthOnHand, LengthOnSale, SawPlanRequest, SectionStock
+from soleplate.engine.sawing.request import (
+    LengthOnHand,
+    LengthOnSale,
+    Objective,
+    SawPlanRequest,
+    SectionStock,
+)
 
 NANO: Final = 1_000_000
 """Nanometres in a millimetre."""
@@ -61,6 +67,8 @@ class SectionJob:
     """The parts of each part type, in the order they are handed out."""
     offers: tuple[Offer, ...]
     """What each stock type is."""
+    objective: Objective
+    """What is made least."""
 
 
 def hundredths(amount: float) -> int:
@@ -118,7 +126,12 @@ def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionS
     order = sorted(groups, key=lambda group: (not group[0], -group[1]))
     total = sum(part.count for part in parts)
     kinds = tuple(
-        StockType(room // unit, _weight(request, offer), min(offer.count, total), offer.grade == "short")
+        StockType(
+            room // unit,
+            _weight(request.objective_of(stock), offer),
+            min(offer.count, total),
+            offer.grade == "short",
+        )
         for room, offer in zip(rooms, offers, strict=True)
     )
     pieces = tuple(_pieces(request, groups[group]) for group in order)
@@ -126,7 +139,7 @@ def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionS
         PartType(size, len(made), either) for (either, size), made in zip(order, pieces, strict=True)
     )
     relaxed = None if exact else _relaxed(order, groups, sizes, unit, types, kinds)
-    return SectionJob(key, SawJob(types, kinds), relaxed, pieces, offers)
+    return SectionJob(key, SawJob(types, kinds), relaxed, pieces, offers, request.objective_of(stock))
 
 
 def _relaxed(
@@ -168,11 +181,11 @@ def _on_sale(each: LengthOnSale) -> Offer:
     return Offer(each.length, False, each.grade, price_of(each), 10**9)
 
 
-def _weight(request: SawPlanRequest, offer: Offer) -> int:
+def _weight(objective: Objective, offer: Offer) -> int:
     """What one length adds to the objective."""
-    if request.objective == "cost":
+    if objective == "cost":
         return offer.price
-    return round(offer.length * 1000) if request.objective == "waste" else int(not offer.on_hand)
+    return round(offer.length * 1000) if objective == "waste" else int(not offer.on_hand)
 
 
 def _unit(sizes: list[int], longest: int) -> tuple[int, bool]:

@@ -13,7 +13,7 @@ from soleplate.engine.sawing.faults import check_request, described
 from soleplate.engine.sawing.job import Bar, SawJob, StockType
 from soleplate.engine.sawing.jobs import SectionJob, section_jobs
 from soleplate.engine.sawing.reading import buying, saw_lengths
-from soleplate.engine.sawing.request import SawPlanRequest
+from soleplate.engine.sawing.request import Objective, SawPlanRequest
 from soleplate.engine.sawing.search import Found, search
 from soleplate.engine.sawing.tidy import free_first, tidied
 
@@ -143,9 +143,9 @@ def _summary(
     cost = sum(round(each.price * 100) for each in lengths)
     waste = fsum(each.stock_length for each in lengths) - used
     value, bound = float(found.cost), float(found.bound)
-    if request.objective == "cost":
+    if task.objective == "cost":
         value, bound = found.cost / 100, found.bound / 100
-    elif request.objective == "waste":
+    elif task.objective == "waste":
         value, bound = waste, max(found.bound / 1000 - used, 0.0)
     proven = found.bound >= found.cost and request.time_budget_s > 0
     return SectionSummary(
@@ -156,20 +156,37 @@ def _summary(
         on_hand=sum(each.on_hand for each in lengths),
         cost=cost / 100,
         waste=round(waste, 3),
+        objective=task.objective,
         value=round(value, 3),
         bound=round(bound, 3),
+        gap=_gap(task.objective, value, bound, waste + used),
         proven=proven,
         ended="rounding" if effort.ended == "proven" and not proven else effort.ended,
     )
 
 
+def _main_objective(asked: Objective, sections: Sequence[SectionSummary]) -> Objective:
+    """The objective of the whole plan: the one asked for, or one of its sections where none has that."""
+    objectives = [section.objective for section in sections]
+    return asked if asked in objectives else objectives[0]
+
+
+def _gap(objective: Objective, value: float, bound: float, timber: float) -> float:
+    """How far a value may be above the best, as a share of it, or for waste of all timber used."""
+    whole = timber if objective == "waste" else value
+    return max(value - bound, 0.0) / whole if whole > 0 else 0.0
+
+
 def _plan(
     request: SawPlanRequest, lengths: Sequence[SawLength], sections: Sequence[SectionSummary]
 ) -> SawPlan:
-    value, bound = fsum(s.value for s in sections), fsum(s.bound for s in sections)
-    whole = value if request.objective != "waste" else fsum(each.stock_length for each in lengths)
+    objective = _main_objective(request.objective, sections)
+    counted = [section for section in sections if section.objective == objective]
+    keys = {(section.section, section.material) for section in counted}
+    value, bound = fsum(s.value for s in counted), fsum(s.bound for s in counted)
+    timber = fsum(each.stock_length for each in lengths if (each.section, each.material) in keys)
     return SawPlan(
-        objective=request.objective,
+        objective=objective,
         lengths=tuple(lengths),
         buying=buying(lengths),
         sections=tuple(sections),
@@ -178,7 +195,7 @@ def _plan(
         bought=sum(s.bought for s in sections),
         value=round(value, 3),
         bound=round(bound, 3),
-        gap=max(value - bound, 0.0) / whole if whole > 0 else 0.0,
+        gap=_gap(objective, value, bound, timber),
         proven=all(s.proven for s in sections),
         set_ups=len({each.set_up for each in lengths}),
         longest_offcut=max(each.offcut for each in lengths),

@@ -97,6 +97,13 @@ class SectionStock(Model):
     """Lengths on sale."""
     on_hand: Annotated[tuple[LengthOnHand, ...], Items(0, 200)] = ()
     """Lengths on hand."""
+    objective: Objective | None = None
+    """What to make least of this section; else what the request says."""
+
+    @property
+    def is_priced(self) -> bool:
+        """Whether every length on sale has a price."""
+        return all(length.is_priced for length in self.lengths)
 
 
 class SawPlanRequest(Model):
@@ -113,6 +120,10 @@ class SawPlanRequest(Model):
     short_up_to: Length = 900.0
     """The longest part that bent timber may yield, mm."""
     objective: Objective = "cost"
-    """What to make least."""
+    """What to make least, of each section by itself."""
     time_budget_s: Annotated[float, Field(ge=0, le=600, allow_inf_nan=False)] = 2.0
     """Seconds to plan for; 0 gives a first plan at once, not proven best."""
+
+    def objective_of(self, stock: SectionStock) -> Objective:
+        """What is made least of a section."""
+        return stock.objective or self.objective

@@ -84,7 +84,7 @@ class Roles(Mapping[str, Role]):
 ROLES: Final = Roles(
     (
         Role("bearer", "level", carries=True, order=-20),
-        Role("rim joist", "level", carries=True, order=-10),
+        Role("rim joist", "level", carries=True, order=-10, past_ends=True),
         Role("sole plate", "level", carries=True, order=0),
         Role("head plate", "level", carries=True, order=10, past_ends=True),
         Role("raked plate", "raked", carries=True, order=20, past_ends=True),

@@ -1,4 +1,4 @@
-"""Send one wall to a Soleplate server, and print the running marks of its sole plate.
+"""Send one wall to a Soleplate server, and print the running marks of its sole plate, length by length.
 
     pip install httpx
     soleplate serve                                  in another terminal
@@ -54,9 +54,11 @@ def main(address: str) -> int:
         return 1
     layout = answer.json()
     for wall in layout["walls"]:
-        print(f"{wall['name']}, {wall['display']}: marks on the sole plate from the left end")
-        for mark in wall["marks"]["sole plate"]:
-            print(f"{mark['at']:10.1f} mm  {mark['mark']}")
+        for length in wall["plate_lengths"]:
+            if length["plate"] == "sole plate":
+                print(f"{wall['name']}, sole plate {length['mark']}, from {length['start']:.1f} mm on:")
+                for mark in length["marks"]:
+                    print(f"{mark['at']:10.1f} mm  {mark['mark']}")
     for caution in layout["cautions"]:
         print(caution)
     return 0

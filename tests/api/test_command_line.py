@@ -7,6 +7,7 @@ import json
 import signal
 import subprocess
 from collections.abc import Iterator
+from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 from urllib.request import Request, urlopen
@@ -16,6 +17,7 @@ from typer.testing import CliRunner
 
 from soleplate.api.command_line import app
 from soleplate.engine.laying_out import layout_json
+from soleplate.engine.registry import Patience
 from tests.api import plugin_files
 from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import COMMAND, run, serving
@@ -316,11 +318,11 @@ def test_a_rule_that_never_returns_is_stopped(tmp_path: Path, monkeypatch: pytes
     plugin.write_text(plugin_files.STUDS.replace("BODY", "while True: pass"))
     building = honey_house()
     building["defaults"]["studs"] = {"rule": "lonely"}
-    monkeypatch.setattr("soleplate.api.command_line.PATIENCE_S", 0.2)
+    monkeypatch.setattr("soleplate.engine.registry.Patience", partial(Patience, 0.2))
     registry()  # The plugins that ship are imported before, so that none of them takes as long.
     done = CliRunner().invoke(app, ["check", str(file_of(tmp_path, building)), "--plugin", str(plugin)])
     assert done.exit_code == 2
-    assert "plugin barn: rule lonely in wall front: has not answered for 0.2 s" in done.stderr
+    assert "barn: rule lonely in wall front: has not answered after 0.2 s of processor time" in done.stderr
 
 
 CHATTY = """

@@ -126,14 +126,14 @@ def test_files_that_are_none_are_refused(made: object, said: str) -> None:
 def test_running_marks_are_those_of_the_layout() -> None:
     layout = example("honey_house")
     told = [
-        (row["wall"], row["plate"], row["mark"], float(row["at mm"]))
+        (row["wall"], row["length"], float(row["length starts at mm"]), row["mark"], float(row["at mm"]))
         for row in rows(exporter("running-marks").export(layout))
     ]
     assert told == [
-        (wall.name, plate, mark.mark, mark.at)
+        (wall.name, length.mark, length.start, mark.mark, mark.at)
         for wall in layout.walls
-        for plate, marks in wall.marks.items()
-        for mark in marks
+        for length in wall.plate_lengths
+        for mark in length.marks
     ]
 
 

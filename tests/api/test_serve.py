@@ -118,8 +118,10 @@ def test_the_example_client_prints_the_marks() -> None:
         )
         layout = httpx2.post(f"{server.address}v1/walls", json=EXAMPLE_WALL, timeout=60).json()
     assert (done.returncode, done.stderr) == (0, "")
-    marks = [(f"{mark['at']:.1f}", mark["mark"]) for mark in layout["walls"][0]["marks"]["sole plate"]]
+    soles = [each for each in layout["walls"][0]["plate_lengths"] if each["plate"] == "sole plate"]
+    marks = [(f"{mark['at']:.1f}", mark["mark"]) for sole in soles for mark in sole["marks"]]
     printed = [line.split() for line in done.stdout.splitlines() if " mm  " in line]
+    assert [sole["start"] for sole in soles] == [0.0, 2238.0]
     assert [(words[0], words[2]) for words in printed] == marks
     assert len(marks) >= 6
     assert layout["cautions"][0] in done.stdout

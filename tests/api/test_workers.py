@@ -11,10 +11,11 @@ from threading import Thread
 import pytest
 
 from soleplate.api.http.outcomes import LATER, Done, Failed
-from soleplate.api.http.refusals import Stopping, WorkerLost
+from soleplate.api.http.refusals import Stopping, TooBusy, WorkerLost
 from soleplate.api.work.jobs import Job, Jobs
 from soleplate.api.work.messages import EXAMPLE_BUILDING, EXAMPLE_SAW_PLAN, EXAMPLE_STOCK, EXAMPLE_WALL
 from soleplate.api.work.workers import InProcess, InThread, PluginChoice
+from soleplate.engine.registry import PATIENCE, Patience
 from tests.api import plugin_files
 from tests.buildings import building, registry
 
@@ -24,11 +25,15 @@ LONELY = Job("layout", json.dumps(building(defaults={"studs": {"rule": "lonely"}
 
 @contextmanager
 def process(
-    *files: Path, quick: bool = False, limit_s: float = 60.0, patience_s: float = 30.0
+    *files: Path,
+    quick: bool = False,
+    limit_s: float = 600.0,
+    processor_s: float | None = None,
+    patience: Patience = PATIENCE,
 ) -> Iterator[InProcess]:
     """A worker in a process, ended at the end."""
-    chosen = PluginChoice(files, patience_s=patience_s)
-    worker = InProcess(chosen, quick=quick, limit_s=limit_s, nice=1)
+    chosen = PluginChoice(files, patience=patience)
+    worker = InProcess(chosen, quick=quick, limit_s=limit_s, processor_s=processor_s, nice=1)
     try:
         yield worker
     finally:
@@ -87,11 +92,25 @@ def test_a_process_that_is_killed_loses_its_job_and_no_other(tmp_path: Path) -> 
 
 
 def test_a_rule_that_never_returns_is_named(tmp_path: Path) -> None:
-    with process(plugin(tmp_path, "while True: pass"), patience_s=3.0) as worker:
+    with process(plugin(tmp_path, "while True: pass"), patience=Patience(3.0)) as worker:
         failed = worker.run(LONELY)
         assert isinstance(failed, Failed)
         assert (failed.problem.status, failed.problem.plugin, failed.problem.rule) == (500, "barn", "lonely")
-        assert "has not answered for 3 s" in failed.problem.detail
+        assert "has not answered after 3 s of processor time" in failed.problem.detail
+
+
+CATCHING = """while True:
+            try:
+                while True: pass
+            except: pass"""
+
+
+def test_one_that_catches_every_stop_is_named_and_ends_with_its_process(tmp_path: Path) -> None:
+    with process(plugin(tmp_path, CATCHING), patience=Patience(3.0)) as worker:
+        failed = worker.run(LONELY)
+        assert isinstance(failed, Failed)
+        assert (failed.problem.status, failed.problem.plugin, failed.problem.rule) == (500, "barn", "lonely")
+        assert isinstance(worker.run(WALL), Done)
 
 
 STUBBORN = """import signal
@@ -99,12 +118,21 @@ STUBBORN = """import signal
         while True: pass"""
 
 
-def test_one_that_cannot_be_stopped_ends_with_its_process(tmp_path: Path) -> None:
-    with process(plugin(tmp_path, STUBBORN), limit_s=6.0, patience_s=3.0) as worker:
+@pytest.mark.parametrize("body", [STUBBORN, "import itertools; return [sum(itertools.repeat(0))]"])
+def test_one_that_cannot_be_stopped_ends_with_its_process(tmp_path: Path, body: str) -> None:
+    with process(plugin(tmp_path, body), processor_s=2.0) as worker:
         failed = worker.run(LONELY)
         assert isinstance(failed, Failed)
         assert (failed.problem.status, failed.problem.type) == (503, "/problems/too-much-work")
         assert isinstance(worker.run(WALL), Done)
+
+
+def test_what_used_little_of_the_processor_is_nobodys_fault(tmp_path: Path) -> None:
+    """It waits for something, or for a busy machine: nothing tells them apart from outside."""
+    with process(plugin(tmp_path, "import time; time.sleep(1e6)"), limit_s=0.5) as worker:
+        with pytest.raises(TooBusy, match="too busy to do this in time") as raised:
+            worker.run(LONELY)
+        assert (raised.value.kind.status, list(raised.value.headers)) == (503, ["Retry-After"])
 
 
 def test_while_others_wait_it_is_put_off(tmp_path: Path) -> None:

@@ -156,7 +156,9 @@ def test_after_the_cuts_come_walls_and_courses(watched: Watched, clad_address: s
         expect(step.locator("h2")).to_have_text(wall.name)
         assert step.locator(".elevation .piece").count() == len(wall.pieces)
         text = step.inner_text()
-        assert all(mark.mark in text and mark.display in text for mark in wall.marks["sole plate"])
+        assert all(
+            mark.mark in text and mark.display in text for each in wall.plate_lengths for mark in each.marks
+        )
         page.keyboard.press("ArrowRight")
     courses = [(wall, course) for wall in layout.walls for course in wall.courses]
     for number, (wall, course) in enumerate(courses[:5], 1):

@@ -39,6 +39,9 @@ def test_a_floor_is_picked_shown_and_its_hatch_drawn_along(
     page.locator(entry(page, "/floor/insulation")).fill("100")
     page.locator(entry(page, "/floor/insulation")).press("Enter")
     expect(page.locator("#entries .fault")).to_have_count(0)
+    # What is not up to date is drawn faint.
+    expect(page.locator(".wall[data-stale]")).to_have_count(0)
+    expect(page.locator("#lists[aria-busy]")).to_have_count(0)
     assert watched.violations() == []
 
     page.locator(entry(page, "/floor")).select_option("")

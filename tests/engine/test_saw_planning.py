@@ -49,6 +49,48 @@ def test_stock_without_prices_is_planned_for_waste_and_costs_nothing() -> None:
     assert (plan.objective, plan.cost, {length.price for length in plan.lengths}) == ("waste", 0.0, {0.0})
 
 
+def lintelled(*stock: dict[str, Any]) -> Layout:
+    """The plain building with a door under a lintel of its own section."""
+    door = {"name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250}}
+    framing = {"rule": "trimmed", "lintel": {"section": [45, 145]}}
+    walls = {"front": {"openings": [door | {"framing": framing}]}}
+    return planned(building(walls=walls, stock={"stock": list(stock)}))
+
+
+def test_what_is_priced_costs_and_what_is_not_is_named() -> None:
+    layout = lintelled(FRAME, {"section": [45, 145], "lengths": [{"length": 2400}, {"length": 3000}]})
+    plan = layout.saw_plan
+    assert plan is not None
+    assert [(section.section, section.objective) for section in plan.sections] == [
+        ((45.0, 70.0), "cost"),
+        ((45.0, 145.0), "waste"),
+    ]
+    prices = {row["length"]: row["price"] for row in ON_SALE}
+    frame = [length for length in plan.lengths if length.section == (45.0, 70.0)]
+    assert plan.cost == pytest.approx(sum(prices[length.stock_length] for length in frame)) == plan.value
+    alone = planned(building(stock={"stock": [FRAME]})).saw_plan
+    assert alone is not None
+    assert alone.objective == "cost"
+    (found,) = [finding for finding in layout.findings if finding.code == "not-priced"]
+    assert found.message == (
+        "no price is listed for 45 x 145 C16 at 2400, 3000 mm: what is bought of it so is not in the cost"
+    )
+
+
+def test_a_length_without_a_price_is_named_and_the_others_cost() -> None:
+    """A section with a length of unknown price is planned for the least waste; what is known of it counts."""
+    part = FRAME | {"lengths": [{"length": 2400}, *ON_SALE[1:]]}
+    layout = planned(building(stock={"stock": [part]}))
+    plan = layout.saw_plan
+    assert plan is not None
+    prices = {row["length"]: row["price"] for row in ON_SALE[1:]}
+    assert plan.objective == "waste"
+    assert plan.cost == pytest.approx(sum(prices.get(length.stock_length, 0.0) for length in plan.lengths))
+    assert plan.cost > 0
+    (found,) = [finding for finding in layout.findings if finding.code == "not-priced"]
+    assert "45 x 70 C16 at 2400 mm" in found.message
+
+
 def test_what_is_on_hand_is_used_and_never_overdrawn() -> None:
     timber = FRAME | {"on_hand": [{"length": 1900, "count": 3}]}
     plan = planned(building(stock={"stock": [timber]})).saw_plan
@@ -267,6 +309,19 @@ def test_what_is_left_on_is_cut_bought_and_told() -> None:
     assert layout.saw_plan is not None
     sawn = {cut.mark: cut.length for length in layout.saw_plan.lengths for cut in length.cuts}
     assert sawn == pytest.approx(to_cut, abs=0.002)
+
+
+def test_pieces_with_more_left_on_are_another_setting_of_the_saw() -> None:
+    """The studs of two walls alike under one slope, but for what is left on their tops."""
+    walls = [{"name": name, "length": 2400, "heights": [2000, 2240]} for name in "ab"]
+    frames = [{"section": [45, 70], "material": "C16", "trim_allowance": left_on} for left_on in (25, 40)]
+    layout = layout_of(
+        building(outline={"walls": walls}, roof=None, frame=frames[0], walls={"b": {"frame": frames[1]}})
+    )
+    pieces = {piece.mark: piece for piece in layout.pieces}
+    assert {piece.trim_allowance for piece in layout.pieces} == {0.0, 25.0, 40.0}
+    for row in layout.cutting_list:
+        assert {pieces[mark].trim_allowance for mark in row.marks} == {row.trim_allowance}
 
 
 def test_the_longest_piece_may_be_one_with_something_left_on() -> None:

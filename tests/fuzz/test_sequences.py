@@ -12,7 +12,6 @@ from typing import Any, ClassVar
 
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
-from schemathesis.generation.stateful.state_machine import APIStateMachine
 
 from tests.fuzz.agreement import CHECKS, HERE, described_app
 
@@ -24,44 +23,49 @@ LONGEST = 30
 
 DESIGNS = Path(tempfile.mkdtemp(prefix="soleplate-sequences-")) / "designs.sqlite"
 
-Machine: type[APIStateMachine] = described_app(DESIGNS).include(path_regex="^/v1/designs").as_state_machine()
 
+def sequences() -> Any:
+    """What plays a sequence; made when it is asked for, since each process of a run reads this file."""
+    machine: Any = described_app(DESIGNS).include(path_regex="^/v1/designs").as_state_machine()
 
-class Sequence(Machine):  # type: ignore[misc, valid-type]
-    """Every answer is held to the document; `answered` counts them."""
+    class Sequence(machine):  # type: ignore[misc, valid-type]
+        """Every answer is held to the document; `answered` counts them."""
 
-    answered: ClassVar[Counter[tuple[str, int]]] = Counter()
+        answered: ClassVar[Counter[tuple[str, int]]] = Counter()
 
-    def setup(self) -> None:
-        """Each begins with no designs, so that it goes the same way again."""
-        if DESIGNS.exists():
-            with closing(sqlite3.connect(DESIGNS)) as kept, kept:
-                kept.execute("DELETE FROM revisions")
-                kept.execute("DELETE FROM designs")
-        self.deleted: set[str] = set()
+        def setup(self) -> None:
+            """Each begins with no designs, so that it goes the same way again."""
+            if DESIGNS.exists():
+                with closing(sqlite3.connect(DESIGNS)) as kept, kept:
+                    kept.execute("DELETE FROM revisions")
+                    kept.execute("DELETE FROM designs")
+            self.deleted: set[str] = set()
 
-    def get_call_kwargs(self, case: schemathesis.Case) -> dict[str, Any]:
-        return {"headers": HERE}
+        def get_call_kwargs(self, case: schemathesis.Case) -> dict[str, Any]:
+            return {"headers": HERE}
 
-    def validate_response(self, response: Any, case: schemathesis.Case, **given: Any) -> None:
-        self.answered[case.operation.label, response.status_code] += 1
-        self._follow(response, case)
-        super().validate_response(response, case, additional_checks=CHECKS, **given)
+        def validate_response(self, response: Any, case: schemathesis.Case, **given: Any) -> None:
+            self.answered[case.operation.label, response.status_code] += 1
+            self._follow(response, case)
+            super().validate_response(response, case, additional_checks=CHECKS, **given)
 
-    def _follow(self, response: Any, case: schemathesis.Case) -> None:
-        """A deleted design is gone until it is brought back."""
-        design = case.path_parameters.get("id")
-        if response.status_code < 300:
-            if case.operation.label == "DELETE /v1/designs/{id}":
-                self.deleted.add(design)
-            elif case.operation.label == "POST /v1/designs/{id}/restore":
-                self.deleted.discard(design)
-            else:
-                assert design not in self.deleted, f"{case.operation.label} answers of a deleted design"
+        def _follow(self, response: Any, case: schemathesis.Case) -> None:
+            """A deleted design is gone until it is brought back."""
+            design = case.path_parameters.get("id")
+            if response.status_code < 300:
+                if case.operation.label == "DELETE /v1/designs/{id}":
+                    self.deleted.add(design)
+                elif case.operation.label == "POST /v1/designs/{id}/restore":
+                    self.deleted.discard(design)
+                else:
+                    assert design not in self.deleted, f"{case.operation.label} answers of a deleted design"
+
+    return Sequence
 
 
 def test_calls_on_designs() -> None:
-    Sequence.run(
+    sequence = sequences()
+    sequence.run(
         settings=settings(
             max_examples=SEQUENCES,
             stateful_step_count=LONGEST,
@@ -73,6 +77,6 @@ def test_calls_on_designs() -> None:
         )
     )
     done = sum(
-        count for (label, status), count in Sequence.answered.items() if status == 200 and "{id}" in label
+        count for (label, status), count in sequence.answered.items() if status == 200 and "{id}" in label
     )
     assert done >= 20, "the links were hardly followed"

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import math
+import re
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Polygon
 
 from soleplate.engine.layout import FindingOut
+from soleplate.plugins.cautions.lifting import LIFT_EACH, team_lift, tilting_share
 from tests.buildings import building, honey_house, layout_of
 
 DOOR = {"name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250}}
@@ -32,7 +38,59 @@ def test_a_lintel_is_missed_where_the_roof_rests(wall: str, framed: dict[str, An
 
 def test_weight_is_shared_by_those_who_lift() -> None:
     assert ("heavy-wall", "front") in codes(building())
-    assert ("heavy-wall", "front") not in codes(building(site={"people": 2}))
+    assert ("heavy-wall", "front") not in codes(building(site={"people": 3}))
+
+
+@pytest.mark.parametrize(
+    ("people", "together"), [(1, 25.0), (2, 33.333), (3, 37.5), (4, 50.0), (5, 50.0), (20, 50.0)]
+)
+def test_what_a_team_lifts(people: int, together: float) -> None:
+    """HSE L23, paragraph 120: two lift two thirds of their sum, three half; over four are no help."""
+    assert team_lift(people) == pytest.approx(together, abs=0.001)
+
+
+def test_two_who_lift_20_kg_each_lift_26_6_together() -> None:
+    """Network Rail, lifting in teams: 26.6 kg for two people of 20 kg each."""
+    assert team_lift(2) / LIFT_EACH * 20.0 == pytest.approx(26.6, abs=0.07)
+
+
+@pytest.mark.parametrize(
+    ("height", "share"), [(2236.0, 0.5), (2800.0, 0.5), (3200.0, 0.571), (4000.0, 0.714)]
+)
+def test_the_share_that_tilting_takes(height: float, share: float) -> None:
+    """A wall of even weight, and the most over its whole swing, step by step."""
+    assert tilting_share(height / 2, height) == pytest.approx(share, abs=0.001)
+
+
+@given(centre=st.floats(300.0, 2500.0), above=st.floats(1.0, 2500.0), hands=st.floats(800.0, 2000.0))
+def test_no_angle_of_the_swing_takes_more(centre: float, above: float, hands: float) -> None:
+    height = centre + above
+    angles = [math.radians(step / 10) for step in range(1, 900)]
+    swung = [centre * math.cos(a) / min(height, hands / math.sin(a)) for a in angles]
+    most = tilting_share(centre, height, hands)
+    assert max(swung) == pytest.approx(most, rel=0.001)
+    assert max(swung) <= most + 1e-9
+
+
+def test_a_heavy_wall_says_what_is_lifted_and_what_tilted() -> None:
+    deep = building(frame={"section": [45, 95], "material": "C16"}, site={"people": 2})
+    found = finding(deep, "heavy-wall")
+    front = next(wall for wall in layout_of(deep).walls if wall.name == "front")
+    assert (found.value, found.limit) == (front.weight_kg, 33.333)
+    tilted = re.search(r"takes (\d+) kg", found.message)
+    assert tilted is not None
+    middle = (
+        sum(piece.weight_kg * Polygon(piece.outline).centroid.y for piece in front.pieces) / front.weight_kg
+    )
+    assert int(tilted[1]) == round(front.weight_kg * middle / front.top_line[0][1])
+    assert "over 33.3 kg for 2 people" in found.message
+    assert "between knuckle and elbow" in found.message
+    assert (
+        "no figure is published for four"
+        in finding(
+            building(site={"people": 4}, frame={"section": [95, 145], "material": "C24"}), "heavy-wall"
+        ).basis
+    )
 
 
 BOARDS = {

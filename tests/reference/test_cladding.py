@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from shapely import Polygon
 
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.plugins.cladding_lapped import Lapped
@@ -183,6 +184,45 @@ def test_battens_of_upright_boards_are_twice_as_thick(batten: int, is_thin: bool
     cladding = {"rule": "board-and-batten", "thickness": 25, "battens": {"section": [batten, 50]}}
     _, layout = one_wall(cladding)
     assert ("thin-batten" in {finding.code for finding in layout.findings}) == is_thin
+
+
+def weights(cladding: dict[str, object], section: tuple[float, float]) -> dict[float, float]:
+    """kg of whole boards of this section by their length, mm, of one wall of 4800."""
+    wall, _ = one_wall({"material": "spruce", "density": 450, **cladding})
+    return {
+        piece.length: piece.weight_kg
+        for piece in wall.pieces
+        if piece.section == section and piece.rip is None and not piece.notched
+    }
+
+
+def test_a_tongue_and_groove_board_is_weighed_by_its_profile() -> None:
+    """120 x 21 with cover 103, 4800 long, 450 kg/m3: 103 x 21 x 4.8 x 450 = 4.67 kg, where 120 x 21 has 5.44.
+
+    The tongue, 17 by a third of the thickness, is what the groove lacks.
+    """
+    found = weights({"rule": "tongue-and-groove", "width": 120, "thickness": 21, "cover": 103}, (21.0, 120.0))
+    groove, tongue = [(7, 0), (7, 17), (14, 17), (14, 0)], [(14, 103), (14, 120), (7, 120), (7, 103)]
+    profile = Polygon([(0, 0), *groove, (21, 0), (21, 103), *tongue, (0, 103)]).area
+    assert profile == pytest.approx(103 * 21)
+    assert found == {4800.0: pytest.approx(profile * 4800 * 450e-9, abs=0.001)}
+    assert found[4800.0] == pytest.approx(4.67, abs=0.005)
+
+
+def test_a_rebated_board_is_weighed_by_its_profile() -> None:
+    """145 x 25, cover 130: a rebate of half the thickness along both edges, 15 deep."""
+    found = weights({"rule": "rebated", "width": 145, "thickness": 25, "cover": 130}, (25.0, 145.0))
+    profile = Polygon(
+        [(12.5, 0), (25, 0), (25, 130), (12.5, 130), (12.5, 145), (0, 145), (0, 15), (12.5, 15)]
+    ).area
+    assert found == {4800.0: pytest.approx(profile * 4800 * 450e-9, abs=0.001)}
+
+
+def test_a_feather_edged_board_is_weighed_by_its_profile() -> None:
+    """150 wide, 25 at one edge and 8 at the other."""
+    found = weights({"rule": "lapped", "width": 150, "thickness": 25, "thin_edge": 8}, (25.0, 150.0))
+    profile = Polygon([(0, 0), (25, 0), (8, 150), (0, 150)]).area
+    assert found == {4800.0: pytest.approx(profile * 4800 * 450e-9, abs=0.001)}
 
 
 @pytest.mark.parametrize(("batten", "counter", "is_thin"), [(49, 60, True), (50, 16, False), (60, 49, False)])

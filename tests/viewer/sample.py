@@ -17,6 +17,7 @@ from soleplate.engine.layout import (
     OpeningOut,
     Piece,
     PlanOut,
+    PlateLength,
     WallOut,
 )
 from tests.buildings import HONEY_HOUSE, layout_of
@@ -55,6 +56,12 @@ def one_piece(name: str, role: str = "stud") -> Layout:
         plan=PlanOut(start=(0.0, 0.0), direction=0.0, depth=70.0), views={},
         top_line=((0.0, 600.0), (500.0, 900.0), (1000.0, 600.0)),
         rules={"studs": name}, pieces=(piece,), marks={name: (Mark(at=100.25, display=name, mark=name),)},
+        plate_lengths=(
+            PlateLength(
+                plate=name, mark=name, start=0.0, display=name, alone=False,
+                marks=(Mark(at=100.25, display=name, mark=name),),
+            ),
+        ),
         bays=(), spacers=(), openings=(opening,), weight_kg=0.7,
         changes=(Change(mark=name, what="length", before=1.0, after=2.0, display=name),),
     )  # fmt: skip

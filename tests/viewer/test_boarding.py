@@ -224,7 +224,7 @@ def test_a_flag_belongs_to_the_layer_that_it_speaks_of(name: str) -> None:
 def test_no_flag_stands_on_the_height_of_a_ridge() -> None:
     layout = example("tool_store")
     (ridged,) = {wall.name: wall for wall in layout.walls if wall.name == "front"}.values()
-    finding = replace(layout.findings[0], wall="front", pieces=())
+    finding = replace(layout.findings[0], part="front", wall="front", pieces=())
     crowded = layout.model_copy(update={"findings": (finding,) * 9})
     root = on_the_page(crowded, ridged)
     height = max(z for _, z in ridged.top_line)

@@ -86,8 +86,8 @@ def test_walls_marks_lists_and_cautions_are_told(page: Reader) -> None:
     layout, told = honey_house(), "\n".join(page.texts)
     for wall in layout.walls:
         assert wall_id(wall.name) in page.attributes("section", "id")
-        for marks in wall.marks.values():
-            assert all(mark.display in told and mark.mark in told for mark in marks)
+        for length in wall.plate_lengths:
+            assert all(mark.display in told and mark.mark in told for mark in length.marks)
         assert all(spacer.closing_bay_display in told for spacer in wall.spacers)
     for text in (*layout.cautions, *(finding.message for finding in layout.findings)):
         assert text in told

@@ -27,11 +27,12 @@ from soleplate.viewer.drawings.lettering import stacked
 from soleplate.viewer.drawings.saw_bars import A_PART, saw_plan_parts, saw_plan_svg
 from soleplate.viewer.drawings.tones import SAW_TONES
 from soleplate.viewer.lists.set_ups import set_ups
-from soleplate.viewer.lists.spreadsheets import saw_plan_csv
+from soleplate.viewer.lists.spreadsheets import buying_list_csv, saw_plan_csv
 from soleplate.viewer.markup.serialise import carriable
 from soleplate.viewer.page.page import page_html
 from soleplate.viewer.page.saw import how_good, saw_plan
 from soleplate.viewer.words.texts import ENGLISH
+from soleplate.viewer.words.wording import money_text
 from tests.buildings import building, honey_house, layout_of, registry
 from tests.viewer.sample import HOSTILE
 from tests.viewer.test_page import Reader
@@ -359,6 +360,27 @@ def test_the_table_of_cuts_has_each_once_as_it_lies() -> None:
             assert float(row["to mm"]) == pytest.approx(float(row["stock length mm"]))
     unpriced = saw_plan_csv(plan_of(planned(priced=False))).decode("utf-8-sig")
     assert {row["price"] for row in csv.DictReader(io.StringIO(unpriced))} == {""}
+
+
+def test_what_has_no_price_is_told_apart() -> None:
+    """The frame has prices, the lintel has none: a cost of what has one, and how good each section is."""
+    lintel = {"section": [45, 145], "lengths": [{"length": 2400}, {"length": 3600}]}
+    frame = {
+        "section": [45, 70],
+        "lengths": [{"length": length, "price": price} for length, price in LENGTHS],
+    }
+    value: dict[str, Any] = honey_house() | {"stock": {"stock": [frame, lintel]}}
+    layout = with_saw_plan(layout_of(value), registry().read_building(value))
+    page = page_html(layout)
+    assert f"<dt>{ENGLISH.cost_of_priced}</dt><dd>{money_text(plan_of(layout).cost)}</dd>" in page
+    good, least = ENGLISH.no_better["cost"], ENGLISH.no_better["waste"]
+    told = f"45 × 70 mm C16: {good} 45 × 145 mm C16: {least}"
+    assert how_good(plan_of(layout), "mm", ENGLISH) == told
+    assert f"<dt>{ENGLISH.cost}</dt>" in page_html(planned())
+    for made in (saw_plan_csv(plan_of(layout)), buying_list_csv(layout)):
+        rows = list(csv.DictReader(io.StringIO(made.decode("utf-8-sig"))))
+        priced = {row["breadth mm"] + " x " + row["depth mm"] for row in rows if row["price"]}
+        assert priced == {"45 x 70"}
 
 
 def test_texts_hang_clear_of_each_other_and_of_lines() -> None:

@@ -41,6 +41,7 @@ def laid(floor: FloorOut) -> LaidFloor:
         rules=floor.rules,
         pieces=floor.pieces,
         marks=floor.marks,
+        plate_lengths=floor.plate_lengths,
         bays=floor.bays,
         spacers=floor.spacers,
         openings=floor.openings,

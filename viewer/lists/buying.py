@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BuyingRow, Layout
-from soleplate.engine.sawing import BuyingLine
+from soleplate.engine.sawing import BuyingLine, SawPlan
 from soleplate.viewer.words import Texts, money_text, timber_text
 
 
@@ -28,6 +28,11 @@ class Wanted:
 def is_priced(layout: Layout) -> bool:
     """Whether anything costs anything."""
     return layout.saw_plan is not None and layout.saw_plan.cost > 0
+
+
+def costs_all(plan: SawPlan) -> bool:
+    """Whether the cost is of all lengths to buy: none is without a price."""
+    return all(line.cost > 0 for line in plan.buying if not line.on_hand)
 
 
 def to_buy(layout: Layout, texts: Texts) -> list[Wanted]:

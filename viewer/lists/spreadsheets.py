@@ -70,7 +70,7 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
             line.grade,
             figure(line.stock_length),
             "yes" if line.on_hand else "no",
-            money_text(line.cost) if priced else "",
+            money_text(line.cost) if priced and (line.on_hand or line.cost) else "",
             "",
             "",
             "",
@@ -82,20 +82,28 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
     )  # fmt: skip
 
 
-MARKS_HEAD: Final = ("wall", "plate", "mark", "at", "at mm", "piece length mm")
+MARKS_HEAD: Final = (
+    "wall", "plate", "length", "length starts at mm", "mark", "at", "at mm", "piece length mm",
+)  # fmt: skip
 
 
 def running_marks_csv(layout: Layout) -> bytes:
-    """Every running mark: from the wall's left end, seen from outside, to the piece's near face."""
+    """Every running mark: from the left end, seen from outside, of its length of plate to the near face.
+
+    A length starts so far from the plate's own left end: not at 0 where a door or a joint divides the plate.
+    """
     return _csv(MARKS_HEAD, _marks(layout))
 
 
 def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
     for wall in layout.parts:
         lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
-        for plate, marks in wall.marks.items():
-            for mark in marks:
-                yield wall.name, plate, mark.mark, mark.display, figure(mark.at), lengths.get(mark.mark, "")
+        for plate in wall.plate_lengths:
+            for mark in plate.marks:
+                yield (
+                    wall.name, plate.plate, plate.mark or "", figure(plate.start), mark.mark, mark.display,
+                    figure(mark.at), lengths.get(mark.mark, ""),
+                )  # fmt: skip
 
 
 COURSES_HEAD: Final = (
@@ -155,7 +163,7 @@ def _sawn(bar: SetUp, *, priced: bool) -> Iterator[tuple[str, ...]]:
         figure(like.stock_length),
         "yes" if like.on_hand else "no",
         like.grade,
-        money_text(like.price) if priced else "",
+        money_text(like.price) if priced and (like.on_hand or like.price) else "",
     )
     for length, pieces in enumerate(bar.sawn, 1):
         for cut, piece in enumerate(pieces, 1):

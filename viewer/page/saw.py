@@ -8,7 +8,7 @@ from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.viewer.drawings import saw_plan_parts
-from soleplate.viewer.lists import SetUp, how_good, set_ups
+from soleplate.viewer.lists import SetUp, costs_all, how_good, set_ups
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.words import Texts, money_text, timber_text
 
@@ -42,8 +42,9 @@ def _facts(plan: SawPlan, bars: list[SetUp], units: Units, texts: Texts) -> Mark
     on_hand = sum(length.on_hand for length in plan.lengths)
     lengths = texts.lengths_both if on_hand else texts.lengths_bought
     share = 100 * plan.waste / sum(length.stock_length for length in plan.lengths)
+    cost = texts.cost if costs_all(plan) else texts.cost_of_priced
     facts = [
-        *([(texts.cost, money_text(plan.cost))] if plan.cost > 0 else []),
+        *([(cost, money_text(plan.cost))] if plan.cost > 0 else []),
         (texts.how_good, how_good(plan, units, texts)),
         (texts.lengths, lengths.format(bought=plan.bought, on_hand=on_hand)),
         (texts.waste, texts.waste_of.format(waste=format_length(plan.waste, units), share=f"{share:.1f}")),

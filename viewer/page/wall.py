@@ -114,13 +114,15 @@ def _changes(wall: WallOut, texts: Texts) -> Markup:
 def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
-            texts.plate_marks.format(plate=role_text(plate, texts)),
+            (texts.plate_marks if length.alone else texts.length_marks).format(
+                plate=role_text(length.plate, texts), mark=length.mark, start=length.display
+            ),
             (texts.mark_at, texts.piece),
-            [(mark.display, mark.mark) for mark in marks],
+            [(mark.display, mark.mark) for mark in length.marks],
             class_="marks",
         )
-        for plate, marks in wall.marks.items()
-        if marks
+        for length in wall.plate_lengths
+        if length.marks
     ]
     return joined(element("h3", texts.running_marks), element("div", *tables, class_="plates"))
 

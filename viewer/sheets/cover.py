@@ -11,6 +11,7 @@ from typing import Final, get_args
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import FindingOut, Layout, Level
+from soleplate.viewer.lists import costs_all
 from soleplate.viewer.paper import GAP, Page, PaperName, scale_text
 from soleplate.viewer.sheets.assembly import plan_diagonal
 from soleplate.viewer.sheets.blocks import (
@@ -127,7 +128,8 @@ def _figures(layout: Layout, texts: Texts) -> list[tuple[str, str]]:
     if layout.saw_plan is not None:
         figures.append((said.lengths, f"{layout.saw_plan.bought}"))
         if layout.saw_plan.cost > 0:
-            figures.append((said.cost, money_text(layout.saw_plan.cost)))
+            cost = said.cost if costs_all(layout.saw_plan) else said.cost_of_priced
+            figures.append((cost, money_text(layout.saw_plan.cost)))
     if (diagonal := plan_diagonal(layout)) is not None:
         figures.append((said.outer_diagonals, format_length(diagonal, layout.units)))
     return figures

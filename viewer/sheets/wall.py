@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from soleplate.engine.building_file import format_figure, format_length
-from soleplate.engine.layout import Layout, WallOut
+from soleplate.engine.layout import Layout, PlateLength, WallOut
 from soleplate.viewer.drawings import told_of
 from soleplate.viewer.paper import Page, PaperName, scale_text
 from soleplate.viewer.sheets.assembly import assembly
@@ -189,16 +189,22 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
         groups.append([head(said.changes), listed(change.display for change in wall.changes)])
     square, *heights = assembly(wall, layout, texts)
     groups.append(square)
-    for plate, marks in wall.marks.items():
-        if marks:
-            figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in marks]
-            groups.append([head(said.marks_of.format(plate=role_text(plate, texts))), running_marks(figures)])
+    for length in wall.plate_lengths:
+        if length.marks:
+            figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in length.marks]
+            groups.append([head(marks_head(length, texts)), running_marks(figures)])
     groups += heights
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
     if wall.openings:
         groups.append([head(said.openings), _openings(wall, layout, texts)])
     return groups
+
+
+def marks_head(length: PlateLength, texts: Texts) -> str:
+    """What stands over the running marks of a plate, or of one length of it."""
+    said = texts.sheets.marks_of if length.alone else texts.sheets.marks_of_length
+    return said.format(plate=role_text(length.plate, texts), mark=length.mark, start=length.display)
 
 
 def _to_cut(wall: WallOut, layout: Layout, bevels: Sequence[Bevel], texts: Texts) -> list[Block]:

@@ -192,6 +192,7 @@ class Texts:
     keys: str = "Arrow keys go from piece to piece, Enter opens a piece's cut card."
     running_marks: str = "Running marks"
     plate_marks: str = "{plate}, from its left end"
+    length_marks: str = "{plate} {mark}, {start} along, from its own left end"
     mark_at: str = "Near face at"
     piece: str = "Piece"
     spacers: str = "Spacers and the closing bay"
@@ -297,6 +298,7 @@ class Texts:
         " factory end."
     )
     cost: str = "Cost"
+    cost_of_priced: str = "Cost of what has a price"
     how_good: str = "How good"
     no_better: Mapping[str, str] = field(
         default_factory=lambda: {

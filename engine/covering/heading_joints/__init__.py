@@ -25,4 +25,4 @@ from soleplate.engine.covering.heading_joints.job import (
     JointPlan,
     JointRules,
 )
-from soleplate.engine.covering.heading_joints.plan import EFFORT, plan_joints
+from soleplate.engine.covering.heading_joints.plan import EFFORT, fewest_boards, plan_joints

@@ -72,6 +72,14 @@ def plan_joints(
     return _told(cuttings, kinds, faults, money=stock[0].price is not None)
 
 
+def fewest_boards(runs: Sequence[CourseRun], stock: Sequence[BoardOnSale], rules: JointRules) -> int:
+    """How many boards all runs have at the least, each by itself; one that cannot be jointed stays whole."""
+    kinds = kinds_of(stock, rules)
+    if not kinds.rooms:
+        return len(runs)
+    return sum(run.span.fewest[0] or 1 for run in runs_of(runs, kinds.rooms[0], rules))
+
+
 def _planned(
     runs: list[PlacedRun], kinds: Kinds, rules: JointRules, effort: int
 ) -> tuple[Cutting | None, list[JointFault]]:

@@ -14,6 +14,7 @@ from tests.buildings import building, layout_of
 
 PLUGIN = """
 import math
+from dataclasses import replace
 from typing import Literal
 from soleplate.engine.rules import Clad, CladdingRule, Course, Span, Strip
 from soleplate.engine.rules import hookimpl
@@ -67,6 +68,10 @@ def test_a_rule_in_one_file_is_used(tmp_path: Path) -> None:
         ("return Clad((strip(0.0, math.nan, 0.0, 100.0),))", "not a finite number"),
         ("return Clad((strip(0.0, 100.0, 50.0, 50.0),))", "no area"),
         ("return Clad((strip(0.0, 100.0, 0.0, 90.0, (-5.0, -5.0)),))", "no thickness"),
+        (
+            "return Clad((replace(strip(0.0, 100.0, 0.0, 90.0), solid=1.5),))",
+            "solid by 1.5; accepted",
+        ),
         ("return Clad((strip(face.left - 5, 100.0, 0.0, 90.0),))", "leaves the face"),
         ("return Clad((strip(0.0, 100.0, 0.0, 90.0, (-5.0, 5.0)),))", "outside the frame"),
         ("return Clad((strip(0.0, 100.0, 0.0, 90.0, (-25.0, 0.0)),))", "outside the frame"),

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.sawing import SawPlan, check_plan, plan_sawing, read_request
 
 from .instances import timber, triplets, uniform
@@ -167,3 +168,26 @@ def test_lengths_rounded_to_one_size_are_no_set_up_together() -> None:
         alike = [length for length in plan.lengths if length.set_up == set_up]
         assert len({tuple(cut.length for cut in length.cuts) for length in alike}) == 1
     assert plan.set_ups == plan.bought == 3
+
+
+def test_sections_may_aim_at_different_things() -> None:
+    """Each section's plan is that of a request for it alone; the whole tells what the request asked for."""
+    frame, lintel = REQUEST["stock"]
+    bare = {**lintel, "lengths": [{"length": 3600}, {"length": 4200}], "objective": "waste"}
+    parts = [*REQUEST["parts"][:2], REQUEST["parts"][2] | {"length": 1250, "count": 5}]
+    mixed = planned(parts=parts, stock=[frame, bare])
+    money = planned(parts=parts[:2], stock=[frame])
+    waste = planned(parts=parts[2:], stock=[{**bare, "objective": None}], objective="waste")
+    assert [section.objective for section in mixed.sections] == ["cost", "waste"]
+    assert [section.value for section in mixed.sections] == [money.value, waste.value]
+    assert (mixed.objective, mixed.value, mixed.bound) == ("cost", money.cost, money.bound)
+    assert (mixed.cost, mixed.waste) == (money.cost, pytest.approx(money.waste + waste.waste))
+    assert mixed.proven
+    assert mixed.gap == 0.0
+
+
+def test_a_section_that_aims_at_cost_needs_its_prices() -> None:
+    frame, lintel = REQUEST["stock"]
+    bare = {**lintel, "lengths": [{"length": 3600}], "objective": "cost"}
+    with pytest.raises(UnbuildableError, match="no price"):
+        plan_sawing(read_request(REQUEST | {"stock": [frame | {"objective": "lengths"}, bare]}))

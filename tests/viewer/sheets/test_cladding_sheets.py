@@ -13,8 +13,8 @@ from soleplate.engine.layout import Layout
 from soleplate.viewer.sheets.bevels import bevels
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.sheets.rod import rod_pictures
+from soleplate.viewer.sheets.wall import marks_head
 from soleplate.viewer.words.texts import ENGLISH
-from soleplate.viewer.words.wording import role_text
 from tests.buildings import honey_house, layout_of
 from tests.viewer.sheets.books import example, example_pages, pages_of
 from tests.viewer.sheets.reading_pdf import Page, boxes
@@ -123,9 +123,7 @@ def test_nothing_seen_from_outside_stands_on_a_sheet_seen_from_inside(
         assert len(set(heads)) == len(heads)
         # What has no room elsewhere is told at the bench instead.
         wanted = {said.openings} if wall.openings else set()
-        wanted |= {
-            said.marks_of.format(plate=role_text(plate, ENGLISH)) for plate, at in wall.marks.items() if at
-        }
+        wanted |= {marks_head(length, ENGLISH) for length in wall.plate_lengths if length.marks}
         assert wanted <= set(heads)
 
 

@@ -198,8 +198,8 @@ def test_every_mark_and_length_is_told(name: str, paper: PaperName) -> None:
     told = set(re.findall(r"[A-Z]+[0-9]+", text))
     for wall in layout.walls:
         assert {piece.mark for piece in wall.pieces} <= told
-        for marks in wall.marks.values():
-            for mark in marks:
+        for length in wall.plate_lengths:
+            for mark in length.marks:
                 assert f"{mark.mark} {format_figure(mark.at, layout.units)}" in text.replace("  ", " ")
     for row in layout.cutting_list:
         assert row.display in text

@@ -30,6 +30,9 @@ from soleplate.engine.rules import (
     hookimpl,
     said,
 )
+from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+
+__all__ = ["check_layout", "register_finding_kinds"]
 
 WIDEST_CENTRES: Final = 600.0
 """mm (NHBC Standards 6.3.9 Table 3: studs at most 600 mm apart)."""
@@ -37,12 +40,6 @@ WIDEST_CENTRES: Final = 600.0
 WIDEST_UNDER_ROOF: Final = ((89.0, 600.0), (64.0, 400.0))
 """mm. Depth of a stud and its widest centres in an outside wall under a roof alone (National Building Code
 of Canada, Table 9.23.10.1)."""
-
-LIFT_EACH: Final = 25.0
-"""kg a person, held close to the body (HSE manual handling guideline filter, as restated by others)."""
-
-ROOM_TO_STAND: Final = 600.0
-"""mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
 
 SAME: Final = 0.5
 """mm. A spacing over a limit by less than this is none too wide."""
@@ -70,14 +67,6 @@ NARROW_BAY: Final = FindingKind(
     PRACTICE,
     "{count} too narrow to nail in, the one at {place} {clear} wide; move a {upright}, or nail"
     " these before the {what} is closed",
-)
-
-HEAVY_WALL: Final = FindingKind(
-    "heavy-wall",
-    "warn",
-    "HSE manual handling guideline filter, 25 kg a person held close (as restated; it is no limit)",
-    "the {what} {weight:.0f} kg, over {most:.0f} kg for {who}; get help, make it in"
-    " parts, or frame it standing",
 )
 
 LOOSE_WALLS: Final = FindingKind(
@@ -123,7 +112,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         if _carries_roof(wall, building):
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
-        found += _heavy(wall, building)
+        found += heavy(wall, building)
     for floor in layout.floors:
         found += _narrow_bays(floor, "joist")
     for slope in layout.roofs:
@@ -274,22 +263,6 @@ def _widest_gap(studs: Sequence[Piece], opening: OpeningOut) -> float:
             edges += [_left(piece), _right(piece)]
     edges.sort()
     return max(right - left for left, right in itertools.pairwise(edges))
-
-
-def _heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
-    """Whether a wall is too heavy to raise; boards count where they must go on first."""
-    people = building.site.people
-    limit = LIFT_EACH * people
-    clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
-    lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
-    weight = round(sum(piece.weight_kg for piece in lifted), 3)
-    if weight <= limit:
-        return
-    what = "frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs"
-    who = "one person" if people == 1 else f"{people} people"
-    yield HEAVY_WALL.of(
-        part=wall.name, value=weight, limit=limit, what=what, weight=weight, most=limit, who=who
-    )
 
 
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
