@@ -129,7 +129,8 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
     decks += [deck for slope in slopes if (deck := slope_deck(slope)) is not None]
     ends = roof.ends if roof is not None else ()
-    surfaces = [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends), *decks]
+    against = roof.against if roof is not None else ()
+    surfaces = [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends, against=against), *decks]
     covered = cover(surfaces, building.stock, room)
     room.after(sum(len(each.boards) for each in covered.claddings.values()))
     laid = [*(floor.part for floor in floors), *(slope.part for slope in slopes)]

@@ -21,11 +21,13 @@ def wall_surfaces(
     *,
     on_floor: bool = False,
     ends: Sequence[CladdingEnd] = (),
+    against: Sequence[tuple[str, float, float]] = (),
 ) -> list[ToCover]:
     """What is to be covered of framed walls: the outsides that have a rule, then the insides.
 
     What lies indoors ends at the floor, where the walls stand `on_floor`. Under a framed roof what covers a
-    face ends where `ends` say.
+    face ends where `ends` say, and nothing lies where something stands `against` the inside of a wall, from and
+    to along it.
 
     Raises:
         UnbuildableError: it is to reach over the top of a wall that a framed roof rests on.
@@ -47,6 +49,8 @@ def wall_surfaces(
             _refuse_over_plate(frame, rule)
             top = top.raised(-end.under_top(rule.build_out))
         surface = surface_of(frame.wall, top, claddings, side, bounded=indoors and on_floor)
+        if side == "inside":
+            surface = replace(surface, holes=(*surface.holes, *_standing(frame.wall.name, against)))
         group = "indoors" if indoors else "outdoors"
         tasks.append(ToCover(rule, surface, frame.task.asked(registry), group))
     return tasks
@@ -149,6 +153,11 @@ def _cleared(hole: Hole, clearance: float) -> Hole:
         bottom=-math.inf if hole.reaches_floor else hole.bottom - clearance,
         top=hole.top + clearance,
     )
+
+
+def _standing(wall: str, against: Sequence[tuple[str, float, float]]) -> list[Hole]:
+    """Where something stands against a wall, nothing lies on it."""
+    return [Hole("post", "gap", a, b, -math.inf, math.inf) for name, a, b in against if name == wall]
 
 
 def _beside(tee: Tee) -> Hole:

@@ -27,6 +27,7 @@ from soleplate.engine.roofs.cutting import RafterCut, cut_at_windows
 from soleplate.engine.roofs.findings import PIECE_JOINT, PIECE_TOO_LONG, RAFTER_TOO_LONG
 from soleplate.engine.roofs.setting_out import POINTER, SlopeTask
 from soleplate.engine.rules import (
+    Against,
     CladdingEnd,
     Finding,
     FramedOpening,
@@ -105,6 +106,8 @@ class FramedRoof:
 
     slopes: tuple[SlopeFrame, ...]
     ends: tuple[CladdingEnd, ...]
+    against: tuple[tuple[str, float, float], ...]
+    """Where something stands against the inside of a wall: its name, from and to along it, mm."""
     partitions: frozenset[str]
     findings: tuple[Finding, ...]
 
@@ -139,9 +142,21 @@ def frame_roof(
     return FramedRoof(
         tuple(slopes),
         frame.ends,
+        tuple(_along_wall(each, told, frames) for each in frame.against),
         frozenset(names),
         (*merged, *(f.on(f.part or slopes[0].name) for f in frame.findings)),
     )
+
+
+def _along_wall(each: Against, told: RoofShape, frames: Sequence[Frame]) -> tuple[str, float, float]:
+    """What stands against a wall, told along that."""
+    plan = next(frame.task.plan for frame in frames if frame.wall.name == each.wall)
+    eaves = told.slopes[0].eaves
+    ends = sorted(
+        sum((p - o) * way for p, o, way in zip(eaves.point(0.0, 0.0, r), plan.start, plan.run, strict=False))
+        for r in (each.near, each.far)
+    )
+    return each.wall, ends[0], ends[1]
 
 
 def _places(

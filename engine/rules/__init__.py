@@ -96,6 +96,7 @@ from soleplate.engine.rules.movement import BoardMovement, board_movement, movem
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.roofs import (
+    Against,
     CladdingEnd,
     CoveringCount,
     Deck,
@@ -154,6 +155,7 @@ __all__ = [
     "UNKNOWN_DENSITY",
     "UPRIGHT",
     "Adjustment",
+    "Against",
     "AnyLength",
     "At",
     "Battens",

@@ -221,15 +221,28 @@ class CladdingEnd:
 
 
 @dataclass(frozen=True, slots=True)
+class Against:
+    """What stands against the inside of a wall up to the roof, such as a post: nothing else lies there.
+
+    It is told as r of the first slope, from `near` to `far`.
+    """
+
+    wall: str
+    near: float
+    far: float
+
+
+@dataclass(frozen=True, slots=True)
 class RoofFrame:
     """What a roof rule returns: its slopes, the ridge and ties with the first; and where cladding ends.
 
-    `timber` is what its members are of that do not say.
+    `timber` is what its members are of that do not say, `against` what stands against walls indoors.
     """
 
     slopes: tuple[FramedSlope, ...]
     timber: str | None = None
     ends: tuple[CladdingEnd, ...] = ()
+    against: tuple[Against, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 

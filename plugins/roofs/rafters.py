@@ -44,6 +44,7 @@ from soleplate.plugins.roofs.members import (
     SheetCovering,
     Ties,
 )
+from soleplate.plugins.roofs.ridges import against_gables, between_gables
 
 MOST_WINDOWS = 20
 
@@ -126,7 +127,7 @@ class Rafters(RoofRule):
             CannotFrame: the outermost rafters have no room.
         """
         breadth = self.section.breadth
-        left, right = _between(shape)
+        left, right = between_gables(shape)
         if right - left < 2 * breadth - TOUCH:
             raise CannotFrame(
                 "{room} between the walls that run with the slope has no room for two rafters of {breadth};"
@@ -150,17 +151,12 @@ class Rafters(RoofRule):
             CannotFrame: something in it cannot be framed so; the message says what would do.
         """
         laying = Laying(self, shape)
-        left, right = _between(shape)
+        left, right = between_gables(shape)
         lefts = (left, *spacing, right - self.section.breadth)
         return RoofFrame(
             slopes=laying.slopes(lefts),
             timber=self.material,
             ends=tuple(cladding_ends(laying)),
+            against=against_gables(self.ridge, shape) if isinstance(self.ridge, RidgeBeam) else (),
             findings=tuple(far_from_studs(shape, lefts, self.section.breadth)),
         )
-
-
-def _between(shape: RoofShape) -> tuple[float, float]:
-    """The inner faces of the outer walls that run with the slope, x, mm."""
-    outer = [wall for wall in shape.along if not wall.partition]
-    return outer[0].right, outer[-1].left

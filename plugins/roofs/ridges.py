@@ -10,6 +10,7 @@ from soleplate.engine.rules import (
     ALONG,
     TOUCH,
     UPRIGHT,
+    Against,
     CannotFrame,
     Member,
     Mm,
@@ -107,11 +108,11 @@ def _tidied(points: Sequence[tuple[float, float]]) -> Outline:
 
 
 def _beam(ridge: RidgeBeam, rule: Rafters, shape: RoofShape, rafter: Pitched) -> Iterator[Member]:
-    """The beam between what lines the gables, and a post under each end."""
+    """The beam between the gables' inner faces, and a post under each end."""
     broad, depth = ridge.section
     top = _top_of_ridge(rule, rafter)
     bottom = top - depth
-    left, right = _between_gables(shape)
+    left, right = between_gables(shape)
     across, along = ridge.post
     if bottom <= 0.0 or right - left < 2 * along:
         raise CannotFrame(
@@ -136,15 +137,23 @@ def _beam(ridge: RidgeBeam, rule: Rafters, shape: RoofShape, rafter: Pitched) ->
         yield Member("post", ridge.post, outline, (start, end), UPRIGHT, view="side")
 
 
-def _between_gables(shape: RoofShape) -> tuple[float, float]:
-    """The inner faces of what lines the gables, x, mm."""
+def between_gables(shape: RoofShape) -> tuple[float, float]:
+    """The inner faces of the outer walls that run with the slope, x, mm."""
     outer = [wall for wall in shape.along if not wall.partition]
-    return outer[0].right + outer[0].covered[1], outer[-1].left - outer[-1].covered[0]
+    return outer[0].right, outer[-1].left
+
+
+def against_gables(ridge: RidgeBeam, shape: RoofShape) -> tuple[Against, ...]:
+    """Where the beam and its posts stand against the gables."""
+    half = max(ridge.section.breadth, ridge.post.breadth) / 2
+    run = shape.slopes[0].run
+    outer = [wall.name for wall in shape.along if not wall.partition]
+    return tuple(Against(name, run - half, run + half) for name in (outer[0], outer[-1]))
 
 
 def _posts(ridge: RidgeBeam, shape: RoofShape) -> tuple[tuple[float, float], tuple[float, float]]:
     """What the posts under a beam take up along the eaves, mm."""
-    left, right = _between_gables(shape)
+    left, right = between_gables(shape)
     along = ridge.post.depth
     return (left, left + along), (right - along, right)
 
@@ -184,6 +193,15 @@ def tie_members(rule: Rafters, shape: RoofShape, rafter: Pitched, lefts: Sequenc
                 " spaced so that none stands beside a post, or none of either",
                 post=Reach(start, end, ".0f"),
             ).at("ties")
+    outer = [wall for wall in shape.along if not wall.partition]
+    first, last = outer[0].right + outer[0].covered[1], outer[-1].left - outer[-1].covered[0]
+    if made and (made[0][0] < first - TOUCH or made[-1][1] > last + TOUCH):
+        raise CannotFrame(
+            "a tie would stand in what lines a wall that runs with the slope; accepted are ties within"
+            " {room} along"
+            " the eaves: rafters spaced otherwise, or a thinner lining",
+            room=Reach(first, last, ".0f"),
+        ).at("ties")
     taken = sorted([*made, *((x, x + breadth) for x in lefts)])
     for (_, end), (start, _) in itertools.pairwise(taken):
         if start < end - TOUCH:
