@@ -26,8 +26,8 @@ def wall_surfaces(
     """What is to be covered of framed walls: the outsides that have a rule, then the insides.
 
     What lies indoors ends at the floor, where the walls stand `on_floor`. Under a framed roof what covers a
-    face ends where `ends` say, and nothing lies where something stands `against` the inside of a wall, from and
-    to along it.
+    face ends where `ends` say, and there is a gap where something stands `against` the inside of a wall: its
+    name, from and to along it, mm.
 
     Raises:
         UnbuildableError: it is to reach over the top of a wall that a framed roof rests on.
