@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
-from soleplate.engine import UnbuildableError
+from soleplate.engine import BuildingError, UnbuildableError
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout, PartOut, Piece, SlopeOut
 from soleplate.engine.shapes import View, overlapping
@@ -219,6 +219,22 @@ def test_long_pieces_are_jointed_over_rafters() -> None:
     assert "roof-piece-joint" in codes(layout)
 
 
+def test_the_lining_leaves_out_the_post_and_the_beam() -> None:
+    value = duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]}))
+    value["defaults"]["lining"] = {"rule": "sheets", "thickness": 12}
+    layout = layout_of(value)
+    (beam,) = role(layout.roofs[0], "ridge beam")
+    assert beam.length == 4500 - 2 * 95
+    for name in ("left", "right"):
+        wall = wall_of(layout, name)
+        inside = unary_union([Polygon(p.outline) for p in wall.pieces if p.face == "inside"])
+        start = wall.plan.start[1] if name == "right" else 3000 - wall.plan.start[1]
+        middle = 1500 - start
+        post = Polygon([(middle - 35, 0), (middle + 35, 0), (middle + 35, 2800), (middle - 35, 2800)])
+        assert inside.area > 1e6
+        assert inside.intersection(post).area == 0.0
+
+
 # what is found
 
 
@@ -303,6 +319,12 @@ MONO_FAULTS: list[tuple[dict[str, Any], str, str]] = [
     ({"openings": [WINDOW | {"framing": {"rule": "trimmed"}}]}, "/openings/0/framing", "accepted are"),
     ({"deck": {"rule": "lapped"}}, "/deck", "accepted are"),
     ({"raked_plates": "as set out", "verge": {"rule": "flush"}}, "/raked_plates", "dropped"),
+    ({"covering": {"kind": "sheet", "width": 900, "cover": 1000}}, "/covering", "accepted is up to"),
+]
+UNREADABLE: list[tuple[dict[str, Any], str, str]] = [
+    ({"spacing": {"rule": "nothing"}}, "/spacing", "'over-studs'"),
+    ({"spacing": {"rule": "over-studs", "centres": 400}}, "/spacing/centres", "accepted are rule"),
+    ({"verge": {"rule": "nothing"}}, "/verge", "accepted are 'ladder', 'flush'"),
 ]
 DUO_FAULTS: list[tuple[dict[str, Any], str, str]] = [
     ({"eaves": {"low": 250, "high": 250}}, "/eaves", "low alone"),
@@ -336,6 +358,17 @@ def test_what_cannot_be_framed_has_its_place_and_what_would_do(
     assert "accepted" in message
 
 
+@pytest.mark.parametrize(("changes", "pointer", "said"), UNREADABLE)
+def test_what_no_rule_has_is_told_with_what_there_is(
+    changes: dict[str, Any], pointer: str, said: str
+) -> None:
+    with pytest.raises(BuildingError) as caught:
+        layout_of(mono(FRAME | changes))
+    (fault,) = caught.value.faults
+    assert fault.pointer == f"/roof/frame{pointer}"
+    assert said in fault.message
+
+
 def test_outlines_and_walls_that_no_frame_goes_over() -> None:
     corners = {"corners": [[0, 0], [4500, 0], [4500, 2700], [2000, 2700], [2000, 2000], [0, 2000]]}
     assert refused(mono(outline=corners, walls={}))[0] == "/roof/frame"
@@ -346,6 +379,9 @@ def test_outlines_and_walls_that_no_frame_goes_over() -> None:
     value = mono(walls={})
     value["defaults"]["cladding"] = {"rule": "lapped", "over_plate": 50}
     assert refused(value)[0] == "/defaults/cladding/over_plate"
+    level = mono() | {"roof": {"form": "level", "height": 2200, "frame": FRAME}}
+    with pytest.raises(BuildingError, match="/roof/frame"):
+        layout_of(level)
 
 
 def test_a_ridge_past_a_plate_is_refused() -> None:
