@@ -7,4 +7,5 @@ from __future__ import annotations
 
 from soleplate.engine.roofs.decking import slope_deck
 from soleplate.engine.roofs.findings import KINDS
-from soleplate.engine.roofs.frame import FramedRoof, SlopeFrame, frame_roof
+from soleplate.engine.roofs.frame import FramedRoof, frame_roof
+from soleplate.engine.roofs.slope import SlopeFrame

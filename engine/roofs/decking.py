@@ -8,7 +8,7 @@ from typing import Final
 
 from soleplate.engine.building_file import WallEnd
 from soleplate.engine.covering import ToCover
-from soleplate.engine.roofs.frame import SlopeFrame
+from soleplate.engine.roofs.slope import SlopeFrame
 from soleplate.engine.rules import Support, Surface
 from soleplate.engine.shapes import TOUCH, UPRIGHT, Member, TopLine, rectangle
 

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, Mm, MmList, Reach, Room, UnbuildableError, pointer_within
+from soleplate.engine.building_file import Building, Mm, Reach, Room, UnbuildableError, pointer_within
 from soleplate.engine.framing import (
     FilledRun,
     Frame,
-    Layer,
-    Part,
-    choose_joints,
-    cut_at,
     frame_openings,
     misshapen,
     noggins_among,
@@ -20,12 +16,13 @@ from soleplate.engine.framing import (
     roof_frame_of,
     roof_over,
     roof_shape,
-    stretch_of,
 )
 from soleplate.engine.registry import Asked, Registry
-from soleplate.engine.roofs.cutting import RafterCut, cut_at_windows
-from soleplate.engine.roofs.findings import PIECE_JOINT, PIECE_TOO_LONG, RAFTER_TOO_LONG
+from soleplate.engine.roofs.clashes import without_clashes
+from soleplate.engine.roofs.cutting import cut_at_windows
+from soleplate.engine.roofs.jointing import jointed_pieces, too_long_rafters
 from soleplate.engine.roofs.setting_out import POINTER, SlopeTask
+from soleplate.engine.roofs.slope import ROOF, SlopeFrame
 from soleplate.engine.rules import (
     Against,
     CladdingEnd,
@@ -33,7 +30,6 @@ from soleplate.engine.rules import (
     FramedOpening,
     FramedSlope,
     Hatch,
-    Hole,
     OpeningRule,
     RafterRun,
     RoofFrame,
@@ -43,61 +39,7 @@ from soleplate.engine.rules import (
     SlopeShape,
     Wall,
 )
-from soleplate.engine.shapes import TOUCH, Member, Solid, View, overlapping, shape
-
-ROOF = "roof"
-
-
-@dataclass(frozen=True, slots=True)
-class SlopeFrame:
-    """A framed slope: `lying` has its rafters as they are seen square to it, `members` are all of its timber.
-
-    `rafters` are the left faces of those that reach from end to end, x along the eaves.
-    """
-
-    rule: RoofRule
-    task: SlopeTask
-    shape: SlopeShape
-    lying: Wall
-    members: tuple[Member, ...]
-    rafters: tuple[tuple[float, Member], ...]
-    openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
-    runs: tuple[FilledRun, ...]
-    asked: Asked
-    findings: tuple[Finding, ...]
-
-    @property
-    def name(self) -> str:
-        """By the wall under its eaves."""
-        return f"{ROOF} {self.slope.wall}"
-
-    @property
-    def slope(self) -> FramedSlope:
-        """As its rule returned it."""
-        return self.task.slope
-
-    @property
-    def views(self) -> tuple[View, ...]:
-        """Those that its pieces lie in; of a deck the slope's own, from the deck's lower edge up."""
-        deck, across = self.slope.deck, self.slope.view("slope")
-        if deck is None:
-            return self.slope.views
-        return (*self.slope.views, View("deck", across.point(0.0, deck.bottom), across.right, across.up))
-
-    @property
-    def part(self) -> Part:
-        """The slope as every later stage takes it."""
-        section = self.slope.lying.section
-        return Part(
-            name=self.name,
-            kind="slope",
-            views=self.views,
-            members=self.members,
-            timber=self.task.timber,
-            section=section,
-            sold=section,
-            roles=self.lying.roles,
-        )
+from soleplate.engine.shapes import TOUCH, Member
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +79,7 @@ def frame_roof(
         _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry, room)
         for slope, of in zip(frame.slopes, told.slopes, strict=True)
     ]
-    slopes = _without_clashes(slopes, asked)
+    slopes = without_clashes(slopes, asked)
     names = {wall.name for wall in told.along if wall.partition} | set(told.across)
     return FramedRoof(
         tuple(slopes),
@@ -227,7 +169,7 @@ def _framed(
     free = [noggin for noggin in noggins if not _over_plate(noggin, slope)]
     level = [_called(m, task) for m in (*(m for f in framings for m in f.members if not m.is_upright), *free)]
     lying = (*(each.seen for each in cut), *level)
-    jointed, joints = _jointed(asked.members(rule, slope.jointed), cut, task, name)
+    jointed, joints = jointed_pieces(asked.members(rule, slope.jointed), cut, task, name)
     timbers = [each.rafter for each in cut]
     members = [*timbers, *(_placed(m, slope) for m in level), *jointed, *asked.members(rule, slope.others)]
     for member in members:
@@ -263,7 +205,7 @@ def _framed(
         findings=(
             *left_out,
             *joints,
-            *_too_long(timbers, task, name),
+            *too_long_rafters(timbers, task, name),
             *(
                 f.on(name).after(f"{hole.name}: ")
                 for hole, g in zip(wall.holes, framings, strict=True)
@@ -316,91 +258,3 @@ def _called(member: Member, task: SlopeTask) -> Member:
 def _placed(member: Member, slope: FramedSlope) -> Member:
     """A piece of the lying wall in the plane of the slope."""
     return member.moved(tuple((u, v + slope.foot) for u, v in member.outline))
-
-
-def _jointed(
-    pieces: Iterable[Member], cut: Sequence[RafterCut], task: SlopeTask, name: str
-) -> tuple[list[Member], list[Finding]]:
-    """Level pieces cut to lengths that are on sale, with joints over rafters; and what was found."""
-    slope = task.slope
-    parts: list[Member] = []
-    findings: list[Finding] = []
-    across = slope.view("slope")
-    for piece in pieces:
-        view = slope.view(piece.view)
-        along = sum(a * b for a, b in zip(across.right, view.right, strict=True))
-        centres = sorted(
-            sum(
-                (p - o) * r
-                for p, o, r in zip(
-                    across.point((c.seen.left + c.seen.right) / 2, 0.0), view.origin, view.right, strict=True
-                )
-            )
-            for c in cut
-            if c.is_whole
-        )
-        material = piece.material or task.timber.name
-        longest = task.building.stock.longest_of(piece.section, material)
-        stretch = stretch_of(piece, centres if abs(along) > 0.5 else (), longest)
-        (joints,) = choose_joints([Layer((stretch,) if stretch is not None else (), is_sole=True)], 0.0)
-        parts += cut_at(piece, joints)
-        if stretch is None:
-            findings.append(
-                PIECE_TOO_LONG.of(
-                    part=name, value=round(shape(piece).length, 3), limit=longest,
-                    role=piece.role, longest=Mm(longest, ".0f"),
-                )
-            )  # fmt: skip
-        elif joints:
-            findings.append(
-                PIECE_JOINT.of(part=name, limit=longest, role=piece.role, where=MmList(tuple(joints)))
-            )
-    return parts, list(dict.fromkeys(findings))
-
-
-def _too_long(rafters: Sequence[Member], task: SlopeTask, name: str) -> Iterator[Finding]:
-    lengths = [shape(m).length for m in rafters]
-    longest = task.longest
-    if lengths and max(lengths) > longest + TOUCH:
-        yield RAFTER_TOO_LONG.of(
-            part=name, value=round(max(lengths), 3), limit=longest,
-            length=Mm(max(lengths), ".0f"), longest=Mm(longest, ".0f"),
-        )  # fmt: skip
-
-
-def _without_clashes(slopes: Sequence[SlopeFrame], asked: Asked) -> list[SlopeFrame]:
-    """The slopes less noggins that stand in other pieces of the roof.
-
-    Raises:
-        UnbuildableError: a window's timbers do.
-        RuleError: other pieces do.
-    """
-    views = [{view.name: view for view in each.slope.views} for each in slopes]
-    every = [(number, m) for number, each in enumerate(slopes) for m in each.members]
-    solids = [Solid(m.outline, m.depth, views[number][m.view]) for number, m in every]
-    out: set[int] = set()
-    for pair in sorted(overlapping(solids)):
-        noggin = next((i for i in pair if every[i][1].role == "noggin"), None)
-        if noggin is not None:
-            out.add(id(every[noggin][1]))
-            continue
-        for i in pair:
-            number, member = every[i]
-            for index, (_, _, timbers) in enumerate(slopes[number].openings):
-                if any(member is timber for timber in timbers):
-                    (other,) = set(pair) - {i}
-                    raise UnbuildableError.at(
-                        slopes[number].task.pointer(index),
-                        "its {role} would stand in a {other}; accepted is another place or size",
-                        role=member.role,
-                        other=every[other][1].role,
-                    )
-        one, two = (every[i][1] for i in pair)
-        raise asked.fault(
-            slopes[every[pair[0]][0]].rule,
-            f"a {two.role} at {two.left:.1f} mm overlaps a {one.role} at {one.left:.1f} mm",
-            "overlap",
-        )
-    if not out:
-        return list(slopes)
-    return [replace(each, members=tuple(m for m in each.members if id(m) not in out)) for each in slopes]

@@ -11,15 +11,11 @@ from soleplate.engine.rules import (
     ALONG,
     TOUCH,
     CannotFrame,
-    CoveringCount,
     Deck,
     FramedSlope,
-    Hatch,
-    Hole,
     Member,
     Mm,
     RafterCard,
-    Reach,
     RoofShape,
     SlopeShape,
     TopLine,
@@ -28,11 +24,13 @@ from soleplate.engine.rules import (
     at_least,
     rectangle,
 )
-from soleplate.plugins.roofs.members import Ladder, RidgeBeam, RidgeBoard, RollCovering, RoofWindow
+from soleplate.plugins.roofs.covering import battens_on, covering_of
+from soleplate.plugins.roofs.members import Ladder, RidgeBeam, RidgeBoard
 from soleplate.plugins.roofs.pitched import Pitched, longest_seat, mirrored
 from soleplate.plugins.roofs.planes import planes
 from soleplate.plugins.roofs.ridges import beam_seat, ridge_members, tie_members
 from soleplate.plugins.roofs.verges import rung_places, rungs
+from soleplate.plugins.roofs.windows import hatches, windows_on
 
 if TYPE_CHECKING:
     from soleplate.plugins.roofs.rafters import Rafters
@@ -197,8 +195,8 @@ class Laying:
         if number == 0 and shape.form == "duo-pitch":
             extra += ridge_members(rule, shape, rafter, self.overhang)
             extra += tie_members(rule, shape, rafter, lefts)
-        extra += self._battens(rect, slope)
-        windows = tuple(self._windows(slope, rafter, number, rect[2]))
+        extra += battens_on(rule, rect, slope, windows_on(rule, shape, slope))
+        windows = tuple(hatches(rule, shape, slope, rafter, rect[2]))
         card = RafterCard(
             blank=rafter.blank,
             short_length=rafter.edge,
@@ -238,7 +236,7 @@ class Laying:
             taken=taken,
             called=CALLED,
             deck=deck,
-            covering=self._covering(rect),
+            covering=covering_of(rule, rect),
             area=(rect[1] - rect[0]) * (rect[3] - rect[2]),
         )
 
@@ -254,54 +252,6 @@ class Laying:
             top = rafter.along(rafter.end + half)
         rect = (-past, self.shape.length + past, bottom, top)
         return (Deck(self.rule.deck, *rect) if self.rule.deck is not None else None), rect
-
-    def _covering(self, rect: tuple[float, float, float, float]) -> CoveringCount | None:
-        covering = self.rule.covering
-        left, right, bottom, top = rect
-        rows = self._rows(rect)
-        gauge = rows[1] - rows[0] if len(rows) > 1 else 0.0
-        if covering is None:
-            return None
-        if isinstance(covering, RollCovering):
-            more = math.ceil(max(top - bottom - covering.width, 0.0) / (covering.width - covering.lap) - 1e-9)
-            return CoveringCount("roll", 1 + more, right - left, len(rows), gauge)
-        more = math.ceil(max(right - left - covering.width, 0.0) / covering.cover - 1e-9)
-        return CoveringCount("sheet", 1 + more, top - bottom, len(rows), gauge)
-
-    def _rows(self, rect: tuple[float, float, float, float]) -> tuple[float, ...]:
-        """The middles of the battens up the slope, in equal gaps."""
-        battens = self.rule.battens
-        if battens is None:
-            return ()
-        first, last = rect[2] + battens.section.depth / 2, rect[3] - battens.section.depth / 2
-        gaps = max(math.ceil((last - first) / battens.largest_gauge - 1e-9), 1)
-        return tuple(first + (last - first) * k / gaps for k in range(gaps + 1))
-
-    def _battens(self, rect: tuple[float, float, float, float], slope: SlopeShape) -> Iterator[Member]:
-        battens = self.rule.battens
-        if battens is None:
-            return
-        thick, wide = battens.section
-        over = -(self.rule.deck.build_out if self.rule.deck is not None else 0.0)
-        holes = [w for w in self.rule.openings if self._is_on(w, slope)]
-        for row in self._rows(rect):
-            low, high = row - wide / 2, row + wide / 2
-            cuts = sorted(
-                w.at.edges(w.width, slope.length) for w in holes if low < w.up + w.height and w.up < high
-            )
-            reach = rect[0]
-            for left, right in [*cuts, (rect[1], rect[1])]:
-                if left - reach > TOUCH:
-                    yield Member(
-                        "batten",
-                        battens.section,
-                        rectangle(reach, left, low, high),
-                        (over - thick, over),
-                        ALONG,
-                        material=battens.material,
-                        view="slope",
-                    )
-                reach = max(reach, right)
 
     def _verges(
         self, slope: SlopeShape, rafter: Pitched, number: int, taken: Sequence[tuple[float, float]]
@@ -376,43 +326,3 @@ class Laying:
     def _ridge_line(self, rafter: Pitched) -> float:
         ridge = self.rule.ridge
         return rafter.end + (ridge.section.breadth / 2 if isinstance(ridge, RidgeBoard) else 0.0)
-
-    def _is_on(self, window: RoofWindow, slope: SlopeShape) -> bool:
-        return slope.wall == (window.slope or self.shape.slopes[0].wall)
-
-    def _windows(self, slope: SlopeShape, rafter: Pitched, number: int, foot: float) -> Iterator[Hatch]:
-        """The windows of a slope in its lying wall, each clear of the slope's ends and of the others."""
-        breadth = self.rule.section.breadth
-        start, end = rafter.inner
-        done: list[Hole] = []
-        eaves = [each.wall for each in self.shape.slopes]
-        for index, window in enumerate(self.rule.openings):
-            if number == 0 and window.slope is not None and window.slope not in eaves:
-                raise CannotFrame(
-                    f"there is no slope over wall {window.slope}; accepted are {', '.join(eaves)}"
-                ).at("openings", index)
-            if not self._is_on(window, slope):
-                continue
-            if window.name in [hole.name for hole in done]:
-                raise CannotFrame(
-                    f"two openings are called {window.name!r}; accepted is its own name for each"
-                ).at("openings", index)
-            left, right = window.at.edges(window.width, slope.length)
-            if window.up < start + breadth - TOUCH or window.up + window.height > end - breadth + TOUCH:
-                raise CannotFrame(
-                    "it lies {place} up the slope; accepted is {room}, so that there is room for a"
-                    " trimmer at both"
-                    " ends",
-                    place=Reach(window.up, window.up + window.height, ".0f"),
-                    room=Reach(start + breadth, end - breadth),
-                ).at("openings", index)
-            hole = Hole(window.name, "gap", left, right, window.up - foot, window.up + window.height - foot)
-            for other in done:
-                if hole.left < other.right and other.left < hole.right:
-                    raise CannotFrame(
-                        "it lies over or under {other} ({taken}); accepted are openings beside each other",
-                        other=other.name,
-                        taken=Reach(other.left, other.right, ".0f"),
-                    ).at("openings", index)
-            done.append(hole)
-            yield Hatch(hole, window.framing, index)
