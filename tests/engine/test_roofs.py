@@ -219,9 +219,17 @@ def test_long_pieces_are_jointed_over_rafters() -> None:
     assert "roof-piece-joint" in codes(layout)
 
 
-def test_the_lining_leaves_out_the_post_and_the_beam() -> None:
+@pytest.mark.parametrize(
+    "lining",
+    [
+        {"rule": "sheets", "thickness": 12},
+        # Its counter-battens rake along the tops of the gables.
+        {"rule": "board-and-batten", "counter_battens": {"section": [25, 38]}},
+    ],
+)
+def test_the_lining_leaves_out_the_post_and_the_beam(lining: dict[str, Any]) -> None:
     value = duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]}))
-    value["defaults"]["lining"] = {"rule": "sheets", "thickness": 12}
+    value["defaults"]["lining"] = lining
     layout = layout_of(value)
     (beam,) = role(layout.roofs[0], "ridge beam")
     assert beam.length == 4500 - 2 * 95
