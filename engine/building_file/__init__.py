@@ -80,7 +80,6 @@ from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_r
 from soleplate.engine.building_file.site import Measured
 from soleplate.engine.building_file.stock import Grade, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.building_file.timber import (
-    MEAN_DENSITY,
     UNKNOWN_DENSITY,
     Deviation,
     SectionField,

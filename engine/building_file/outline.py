@@ -179,7 +179,10 @@ class Tee:
 
 @dataclass(frozen=True, slots=True)
 class PlanWall:
-    """A wall in plan. `start` is the outer corner of its left end, `run` the unit vector to the right."""
+    """A wall in plan. `start` is the outer corner of its left end, `run` the unit vector to the right.
+
+    `faces` are, of a partition, the walls that its outer face and its inner one look at.
+    """
 
     name: str
     start: Plan
@@ -188,6 +191,7 @@ class PlanWall:
     depth: float
     ends: tuple[WallEnd, WallEnd]
     tees: tuple[Tee, ...] = ()
+    faces: tuple[str, str] | None = None
 
     @property
     def is_partition(self) -> bool:
@@ -306,7 +310,8 @@ def _with_partitions(
             WallEnd("tee", hosts[0], depths[hosts[0]]),
             WallEnd("tee", hosts[1], depths[hosts[1]]),
         )
-        inside.append(PlanWall(partition.name, start, run, length, depth, ends))
+        faces = _faces(outline, partition)
+        inside.append(PlanWall(partition.name, start, run, length, depth, ends, faces=faces))
         for host in hosts:
             wall = by_name[host]
             axis = 0 if wall.run[0] else 1
@@ -322,6 +327,18 @@ def _with_partitions(
         ),
         *inside,
     )  # fmt: skip
+
+
+def _faces(outline: Rectangle, partition: Partition) -> tuple[str, str]:
+    """The walls that a partition's outer face and its inner one look at; partitions never cross."""
+    beside = [other for other in outline.partitions if other.runs == partition.runs]
+    beside.sort(key=lambda other: other.at)
+    before, after = ("left", "right") if partition.runs == "front-back" else ("front", "back")
+    names = [before, *(other.name for other in beside), after]
+    place = names.index(partition.name, 1)
+    # It runs from front to back with its outer face to the right, from left to right with that to the front.
+    inner, outer = names[place - 1], names[place + 1]
+    return (outer, inner) if partition.runs == "front-back" else (inner, outer)
 
 
 def partition_room(outline: Rectangle, partition: Partition, depths: dict[str, float]) -> tuple[float, float]:

@@ -48,6 +48,10 @@ SoldSection = Annotated[Section, SectionOf(Side, SheetSide)]
 MEAN_DENSITY: Final[dict[str, float]] = {"C14": 350.0, "C16": 370.0, "C18": 380.0, "C24": 420.0}
 """EN 338 mean densities in kg/m3; C20 and C27 differ between editions of the standard and are left out."""
 
+SHEET_DENSITY: Final[dict[str, float]] = {"plywood": 700.0}
+"""kg/m3; softwood plywood is lighter, birch about that, so that no lift is underrated (common practice, no
+source)."""
+
 UNKNOWN_DENSITY: Final = 500.0
 """kg/m3, for a name of unknown density: of wet stock, so that no lift is underrated (common practice, no
 source)."""
@@ -66,7 +70,8 @@ class Timber:
         """The material called `name`, at `density` where the builder gave one."""
         if density is not None:
             return cls(name, density, known=True)
-        return cls(name, MEAN_DENSITY.get(name, UNKNOWN_DENSITY), known=name in MEAN_DENSITY)
+        known = MEAN_DENSITY.get(name) or SHEET_DENSITY.get(name)
+        return cls(name, known or UNKNOWN_DENSITY, known=known is not None)
 
 
 ToleranceClass = Literal["T1", "T2"]

@@ -68,8 +68,8 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
 
     A building file that lists no stock gets none of it. Pieces of a section that is not listed, and pieces
     longer than every length, are left out and reported; so is stock that does not suffice, or serves nothing.
-    Sheets are not sawn from lengths: they are counted already, and get their prices. `sentences` are those of
-    findings in another language, by ours.
+    Sheets are not sawn from lengths: they are counted already, and get their prices; strips of sheet are not
+    counted. `sentences` are those of findings in another language, by ours.
 
     Raises:
         UnbuildableError: the stock does not say which material a section is of, or lists one twice.
@@ -77,7 +77,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     stock = building.stock
     if not stock.stock:
         return layout
-    every = layout.pieces
+    every = [piece for piece in layout.pieces if not piece.of_sheet]
     listed = _listed(stock, every)
     pieces = [piece for piece in every if not layout.role_of(piece).sheet]
     sheets = {_key(piece) for piece in every if layout.role_of(piece).sheet}
@@ -286,7 +286,7 @@ def _row(row: BuyingRow, plan: SawPlan, pieces: Sequence[Piece], stock: Stock) -
     lines = tuple(
         line for line in plan.buying if (line.section, line.material) == (row.section, row.material)
     )
-    if not lines:
+    if not lines or row.of_sheet:
         return row
     return replace(row, lengths=lines, spare=_spare(row, plan, pieces, stock))
 

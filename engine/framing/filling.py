@@ -153,26 +153,31 @@ def cripples_of(
             lefts, merged = places_in(run, wall.name, (True, True), rule, asked, task.called)
             findings += merged
             for left in lefts:
-                cripple = _cripple(wall, left, cripples, over=place == "over")
-                if cripple is None:
-                    findings.append(_no_room(wall, left, task))
-                else:
+                bottom, line = _reach(wall, cripples, over=place == "over")
+                height = line.lowest(left, left + wall.breadth) - bottom
+                if height < LEAST_CRIPPLE - TOUCH:
+                    findings.append(_too_short(wall, left, height, task))
+                    continue
+                cripple = upright("cripple", wall.section, left, bottom, line)
+                if cripple is not None:
                     made.extend(asked.mark(rule, (cripple,)))
     return Filled(made, (), tuple(findings))
 
 
-def _cripple(wall: Wall, left: float, cripples: Cripples, *, over: bool) -> Member | None:
-    bottom = cripples.level if over else wall.sole_thickness
-    line = wall.underside if over else TopLine(((0.0, cripples.level), (wall.length, cripples.level)))
-    if line.lowest(left, left + wall.breadth) - bottom < LEAST_CRIPPLE:
-        return None
-    return upright("cripple", wall.section, left, bottom, line)
+def _reach(wall: Wall, cripples: Cripples, *, over: bool) -> tuple[float, TopLine]:
+    """Where cripples stand, mm up, and what they reach up to."""
+    if over:
+        return cripples.level, wall.underside
+    return wall.sole_thickness, TopLine(((0.0, cripples.level), (wall.length, cripples.level)))
 
 
-def _no_room(wall: Wall, left: float, task: FramingTask) -> Finding:
+def _too_short(wall: Wall, left: float, height: float, task: FramingTask) -> Finding:
     return CRIPPLE_LEFT_OUT.of(
         part=wall.name,
+        value=round(height, 3),
         limit=LEAST_CRIPPLE,
         what=task.called.get("cripple", "cripple"),
         left=Mm(left, ".0f"),
+        height=Mm(max(height, 0.0), ".0f"),
+        least=Mm(LEAST_CRIPPLE),
     )

@@ -15,6 +15,15 @@ NOGGIN_LEFT_OUT: Final = FindingKind(
     " the bays from {where}: they are left out",
 )
 
+NOGGIN_CLOSE: Final = FindingKind(
+    "noggin-close",
+    "note",
+    PRACTICE,
+    "{number} {rule} noggins would lie too near to a timber of an opening or another noggin to be nailed, in"
+    " the bays from {where}: they are left out, for that holds the bay there already; where a sheet's edge is"
+    " to land there, pack behind it",
+)
+
 MERGED_STUD: Final = FindingKind(
     "merged-stud",
     "note",
@@ -24,7 +33,10 @@ MERGED_STUD: Final = FindingKind(
 )
 
 CRIPPLE_LEFT_OUT: Final = FindingKind(
-    "cripple-left-out", "note", PRACTICE, "there is no room for a {what} at {left}; pack the gap"
+    "cripple-left-out",
+    "note",
+    PRACTICE,
+    "a {what} at {left} would be {height} long, and under {least} it splits: pack the gap there",
 )
 
 PLATE_TOO_LONG: Final = FindingKind(
@@ -57,6 +69,7 @@ SOLE_JOINT_CLOSE: Final = FindingKind(
 
 KINDS: Final = (
     NOGGIN_LEFT_OUT,
+    NOGGIN_CLOSE,
     MERGED_STUD,
     CRIPPLE_LEFT_OUT,
     PLATE_TOO_LONG,

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Mm, MmList, Reach, Room, UnbuildableError, at_least
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
-from soleplate.engine.framing.findings import NOGGIN_LEFT_OUT
+from soleplate.engine.framing.findings import NOGGIN_CLOSE, NOGGIN_LEFT_OUT
 from soleplate.engine.framing.soundness import meets
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
-from soleplate.engine.rules import Bay, Finding, FramedOpening, NogginPlace, NogginRule, Wall
+from soleplate.engine.rules import NOGGIN_CLEAR, Bay, Finding, FramedOpening, NogginPlace, NogginRule, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
 
 
@@ -144,16 +144,19 @@ def _full(other: Member, member: Member) -> bool:
 def noggins_among(
     wall: Wall, members: Sequence[Member], task: FramingTask, asked: Asked, room: Room
 ) -> tuple[Sequence[Member], list[Finding]]:
-    """The noggins between members that stand, by their rule, and that some have no room."""
+    """The noggins between members that stand, by their rule, and that some have no room, or would be too near
+    to what lies level in their bay.
+    """
     rule = task.rules.maybe("noggins", NogginRule)
     if rule is None:
         return (), []
     studded = replace(wall, members=tuple(members))
-    places = asked.several(rule, rule.place_noggins, studded)
+    asked_for = asked.several(rule, rule.place_noggins, studded)
     made: list[Member] = []
     left_out: list[NogginPlace] = []
+    close: list[NogginPlace] = []
     near: dict[Bay, list[Member]] = {}
-    for answer in places:
+    for answer in asked_for:
         place = asked.whole(rule, answer, NogginPlace)
         noggin = level(
             "noggin",
@@ -166,7 +169,11 @@ def noggins_among(
             # Many rows have the same bays, each between a few of all members.
             near[place.bay] = [m for m in members if _shares(m, noggin)]
         if _fits(noggin, near[place.bay], studded):
+            if any(_is_close(noggin, other) for other in near[place.bay]):
+                close.append(place)
+                continue
             made.append(noggin)
+            near[place.bay].append(noggin)
             room = room.after(1)
         elif _hangs(place.bay, members):
             raise asked.fault(
@@ -177,16 +184,17 @@ def noggins_among(
             )
         else:
             left_out.append(place)
-    if not left_out:
-        return asked.mark(rule, made), []
-    found = NOGGIN_LEFT_OUT.of(
-        part=wall.name,
-        value=float(len(left_out)),
-        number=len(left_out),
-        rule=rule.name,
-        where=MmList(tuple(place.bay.left for place in left_out[:12])),
-    )
-    return asked.mark(rule, made), [found]
+    found: list[Finding] = []
+    for kind, places, limit in ((NOGGIN_LEFT_OUT, left_out, None), (NOGGIN_CLOSE, close, NOGGIN_CLEAR)):
+        if places:
+            where = MmList(tuple(place.bay.left for place in places[:12]))
+            count = len(places)
+            found.append(
+                kind.of(
+                    part=wall.name, value=float(count), limit=limit, number=count, rule=rule.name, where=where
+                )
+            )
+    return asked.mark(rule, made), found
 
 
 def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
@@ -201,6 +209,13 @@ def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
 def _shares(member: Member, noggin: Member) -> bool:
     """Whether a member is over, under or beside a noggin, or in its place."""
     return member.left < noggin.right + TOUCH and member.right > noggin.left - TOUCH
+
+
+def _is_close(noggin: Member, other: Member) -> bool:
+    """Whether what lies over or under a noggin is too near to it; plates are not among the others."""
+    over = min(noggin.right, other.right) - max(noggin.left, other.left) > TOUCH
+    clear = max(other.bottom - noggin.top, noggin.bottom - other.top)
+    return not other.is_upright and over and clear < NOGGIN_CLEAR - TOUCH
 
 
 def _fits(noggin: Member, near: Sequence[Member], wall: Wall) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Final
 
 from soleplate.engine.building_file import Mm, MmList, Reach, UnbuildableError
 from soleplate.engine.framing.findings import (
@@ -18,8 +19,11 @@ from soleplate.engine.framing.jointing import cut_at, stretch_of
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
-from soleplate.engine.rules import LEAST_CRIPPLE, Finding, TopPlateRule, TopPlates, Wall
+from soleplate.engine.rules import Finding, TopPlateRule, TopPlates, Wall
 from soleplate.engine.shapes import TOUCH, Member, level
+
+LEAST_BETWEEN: Final = 10.0
+"""mm between sole plate and top plates; less is a slip of the unit (common practice, no source)."""
 
 
 def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
@@ -35,7 +39,7 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
     plates = replace(plates, members=asked.mark(rule, plates.members))
     wall = replace(task.wall, underside=plates.underside)
     room = plates.underside.lowest(0.0, wall.length) - wall.sole_thickness
-    if room < LEAST_CRIPPLE:
+    if room < LEAST_BETWEEN:
         raise UnbuildableError.at(
             task.pointer_to_top,
             "wall {name} has {room} between its plates; accepted is a higher wall",

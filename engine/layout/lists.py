@@ -88,6 +88,8 @@ class CuttingRow(Record):
     """Strength class or name."""
     grade: Literal["straight", "short"]
     """`short`: bent timber will do."""
+    of_sheet: bool | None = None
+    """That they are strips of a sheet, `section` its thickness and their width."""
     role: str
     """Of the pieces; several are joined by a comma."""
     length: float
@@ -129,6 +131,9 @@ class BuyingRow(Record):
     """Breadth and depth, mm."""
     material: str
     """Strength class or name."""
+    of_sheet: bool | None = None
+    """That they are strips of a sheet, `section` its thickness and their width: no lengths of them are sold,
+    and none are planned."""
     pieces: int
     """How many pieces are cut from it."""
     total_length: float

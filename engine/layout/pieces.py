@@ -109,6 +109,8 @@ class Piece(Record):
     """From the wall's outer face, or the plane of its view, inwards, mm."""
     view: str | None = None
     """The view of its part in whose plane its outline lies; none where that is a wall's face."""
+    of_sheet: bool | None = None
+    """That it is sawn from a sheet, whose thickness is in `section` with its own width: a packer."""
     face: Literal["outside", "inside"] | None = None
     """Of cladding and lining: the face of the frame that it lies on."""
     grade: Literal["straight", "short"]

@@ -221,6 +221,9 @@ class WallOut(Record):
     display: str
     """The length as a person reads it."""
     plan: PlanOut
+    faces: tuple[str, str] | None = None
+    """Of a partition: the walls that its outer face and its inner one look at, for both are indoors. What is
+    told as seen from outside is seen from the side of the first."""
     views: dict[str, ViewOut]
     """The planes in which its pieces are told, by name: its `face`."""
     top_line: tuple[Point, ...]

@@ -50,6 +50,7 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
         tuple((n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()),
         _from_its_corner(piece.outline) if piece.notched else (),
+        piece.of_sheet or False,
     )
 
 
@@ -74,6 +75,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> Cutti
         section=first.section,
         material=first.material,
         grade=first.grade,
+        of_sheet=first.of_sheet,
         role=", ".join(dict.fromkeys(piece.role for piece in group)),
         length=first.length,
         short_length=first.short_length,
@@ -110,24 +112,27 @@ def buying_list(
             )
             for row in kind.lengths
         )
-    groups: dict[tuple[float, float, str], list[Piece]] = {}
+    groups: dict[tuple[float, float, str, bool], list[Piece]] = {}
     for piece in pieces:
-        groups.setdefault((-piece.section[1], -piece.section[0], piece.material), []).append(piece)
+        key = (-piece.section[1], -piece.section[0], piece.material, piece.of_sheet or False)
+        groups.setdefault(key, []).append(piece)
     rows: list[BuyingRow] = []
     for _, group in sorted(groups.items()):
         total = sum(piece.length + piece.trim_allowance for piece in group)
-        breadth, depth = group[0].section
+        first = group[0]
+        breadth, depth = first.section
         rows.append(
             BuyingRow(
-                section=group[0].section,
-                material=group[0].material,
+                section=first.section,
+                material=first.material,
+                of_sheet=first.of_sheet,
                 pieces=len(group),
                 total_length=rounded(total),
                 display=format_length(total, units),
                 longest=max(piece.length + piece.trim_allowance for piece in group),
                 volume_m3=round(total * breadth * depth / 1e9, 6),
                 weight_kg=rounded(sum(piece.weight_kg for piece in group)),
-                lengths=tuple(lengths.get((group[0].section, group[0].material), ())),
+                lengths=() if first.of_sheet else tuple(lengths.get((first.section, first.material), ())),
             )
         )
     return tuple(rows)

@@ -149,7 +149,8 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
     timber = (
         part.timber if member.material in (None, part.timber.name) else Timber.named(str(member.material))
     )
-    short = role.short and cut.length <= short_up_to
+    # What is bent and cut short is timber; a sheet has no short grade.
+    short = role.short and not member.of_sheet and cut.length <= short_up_to
     sloped = stands and cut.ends[1].cut != "square"
     return Piece(
         mark=mark,
@@ -165,6 +166,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         outline=_points(member.outline),
         depth=(rounded(member.depth[0]), rounded(member.depth[1])),
         view=None if member.view == "face" else member.view,
+        of_sheet=member.of_sheet or None,
         grade="short" if short else "straight",
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         notches=tuple(_notch(notch) for notch in notches(member.outline, member.grain)) or None,

@@ -96,6 +96,7 @@ def wall_out(
             direction=rounded(math.degrees(math.atan2(plan.run[1], plan.run[0])) % 360.0),
             depth=rounded(wall.depth),
         ),
+        faces=plan.faces,
         views=ReadOnlyDict({view.name: view_out(view) for view in frame.part.views}),
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=ReadOnlyDict(_rules(frame)),

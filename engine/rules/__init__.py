@@ -7,7 +7,6 @@ The engine takes the modules `families`, `hookspecs` and `shared_kinds` from her
 from __future__ import annotations
 
 from soleplate.engine.building_file import (
-    MEAN_DENSITY,
     UNKNOWN_DENSITY,
     AnyLength,
     At,
@@ -31,6 +30,7 @@ from soleplate.engine.building_file import (
     Sides,
     SingleWalls,
     Tee,
+    Timber,
     Units,
     WallBlock,
     WallEnd,
@@ -116,7 +116,7 @@ from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, Hole, Wall
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     ROLES,
@@ -144,7 +144,6 @@ from soleplate.engine.shapes import (
 __all__ = [
     "ALONG",
     "LEAST_CRIPPLE",
-    "MEAN_DENSITY",
     "NAILING_ROOM",
     "NARROWEST_RIP",
     "NARROW_LAST",
@@ -250,6 +249,7 @@ __all__ = [
     "Support",
     "Surface",
     "Tee",
+    "Timber",
     "TopLine",
     "TopPlateRule",
     "TopPlates",

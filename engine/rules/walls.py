@@ -13,8 +13,12 @@ NAILING_ROOM: Final = 50.0
 """mm. A narrower bay has no room for a hammer or driver (common practice, no source)."""
 
 
-LEAST_CRIPPLE: Final = 10.0
-"""mm. A lower gap is packed, not framed (common practice, no source)."""
+LEAST_CRIPPLE: Final = 40.0
+"""mm. A lower gap is packed, not framed: shorter ones split when nailed (common practice, no source)."""
+
+NOGGIN_CLEAR: Final = 60.0
+"""mm. What else lies level in its bay is so far from a noggin: nearer, a hammer has no room, and the noggin
+adds nothing to what holds the studs there already (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

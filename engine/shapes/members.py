@@ -40,7 +40,8 @@ class Member:
     `outline` is (x, z) in mm, counter-clockwise, in the plane of the part's `view`, which is a wall's face
     unless it says so; `depth` the interval from that plane inwards; `grain` the direction of its length,
     degrees from level. `layer` numbers plates laid on each other, from the studs outwards. `material` is
-    what it is of, where that is not the wall's. `made_by` is filled in by the engine: plugin and rule.
+    what it is of, where that is not the wall's. Of what is `of_sheet`, a strip sawn from a sheet, the section
+    is the sheet's thickness and its own width. `made_by` is filled in by the engine: plugin and rule.
     """
 
     role: str
@@ -52,6 +53,7 @@ class Member:
     fixings: tuple[EndFixing, EndFixing] | None = None
     material: str | None = None
     view: str = "face"
+    of_sheet: bool = False
     made_by: tuple[str, str] = field(default=("", ""), compare=False)
 
     left: float = field(init=False, compare=False)
@@ -103,6 +105,9 @@ def level(
     *,
     fixings: tuple[EndFixing, EndFixing] | None = None,
     material: str | None = None,
+    of_sheet: bool = False,
 ) -> Member:
     """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top."""
-    return Member(role, section, rectangle(*box), depth, ALONG, fixings=fixings, material=material)
+    return Member(
+        role, section, rectangle(*box), depth, ALONG, fixings=fixings, material=material, of_sheet=of_sheet
+    )

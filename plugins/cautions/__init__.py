@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.rules import (
-    MEAN_DENSITY,
     NAILING_ROOM,
     PRACTICE,
     UNKNOWN_DENSITY,
@@ -24,6 +23,7 @@ from soleplate.engine.rules import (
     PartOut,
     Piece,
     SingleWalls,
+    Timber,
     WallOut,
     all_picked,
     at_most,
@@ -31,6 +31,7 @@ from soleplate.engine.rules import (
     said,
 )
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+from soleplate.plugins.cautions.tees import TEE_NAILED, TEE_UNPACKED, tees
 
 __all__ = ["check_layout", "register_finding_kinds"]
 
@@ -113,6 +114,8 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
         found += heavy(wall, building)
+        if wall.faces is not None:
+            found += tees(wall, layout)
     for floor in layout.floors:
         found += _narrow_bays(floor, "joist")
     for slope in layout.roofs:
@@ -277,13 +280,14 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
-    known = {*MEAN_DENSITY, *(frame.material for frame in frames if frame.density is not None)}
+    known = {frame.material for frame in frames if frame.density is not None}
     known |= {rule.material for rule in all_picked(building, CladdingRule) if rule.density is not None}
     used: dict[str, list[str]] = {}
     for part in layout.parts:
         for piece in part.pieces:
-            if piece.material not in known and part.name not in used.setdefault(piece.material, []):
-                used[piece.material].append(part.name)
+            if piece.material not in known and not Timber.named(piece.material).known:
+                parts = used.setdefault(piece.material, [])
+                parts += [part.name] if part.name not in parts else []
     for material, walls in sorted(used.items()):
         yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,
@@ -301,6 +305,8 @@ def register_finding_kinds() -> list[FindingKind]:
         WIDE_FOR_STUD,
         NARROW_BAY,
         HEAVY_WALL,
+        TEE_NAILED,
+        TEE_UNPACKED,
         LOOSE_WALLS,
         NO_BRACING,
         NO_LINTEL,

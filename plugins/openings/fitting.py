@@ -98,7 +98,7 @@ def refuse_flat(hole: Hole, wall: Wall) -> None:
 def over_head(left: float, right: float, bottom: float, wall: Wall) -> tuple[Cripples | None, list[Finding]]:
     """The cripples over a lintel or head, and what is to be said where the gap is too low for them."""
     room = wall.underside.highest(left, right) - bottom
-    if room >= LEAST_CRIPPLE:
+    if room >= LEAST_CRIPPLE - TOUCH:
         return Cripples(left, right, bottom), []
     if room <= LEAST_GAP:
         return None, []
@@ -125,7 +125,7 @@ def sill_of(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list
     underside = hole.bottom - thick
     sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
     room = underside - sole
-    if room >= LEAST_CRIPPLE:
+    if room >= LEAST_CRIPPLE - TOUCH:
         return [sill], Cripples(hole.left, hole.right, underside), []
     if room <= LEAST_GAP:
         return [sill], None, []

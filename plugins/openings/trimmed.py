@@ -42,6 +42,9 @@ LINTEL_PROUD: Final = FindingKind(
 THINNEST_PACKER: Final = 1.0
 """mm."""
 
+THICKEST_STRIP: Final = 30.0
+"""mm. Sheets are sold up to about so thick; more is packed with timber (common practice, no source)."""
+
 
 class Lintel(Model):
     """A beam on edge over an opening, of one or more plies side by side."""
@@ -52,6 +55,9 @@ class Lintel(Model):
     """How many."""
     material: Name | None = None
     """What it is of; else of the frame's."""
+    packer: Name = "plywood"
+    """The sheet whose strips pack it out to the wall's depth, as thick as that takes. What is over 30 mm is
+    packed with timber of the frame's."""
 
     def members(self, left: float, right: float, bottom: float, depth: float) -> list[Member]:
         """Plies and packers of a lintel in a wall `depth` mm deep; all lengths mm.
@@ -72,8 +78,15 @@ class Lintel(Model):
         ]
         if packs:
             start = thick if self.plies == 1 else (self.plies - 1) * thick
-            made.append(level("packer", Section(spare, height), box, (start, start + spare)))
+            made.append(self._packer(spare, box, start))
         return made
+
+    def _packer(self, thick: float, box: tuple[float, float, float, float], start: float) -> Member:
+        """What packs it out by `thick` mm, `start` mm inwards: a strip of sheet where sheets are so thick."""
+        section, depth = Section(thick, self.section.depth), (start, start + thick)
+        if thick > THICKEST_STRIP + TOUCH:
+            return level("packer", section, box, depth)
+        return level("packer", section, box, depth, material=self.packer, of_sheet=True)
 
     def reports(self, depth: float) -> list[Finding]:
         """What is to be said of it in a wall `depth` mm deep."""

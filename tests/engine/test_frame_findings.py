@@ -89,10 +89,10 @@ def test_a_cripple_too_near_the_opening_s_stud_is_left_out_and_told(mark: float,
     assert all(each.message.startswith(f"the cripple at {mark} mm would stand 49 mm") for each in told)
 
 
-@pytest.mark.parametrize(("mark", "height"), [(1052, None), (1053, 10.076), (1152, 19.976)])
-def test_a_cripple_shorter_than_10_mm_is_left_out_and_told(mark: int, height: float | None) -> None:
+@pytest.mark.parametrize(("mark", "height"), [(1352, None), (1353, 40.076), (1452, 49.976)])
+def test_a_cripple_shorter_than_40_mm_is_left_out_and_told(mark: int, height: float | None) -> None:
     """By hand: the wall rises by 1 in 10 from 2000, and its plate is 45 mm thick, so that over a window whose
-    head ends at 2050 there are 10 mm at x = 1052.24."""
+    head ends at 2050 there are 40 mm at x = 1352.24. Shorter ones split (common practice, no source)."""
     window = WINDOW | {"width": 1500, "height": 1105, "at": {"left": 1000}}
     marks = {"studs": {"rule": "at", "marks": [mark]}}
     layout = one_wall((2000, 2450), openings=[window], defaults=marks)
@@ -102,9 +102,52 @@ def test_a_cripple_shorter_than_10_mm_is_left_out_and_told(mark: int, height: fl
         [] if height is None else [height], abs=1e-3
     )
     assert [(each.level, each.wall, each.limit) for each in told] == (
-        [("note", "wall", 10.0)] if height is None else []
+        [("note", "wall", 40.0)] if height is None else []
     )
-    assert all(each.message == f"there is no room for a cripple at {mark} mm; pack the gap" for each in told)
+    said = f"a cripple at {mark} mm would be 40 mm long, and under 40 mm it splits: pack the gap there"
+    assert all(each.message == said for each in told)
+    assert all(each.value == pytest.approx(39.976, abs=1e-3) for each in told)
+
+
+@pytest.mark.parametrize(("low", "what", "left_out"), [(39, "sill", True), (40, "sill", False)])
+def test_a_gap_under_40_mm_is_packed(low: int, what: str, left_out: bool) -> None:
+    """Under a sill, over a head: the sole plate and the sill are 45 mm thick, so is the plate under 2400."""
+    window = WINDOW | {"sill": 90 + low, "height": 2400 - 90 - low - 90 - low}
+    layout = one_wall(openings=[window], defaults={"studs": {"rule": "at", "marks": [2277]}})
+    assert len(of_role(layout.walls[0], "cripple")) == (0 if left_out else 2)
+    codes = {each.code for each in layout.findings}
+    packed = {"packed-over-lintel", "packed-under-sill"}
+    assert codes & packed == (packed if left_out else set())
+
+
+@pytest.mark.parametrize(
+    ("height", "left_out"),
+    [
+        # The sill lies from 855 to 900, the head from 1500 to 1545; a noggin is 45 mm thick.
+        (772.5, False), (773, True), (832.5, True), (1627, True), (1627.5, False),
+    ],
+)  # fmt: skip
+def test_a_noggin_under_60_mm_from_a_sill_or_head_is_left_out_and_told(height: float, left_out: bool) -> None:
+    """Nearer, a hammer has no room (common practice, no source). Only the bays between cripples are near."""
+    noggins = {"rule": "straight", "heights": [height]}
+    defaults = {"studs": {"rule": "at", "marks": [1000, 2277, 3500]}, "noggins": noggins}
+    layout = one_wall(openings=[WINDOW], defaults=defaults)
+    places = [left(piece) for piece in of_role(layout.walls[0], "noggin")]
+    beside = [45.0, 1045.0, 2645.0, 3545.0]
+    assert places == sorted(beside + ([] if left_out else [2000.0, 2322.0]))
+    told = [(each.level, each.wall, each.value, each.limit) for each in found(layout, "noggin-close")]
+    assert told == ([("note", "wall", 2.0, 60.0)] if left_out else [])
+    assert not left_out or "from 2000, 2322 mm" in found(layout, "noggin-close")[0].message
+
+
+@pytest.mark.parametrize(("upper", "rows"), [(1004, 1), (1005, 2)])
+def test_of_two_noggins_too_near_to_each_other_the_upper_is_left_out(upper: int, rows: int) -> None:
+    """Two of 45 mm with 59 mm and with 60 mm between them."""
+    noggins = {"rule": "straight", "heights": [900, upper]}
+    layout = one_wall(defaults={"studs": {"rule": "equal-bays", "number": 7}, "noggins": noggins})
+    assert len(of_role(layout.walls[0], "noggin")) == 8 * rows
+    assert {bottom(piece) for piece in of_role(layout.walls[0], "noggin")} >= {877.5}
+    assert [each.value for each in found(layout, "noggin-close")] == ([8.0] if rows == 1 else [])
 
 
 @settings(max_examples=30, deadline=None)

@@ -90,6 +90,38 @@ def test_a_length_without_a_price_is_named_and_the_others_cost() -> None:
     assert "45 x 70 C16 at 2400 mm" in found.message
 
 
+def test_strips_of_sheet_are_bought_as_such_and_sawn_from_no_length() -> None:
+    """The packer fills 70 - 45 = 25 mm; plywood is weighed at 700 kg/m3 (common practice, no source)."""
+    lintel = {"section": [45, 145], "lengths": [{"length": 2400, "price": 9}]}
+    layout = lintelled(FRAME, lintel, {"section": [25, 145], "lengths": [{"length": 2400, "price": 7}]})
+    (packer,) = [piece for piece in layout.pieces if piece.role == "packer"]
+    assert (packer.section, packer.material, packer.of_sheet) == ((25.0, 145.0), "plywood", True)
+    # 900 between trimmers that are 45 thick; under 1100, yet no bent timber will do.
+    assert (packer.length, packer.grade) == (990.0, "straight")
+    assert packer.weight_kg == pytest.approx(0.025 * 0.145 * 0.990 * 700, abs=0.001)
+    (row,) = [row for row in layout.cutting_list if packer.mark in row.marks]
+    assert (row.role, row.of_sheet, row.count) == ("packer", True, 1)
+    (bought,) = [row for row in layout.buying_list if row.of_sheet]
+    assert (bought.section, bought.material, bought.total_length) == ((25.0, 145.0), "plywood", 990.0)
+    assert bought.lengths == ()
+    assert layout.saw_plan is not None
+    assert packer.mark not in {cut.mark for length in layout.saw_plan.lengths for cut in length.cuts}
+    found = {finding.code: finding for finding in layout.findings}
+    assert "not-planned" not in found
+    assert "unknown-density" not in found
+    assert "25 x 145" in found["unused-stock"].message
+
+
+def test_a_short_strip_of_sheet_is_not_bent_timber() -> None:
+    door = {"name": "door", "kind": "door", "width": 600, "height": 1700, "at": {"centre": 2250}}
+    framing = {"rule": "trimmed", "lintel": {"section": [45, 145], "packer": "birch"}}
+    layout = planned(building(walls={"front": {"openings": [door | {"framing": framing}]}}))
+    (packer,) = [piece for piece in layout.pieces if piece.role == "packer"]
+    assert (packer.length, packer.grade) == (690.0, "straight")
+    (found,) = [finding for finding in layout.findings if finding.code == "unknown-density"]
+    assert found.message.startswith("birch is of unknown density")
+
+
 def test_what_is_on_hand_is_used_and_never_overdrawn() -> None:
     timber = FRAME | {"on_hand": [{"length": 1900, "count": 3}]}
     plan = planned(building(stock={"stock": [timber]})).saw_plan

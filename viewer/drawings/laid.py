@@ -55,10 +55,12 @@ def laid(floor: FloorOut) -> LaidFloor:
 
 
 def told_of(wall: WallOut, texts: Texts) -> Texts:
-    """The texts by which a part is told: of a floor or a slope its own ones."""
+    """The texts by which a part is told: of a floor, a slope and a partition their own ones."""
     if isinstance(wall, LaidSlope):
         return texts.told_of_slope()
-    return texts.told_of_floor(wall.floor.runs) if isinstance(wall, LaidFloor) else texts
+    if isinstance(wall, LaidFloor):
+        return texts.told_of_floor(wall.floor.runs)
+    return texts if wall.faces is None else texts.told_of_partition(*wall.faces)
 
 
 def drawn_parts(layout: Layout) -> tuple[WallOut, ...]:

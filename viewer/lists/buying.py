@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BuyingRow, Layout
 from soleplate.engine.sawing import BuyingLine, SawPlan
-from soleplate.viewer.words import Texts, money_text, timber_text
+from soleplate.viewer.words import Texts, money_text, stuff_text, timber_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,8 @@ def from_on_hand(layout: Layout, texts: Texts) -> list[Wanted]:
 
 def to_note(layout: Layout, texts: Texts) -> list[str]:
     """What is to be known of the lists: what is not counted yet, and which spares to order."""
-    uncounted = [texts.uncounted_note] if any(not row.lengths for row in layout.buying_list) else []
+    is_uncounted = any(not row.lengths and not row.of_sheet for row in layout.buying_list)
+    uncounted = [texts.uncounted_note] if is_uncounted else []
     return [*uncounted, *_spares(layout, texts), *_of_floors(layout, texts)]
 
 
@@ -88,10 +89,11 @@ def _counted(line: BuyingLine, units: Units, texts: Texts) -> Wanted:
 
 
 def _run(row: BuyingRow, units: Units, texts: Texts) -> Wanted:
+    remark = texts.strips_to_saw if row.of_sheet else texts.uncounted
     return Wanted(
         texts.run_in_all.format(length=row.display),
-        timber_text(row.section, row.material, units),
-        texts.uncounted.format(longest=format_length(row.longest, units)),
+        stuff_text(row, units, texts),
+        remark.format(longest=format_length(row.longest, units)),
     )
 
 

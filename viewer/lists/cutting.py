@@ -115,7 +115,12 @@ def _trim(told: Setting) -> str:
 
 def _timber(told: Setting) -> str:
     row, texts = told.row, told.texts
-    return texts.timber.format(material=row.material, grade=texts.grades[row.grade])
+    grade = texts.strip_of_sheet if row.of_sheet else texts.grades[row.grade]
+    return texts.timber.format(material=row.material, grade=grade)
+
+
+def _grade(told: Setting) -> str:
+    return told.texts.strip_of_sheet if told.row.of_sheet else told.row.grade
 
 
 def _short(told: Setting) -> str:
@@ -169,7 +174,7 @@ COLUMNS: Final = (
             InCsv(3, "breadth mm", lambda told: figure(told.row.section[0])),
             InCsv(4, "depth mm", lambda told: figure(told.row.section[1])),
             InCsv(5, "material", lambda told: told.row.material),
-            InCsv(6, "grade", lambda told: told.row.grade),
+            InCsv(6, "grade", _grade),
         ),
     ),
     CutColumn(

@@ -14,7 +14,7 @@ from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.viewer.lists.cutting import csv_columns, settings
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.markup import carriable, figure
-from soleplate.viewer.words import money_text
+from soleplate.viewer.words import ENGLISH, money_text
 
 FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
@@ -77,7 +77,8 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
         )
     spare = f"{row.spare.spare}" if row.spare else ""
     yield (
-        "run", "", row.display, *section, "", figure(row.total_length), "", "", spare, f"{row.pieces}",
+        "run", "", row.display, *section, ENGLISH.strip_of_sheet if row.of_sheet else "",
+        figure(row.total_length), "", "", spare, f"{row.pieces}",
         figure(row.weight_kg),
     )  # fmt: skip
 

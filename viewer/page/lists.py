@@ -84,7 +84,7 @@ def buying_list(layout: Layout, texts: Texts) -> Markup:
     rows: list[tuple[Child, ...]] = [
         (
             section_text(row.section, layout.units),
-            row.material,
+            f"{row.material}, {texts.strip_of_sheet}" if row.of_sheet else row.material,
             f"{row.pieces}",
             row.display,
             format_length(row.longest, layout.units),

@@ -35,6 +35,7 @@ from soleplate.viewer.sheets.blocks import (
 )
 from soleplate.viewer.words import (
     Texts,
+    stuff_text,
     timber_text,
     weight_text,
 )
@@ -100,7 +101,7 @@ def cutting_table(
 def _timber(told: Setting) -> str:
     """What heads the rows of one timber."""
     row = told.row
-    timber = timber_text(row.section, row.material, told.units)
+    timber = stuff_text(row, told.units, told.texts)
     return f"{timber}, {told.texts.grades[row.grade]}" if row.grade == "short" else timber
 
 
@@ -204,7 +205,7 @@ def _run(layout: Layout, texts: Texts) -> Block:
         columns,
         (
             (
-                timber_text(row.section, row.material, layout.units),
+                stuff_text(row, layout.units, texts),
                 f"{row.pieces}",
                 row.display,
                 format_length(row.longest, layout.units),

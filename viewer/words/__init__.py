@@ -15,6 +15,7 @@ from soleplate.viewer.words.wording import (
     short_cuts_text,
     size_text,
     small_length,
+    stuff_text,
     timber_text,
     wall_id,
     weight_text,

@@ -8,6 +8,7 @@ from typing import Final
 
 from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
+from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sheets import SheetTexts
 from soleplate.viewer.words.slopes import SlopeSheetTexts, SlopeTexts
@@ -344,6 +345,8 @@ class Texts:
     run_note: str = "The run is without saw cuts and offcuts."
     run_in_all: str = "run of {length}"
     uncounted: str = "lengths not counted; longest piece {longest}"
+    strip_of_sheet: str = "strip of sheet"
+    strips_to_saw: str = "sawn from a sheet this thick; longest strip {longest}"
     uncounted_note: str = (
         "Where lengths are not counted, the run is told, without saw cuts and offcuts, and more than that is"
         " needed. Give the lengths on sale, and a saw plan counts how many of each to buy."
@@ -422,6 +425,17 @@ class Texts:
     def told_of_slope(self) -> Texts:
         """The texts by which a slope of a roof is told like a wall."""
         return replace(self, **vars(self.of_slope), sheets=replace(self.sheets, **vars(self.sheets_of_slope)))
+
+    of_partition: PartitionTexts = field(default_factory=PartitionTexts)
+    """Of a partition, in place of what is said of an outer wall."""
+    sheets_of_partition: PartitionSheetTexts = field(default_factory=PartitionSheetTexts)
+    """The same of what goes on paper."""
+
+    def told_of_partition(self, outer: str, inner: str) -> Texts:
+        """The texts by which a partition is told whose outer and inner face look at these walls."""
+        own = with_faces(self.of_partition, outer, inner)
+        sheets = with_faces(self.sheets_of_partition, outer, inner)
+        return replace(self, **own, sheets=replace(self.sheets, **sheets))
 
     def told_of_floor(self, runs: str) -> Texts:
         """The texts by which a floor, whose joists run so, is told like a wall."""

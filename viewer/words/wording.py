@@ -6,7 +6,7 @@ from typing import Final
 from urllib.parse import quote
 
 from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import CutEnd, CuttingRow, Taper
+from soleplate.engine.layout import BuyingRow, CutEnd, CuttingRow, Taper
 from soleplate.viewer.markup import figure
 from soleplate.viewer.words.texts import Texts
 
@@ -58,6 +58,12 @@ def money_text(amount: float) -> str:
 def timber_text(section: tuple[float, float] | None, material: str | None, units: Units) -> str:
     """What a length is of: `45 × 70 mm C16`; empty where neither is told."""
     return " ".join([*([section_text(section, units)] if section else []), *([material] if material else [])])
+
+
+def stuff_text(row: CuttingRow | BuyingRow, units: Units, texts: Texts) -> str:
+    """What the pieces of a row are of; of strips of sheet that they are such."""
+    said = timber_text(row.section, row.material, units)
+    return f"{said}, {texts.strip_of_sheet}" if row.of_sheet else said
 
 
 def cut_text(end: CutEnd, units: Units, texts: Texts) -> str:
