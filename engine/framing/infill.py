@@ -144,8 +144,9 @@ def _full(other: Member, member: Member) -> bool:
 def noggins_among(
     wall: Wall, members: Sequence[Member], task: FramingTask, asked: Asked, room: Room
 ) -> tuple[Sequence[Member], list[Finding]]:
-    """The noggins between members that stand, by their rule, and that some have no room, or would be too near
-    to what lies level in their bay.
+    """The noggins between members that stand, by their rule, and that some have no room.
+
+    Those are left out that would be too near to what lies level in their bay.
     """
     rule = task.rules.maybe("noggins", NogginRule)
     if rule is None:
