@@ -200,7 +200,7 @@ def check(file: File, plugin: Plugins = None, without: Without = None, without_b
     """Print the findings of a building; exit 1 where one says stop."""
     result = _layout(file, _registry(plugin, without, without_broken))
     for finding in result.findings:
-        place = f" {finding.wall}:" if finding.wall else ""
+        place = f" {finding.part}:" if finding.part else ""
         say(f"{finding.level}:{place} {finding.message} [{finding.code}; {finding.basis}]")
     for caution in result.cautions:
         say(f"caution: {caution}")

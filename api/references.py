@@ -21,7 +21,7 @@ from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
-from soleplate.engine.rules import FloorRule, families
+from soleplate.engine.rules import FloorRule, RoofRule, families
 from soleplate.viewer.drawings import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
@@ -114,12 +114,14 @@ def _file(rule: RegisteredRule) -> str:
 
 
 def drawing(rule: RegisteredRule, registry: Registry) -> str:
-    """The first example of a rule in a wall with a window, or of one that lays floors its floor, as SVG."""
+    """The first example of a rule as SVG: in a wall with a window, or the floor or slope that it lays."""
     value = building(rule.name, outline=OUTLINE, roof=ROOF, walls={"front": {"openings": [dict(WINDOW)]}})
     asked = asking_for(value, rule.family, rule.model.examples[0], {})
     layout = lay_out(registry.read_building(asked), registry)
     if rule.family == FloorRule.family:
         return elevation_svg(layout, layout.floors[0].name, layers=("frame", "openings"))
+    if rule.family == RoofRule.family:
+        return elevation_svg(layout, layout.roofs[0].name, layers=("frame", "openings"))
     return elevation_svg(layout, "front", layers=("frame", "openings", "cladding"))
 
 

@@ -6,7 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from soleplate.engine.building_file import MOST_PIECES, Building, Room, read_only, telling
+from soleplate.engine.building_file import (
+    MOST_PIECES,
+    Building,
+    Room,
+    UnbuildableError,
+    read_only,
+    telling,
+)
 from soleplate.engine.covering import Covered, cover, storey_rod, wall_surfaces
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
@@ -14,6 +21,7 @@ from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOu
 from soleplate.engine.listing import (
     PREFIX,
     BuiltFloor,
+    BuiltSlope,
     BuiltWall,
     buying_list,
     changes,
@@ -22,10 +30,12 @@ from soleplate.engine.listing import (
     laps_lost,
     off_the_drawing,
     prefixes,
+    slope_out,
+    slope_prefix,
     wall_out,
 )
 from soleplate.engine.registry import Registry, load_registry
-from soleplate.engine.roofs import frame_roof
+from soleplate.engine.roofs import FramedRoof, frame_roof, slope_deck
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import ROLES, rounded
 
@@ -61,12 +71,15 @@ def _laid_out(
     built, bought = whole.walls, whole.bought
     drawn = _as_drawn(building, registry, most_pieces)
     floors = tuple(floor_out(floor, building) for floor in whole.floors)
-    walls = _walls(built, drawn, building, [PREFIX for _ in floors])
-    parts: tuple[PartOut, ...] = (*walls, *floors)
+    roofs = tuple(slope_out(slope, building) for slope in whole.slopes)
+    taken = [PREFIX for _ in floors] + [slope_prefix(slope.framed) for slope in whole.slopes]
+    walls = _walls(built, drawn, building, taken)
+    parts: tuple[PartOut, ...] = (*walls, *floors, *roofs)
     pieces, units = [piece for part in parts for piece in part.pieces], building.units
     names = {wall.name for wall in walls}
     of_floors = (f for floor, out in zip(whole.floors, floors, strict=True) for f in floor.findings(out))
-    every = (*_findings(built, drawn, walls, building), *of_floors)
+    of_roofs = (f for slope, out in zip(whole.slopes, roofs, strict=True) for f in slope.findings(out))
+    every = (*_findings(built, drawn, walls, building), *of_floors, *whole.of_roof, *of_roofs)
     found = tuple(each.told(units, names, sentences) for each in every)
     layout = Layout.model_construct(
         format="soleplate.layout/1",
@@ -75,7 +88,7 @@ def _laid_out(
         building=read_only(building.model_dump(mode="json", exclude_none=True, context={"units": units})),
         walls=walls,
         floors=floors,
-        roofs=(),
+        roofs=roofs,
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
@@ -95,6 +108,8 @@ class _Built(NamedTuple):
 
     walls: list[BuiltWall]
     floors: list[BuiltFloor]
+    slopes: list[BuiltSlope]
+    of_roof: tuple[Finding, ...]
     bought: tuple[BoardsOut, ...]
 
 
@@ -106,16 +121,21 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
         frames.append(frame_wall(task, registry, room))
         room = room.after(len(frames[-1].wall.members))
     floor = frame_floor(building, frames, registry, room)
-    frame_roof(building, frames, registry)
     floors = [floor] if floor is not None else []
     room = room.after(sum(len(floor.part.members) for floor in floors))
+    roof = frame_roof(building, frames, registry, room)
+    slopes = roof.slopes if roof is not None else ()
+    room = room.after(sum(len(slope.members) for slope in slopes))
     decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
-    covered = cover([*wall_surfaces(frames, registry, on_floor=bool(floors)), *decks], building.stock, room)
+    decks += [deck for slope in slopes if (deck := slope_deck(slope)) is not None]
+    ends = roof.ends if roof is not None else ()
+    against = roof.against if roof is not None else ()
+    surfaces = [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends, against=against), *decks]
+    covered = cover(surfaces, building.stock, room)
     room.after(sum(len(each.boards) for each in covered.claddings.values()))
-    if floors:
-        _refuse_meeting(
-            [*(frame.part for frame in frames), *(floor.part for floor in floors)], covered, registry
-        )
+    laid = [*(floor.part for floor in floors), *(slope.part for slope in slopes)]
+    if laid:
+        _refuse_meeting([*(frame.part for frame in frames), *laid], covered, registry, roof)
     return _Built(
         [
             BuiltWall(
@@ -126,15 +146,20 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
             for frame in frames
         ],
         [BuiltFloor(floor, covered.claddings.get((floor.part.name, "outside"))) for floor in floors],
+        [BuiltSlope(slope, covered.claddings.get((slope.name, "outside"))) for slope in slopes],
+        roof.findings if roof is not None else (),
         covered.bought,
     )
 
 
-def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry) -> None:
+def _refuse_meeting(
+    parts: Sequence[Part], covered: Covered, registry: Registry, roof: FramedRoof | None
+) -> None:
     """Refuse parts that stand in each other; to blame is the rule that made the piece of the later one.
 
     Raises:
-        RuleError: two pieces take up the same place.
+        UnbuildableError: a partition and the roof take up the same place: who planned them is to blame.
+        RuleError: two other pieces do.
     """
     views = {(part.name, view.name): view for part in parts for view in part.views}
     timbers = [Placed(part.name, m, views[part.name, m.view]) for part in parts for m in part.members]
@@ -154,6 +179,13 @@ def _refuse_meeting(parts: Sequence[Part], covered: Covered, registry: Registry)
     if found is None:
         return
     one, other = found
+    if roof is not None and (inside := {one.part, other.part} & roof.partitions):
+        raise UnbuildableError.at(
+            "/roof/frame",
+            f"a {other.member.role} would stand in a {one.member.role} of partition {min(inside)};"
+            f" accepted is a"
+            " partition clear of the roof's timbers, or a roof without them",
+        )
     # Boards come last, and what covers a frame goes by it.
     plugin, rule = other.member.made_by
     message = (

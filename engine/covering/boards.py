@@ -21,7 +21,6 @@ from soleplate.engine.shapes import (
     Point,
     Region,
     Role,
-    TopLine,
     cut_across,
     is_convex,
     is_seen,
@@ -200,7 +199,7 @@ def lengths_of(
         Length(face, strip, part, behind(strip))
         for strip in strips
         for part in (
-            _raking(strip, face.top)
+            _raking(strip, face)
             if strip.raking
             else remains(
                 _box(strip.whole, upright=strip.upright),
@@ -213,8 +212,10 @@ def lengths_of(
     ]
 
 
-def _raking(strip: Strip, top: TopLine) -> Iterator[Region]:
-    """A part for each slope over a raking strip, plumb at its ends."""
+def _raking(strip: Strip, face: Surface) -> Iterator[Region]:
+    """A part for each slope over a raking strip, plumb at its ends, and at what stands up to the top."""
+    top = face.top
+    standing = sorted((hole.left, hole.right) for hole in face.holes if math.isinf(hole.top))
     line = top.raised(-strip.under).between(strip.whole.left, strip.whole.right)
     # Where the wall ends its top goes on at the same slope.
     bends = (
@@ -223,9 +224,24 @@ def _raking(strip: Strip, top: TopLine) -> Iterator[Region]:
         if abs(top.slope((before[0] + here[0]) / 2) - top.slope((here[0] + after[0]) / 2)) > SAME_SLOPE
     )
     for (x0, z0), (x1, z1) in itertools.pairwise((line[0], *bends, line[-1])):
-        if abs(z1 - z0) > TOUCH:
-            plumb = strip.section.depth * math.hypot(x1 - x0, z1 - z0) / (x1 - x0)
-            yield (Cell(x0, x1, (z0 - plumb, z1 - plumb), (z0, z1)),)
+        if abs(z1 - z0) <= TOUCH:
+            continue
+        slope = (z1 - z0) / (x1 - x0)
+        plumb = strip.section.depth * math.hypot(1.0, slope)
+        for left, right in _beside(x0, x1, standing):
+            low, high = z0 + (left - x0) * slope, z0 + (right - x0) * slope
+            yield (Cell(left, right, (low - plumb, high - plumb), (low, high)),)
+
+
+def _beside(left: float, right: float, taken: Sequence[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    """What is left of a stretch beside others, from left to right."""
+    for start, end in taken:
+        if left < end and start < right:
+            if start - left > TOUCH:
+                yield left, start
+            left = max(left, end)
+    if right - left > TOUCH:
+        yield left, right
 
 
 def _stretch(part: Region) -> float:

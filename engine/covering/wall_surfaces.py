@@ -6,20 +6,33 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from soleplate.engine.building_file import Tee, WallEnd
+from soleplate.engine.building_file import Mm, Tee, UnbuildableError, WallEnd
 from soleplate.engine.covering.corners import Claddings, covers_corner, has_corner_board, neighbour_at
 from soleplate.engine.covering.covering import ToCover
 from soleplate.engine.framing import Frame
 from soleplate.engine.registry import Registry
-from soleplate.engine.rules import CladdingRule, Facing, Hole, Support, Surface, Wall
+from soleplate.engine.rules import CladdingEnd, CladdingRule, Facing, Hole, Support, Surface, Wall
 from soleplate.engine.shapes import TOUCH, Member, TopLine
 
 
-def wall_surfaces(frames: Sequence[Frame], registry: Registry, *, on_floor: bool = False) -> list[ToCover]:
+def wall_surfaces(
+    frames: Sequence[Frame],
+    registry: Registry,
+    *,
+    on_floor: bool = False,
+    ends: Sequence[CladdingEnd] = (),
+    against: Sequence[tuple[str, float, float]] = (),
+) -> list[ToCover]:
     """What is to be covered of framed walls: the outsides that have a rule, then the insides.
 
-    What lies indoors ends at the floor, where the walls stand `on_floor`.
+    What lies indoors ends at the floor, where the walls stand `on_floor`. Under a framed roof what covers a
+    face ends where `ends` say, and there is a gap where something stands `against` the inside of a wall: its
+    name, from and to along it, mm.
+
+    Raises:
+        UnbuildableError: it is to reach over the top of a wall that a framed roof rests on.
     """
+    under = {(end.wall, end.facing): end for end in ends}
     members: tuple[tuple[Facing, str], ...] = (("outside", "cladding"), ("inside", "lining"))
     chosen = {
         (frame.wall.name, side): (frame, rule)
@@ -32,10 +45,27 @@ def wall_surfaces(frames: Sequence[Frame], registry: Registry, *, on_floor: bool
     for (_, side), (frame, rule) in chosen.items():
         indoors = side == "inside" or frame.task.plan.is_partition
         top = frame.plates.top or frame.wall.top
+        if (end := under.get((frame.wall.name, side))) is not None:
+            _refuse_over_plate(frame, rule)
+            top = top.raised(-end.under_top(rule.build_out))
         surface = surface_of(frame.wall, top, claddings, side, bounded=indoors and on_floor)
+        if side == "inside":
+            surface = replace(surface, holes=(*surface.holes, *_standing(frame.wall.name, against)))
         group = "indoors" if indoors else "outdoors"
         tasks.append(ToCover(rule, surface, frame.task.asked(registry), group))
     return tasks
+
+
+def _refuse_over_plate(frame: Frame, rule: CladdingRule) -> None:
+    if rule.over_plate > TOUCH:
+        raise UnbuildableError.at(
+            f"{frame.task.pointer_to_rule(rule)}/over_plate",
+            "{over_plate} over the top of wall {wall}, where rafters or rungs cross; accepted under a"
+            " roof frame"
+            " is 0: what covers it ends at their undersides",
+            over_plate=Mm(rule.over_plate),
+            wall=frame.wall.name,
+        )
 
 
 def surface_of(
@@ -123,6 +153,11 @@ def _cleared(hole: Hole, clearance: float) -> Hole:
         bottom=-math.inf if hole.reaches_floor else hole.bottom - clearance,
         top=hole.top + clearance,
     )
+
+
+def _standing(wall: str, against: Sequence[tuple[str, float, float]]) -> list[Hole]:
+    """Where something stands against a wall, nothing lies on it."""
+    return [Hole("post", "gap", a, b, -math.inf, math.inf) for name, a, b in against if name == wall]
 
 
 def _beside(tee: Tee) -> Hole:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from soleplate.engine.building_file import Mm
@@ -66,7 +67,7 @@ def fill_runs(
                 any(abs(framing.right - run.left) < TOUCH for framing in framings),
                 any(abs(framing.left - run.right) < TOUCH for framing in framings),
             )
-            places, merged = _places(run, wall.name, beside_opening, task, asked)
+            places, merged = places_in(run, wall.name, beside_opening, rule, asked, task.called)
             findings += merged
             runs.append(FilledRun(run.left, run.right, tuple(places)))
             made = [
@@ -77,14 +78,19 @@ def fill_runs(
     return Filled(studs, tuple(runs), tuple(findings))
 
 
-def _places(
-    run: Run, part: str, beside_opening: tuple[bool, bool], task: FramingTask, asked: Asked
+def places_in(
+    run: Run,
+    part: str,
+    beside_opening: tuple[bool, bool],
+    rule: StudRule,
+    asked: Asked,
+    called: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[list[float], list[Finding]]:
     """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed.
 
-    With them, what was found of those that cannot be nailed.
+    With them, what was found of those that cannot be nailed; `called` tells pieces of what is no wall.
     """
-    rule, breadth = task.rules.one("studs", StudRule), run.breadth
+    breadth = run.breadth
     said = asked(rule, lambda run: [float(place) for place in drawn_out(rule.place_studs(run))], run)
     kept: list[float] = []
     findings: list[Finding] = []
@@ -105,20 +111,20 @@ def _places(
                 rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap", "overlap"
             )
         if any(beside and gap < NAILING_ROOM for beside, gap in zip(beside_opening, gaps, strict=True)):
-            findings.append(_merged(run, part, place, min(gaps), task))
+            findings.append(_merged(run, part, place, min(gaps), called))
             continue
         kept.append(place)
     return kept, findings
 
 
-def _merged(run: Run, part: str, place: float, gap: float, task: FramingTask) -> Finding:
+def _merged(run: Run, part: str, place: float, gap: float, called: Mapping[str, str]) -> Finding:
     usual = "stud" if run.place == "whole" else "cripple"
     return MERGED_STUD.of(
         part=part,
         value=round(gap, 3),
         limit=NAILING_ROOM,
-        what=task.called.get(usual, usual),
-        upright=task.called.get("stud", "stud"),
+        what=called.get(usual, usual),
+        upright=called.get("stud", "stud"),
         place=Mm(place, ".0f"),
         gap=Mm(gap, ".0f"),
     )
@@ -144,7 +150,7 @@ def cripples_of(
             if cripples is None or cripples.right - cripples.left < wall.breadth:
                 continue
             run = Run(cripples.left, cripples.right, place, wall.breadth, wall.length, lines)
-            lefts, merged = _places(run, wall.name, (True, True), task, asked)
+            lefts, merged = places_in(run, wall.name, (True, True), rule, asked, task.called)
             findings += merged
             for left in lefts:
                 bottom, line = _reach(wall, cripples, over=place == "over")

@@ -18,6 +18,7 @@ from soleplate.engine.framing.soundness import Envelope, refuse_unsound
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import (
     Adjustment,
+    CladdingRule,
     Corner,
     CornerRule,
     Finding,
@@ -38,6 +39,21 @@ class Frame:
     openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
     runs: tuple[FilledRun, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def raised(self) -> float:
+        """How far its plates lie over the line that the roof gives it, mm."""
+        top = self.plates.top
+        return 0.0 if top is None else top.at(0.0) - self.wall.top.at(0.0)
+
+    @property
+    def covered(self) -> tuple[float, float]:
+        """How far what lies on its outside and on its inside stands off its frame, mm."""
+        out, lining = (
+            max((rule.build_out for rule in self.task.rules.every(member, CladdingRule)), default=0.0)
+            for member in ("cladding", "lining")
+        )
+        return out, lining
 
     @property
     def part(self) -> Part:

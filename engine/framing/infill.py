@@ -48,7 +48,7 @@ def fill(
     studs = fill_runs(wall, [*fixed, *timbers], framings, task, asked)
     cripples = cripples_of(wall, framings, task, asked)
     uprights = (*fixed, *timbers, *studs.members, *cripples.members)
-    noggins, left_out = _noggins(wall, uprights, task, asked, room.after(len(uprights)))
+    noggins, left_out = noggins_among(wall, uprights, task, asked, room.after(len(uprights)))
     return Infill(uprights, tuple(noggins), studs.runs, (*studs.findings, *cripples.findings, *left_out))
 
 
@@ -142,10 +142,13 @@ def _full(other: Member, member: Member) -> bool:
     return other.bottom <= member.bottom + TOUCH and other.top >= member.top - TOUCH
 
 
-def _noggins(
+def noggins_among(
     wall: Wall, members: Sequence[Member], task: FramingTask, asked: Asked, room: Room
 ) -> tuple[Sequence[Member], list[Finding]]:
-    """The noggins, and that some have no room, or would be too near to what lies level in their bay."""
+    """The noggins between members that stand, by their rule, and that some have no room.
+
+    Those are left out that would be too near to what lies level in their bay.
+    """
     rule = task.rules.maybe("noggins", NogginRule)
     if rule is None:
         return (), []

@@ -33,12 +33,14 @@ from soleplate.engine.building_file import (
     partition_room,
     plan_walls,
     pointer_to,
+    pointer_within,
     roof_planes,
     said_of,
     top_line,
     wall_names,
 )
 from soleplate.engine.framing.measured_wall import as_measured
+from soleplate.engine.framing.roof_shape import POINTER, roof_frame_of, roof_shape
 from soleplate.engine.framing.tasks import Chosen
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
@@ -135,9 +137,10 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
             length=Mm(short[0].length, ".0f"),
         )
     _refuse_places(building.outline, plans)
-    roof = _roof(building, plans)
+    roof = roof_over(building, plans)
+    drop = _drop(building, plans, roof, registry)
     walls = [
-        replace(_wall(building, index, plan, frames[plan.name], roof), roles=registry.roles)
+        replace(_wall(building, index, plan, frames[plan.name], roof, drop), roles=registry.roles)
         for index, plan in enumerate(plans)
     ]
     if measured:
@@ -219,7 +222,7 @@ def _refuse_places(outline: AnyOutline, plans: Sequence[PlanWall]) -> None:
         )
 
 
-def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
+def roof_over(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
     """The planes of the roof; `None` where single walls bring their own heights."""
     outline, roof = building.outline, building.roof
     if isinstance(outline, SingleWalls):
@@ -241,7 +244,24 @@ def _roof(building: Building, plans: Sequence[PlanWall]) -> RoofPlanes | None:
         raise UnbuildableError.at("/roof", said_of(error.context or {}) or error.message()) from None
 
 
-def _wall(building: Building, index: int, plan: PlanWall, frame: FrameSpec, roof: RoofPlanes | None) -> Wall:
+def _drop(
+    building: Building, plans: Sequence[PlanWall], roof: RoofPlanes | None, registry: Registry
+) -> float:
+    """How far walls under a framed roof end below its line, those that rafters rest on excepted, mm."""
+    rule = roof_frame_of(building)
+    if rule is None or roof is None:
+        return 0.0
+    shape = roof_shape(building, plans, roof)
+    asked = Asked("roof", "roof", lambda rule: pointer_within(building, rule) or POINTER, registry)
+    drop = asked(rule, rule.drop, shape)
+    if not isinstance(drop, float) or not 0.0 <= drop < LOWEST_WALL:
+        raise asked.fault(rule, f"drops walls by {drop!r}; accepted is a length in mm from 0 on")
+    return drop
+
+
+def _wall(
+    building: Building, index: int, plan: PlanWall, frame: FrameSpec, roof: RoofPlanes | None, drop: float
+) -> Wall:
     outline = building.outline
     if isinstance(outline, SingleWalls):
         single = outline.walls[index]
@@ -254,12 +274,14 @@ def _wall(building: Building, index: int, plan: PlanWall, frame: FrameSpec, roof
                     f"its top slopes by {line.steepest:.1f} degrees; accepted is up to {STEEPEST:g}",
                 )
         else:
-            assert roof is not None  # noqa: S101 - `_roof` asks for one where heights are missing
+            assert roof is not None  # noqa: S101 - `roof_over` asks for one where heights are missing
             line = top_line(plan, roof)
         bears = single.carries_roof
     else:
-        assert roof is not None  # noqa: S101 - `_roof` asks for one
+        assert roof is not None  # noqa: S101 - `roof_over` asks for one
         line, bears = top_line(plan, roof), carries_roof(plan, roof)
+        if drop and (plan.is_partition or not bears):
+            line = line.raised(-drop)
     lowest = line.lowest(0.0, plan.length)
     if lowest < LOWEST_WALL:
         raise UnbuildableError.at(

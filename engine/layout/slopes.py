@@ -20,6 +20,52 @@ from soleplate.engine.layout.walls import (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RafterCardOut(Record):
+    """What a rafter of a slope is set out by: all figures from its low plumb cut, along its upper edge."""
+
+    blank: float
+    """Over its long points, mm."""
+    short_length: float
+    """Over its short points, mm."""
+    plumb_cut: float
+    """Its depth measured plumb, mm."""
+    pitch: float
+    """Degrees off level; so much off square are the plumb cuts."""
+    rise_in_12: float
+    """The same as a rise in a run of 12."""
+    hap: float
+    """What is left over a birdsmouth's heel, plumb, mm."""
+    seat: float
+    """A birdsmouth's level face on a plate, mm."""
+    heel: float
+    """Its plumb face, mm."""
+    marks: tuple[float, ...]
+    """The low plumb cut, the plumb line of each heel and the upper plumb cut, mm."""
+    displays: tuple[str, ...]
+    """The marks as a person reads them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoveringOut(Record):
+    """What covers a slope, counted."""
+
+    kind: Literal["sheet", "roll"]
+    """Sheets side by side, or strips from rolls one above the other."""
+    sheets: int | None = None
+    """How many sheets."""
+    rolls: int | None = None
+    """How many strips of a roll."""
+    piece_length: float
+    """Of a sheet or strip, mm."""
+    battens: int = 0
+    """How many rows of battens."""
+    gauge: float | None = None
+    """From centre to centre of the battens, mm."""
+    area_m2: float
+    """Of what is covered."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SlopeOut(Record):
     """A framed slope of a roof."""
 
@@ -51,6 +97,10 @@ class SlopeOut(Record):
     """Where it is decked."""
     courses: tuple[CourseOut, ...] = ()
     """Of its boards, upwards."""
+    card: RafterCardOut
+    """What its rafters are set out by."""
+    covering: CoveringOut | None = None
+    """Where it has a covering."""
     deck_m2: float = 0.0
     """Of its deck as laid."""
     weight_kg: float

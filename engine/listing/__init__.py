@@ -10,4 +10,5 @@ from soleplate.engine.listing.findings import KINDS
 from soleplate.engine.listing.floors import PREFIX, BuiltFloor, floor_out
 from soleplate.engine.listing.lists import buying_list, cutting_list
 from soleplate.engine.listing.numbering import prefixes
+from soleplate.engine.listing.slopes import BuiltSlope, slope_out, slope_prefix
 from soleplate.engine.listing.walls import BuiltWall, wall_out

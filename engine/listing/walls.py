@@ -119,14 +119,20 @@ def view_out(view: View) -> ViewOut:
     """A plane as it comes out."""
     return ViewOut(
         origin=_vector(view.origin),
-        right=_vector(view.right),
-        up=_vector(view.up),
+        right=_way(view.right),
+        up=_way(view.up),
     )
 
 
 def _vector(vector: Vector) -> Vector:
     x, y, z = vector
     return rounded(x), rounded(y), rounded(z)
+
+
+def _way(vector: Vector) -> Vector:
+    """A unit vector, so exact that over 100 m a place comes out at 0.001 mm."""
+    x, y, z = (round(part, 9) + 0.0 for part in vector)
+    return x, y, z
 
 
 def _rules(frame: Frame) -> dict[str, str]:

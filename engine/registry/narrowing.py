@@ -96,8 +96,25 @@ class _Narrowing:
             return annotation
         origin: Any = get_origin(annotation)
         if origin in (Union, types.UnionType):
+            if any(families.of_base(argument) is not None for argument in arguments):
+                return self._or_others(arguments)
             return Union[narrowed]  # noqa: UP007 - the members are known at run time only
         return Annotated[narrowed] if origin is Annotated else origin[narrowed]
+
+    def _or_others(self, arguments: Sequence[Any]) -> Any:
+        """Any rule of a family, or another model that is told apart by `rule` as those are."""
+        models: list[type[BaseModel]] = []
+        rest: list[Any] = []
+        for argument in arguments:
+            if (family := families.of_base(argument)) is not None:
+                models += map(self.of, self._models.get(family.name, ()))
+            elif isinstance(argument, type) and issubclass(argument, BaseModel):
+                models.append(self.of(argument))
+            else:
+                rest.append(argument)
+        if not models:
+            return Union[tuple(rest)]  # noqa: UP007 - the members are known at run time only
+        return Union[(_union(models), *rest)]
 
     def _any_of(self, family: families.Family) -> Any:
         """Any rule of a family, those that pick others narrowed too; nothing where there is none."""
@@ -132,7 +149,7 @@ def families_picked(model: type[Rule]) -> tuple[families.Family, ...]:
     return tuple(narrowing.met)
 
 
-def _union(models: Sequence[type[Rule]]) -> Any:
+def _union(models: Sequence[type[BaseModel]]) -> Any:
     """A union that is told apart by `rule`; of one model, the model itself."""
     if len(models) == 1:
         return models[0]

@@ -1,44 +1,260 @@
-"""A roof framed by its rule, where the building file picks one."""
+"""A roof framed: its rule lays it out, and the steps that frame walls fill its slopes in."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, pointer_within
-from soleplate.engine.framing import Frame, Part
+from soleplate.engine.building_file import Building, Mm, Reach, Room, UnbuildableError, pointer_within
+from soleplate.engine.framing import (
+    FilledRun,
+    Frame,
+    frame_openings,
+    misshapen,
+    noggins_among,
+    places_in,
+    roof_frame_of,
+    roof_over,
+    roof_shape,
+)
 from soleplate.engine.registry import Asked, Registry
-from soleplate.engine.rules import Finding, RoofFrame, RoofRule, RoofShape, Rule, picked
+from soleplate.engine.roofs.clashes import without_clashes
+from soleplate.engine.roofs.cutting import cut_at_windows
+from soleplate.engine.roofs.jointing import jointed_pieces, too_long_rafters
+from soleplate.engine.roofs.setting_out import POINTER, SlopeTask
+from soleplate.engine.roofs.slope import ROOF, SlopeFrame
+from soleplate.engine.rules import (
+    Against,
+    CladdingEnd,
+    Finding,
+    FramedOpening,
+    FramedSlope,
+    Hatch,
+    OpeningRule,
+    RafterRun,
+    RoofFrame,
+    RoofRule,
+    RoofShape,
+    Rule,
+    SlopeShape,
+    Wall,
+)
+from soleplate.engine.shapes import TOUCH, Member
 
 
 @dataclass(frozen=True, slots=True)
 class FramedRoof:
-    """A framed roof: its slopes as parts, and what was found."""
+    """A framed roof: its slopes, where cladding ends under it, and the walls that stand within it."""
 
-    parts: tuple[Part, ...]
+    slopes: tuple[SlopeFrame, ...]
+    ends: tuple[CladdingEnd, ...]
+    against: tuple[tuple[str, float, float], ...]
+    """Where something stands against the inside of a wall: its name, from and to along it, mm."""
+    partitions: frozenset[str]
     findings: tuple[Finding, ...]
 
 
-def frame_roof(building: Building, frames: Sequence[Frame], registry: Registry) -> FramedRoof | None:
+def frame_roof(
+    building: Building, frames: Sequence[Frame], registry: Registry, room: Room
+) -> FramedRoof | None:
     """Frame the roof over framed walls; `None` where the building file picks no rule for it.
 
     Raises:
         UnbuildableError: it cannot be framed so.
-        RuleError: the rule failed, or returned what cannot be.
+        TooManyPiecesError: it has more members than there is `room` for.
+        RuleError: a rule failed, or returned what cannot be.
     """
-    roof = building.roof
-    rule = next(iter(picked(RoofRule, roof)), None)
-    if rule is None:
+    rule = roof_frame_of(building)
+    plans = [frame.task.plan for frame in frames]
+    planes = roof_over(building, plans) if rule is not None else None
+    if rule is None or planes is None:
         return None
-    asked = Asked("roof", "roof", lambda rule: _pointer_to(building, rule), registry)
-    shape = _shape(building, frames)
-    frame = asked.whole(rule, asked(rule, rule.lay_roof, shape, ()), RoofFrame)
-    return FramedRoof((), frame.findings)
+    asked = Asked(ROOF, ROOF, lambda rule: pointer_within(building, rule) or POINTER, registry)
+    told = roof_shape(building, plans, planes, {frame.wall.name: frame for frame in frames})
+    run, places, merged = _places(rule, told, building, asked)
+    frame = asked.whole(rule, asked(rule, rule.lay_roof, told, places), RoofFrame)
+    frame = replace(frame, slopes=tuple(_with_framings(slope, registry) for slope in frame.slopes))
+    _refuse_rules(frame, registry)
+    slopes = [
+        _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry, room)
+        for slope, of in zip(frame.slopes, told.slopes, strict=True)
+    ]
+    slopes = without_clashes(slopes, asked)
+    names = {wall.name for wall in told.along if wall.partition} | set(told.across)
+    return FramedRoof(
+        tuple(slopes),
+        frame.ends,
+        tuple(_along_wall(each, told, frames) for each in frame.against),
+        frozenset(names),
+        (*merged, *(f.on(f.part or slopes[0].name) for f in frame.findings)),
+    )
 
 
-def _pointer_to(building: Building, rule: Rule) -> str:
-    return pointer_within(building, rule) or "/roof/frame"
+def _along_wall(each: Against, told: RoofShape, frames: Sequence[Frame]) -> tuple[str, float, float]:
+    """What stands against a wall, told along that."""
+    plan = next(frame.task.plan for frame in frames if frame.wall.name == each.wall)
+    eaves = told.slopes[0].eaves
+    ends = sorted(
+        sum((p - o) * way for p, o, way in zip(eaves.point(0.0, 0.0, r), plan.start, plan.run, strict=False))
+        for r in (each.near, each.far)
+    )
+    return each.wall, ends[0], ends[1]
 
 
-def _shape(building: Building, frames: Sequence[Frame]) -> RoofShape:
-    raise NotImplementedError  # no rule that ships asks for it yet
+def _places(
+    rule: RoofRule, told: RoofShape, building: Building, asked: Asked
+) -> tuple[RafterRun | None, tuple[float, ...], list[Finding]]:
+    """What spaces the rafters, their places, and what was found of them."""
+    answer = asked(rule, rule.spaces, told)
+    if not isinstance(answer, RafterRun):
+        return None, tuple(float(place) for place in answer), []
+    run = asked.whole(rule, answer, RafterRun)
+    places, merged = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
+    return run, tuple(place + run.datum for place in places), merged
+
+
+def _with_framings(slope: FramedSlope, registry: Registry) -> FramedSlope:
+    """A slope whose windows each have a rule that frames them: that which usually frames hatches, else."""
+    usual = (each.model for each in registry.rules if issubclass(each.model, OpeningRule))
+    model = next((model for model in usual if model.usual_for_hatches), None)
+    windows: list[Hatch] = []
+    for window in slope.windows:
+        if window.framing is None and model is None:
+            raise UnbuildableError.at(
+                f"{POINTER}/openings/{window.index}/framing", "missing; no installed rule stands in for it"
+            )
+        windows.append(
+            window if window.framing is not None or model is None else replace(window, framing=model())
+        )
+    return replace(slope, windows=tuple(windows))
+
+
+def _refuse_rules(frame: RoofFrame, registry: Registry) -> None:
+    """Refuse rules that serve walls alone, and say which would do."""
+    for slope in frame.slopes:
+        for window in slope.windows:
+            if window.framing is not None and not window.framing.frames_hatches:
+                _refuse(f"openings/{window.index}/framing", window.framing, "frames no roof window", registry)
+        if slope.deck is not None and not slope.deck.rule.decks:
+            _refuse("deck", slope.deck.rule, "lays no deck", registry)
+
+
+def _refuse(place: str, rule: Rule, why: str, registry: Registry) -> None:
+    accepted = [
+        each.name
+        for each in registry.of_family(rule.family)
+        if getattr(each.model, "frames_hatches", False) or getattr(each.model, "decks", False)
+    ]
+    raise UnbuildableError.at(f"{POINTER}/{place}", f"{rule.name} {why}; accepted are {', '.join(accepted)}")
+
+
+def _framed(
+    task: SlopeTask,
+    of: SlopeShape,
+    rule: RoofRule,
+    places: Sequence[float],
+    asked: Asked,
+    registry: Registry,
+    room: Room,
+) -> SlopeFrame:
+    """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
+    slope = task.slope
+    name = f"{ROOF} {slope.wall}"
+    wall = replace(slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles)
+    slope = replace(slope, rafters=asked.members(rule, slope.rafters))
+    framings = frame_openings(wall, task, asked, room)
+    _refuse_over_plates(wall, framings, task)
+    cut = cut_at_windows(wall, slope, framings, task)
+    noggins, left_out = noggins_among(wall, [each.seen for each in cut], task, asked, room)
+    free = [noggin for noggin in noggins if not _over_plate(noggin, slope)]
+    level = [_called(m, task) for m in (*(m for f in framings for m in f.members if not m.is_upright), *free)]
+    lying = (*(each.seen for each in cut), *level)
+    jointed, joints = jointed_pieces(asked.members(rule, slope.jointed), cut, task, name)
+    timbers = [each.rafter for each in cut]
+    members = [*timbers, *(_placed(m, slope) for m in level), *jointed, *asked.members(rule, slope.others)]
+    for member in members:
+        if message := misshapen(member):
+            raise asked.fault(rule, message, "misshapen")
+    whole = [(each.seen.left, each.rafter) for each in cut if each.is_whole]
+    seen = {id(each.seen): each.rafter for each in cut} | {
+        id(m): placed for m, placed in zip(level, members[len(timbers) :], strict=False)
+    }
+    return SlopeFrame(
+        rule=rule,
+        task=replace(task, slope=slope),
+        shape=of,
+        lying=replace(wall, members=lying),
+        members=tuple(members),
+        rafters=tuple(whole),
+        openings=tuple(
+            (
+                hole,
+                rule.name,
+                tuple(
+                    seen[id(m)]
+                    for m in lying
+                    if framing.left - TOUCH <= m.left
+                    and m.right <= framing.right + TOUCH
+                    and (m.role != "noggin")
+                ),
+            )
+            for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
+        ),
+        runs=_runs(whole, places, wall),
+        asked=asked,
+        findings=(
+            *left_out,
+            *joints,
+            *too_long_rafters(timbers, task, name),
+            *(
+                f.on(name).after(f"{hole.name}: ")
+                for hole, g in zip(wall.holes, framings, strict=True)
+                for f in g.findings
+            ),
+        ),
+    )
+
+
+def _runs(
+    whole: Sequence[tuple[float, Member]], places: Sequence[float], wall: Wall
+) -> tuple[FilledRun, ...]:
+    """The clear run between the outermost rafters and those in it; none where windows are in between."""
+    lefts = sorted(left for left, _ in whole)
+    if wall.holes or len(lefts) < 2:
+        return ()
+    return (FilledRun(lefts[0] + wall.breadth, lefts[-1], tuple(lefts[1:-1])),) if places else ()
+
+
+def _over_plate(member: Member, slope: FramedSlope) -> bool:
+    """Whether a piece square to the slope would lie where it stands in a plate under the rafters."""
+    bottom, top = member.bottom + slope.foot, member.top + slope.foot
+    return any(bottom < end - TOUCH and start < top - TOUCH for start, end in slope.taken)
+
+
+def _refuse_over_plates(wall: Wall, framings: Sequence[FramedOpening], task: SlopeTask) -> None:
+    """Refuse a window whose trimmers would stand in a plate."""
+    for index, framing in enumerate(framings):
+        for member in framing.members:
+            if not member.is_upright and _over_plate(member, task.slope):
+                start, end = next(
+                    (start, end)
+                    for start, end in task.slope.taken
+                    if member.bottom + task.slope.foot < end and start < member.top + task.slope.foot
+                )
+                raise UnbuildableError.at(
+                    task.pointer(index),
+                    "a trimmer across the slope at {place} would stand in the plate under the rafters;"
+                    " accepted"
+                    " is a window whose trimmers keep out of {taken} up the slope",
+                    place=Mm(member.bottom + task.slope.foot, ".0f"),
+                    taken=Reach(start, end, ".0f"),
+                )
+
+
+def _called(member: Member, task: SlopeTask) -> Member:
+    return replace(member, role=task.called.get(member.role, member.role), view="slope")
+
+
+def _placed(member: Member, slope: FramedSlope) -> Member:
+    """A piece of the lying wall in the plane of the slope."""
+    return member.moved(tuple((u, v + slope.foot) for u, v in member.outline))

@@ -17,6 +17,7 @@ from soleplate.engine.shapes.outlines import (
     clip,
     contains,
     from_edge,
+    hull,
     is_convex,
     narrowest,
     overlap,

@@ -20,6 +20,7 @@ from soleplate.engine.rules import (
     Layout,
     Mm,
     OpeningOut,
+    PartOut,
     Piece,
     SingleWalls,
     Timber,
@@ -117,20 +118,23 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
             found += tees(wall, layout)
     for floor in layout.floors:
         found += _narrow_bays(floor, "joist")
+    for slope in layout.roofs:
+        found += _narrow_bays(slope, "rafter")
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
     return found
 
 
 def _left(piece: Piece) -> float:
-    return min(x for x, _ in piece.outline)
+    """Along its part; of a rafter, whose outline is its side, along the eaves."""
+    return piece.depth[0] if piece.view == "side" else min(x for x, _ in piece.outline)
 
 
 def _right(piece: Piece) -> float:
-    return max(x for x, _ in piece.outline)
+    return piece.depth[1] if piece.view == "side" else max(x for x, _ in piece.outline)
 
 
-def _beside(wall: WallOut | FloorOut, bay: BayOut) -> tuple[str, ...]:
+def _beside(wall: PartOut, bay: BayOut) -> tuple[str, ...]:
     """The marks of the uprights at both sides of a bay, as the first plate or rim joist has them."""
     feet = {mark.mark for mark in next(iter(wall.marks.values()), ())}
     return tuple(
@@ -210,8 +214,8 @@ def _wide_for_the_stud(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     )
 
 
-def _narrow_bays(part: WallOut | FloorOut, upright: str) -> Iterator[Finding]:
-    """The narrowest bay that a hammer has no room in, once for each wall or floor."""
+def _narrow_bays(part: PartOut, upright: str) -> Iterator[Finding]:
+    """The narrowest bay that a hammer has no room in, once for each wall, floor or slope."""
     narrow = [bay for bay in part.bays if bay.clear < NAILING_ROOM]
     if not narrow:
         return
@@ -225,7 +229,7 @@ def _narrow_bays(part: WallOut | FloorOut, upright: str) -> Iterator[Finding]:
         place=Mm(narrowest.from_, ".0f"),
         clear=Mm(narrowest.clear, ".0f"),
         upright=upright,
-        what="floor" if isinstance(part, FloorOut) else "wall",
+        what="floor" if isinstance(part, FloorOut) else "wall" if isinstance(part, WallOut) else "roof",
     )
 
 

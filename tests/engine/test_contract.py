@@ -495,7 +495,7 @@ def test_a_plugin_that_has_nothing_to_try_is_no_success(
     file = tmp_path / "posts.py"
     file.write_text(
         "from soleplate.engine.rules import Role, hookimpl\n"
-        "@hookimpl\ndef register_roles(): return [Role('post', 'upright')]\n"
+        "@hookimpl\ndef register_roles(): return [Role('stilt', 'upright')]\n"
     )
     assert main([str(file)]) == 2
     assert "plugin posts: has no rule, layer, exporter or check" in capsys.readouterr().err

@@ -40,6 +40,7 @@ def sequences() -> Any:
                 with closing(sqlite3.connect(DESIGNS)) as kept, kept:
                     kept.execute("DELETE FROM revisions")
                     kept.execute("DELETE FROM designs")
+                    kept.execute("DELETE FROM first_sent")
             self.deleted: set[str] = set()
 
         def get_call_kwargs(self, case: schemathesis.Case) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from soleplate.viewer.drawings.cladding import draw_boards, label_courses
 from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.fixing_marks import fixing_marks
 from soleplate.viewer.drawings.frame import TAG_INK
+from soleplate.viewer.drawings.laid_slopes import LaidSlope
 from soleplate.viewer.drawings.layers import BOARDED, FIXINGS, WallSheet
 from soleplate.viewer.drawings.lettering import Places
 from soleplate.viewer.drawings.tiers import Tier, tiers
@@ -89,8 +90,13 @@ def _marks(face: Face, told: Sequence[Tier], places: Places) -> dict[int, svg.G]
 
 
 def overhangs(face: Face, sheet: WallSheet) -> tuple[float, float]:
-    """How far boards reach beyond the left and the right end of the wall as it is drawn, mm."""
-    edges = [
+    """How far boards reach beyond the left and the right end of the wall as it is drawn, mm.
+
+    Of a slope its timbers too: verges lie beyond the walls.
+    """
+    timbers = face.frame if isinstance(face.wall, LaidSlope) else []
+    edges = [face.x(edge) for piece in timbers for edge in bounds(piece.outline)[:2]]
+    edges += [
         face.x(edge)
         for layer, facing in BOARDED.items()
         if layer in sheet.layers

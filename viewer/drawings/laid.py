@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from soleplate.engine.layout import FloorOut, Layout, PlanOut, WallOut
+from soleplate.viewer.drawings.laid_slopes import LaidSlope, laid_slope
 from soleplate.viewer.words import Texts
 
 
@@ -54,12 +55,14 @@ def laid(floor: FloorOut) -> LaidFloor:
 
 
 def told_of(wall: WallOut, texts: Texts) -> Texts:
-    """The texts by which a part is told: of a floor and of a partition their own ones."""
+    """The texts by which a part is told: of a floor, a slope and a partition their own ones."""
+    if isinstance(wall, LaidSlope):
+        return texts.told_of_slope()
     if isinstance(wall, LaidFloor):
         return texts.told_of_floor(wall.floor.runs)
     return texts if wall.faces is None else texts.told_of_partition(*wall.faces)
 
 
 def drawn_parts(layout: Layout) -> tuple[WallOut, ...]:
-    """All that is drawn in its own plane: the walls, then the floors as they lie."""
-    return (*layout.walls, *(laid(floor) for floor in layout.floors))
+    """All that is drawn in its own plane: the walls, then floors and slopes as they lie."""
+    return (*layout.walls, *(laid(floor) for floor in layout.floors), *map(laid_slope, layout.roofs))

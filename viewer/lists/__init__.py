@@ -16,6 +16,7 @@ from soleplate.viewer.lists.cutting import (
     sheet_columns,
 )
 from soleplate.viewer.lists.how_good import how_good
+from soleplate.viewer.lists.rafter_card import card_marks, card_rows, card_steps
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.lists.spreadsheets import (
     buying_list_csv,

@@ -67,7 +67,7 @@ def way_round(layout: Layout, view: PageView) -> Markup:
     return element(
         "div",
         Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
-        *(_floor_link(floor.name, view) for floor in layout.floors),
+        *(_part_link(part.name, view) for part in layout.parts[len(layout.walls) :]),
         element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
         element(
             "ul",
@@ -79,8 +79,8 @@ def way_round(layout: Layout, view: PageView) -> Markup:
     )
 
 
-def _floor_link(name: str, view: PageView) -> Markup:
-    """The way to a floor, which the plan of the walls does not show."""
+def _part_link(name: str, view: PageView) -> Markup:
+    """The way to a floor or a slope, which the plan of the walls does not show."""
     said = view.texts.go_to_floor.format(floor=name)
     link = element(
         "a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name), data_member="floor"

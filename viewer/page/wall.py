@@ -10,6 +10,7 @@ from soleplate.viewer.drawings import LaidFloor, WallSheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
+from soleplate.viewer.page.slope import slope_tables
 from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
 
 
@@ -38,6 +39,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
         floor_tables(wall, layout.units, texts),
+        slope_tables(wall, layout.units, texts),
         *boarding_tables(wall, layout.units, texts),
         id=name,
         class_="wall",

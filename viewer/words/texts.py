@@ -11,6 +11,7 @@ from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sheets import SheetTexts
+from soleplate.viewer.words.slopes import SlopeSheetTexts, SlopeTexts
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,49 @@ class Texts:
     pad_across: str = "From the front"
     pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
     pads_bought: str = "{count} pads, {size} square"
+    rafter_card: str = "Rafter card"
+    card_figures: str = "Figure"
+    card_value: str = "Measure"
+    card_of: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "blank": "Blank, long point to long point; crown up",
+            "plumb_cut": "Plumb cut, along it",
+            "pitch": "Plumb cut, off square",
+            "rise": "Pitch, as a rise in 12",
+            "hap": "Over the heel, plumb (HAP)",
+            "seat": "Seat, level",
+            "heel": "Heel, plumb",
+        }
+    )
+    card_marks: str = "Marks along the upper edge, from the low plumb cut"
+    card_mark_names: tuple[str, str, str] = (
+        "Low plumb cut",
+        "Heel {number}: {hap} left over its seat, seat {seat}",
+        "Upper plumb cut",
+    )
+    card_steps: tuple[str, ...] = (
+        "Cut the blank, its crown up, and mark everything along its upper edge from the low end.",
+        "Mark the low plumb cut at {pitch} off square.",
+        "At each heel draw a plumb line; measure down it from the upper edge what is left over the seat, and"
+        " draw the seat level, uphill from there.",
+        "Mark the upper plumb cut.",
+        "Cut one, try it in its place, and use it as the pattern of the others.",
+        "Fly rafters are cut as this one, with no birdsmouths unless their own pieces say so.",
+    )
+    card_sub: str = (
+        "{slope}: marks {first} to {last}. Figures run along the upper edge from the low plumb cut."
+    )
+    card_alt: str = (
+        "A rafter of {slope} at {scale}, {length} long, its upper edge level and its low end on the left"
+    )
+    covering_said: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "sheet": "Covering: {count} sheets {length} long, side by side, over {area} m².",
+            "roll": "Covering: {count} strips {length} long, from the eaves up, over {area} m².",
+        }
+    )
+    battens_said: str = "Battens in {count} rows, {gauge} from centre to centre."
+    roof_counts: str = "On the roof"
     floor_areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
@@ -372,6 +416,15 @@ class Texts:
     """Of a floor, in place of what is said of a wall."""
     sheets_of_floor: FloorSheetTexts = field(default_factory=FloorSheetTexts)
     """The same of what goes on paper."""
+
+    of_slope: SlopeTexts = field(default_factory=SlopeTexts)
+    """Of a slope of a roof, in place of what is said of a wall."""
+    sheets_of_slope: SlopeSheetTexts = field(default_factory=SlopeSheetTexts)
+    """The same of what goes on paper."""
+
+    def told_of_slope(self) -> Texts:
+        """The texts by which a slope of a roof is told like a wall."""
+        return replace(self, **vars(self.of_slope), sheets=replace(self.sheets, **vars(self.sheets_of_slope)))
 
     of_partition: PartitionTexts = field(default_factory=PartitionTexts)
     """Of a partition, in place of what is said of an outer wall."""
