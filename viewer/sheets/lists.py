@@ -121,7 +121,7 @@ def notices(findings: Iterable[FindingOut], texts: Texts, *, with_wall: bool) ->
     """Findings, each with its level, its pieces and its basis."""
     made = []
     for finding in findings:
-        place = f"{finding.wall}: " if with_wall and finding.wall else ""
+        place = f"{finding.part}: " if with_wall and finding.part else ""
         marks = f" ({' '.join(finding.pieces)})" if finding.pieces else ""
         basis = texts.basis.format(basis=finding.basis)
         text = f"{place}{finding.message}{marks}. {basis}"
