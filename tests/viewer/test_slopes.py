@@ -74,7 +74,7 @@ def test_the_page_tells_the_rafter_card(layout: Layout) -> None:
     page = page_html(layout)
     for slope in layout.roofs:
         place = wall_id(slope.name)
-        assert f'data-wall="{place}"' in page
+        assert f'data-wall="{place}" data-member="roof"' in page
         (section,) = re.findall(rf'<section id="{place}".*?</section>', page, re.DOTALL)
         cells = set(re.findall(r"<t[dh][^>]*>([^<]*)</t[dh]>", section))
         card = slope.card

@@ -67,7 +67,8 @@ def way_round(layout: Layout, view: PageView) -> Markup:
     return element(
         "div",
         Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
-        *(_part_link(part.name, view) for part in layout.parts[len(layout.walls) :]),
+        *(_part_link(floor.name, "floor", view) for floor in layout.floors),
+        *(_part_link(slope.name, "roof", view) for slope in layout.roofs),
         element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
         element(
             "ul",
@@ -79,12 +80,10 @@ def way_round(layout: Layout, view: PageView) -> Markup:
     )
 
 
-def _part_link(name: str, view: PageView) -> Markup:
-    """The way to a floor or a slope, which the plan of the walls does not show."""
-    said = view.texts.go_to_floor.format(floor=name)
-    link = element(
-        "a", said, href=view.address(name), class_="all-walls", data_wall=wall_id(name), data_member="floor"
-    )
+def _part_link(name: str, member: str, view: PageView) -> Markup:
+    """The way to a floor or slope, which the plan of the walls does not show, with its member of the file."""
+    said, address = view.texts.go_to_floor.format(floor=name), view.address(name)
+    link = element("a", said, href=address, class_="all-walls", data_wall=wall_id(name), data_member=member)
     return joined(link, " ")
 
 

@@ -260,7 +260,7 @@ const entries = (() => {
     const part = memberShown();
     const shown = part ? null : drawing.look.wall;
     const byWall = (name) => resolved(properties[name].additionalProperties);
-    const made = part ? [memberPanel(part, true)] : [];
+    const made = part && !AT_ONCE.includes(part) ? [memberPanel(part, true)] : [];
     if (shown !== null) {
       const block = byWall("walls");
       made.push(panel("wall", say("thisWall", { wall: shown }), wallMembers(["walls", shown], block, file.walls?.[shown])));
