@@ -82,8 +82,12 @@ def with_faces(texts: object, outer: str, inner: str) -> dict[str, Any]:
 
 
 def _put_in(said: str | Mapping[str, str], walls: Mapping[str, str]) -> str | dict[str, str]:
-    if not isinstance(said, str):
-        return {name: str(_put_in(each, walls)) for name, each in said.items()}
+    if isinstance(said, str):
+        return _filled(said, walls)
+    return {name: _filled(each, walls) for name, each in said.items()}
+
+
+def _filled(said: str, walls: Mapping[str, str]) -> str:
     is_filled_later = any(name not in {None, *walls} for _, name, _, _ in Formatter().parse(said))
     for place, wall in walls.items():
         # What is filled in later must not take a brace of a wall's name for a place.
