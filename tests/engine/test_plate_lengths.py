@@ -70,9 +70,10 @@ def assert_marks_agree(wall: WallOut) -> None:
 
 def _slope(piece: Piece) -> float:
     """Of a plate's long edges, degrees."""
+    edges = zip(piece.outline, (*piece.outline[1:], piece.outline[0]), strict=True)
+    # A plate of a short slope may be longer across, at its plumb ends, than along.
     (x0, z0), (x1, z1) = max(
-        zip(piece.outline, (*piece.outline[1:], piece.outline[0]), strict=True),
-        key=lambda edge: math.dist(*edge),
+        (edge for edge in edges if abs(edge[1][0] - edge[0][0]) > 1e-3), key=lambda edge: math.dist(*edge)
     )
     return math.degrees(math.atan(abs((z1 - z0) / (x1 - x0))))
 

@@ -50,7 +50,7 @@ def test_a_wall_s_sheets_tell_how_to_put_it_together() -> None:
 
 def test_what_stops_the_work_stands_on_the_cover_before_all_else() -> None:
     layout = example("honey_house")
-    grave = replace(layout.findings[0], level="stop", wall="right", message="the lintel is too short")
+    grave = replace(layout.findings[0], level="stop", part="right", message="the lintel is too short")
     book = job_book(layout.model_copy(update={"findings": (*layout.findings, grave)}), SheetOptions())
     notices = [block for block in book["sheets"][0]["blocks"] if block["kind"] == "notice"]
     assert notices[0]["level"] == ENGLISH.levels["stop"]
