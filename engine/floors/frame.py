@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, Mm, MmList, Reach, Room, UnbuildableError, pointer_within
+from soleplate.engine.building_file import Building, Mm, MmList, Reach, Room, pointer_within
 from soleplate.engine.floors.findings import BEARER_JOINT, BEARER_TOO_LONG
 from soleplate.engine.floors.setting_out import FLOOR, FloorTask, floor_plan
 from soleplate.engine.framing import (
@@ -19,8 +19,10 @@ from soleplate.engine.framing import (
     fill,
     found_of,
     frame_openings,
+    framed_by_one,
     jointed_plates,
     misshapen,
+    refuse_rules_of_walls,
     refuse_unsound,
     stretch_of,
 )
@@ -30,9 +32,7 @@ from soleplate.engine.rules import (
     FloorFrame,
     FloorPlan,
     FloorRule,
-    Hatch,
     Hole,
-    OpeningRule,
     Rule,
     TopPlates,
     Wall,
@@ -96,8 +96,9 @@ def frame_floor(
     asked = Asked(FLOOR, FLOOR, lambda rule: _pointer_to(building, rule), registry)
     plan = floor_plan(building, frames)
     frame = asked.whole(rule, asked(rule, rule.lay_floor, plan), FloorFrame)
-    frame = replace(frame, hatches=tuple(_framed_by_one(hatch, registry) for hatch in frame.hatches))
-    _refuse_rules(frame, registry)
+    hatches = tuple(framed_by_one(hatch, registry, f"/{FLOOR}") for hatch in frame.hatches)
+    frame = replace(frame, hatches=hatches)
+    refuse_rules_of_walls(hatches, frame.deck, registry, f"/{FLOOR}", "hatch")
     task = FloorTask(building, frame)
     holes = tuple(hatch.hole for hatch in frame.hatches)
     wall = replace(frame.lying, name=FLOOR, holes=holes, roles=registry.roles)
@@ -138,37 +139,6 @@ def frame_floor(
 
 def _pointer_to(building: Building, rule: Rule) -> str:
     return pointer_within(building, rule) or f"/{FLOOR}"
-
-
-def _framed_by_one(hatch: Hatch, registry: Registry) -> Hatch:
-    """A hatch with the rule that frames it: that which usually does, where it has none."""
-    if hatch.framing is not None:
-        return hatch
-    usual = (each.model for each in registry.rules if issubclass(each.model, OpeningRule))
-    model = next((model for model in usual if model.usual_for_hatches), None)
-    if model is None:
-        raise UnbuildableError.at(
-            f"/{FLOOR}/openings/{hatch.index}/framing", "missing; no installed rule stands in for it"
-        )
-    return replace(hatch, framing=model())
-
-
-def _refuse_rules(frame: FloorFrame, registry: Registry) -> None:
-    """Refuse rules that serve walls alone, and say which would do."""
-    for hatch in frame.hatches:
-        if hatch.framing is not None and not hatch.framing.frames_hatches:
-            _refuse(f"openings/{hatch.index}/framing", hatch.framing, "frames no hatch", registry)
-    if frame.deck is not None and not frame.deck.decks:
-        _refuse("deck", frame.deck, "lays no deck", registry)
-
-
-def _refuse(place: str, rule: Rule, why: str, registry: Registry) -> None:
-    accepted = [
-        each.name
-        for each in registry.of_family(rule.family)
-        if getattr(each.model, "frames_hatches", False) or getattr(each.model, "decks", False)
-    ]
-    raise UnbuildableError.at(f"/{FLOOR}/{place}", f"{rule.name} {why}; accepted are {', '.join(accepted)}")
 
 
 def _called(member: Member, task: FloorTask) -> Member:

@@ -9,10 +9,13 @@ from soleplate.engine.building_file import Building, Mm, Reach, Room, Unbuildabl
 from soleplate.engine.framing import (
     FilledRun,
     Frame,
+    found_of,
     frame_openings,
+    framed_by_one,
     misshapen,
     noggins_among,
     places_in,
+    refuse_rules_of_walls,
     roof_frame_of,
     roof_over,
     roof_shape,
@@ -29,13 +32,10 @@ from soleplate.engine.rules import (
     Finding,
     FramedOpening,
     FramedSlope,
-    Hatch,
-    OpeningRule,
     RafterRun,
     RoofFrame,
     RoofRule,
     RoofShape,
-    Rule,
     SlopeShape,
     Wall,
 )
@@ -74,7 +74,9 @@ def frame_roof(
     run, places, merged = _places(rule, told, building, asked)
     frame = asked.whole(rule, asked(rule, rule.lay_roof, told, places), RoofFrame)
     frame = replace(frame, slopes=tuple(_with_framings(slope, registry) for slope in frame.slopes))
-    _refuse_rules(frame, registry)
+    for slope in frame.slopes:
+        deck = slope.deck.rule if slope.deck is not None else None
+        refuse_rules_of_walls(slope.windows, deck, registry, POINTER, "roof window")
     slopes = [
         _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry, room)
         for slope, of in zip(frame.slopes, told.slopes, strict=True)
@@ -114,38 +116,8 @@ def _places(
 
 
 def _with_framings(slope: FramedSlope, registry: Registry) -> FramedSlope:
-    """A slope whose windows each have a rule that frames them: that which usually frames hatches, else."""
-    usual = (each.model for each in registry.rules if issubclass(each.model, OpeningRule))
-    model = next((model for model in usual if model.usual_for_hatches), None)
-    windows: list[Hatch] = []
-    for window in slope.windows:
-        if window.framing is None and model is None:
-            raise UnbuildableError.at(
-                f"{POINTER}/openings/{window.index}/framing", "missing; no installed rule stands in for it"
-            )
-        windows.append(
-            window if window.framing is not None or model is None else replace(window, framing=model())
-        )
-    return replace(slope, windows=tuple(windows))
-
-
-def _refuse_rules(frame: RoofFrame, registry: Registry) -> None:
-    """Refuse rules that serve walls alone, and say which would do."""
-    for slope in frame.slopes:
-        for window in slope.windows:
-            if window.framing is not None and not window.framing.frames_hatches:
-                _refuse(f"openings/{window.index}/framing", window.framing, "frames no roof window", registry)
-        if slope.deck is not None and not slope.deck.rule.decks:
-            _refuse("deck", slope.deck.rule, "lays no deck", registry)
-
-
-def _refuse(place: str, rule: Rule, why: str, registry: Registry) -> None:
-    accepted = [
-        each.name
-        for each in registry.of_family(rule.family)
-        if getattr(each.model, "frames_hatches", False) or getattr(each.model, "decks", False)
-    ]
-    raise UnbuildableError.at(f"{POINTER}/{place}", f"{rule.name} {why}; accepted are {', '.join(accepted)}")
+    """A slope whose windows each have a rule that frames them."""
+    return replace(slope, windows=tuple(framed_by_one(each, registry, POINTER) for each in slope.windows))
 
 
 def _framed(
@@ -206,11 +178,7 @@ def _framed(
             *left_out,
             *joints,
             *too_long_rafters(timbers, task, name),
-            *(
-                f.on(name).after(f"{hole.name}: ")
-                for hole, g in zip(wall.holes, framings, strict=True)
-                for f in g.findings
-            ),
+            *found_of(wall, framings),
         ),
     )
 
@@ -244,8 +212,7 @@ def _refuse_over_plates(wall: Wall, framings: Sequence[FramedOpening], task: Slo
                 raise UnbuildableError.at(
                     task.pointer(index),
                     "a trimmer across the slope at {place} would stand in the plate under the rafters;"
-                    " accepted"
-                    " is a window whose trimmers keep out of {taken} up the slope",
+                    " accepted is a window whose trimmers keep out of {taken} up the slope",
                     place=Mm(member.bottom + task.slope.foot, ".0f"),
                     taken=Reach(start, end, ".0f"),
                 )
