@@ -185,6 +185,9 @@ class CladdingRule(Rule):
     the wall between, or none, where boards end at a pair of corner boards."""
     corner_board: SectionField = Section(20.0, 95.0)
     """The corner boards' [thickness, width], where there are any."""
+    joints: Literal["fewest", "least-timber"] = "fewest"
+    """How level boards are jointed in their length: as seldom as the lengths on sale allow, or also where a
+    joint more lets offcuts begin other courses, so that less timber is bought."""
     joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
     """Courses from one heading joint to the next on the same support."""
     least_board: Annotated[AnyLength, Limits(0.0, 3_000.0)] = LEAST_BOARD
