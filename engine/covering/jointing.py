@@ -90,7 +90,9 @@ def heading_joints(
         planned = _planned(kind, task, lengths)
         if not kind.rules.fewest:
             fewest = replace(kind, rules=replace(kind.rules, fewest=True))
-            planned = _saving(planned, _planned(fewest, _task(fewest, lengths, stock), lengths), kind, lengths)
+            planned = _saving(
+                planned, _planned(fewest, _task(fewest, lengths, stock), lengths), kind, lengths
+            )
         findings += planned.findings
         bought.append(_bought(lengths[kind.numbers[0]].strip, planned.plans))
         for number, places in zip(kind.numbers, planned.joints, strict=True):
