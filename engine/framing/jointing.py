@@ -13,11 +13,14 @@ from soleplate.engine.shapes import Member, clip, shape
 LEAST_PART: Final = 300.0
 """mm. A shorter part of a plate ties nothing together (common practice, no source)."""
 
+SHORTEST_PART: Final = 100.0
+"""mm. A shorter part splits as it is nailed, and is never cut (common practice, no source)."""
+
 
 def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch | None:
     """A plate with the parts that it can be cut into, or `None` where no stud is within reach.
 
-    Parts under `LEAST_PART` are left out where it can do without.
+    Parts under `LEAST_PART` are left out where it can do without, those under `SHORTEST_PART` always.
 
     Args:
         plate: the whole plate.
@@ -28,11 +31,11 @@ def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch
     if whole <= longest + EXACTLY:
         return Stretch((), {(0, 1): whole})
     places = tuple(x for x in studs if plate.left + 1.0 < x < plate.right - 1.0)
-    parts = {ends: size for ends, size in _blanks(plate, places).items() if size <= longest + EXACTLY}
-    sound = {ends: size for ends, size in parts.items() if size >= LEAST_PART - EXACTLY}
-    for some in (sound, parts):
-        if _reaches(some, len(places) + 1):
-            return Stretch(places, some)
+    blanks = _blanks(plate, places)
+    for least in (LEAST_PART, SHORTEST_PART):
+        parts = {ends: size for ends, size in blanks.items() if least - EXACTLY <= size <= longest + EXACTLY}
+        if _reaches(parts, len(places) + 1):
+            return Stretch(places, parts)
     return None
 
 

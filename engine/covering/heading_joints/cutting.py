@@ -111,7 +111,7 @@ class Cutting:
     def _open_ways(
         self, span: RunSpan, place: int, blocked: int, open_to_end: Sequence[bool]
     ) -> Sequence[Way]:
-        """The ways on from a place that keep the rule; those of the fewest boards alone, where that is asked."""
+        """The ways on from a place that keep the rule; where asked, those of the fewest boards alone."""
         for fewest in (True, False) if self.rules.fewest else (False,):
             # A stage must not end where no boards lead on.
             ways = [

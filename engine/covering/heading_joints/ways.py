@@ -114,8 +114,8 @@ class RunSpan:
     def ways(self, start: int, *, fewest: bool = False) -> tuple[Way, ...]:
         """Ways from `start`: to the right end with at most a board more than needed, or a stage of two.
 
-        Of the `fewest` boards none has more than needed. They are at most `MOST_WAYS`, spread evenly over the first `MOST_LISTED`, fewest boards first, so that
-        each sort of way is among them.
+        Of the `fewest` boards none has more than needed. They are at most `MOST_WAYS`, spread evenly over the
+        first `MOST_LISTED`, fewest boards first, so that each sort of way is among them.
         """
         known = self._ways.get((start, fewest))
         if known is None:

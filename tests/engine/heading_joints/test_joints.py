@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations, combinations_with_replacement, product
+from itertools import combinations, combinations_with_replacement, pairwise, product
 
 import pytest
 from hypothesis import given, settings
@@ -272,7 +272,7 @@ def fewest_boards(run: CourseRun, longest: float) -> int:
     for count in range(len(inside) + 1):
         for joints in combinations(inside, count):
             ends = [run.left, *joints, run.right]
-            sizes = [b - a for a, b in zip(ends, ends[1:], strict=False)]
+            sizes = [b - a for a, b in pairwise(ends)]
             if max(sizes) <= longest and (not count or min(sizes) >= 300.0):
                 return count + 1
     raise AssertionError("no joints do")
