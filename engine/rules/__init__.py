@@ -58,6 +58,7 @@ from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
 from soleplate.engine.rules.bays import Bay
 from soleplate.engine.rules.cladding import (
+    NARROWEST_RIP,
     Battens,
     Clad,
     CladdingRule,
@@ -83,9 +84,6 @@ from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
-    NARROW_LAST,
-    NARROW_RIP,
-    NARROWEST_RIP,
     Nails,
     level_strips,
     level_tops,
@@ -146,8 +144,6 @@ __all__ = [
     "LEAST_CRIPPLE",
     "NAILING_ROOM",
     "NARROWEST_RIP",
-    "NARROW_LAST",
-    "NARROW_RIP",
     "PRACTICE",
     "ROLES",
     "TOUCH",

@@ -46,6 +46,9 @@ JOINTS_APART: Final = 2
 NARROWER: Final = 0.001
 """mm. What differs by no more from the width as bought is not ripped: lengths are put out so."""
 
+NARROWEST_RIP: Final = 40.0
+"""mm. A narrower strip of a board splits as it is ripped or fixed (common practice, no source)."""
+
 LEAST_BOARD: Final = 300.0
 """mm. A shorter board between joints reaches no second support as a rule (common practice, no source)."""
 
@@ -165,8 +168,6 @@ class CladdingRule(Rule):
     """The lap that keeps the weather out, mm, and the basis of it; `None` where nothing laps."""
     widest_board: ClassVar[float] = 150.0
     """mm. Broader boards cup and split more easily (BS 8605-1:2014, as restated by the TDCA)."""
-    wants_starter: ClassVar[bool] = False
-    """Whether boards lean on those below, so that the first one wants a strip behind it."""
     begun_sizes: ClassVar[Mapping[Units, Mapping[str, Any]]] = {}
     """By the unit of a building file, the members that a new one begins with; else the first example's."""
 
@@ -214,6 +215,11 @@ class CladdingRule(Rule):
     def swelling_gap(self) -> float | None:
         """The gap between boards that they may swell into, mm; `None` where they lap freely."""
         return None
+
+    @property
+    def least_rip(self) -> float:
+        """What should be left of a course at the least, mm; less is reported."""
+        return NARROWEST_RIP
 
     @property
     def cavity(self) -> float:

@@ -112,6 +112,7 @@ ROLES: Final = Roles(
         Role("barge board", "raked", order=86),
         Role("soffit", "level", order=88),
         Role("batten", "upright", carries=True),
+        Role("starter strip", "level", tone="batten"),
         Role("board", "level", covers=True),
         Role("corner board", "upright"),
         Role("sheet", "upright", braces=True, sheet=True, covers=True),

@@ -58,6 +58,7 @@ TONES: Final[Mapping[str, Tone]] = {
     "noggin": Tone("#a5d8c7", "#00694d", "bars"),
     "packer": Tone("#d2cfc6", "#55524a", "crossed"),
     "batten": Tone("#dfd6c4", "#7a6a48", "upright"),
+    "starter strip": Tone("#cfc3a8", "#7a6a48", "ticks"),
     "board": Tone("#ece4d4", "#948a75", "along"),
     "corner board": Tone("#d8cdb4", "#6d5f40", "upright"),
     "sheet": Tone("#e3e6e6", "#7f8a8c", "dots"),
