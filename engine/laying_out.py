@@ -14,7 +14,7 @@ from soleplate.engine.building_file import (
     read_only,
     telling,
 )
-from soleplate.engine.covering import Covered, cover, storey_rod, wall_surfaces
+from soleplate.engine.covering import Covered, cover, sheet_edges, storey_rod, wall_surfaces
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOut, WallOut, gravest_first
@@ -117,8 +117,9 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     """Every part framed and covered; given up where there are too many pieces."""
     frames: list[Frame] = []
     room = Room(most_pieces)
+    edges = sheet_edges(tasks, registry)
     for task in tasks:
-        frames.append(frame_wall(task, registry, room))
+        frames.append(frame_wall(task, registry, room, edges))
         room = room.after(len(frames[-1].wall.members))
     floor = frame_floor(building, frames, registry, room)
     floors = [floor] if floor is not None else []

@@ -5,7 +5,7 @@ Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
@@ -21,6 +21,7 @@ from soleplate.engine.rules import (
     CladdingRule,
     Corner,
     CornerRule,
+    EdgeLine,
     Finding,
     Hole,
     TopPlates,
@@ -73,8 +74,14 @@ class Frame:
         )
 
 
-def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
-    """Frame a wall by its rules.
+SheetEdges = Callable[[WallTask, Wall, TopPlates], Sequence[EdgeLine]]
+"""Tells where the edges of what covers a wall want timber: of a wall with its plates and uprights."""
+
+
+def frame_wall(
+    task: WallTask, registry: Registry, room: Room = ANY, edges: SheetEdges | None = None
+) -> Frame:
+    """Frame a wall by its rules, with backing behind the `edges` of sheets.
 
     Raises:
         UnbuildableError: something in it cannot be framed.
@@ -86,11 +93,16 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     room = room.after(len(plates.members))
     framings = frame_openings(wall, task, asked, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
-    infill = fill(wall, fixed, framings, task, asked, room)
     soles = tuple(sole_plates(wall))
+
+    def wanted(studded: Wall) -> Sequence[EdgeLine]:
+        whole = replace(studded, members=(*soles, *plates.members, *studded.members))
+        return edges(task, whole, plates) if edges is not None and studded.missed else ()
+
+    infill = fill(wall, fixed, framings, task, asked, room, wanted)
     lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task)
     members: tuple[Member, ...] = (*lying, *infill.uprights, *infill.noggins)
-    framed = replace(wall, members=members, outline=_outline(wall, plates))
+    framed = replace(wall, members=members, outline=_outline(wall, plates), missed=infill.missed)
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):

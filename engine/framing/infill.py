@@ -4,27 +4,51 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Mm, MmList, Reach, Room, UnbuildableError, at_least
+from soleplate.engine.framing.backing import backing_at, with_backing
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.findings import NOGGIN_CLOSE, NOGGIN_LEFT_OUT
 from soleplate.engine.framing.soundness import meets
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
-from soleplate.engine.rules import NOGGIN_CLEAR, Bay, Finding, FramedOpening, NogginPlace, NogginRule, Wall
+from soleplate.engine.rules import (
+    NOGGIN_CLEAR,
+    Bay,
+    EdgeLine,
+    Finding,
+    FramedOpening,
+    NogginPlace,
+    NogginRule,
+    Wall,
+)
 from soleplate.engine.shapes import TOUCH, Member, level
 
 
 @dataclass(frozen=True, slots=True)
 class Infill:
-    """All uprights, the fixed ones first, noggins, the runs that studs stand in, and what was found."""
+    """All uprights, the fixed ones first, noggins, the runs that studs stand in, and what was found.
+
+    `missed` are the centre lines of studs that were left out, left to right, mm.
+    """
 
     uprights: tuple[Member, ...]
     noggins: tuple[Member, ...]
     runs: tuple[FilledRun, ...]
+    missed: tuple[float, ...]
     findings: tuple[Finding, ...]
+
+
+EdgesWanted = Callable[[Wall], Sequence[EdgeLine]]
+"""Tells where the edges of sheets want timber behind them, of a wall with its uprights."""
+
+
+def no_edges(wall: Wall) -> Sequence[EdgeLine]:
+    """Tell that none do."""
+    del wall
+    return ()
 
 
 def fill(
@@ -34,8 +58,11 @@ def fill(
     task: FramingTask,
     asked: Asked,
     room: Room,
+    edges: EdgesWanted = no_edges,
 ) -> Infill:
     """Fill in what stands between the `fixed` uprights, at ends and corners, and framed openings.
+
+    Behind `edges` go backing studs.
 
     Raises:
         UnbuildableError: an opening's framing meets one of them.
@@ -47,9 +74,22 @@ def fill(
     timbers = [member for framing in framings for member in framing.members]
     studs = fill_runs(wall, [*fixed, *timbers], framings, task, asked)
     cripples = cripples_of(wall, framings, task, asked)
-    uprights = (*fixed, *timbers, *studs.members, *cripples.members)
+    standing = (*fixed, *timbers, *studs.members, *cripples.members)
+    missed = (*studs.missed, *cripples.missed)
+    lines = tuple(sorted({round(stud.centre, 6) for stud in missed}))
+    wanted = edges(replace(wall, members=standing, missed=lines))
+    backing = backing_at(wanted, missed, wall)
+    uprights = (*standing, *(member for _, member in backing))
     noggins, left_out = noggins_among(wall, uprights, task, asked, room.after(len(uprights)))
-    return Infill(uprights, tuple(noggins), studs.runs, (*studs.findings, *cripples.findings, *left_out))
+    backed = {id(stud) for stud, _ in backing}
+    close = (stud.finding for stud in missed if stud.finding is not None and id(stud) not in backed)
+    return Infill(
+        uprights,
+        tuple(noggins),
+        tuple(with_backing(run, backing) for run in studs.runs),
+        lines,
+        (*close, *cripples.findings, *left_out),
+    )
 
 
 def found_of(wall: Wall, framings: Sequence[FramedOpening]) -> Iterator[Finding]:

@@ -112,7 +112,7 @@ from soleplate.engine.rules.roofs import (
 )
 from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
-from soleplate.engine.rules.surfaces import Facing, Support, Surface
+from soleplate.engine.rules.surfaces import EdgeLine, Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
 from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
@@ -179,6 +179,7 @@ __all__ = [
     "DrawnArea",
     "DrawnLine",
     "DrawnText",
+    "EdgeLine",
     "EndFixing",
     "EndJoin",
     "ExportOptions",

@@ -34,7 +34,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.rules.findings import Finding
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.surfaces import Surface
+from soleplate.engine.rules.surfaces import EdgeLine, Surface
 from soleplate.engine.shapes import Section
 
 END_DISTANCE: Final = 20.0
@@ -242,6 +242,15 @@ class CladdingRule(Rule):
             CannotFrame: the courses cannot be laid; the message says what would do.
         """
         del faces
+        return ()
+
+    def edge_lines(self, face: Surface) -> Sequence[EdgeLine]:
+        """Return where edges are to meet on lines that the face has `missed`, with too little timber.
+
+        The engine asks while the wall is framed, before its noggins, and sets studs beside what stands there
+        where they have room; then `lay` is given the face with them.
+        """
+        del face
         return ()
 
     @abstractmethod

@@ -91,6 +91,7 @@ ROLES: Final = Roles(
         Role("stud", "upright", stands=True, full_height=True, fills=True),
         Role("corner stud", "upright", stands=True, full_height=True),
         Role("king stud", "upright", stands=True, full_height=True),
+        Role("backing stud", "upright", stands=True, full_height=True, fills=True),
         Role("trimmer", "upright", stands=True),
         Role("cripple", "upright", stands=True, fills=True),
         Role("joist", "upright", stands=True, full_height=True),

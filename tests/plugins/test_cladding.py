@@ -151,7 +151,7 @@ def test_a_lining_on_a_floor_has_no_narrow_last_course(
 
 
 def test_a_narrow_course_is_told_with_its_number_and_height() -> None:
-    """What is told, against the outlines of the boards that it names: two tops that no first course serves."""
+    """Two tops that no first course serves; what is told, against the outlines of the boards it names."""
     rule = {"rule": "rebated", "cover": 130, "least_drop": 20, "most_drop": 20, "narrowest_rip": 65}
     value = building(
         outline={"length": 4500, "width": 2700},

@@ -34,6 +34,7 @@ TONES: Final[Mapping[str, Tone]] = {
     "stud": Tone("#f6e3bd", "#b98a2e", "plain"),
     "corner stud": Tone("#f6e3bd", "#8a6212", "dots"),
     "king stud": Tone("#e5b14e", "#6e4a00", "rising"),
+    "backing stud": Tone("#f0d9ae", "#8a6212", "bars"),
     "trimmer": Tone("#f1b48f", "#8a3a00", "falling"),
     "cripple": Tone("#f5efa9", "#7d7410", "upright"),
     "bearer": Tone("#c3b4a1", "#54422c", "crossed"),
