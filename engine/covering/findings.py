@@ -37,15 +37,15 @@ JOINTS_SAVE: Final = FindingKind(
     "joints-save",
     "note",
     PRACTICE,
-    "{joints} more than the fewest save {share:.1f} % of the {what} of {boards}; each takes time and is a way"
-    " in for water: without joints set to least-timber there are none of these",
+    "{joints} more than the fewest save {share:.1f} % of the {what} for {boards}; each takes time and is a"
+    " way in for water: without joints set to least-timber there are none of these",
 )
 
 JOINTS_SAVE_NOTHING: Final = FindingKind(
     "joints-save-nothing",
     "note",
     PRACTICE,
-    "more heading joints than the fewest would save nothing of {boards}, so there are none",
+    "more heading joints than the fewest would save no timber for {boards}, so there are none",
 )
 
 KINDS: Final = (

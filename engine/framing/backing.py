@@ -7,7 +7,8 @@ as near to the line as there is room.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from soleplate.engine.framing.filling import FilledRun, MissedStud
@@ -15,7 +16,7 @@ from soleplate.engine.rules import LEAST_CRIPPLE, EdgeLine, Wall
 from soleplate.engine.shapes import TOUCH, Member, upright
 
 Backing = tuple[MissedStud, Member]
-"""A stud, and the one that it stands for."""
+"""A stud, and the one that stands for it, or one of them."""
 
 
 def backing_at(lines: Sequence[EdgeLine], missed: Sequence[MissedStud], wall: Wall) -> list[Backing]:
@@ -29,48 +30,47 @@ def backing_at(lines: Sequence[EdgeLine], missed: Sequence[MissedStud], wall: Wa
     made: list[Backing] = []
     for line in lines:
         for stud in missed:
-            if abs(stud.centre - line.at) < TOUCH and _is_wanted(line, stud):
-                member = _beside(stud, [m for _, m in made], wall)
-                if member is not None:
-                    made.append((stud, member))
+            if abs(stud.centre - line.at) < TOUCH:
+                taken = [(left, left + wall.breadth) for left in stud.studs]
+                taken += [(m.left, m.right) for other, m in made if other.run == stud.run]
+                made += [(stud, member) for member in _beside(stud, line, taken, wall)]
     return made
 
 
 def with_backing(run: FilledRun, backing: Sequence[Backing]) -> FilledRun:
-    """A run whose clear space ends at the backing studs beside its ends; others stand among its studs."""
-    for stud, member in backing:
-        if stud.run.place != "whole" or (stud.run.left, stud.run.right) != (run.left, run.right):
-            continue
+    """A run whose clear space ends at the backing studs beside its ends."""
+    members = sorted((m for stud, m in backing if stud.run.place == "whole"), key=lambda m: m.left)
+    for member in members:
         if abs(member.left - run.left) < TOUCH:
             run = replace(run, left=member.right)
-        elif abs(member.right - run.right) < TOUCH:
+    for member in reversed(members):
+        if abs(member.right - run.right) < TOUCH:
             run = replace(run, right=member.left)
-        else:
-            run = replace(run, studs=tuple(sorted((*run.studs, member.left))))
     return run
 
 
-def _is_wanted(line: EdgeLine, stud: MissedStud) -> bool:
-    """Whether what must lie behind the edges reaches into the run, beyond the timber that stands there."""
-    return stud.run.left - line.bearing < line.at < stud.run.right + line.bearing
+def _beside(
+    stud: MissedStud, line: EdgeLine, taken: Sequence[tuple[float, float]], wall: Wall
+) -> list[Member]:
+    """Studs side by side from the timber in the way until they lie behind a line; none without room.
 
-
-def _beside(stud: MissedStud, made: Sequence[Member], wall: Wall) -> Member | None:
-    """A stud as near to where one was missed as it has room, or `None` where it has none."""
+    They touch each other, so that nothing need be packed. `taken` is where others stand in the run, mm.
+    """
     run, breadth = stud.run, wall.breadth
-    if run.clear < breadth - TOUCH:
-        return None
-    left = min(max(stud.place, run.left), run.right - breadth)
-    if any(
-        left < right - TOUCH and near < left + breadth - TOUCH for near, right in _taken(stud, made, breadth)
-    ):
-        return None
+    from_left = line.at - run.left <= run.right - line.at
+    reach = line.at - run.left if from_left else run.right - line.at
+    count = math.ceil((reach + line.bearing) / breadth - TOUCH)
+    if count < 1:
+        return []
+    first = run.left if from_left else run.right - count * breadth
+    last = first + count * breadth
+    if first < run.left - TOUCH or last > run.right + TOUCH:
+        return []
+    if any(near < last - TOUCH and far > first + TOUCH for near, far in taken):
+        return []
     role = "backing stud" if run.place == "whole" else "cripple"
-    member = upright(role, wall.section, left, stud.bottom, stud.top)
-    return member if member is not None and member.top - member.bottom >= LEAST_CRIPPLE else None
-
-
-def _taken(stud: MissedStud, made: Sequence[Member], breadth: float) -> Iterator[tuple[float, float]]:
-    """Where others stand already: the studs of the run, and backing."""
-    yield from ((left, left + breadth) for left in stud.studs)
-    yield from ((member.left, member.right) for member in made if member.bottom < stud.top.at(member.left))
+    members = [
+        upright(role, wall.section, first + number * breadth, stud.bottom, stud.top)
+        for number in range(count)
+    ]
+    return [m for m in members if m is not None and m.top - m.bottom >= LEAST_CRIPPLE - TOUCH]

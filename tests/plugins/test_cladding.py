@@ -605,7 +605,7 @@ def test_sheets_that_overhang_are_nailed_to_the_plates() -> None:
 
 def test_a_narrow_leg_of_a_sheet_beside_an_opening_is_told() -> None:
     """Its width is what a level line half way up the window crosses of the sheet."""
-    window = {"name": "w", "kind": "window", "width": 500, "height": 500, "sill": 900, "at": {"left": 700}}
+    window = {"name": "w", "kind": "window", "width": 500, "height": 500, "sill": 900, "at": {"left": 680}}
     value = building(
         outline={"walls": [{"name": "wall", "length": 3600}]},
         roof={"form": "level", "height": 2100},
