@@ -143,7 +143,7 @@ class Sheets(CladdingRule):
     def _is_backed(self, face: Surface, joint: float, bottom: float) -> bool:
         """Whether timber lies behind both edges at a joint of the row that starts at `bottom`, mm."""
         low, bearing = max(bottom, 0.0), self._bearing
-        for place in (joint - bearing, joint, joint + bearing):
+        for place in (joint - bearing, joint + bearing):
             high = min(bottom + self.height, face.underside.at(place))
             if face.free_height(place, low, high) > EDGE_FREE + NOTHING:
                 return False
