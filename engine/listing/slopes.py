@@ -140,6 +140,7 @@ def _covering(framed: SlopeFrame) -> CoveringOut | None:
         kind=found.kind,
         sheets=found.count if found.kind == "sheet" else None,
         rolls=found.count if found.kind == "roll" else None,
+        width=rounded(found.width),
         piece_length=rounded(found.length),
         battens=found.battens,
         gauge=rounded(found.gauge) if found.battens else None,

@@ -11,6 +11,7 @@ from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
@@ -111,6 +112,7 @@ def wall_out(
         lining=cladding_out(built.lining, swing) if built.lining else None,
         lining_courses=courses_out(built.lining, numbered.inside, units) if built.lining else (),
         changes=tuple(changed),
+        anchors=anchors_out(frame.held, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
 

@@ -59,7 +59,11 @@ class Texts:
     pad_along: str = "From the left"
     pad_across: str = "From the front"
     pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
-    pads_bought: str = "{count} pads, {size} square"
+    besides_timber: str = "Besides timber"
+    goods: str = "What"
+    goods_for: str = "for {parts}"
+    goods_names: Mapping[str, str] = field(default_factory=dict)
+    """By their usual names, in another language."""
     rafter_card: str = "Rafter card"
     card_figures: str = "Figure"
     card_value: str = "Measure"
