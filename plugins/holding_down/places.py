@@ -17,13 +17,19 @@ Reach = tuple[float, float]
 class Spacing:
     """How anchors may stand, mm: `centres` apart at the most, one within `from_end` of each end.
 
-    None is nearer to an end than `least_end`, nor its axis nearer than `clear` to a foot on the plate.
+    None is nearer to an end than `least_end`, nor its axis nearer than `clear` to a foot on the plate, nor
+    than twice that to the next.
     """
 
     centres: float
     from_end: float
     least_end: float
     clear: float
+
+    @property
+    def apart(self) -> float:
+        """The least from one to the next, mm."""
+        return 2 * self.clear
 
 
 def free(left: float, right: float, taken: Sequence[Reach], spacing: Spacing) -> tuple[Reach, ...]:
@@ -51,10 +57,11 @@ def anchor_places(left: float, right: float, taken: Sequence[Reach], spacing: Sp
     first, last = left + spacing.from_end, right - spacing.from_end
     if len(fewest) == 1:
         pair = (_nearest(where, first), _nearest(where, last))
-        return pair if pair[1] - pair[0] > 2 * spacing.clear + FINE else fewest
+        return pair if pair[1] - pair[0] > spacing.apart + FINE else fewest
     step = (last - first) / (len(fewest) - 1)
     even = tuple(_nearest(where, first + index * step) for index in range(len(fewest)))
-    return even if _worst(left, right, even, spacing) <= _worst(left, right, fewest, spacing) else fewest
+    is_apart = all(other - one >= spacing.apart - FINE for one, other in itertools.pairwise(even))
+    return even if is_apart and not list(over(left, right, even, spacing)) else fewest
 
 
 def over(left: float, right: float, places: Sequence[float], spacing: Spacing) -> Iterator[Reach]:
@@ -64,30 +71,38 @@ def over(left: float, right: float, places: Sequence[float], spacing: Spacing) -
     return ((one, other) for one, other, most in sorted(edges) if other - one > most + FINE)
 
 
-def _worst(left: float, right: float, places: Sequence[float], spacing: Spacing) -> tuple[float, bool]:
-    """By how much the spacing is missed in all, mm, and whether two places fall together."""
-    missed = sum(other - one for one, other in over(left, right, places, spacing))
-    return missed, any(other - one < 2 * spacing.clear for one, other in itertools.pairwise(places))
-
-
 def _fewest(left: float, right: float, where: Sequence[Reach], spacing: Spacing) -> tuple[float, ...]:
-    """From the left, each as far on as it may be: no other choice takes fewer."""
-    places = [_as_far_as(where, left + spacing.from_end) or where[0][0]]
-    while right - places[-1] > spacing.from_end + FINE:
-        beyond = _as_far_as(where, places[-1] + spacing.centres)
-        if beyond is None or beyond <= places[-1] + FINE:
+    """The fewest places from the left: where each may stand, then one of each from the right backwards."""
+    last = right - spacing.from_end
+    steps = [_meet(where, [(left, left + spacing.from_end)]) or where[:1]]
+    while steps[-1][-1][1] < last - FINE:
+        furthest = steps[-1][-1][1]
+        beyond = _meet(where, [(low + spacing.apart, high + spacing.centres) for low, high in steps[-1]])
+        if not beyond or beyond[-1][1] < furthest + FINE:
+            least = furthest + spacing.apart
             # What stands there leaves no place in time: the next one, if there is any.
-            later = [low for low, _ in where if low > places[-1] + FINE]
-            if not later:
+            beyond = [(max(low, least), high) for low, high in where if high >= least - FINE][:1]
+            if not beyond:
                 break
-            beyond = later[0]
-        places.append(beyond)
+        steps.append(beyond)
+    places = [max(steps[-1][0][0], min(steps[-1][-1][1], max(last, steps[-1][-1][0])))]
+    for step in reversed(steps[:-1]):
+        near, far = places[0] - spacing.centres, places[0] - spacing.apart
+        # Before a stretch that nothing holds in time there is no such place: then the last one.
+        within = _meet(step, [(near, far)]) or _meet(step, [(left, far)])
+        places.insert(0, within[-1][1])
     return tuple(places)
 
 
-def _as_far_as(where: Sequence[Reach], most: float) -> float | None:
-    """The furthest place up to `most`."""
-    return max((min(high, most) for low, high in where if low <= most + FINE), default=None)
+def _meet(some: Sequence[Reach], others: Sequence[Reach]) -> list[Reach]:
+    """What stretches of two lists share, left to right."""
+    found = [
+        (max(low, least), min(high, most))
+        for low, high in some
+        for least, most in others
+        if max(low, least) <= min(high, most) + FINE
+    ]
+    return sorted(set(found))
 
 
 def _nearest(where: Sequence[Reach], wanted: float) -> float:
