@@ -253,6 +253,12 @@ class WallOut(Record):
     """Of its lining, upwards."""
     changes: tuple[Change, ...] = ()
     """Against the design, where this or another wall was measured."""
+    insulation: float | None = None
+    """How thick insulation between its timbers is, mm, where it was asked for."""
+    insulation_m2: float | None = None
+    """The area between its timbers that it fills."""
+    vapour_m2: float | None = None
+    """Of a layer that checks vapour on its inside, openings and laps not counted."""
     anchors: Annotated[tuple[AnchorOut, ...], Field(exclude_if=is_empty)] = ()
     """What holds its sole plates down, left to right; left out where nothing was asked for."""
     weight_kg: float

@@ -8,7 +8,7 @@ from typing import Final
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import PRACTICE, FloorOut, GoodsRow, SlopeOut, WallOut
-from soleplate.engine.listing.floors import MM2_PER_M2
+from soleplate.engine.listing.net_areas import MM2_PER_M2
 from soleplate.engine.listing.walls import BuiltWall
 from soleplate.engine.rules import Goods, GoodsKind
 from soleplate.engine.shapes import rounded
@@ -17,6 +17,7 @@ PAD: Final = GoodsKind("pad", "piece", 0.0, PRACTICE)
 INSULATION: Final = GoodsKind("insulation", "m2", 0.05, PRACTICE)
 BREATHER: Final = GoodsKind("breather membrane", "m2", 0.15, PRACTICE)
 """Laps of 100 to 150 mm on rolls of 1 to 1.5 m, and corners."""
+VAPOUR: Final = GoodsKind("vapour control layer", "m2", 0.15, PRACTICE)
 COVERING_SHEET: Final = GoodsKind("covering sheet", "piece", 0.0, PRACTICE)
 COVERING_ROLL: Final = GoodsKind("covering roll", "m", 0.0, PRACTICE)
 
@@ -28,12 +29,16 @@ Wanted = tuple[str, Goods]
 
 
 def of_wall(built: BuiltWall, wall: WallOut) -> Iterator[Wanted]:
-    """What holds a wall down and keeps damp from its sole plates, and the membrane behind its cladding."""
+    """What holds a wall down and keeps damp from it, what fills it, and the membrane behind its cladding."""
     for held in built.frame.held:
         for anchor in held.down.anchors:
             yield wall.name, Goods(anchor.kind, 1.0, (anchor.diameter, anchor.length))
         for goods in held.down.goods:
             yield wall.name, goods
+    if wall.insulation is not None and wall.insulation_m2 is not None:
+        yield wall.name, Goods(INSULATION, wall.insulation_m2 * MM2_PER_M2, (wall.insulation,))
+    if wall.vapour_m2 is not None:
+        yield wall.name, Goods(VAPOUR, wall.vapour_m2 * MM2_PER_M2)
     if wall.cladding is not None and wall.faces is None:
         yield wall.name, Goods(BREATHER, wall.cladding.membrane_m2 * MM2_PER_M2)
 

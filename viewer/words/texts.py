@@ -107,9 +107,11 @@ class Texts:
     )
     battens_said: str = "Battens in {count} rows, {gauge} from centre to centre."
     roof_counts: str = "On the roof"
-    floor_areas: str = "In square metres"
+    areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
+    vapour_area: str = "Vapour control layer inside, {area} m²"
+    held_down: str = "Held down, from the wall's left end"
     layers: str = "On the drawing"
     layer_names: Mapping[str, str] = field(
         default_factory=lambda: {
