@@ -114,7 +114,7 @@ def rows_of(wall: WallOut, layout: Layout) -> list[tuple[CuttingRow, list[str]]]
     """The cutting list's rows that a wall has pieces in, with its own marks alone."""
     own = {piece.mark for piece in wall.pieces}
     rows = ((row, [mark for mark in row.marks if mark in own]) for row in layout.cutting_list)
-    return [(row, marks) for row, marks in rows if marks]
+    return [(row.told_of(marks), marks) for row, marks in rows if marks]
 
 
 def notices(findings: Iterable[FindingOut], texts: Texts, *, with_wall: bool) -> list[Block]:
