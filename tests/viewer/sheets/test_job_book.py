@@ -45,9 +45,9 @@ def test_every_page_is_the_paper_asked_for(name: str, paper: PaperName) -> None:
 
 
 def test_paper_goes_by_the_units_unless_asked_for() -> None:
-    assert sorted((example_pages("bare_honey_house")[0].width, example_pages("bare_honey_house")[0].height)) == (
-        pytest.approx(SIZES["A4"], abs=0.01)
-    )
+    assert sorted(
+        (example_pages("bare_honey_house")[0].width, example_pages("bare_honey_house")[0].height)
+    ) == (pytest.approx(SIZES["A4"], abs=0.01))
     studio = example_pages("studio_in_inches")[0]
     assert sorted((studio.width, studio.height)) == pytest.approx(SIZES["Letter"], abs=0.01)
 
