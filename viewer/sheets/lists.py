@@ -20,6 +20,7 @@ from soleplate.viewer.lists import (
     sheet_columns,
     to_buy,
     to_note,
+    total_cost,
 )
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
@@ -168,6 +169,8 @@ def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:
     ):
         if lines:
             blocks += [head(name), _lengths(lines, texts, priced=priced)]
+        if priced:
+            blocks.append(words(total_cost(layout, texts)))
     if goods := besides_timber(layout, texts):
         blocks += [head(texts.besides_timber), _goods(goods, texts)]
     if notes := to_note(layout, texts):

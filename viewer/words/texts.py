@@ -313,6 +313,7 @@ class Texts:
         " factory end."
     )
     cost: str = "Cost"
+    total: str = "{what}: {amount}"
     cost_of_priced: str = "Cost of what has a price"
     how_good: str = "How good"
     no_better: Mapping[str, str] = field(
