@@ -8,12 +8,13 @@ import re
 import pytest
 
 from soleplate.engine.building_file import format_length
-from soleplate.viewer.lists.buying import from_on_hand, to_buy, to_note
+from soleplate.engine.buying import with_saw_plan
+from soleplate.viewer.lists.buying import from_on_hand, to_buy, to_note, total_cost
 from soleplate.viewer.page.lists import buying_list
 from soleplate.viewer.sheets.lists import buying_blocks
 from soleplate.viewer.words.texts import ENGLISH
 from soleplate.viewer.words.wording import stuff_text, timber_text
-from tests.buildings import layout_of
+from tests.buildings import building, layout_of, registry
 from tests.viewer.sheets.books import EXAMPLES, example
 from tests.viewer.test_page import Reader
 
@@ -71,6 +72,14 @@ def test_the_prices_are_added_up(name: str) -> None:
     told = f"{what}: {sum(round(100 * line.cost) for line in bought) / 100:.2f}"
     assert told in Reader(str(buying_list(layout, ENGLISH))).texts
     assert {"kind": "words", "text": told} in buying_blocks(layout, ENGLISH)
+
+
+def test_where_all_is_priced_the_total_is_the_cost() -> None:
+    value = building(stock={"stock": [{"section": [45, 70], "lengths": [{"length": 4800, "price": 9.9}]}]})
+    layout = with_saw_plan(layout_of(value), registry().read_building(value))
+    assert layout.saw_plan is not None
+    assert total_cost(layout, ENGLISH) == f"Cost: {9.9 * layout.saw_plan.bought:.2f}"
+    assert total_cost(layout_of(building()), ENGLISH) == ""
 
 
 def test_spares_are_of_the_longest_length_that_is_bought() -> None:
