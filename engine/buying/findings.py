@@ -46,7 +46,7 @@ NOTHING_TO_SPARE: Final = FindingKind(
     "nothing-to-spare",
     "note",
     PRACTICE,
-    "no more than {left} to spare, where {margin} is wanted, on {number} of {size} {material}, {sold} long:"
+    "as little as {left} to spare, where {margin} is wanted, on {number} of {size} {material}, {sold} long:"
     " measure what was delivered before the first cut",
 )
 
