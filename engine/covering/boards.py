@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.rules import Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
@@ -73,8 +74,8 @@ class Length:
         """How long a raking strip is for each mm of the wall; else 1."""
         return _stretch(self.part) if self.strip.raking else 1.0
 
-    def places(self, longest: float, *, fewest: bool = True) -> tuple[float, ...]:
-        """Where it can be jointed, mm along the strip; `longest` is the longest to be had.
+    def places(self, longest: LengthYield, *, fewest: bool = True) -> tuple[float, ...]:
+        """Where it can be jointed, mm along the strip; `longest` is what the longest to be had yields.
 
         That is on the centres of supports; a batten along a stud is butted anywhere. With the `fewest` joints
         what one length covers has none; nor has what stands or rakes: water runs into the end grain of
@@ -82,10 +83,10 @@ class Length:
         """
         start, end = self.ends
         stays_whole = fewest or self.strip.upright or self.strip.raking
-        if stays_whole and end - start <= longest:
+        if stays_whole and end - start <= longest.alone:
             return ()
         if self.lies_along:
-            return tuple(start + place for place in _butts(end - start, longest))
+            return tuple(start + place for place in _butts(end - start, longest.together))
         first, last = reach(self.part)
         crossed = [support for support in self.supports if support.far > first and support.near < last]
         # What is left on either side of a joint has another support: a board that a slope cuts ends on none.

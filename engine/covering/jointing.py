@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Count, Mm, Room, Stock, said
+from soleplate.engine.building_file import Count, LengthYield, Mm, Room, Stock, said
 from soleplate.engine.covering.boards import Length
 from soleplate.engine.covering.findings import JOINTS_NEAR, JOINTS_SAVE, JOINTS_SAVE_NOTHING
 from soleplate.engine.covering.heading_joints import (
@@ -97,7 +97,7 @@ def heading_joints(
         bought.append(_bought(lengths[kind.numbers[0]].strip, planned.plans))
         for number, places in zip(kind.numbers, planned.joints, strict=True):
             joints[number] = places
-    longest = tuple(_longest(sale, stock) for sale in sales)
+    longest = tuple(_longest(sale, stock).alone for sale in sales)
     return JointedBoards(tuple(joints), longest, tuple(findings), tuple(bought))
 
 
@@ -181,7 +181,7 @@ def _sales(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stoc
 
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     """The lengths on sale, untrimmed: the rule's own for its boards, else those of the stock."""
-    own = {each for each in rule.lengths or () if stock.usable(each)}
+    own = {each for each in rule.lengths or () if stock.yields(each).alone}
     if own and length.role.covers:
         return tuple(BoardOnSale(each) for each in sorted(own))
     strip = length.strip
@@ -191,9 +191,9 @@ def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     return found or (BoardOnSale(stock.longest_sold(strip.section, strip.material)),)
 
 
-def _longest(sale: Sale, stock: Stock) -> float:
-    """The longest board that can be cut from what is on sale, mm."""
-    return stock.usable(max(row.length for row in sale))
+def _longest(sale: Sale, stock: Stock) -> LengthYield:
+    """What the longest board on sale yields."""
+    return stock.yields(max(row.length for row in sale))
 
 
 def _kinds(
@@ -214,6 +214,7 @@ def _kinds(
                 least_board=rules[numbers[0]].least_board,
                 kerf=stock.kerf,
                 trim=stock.trim,
+                margin=stock.margin,
                 fewest=rules[numbers[0]].joints == "fewest",
             ),
             tuple(numbers),
@@ -222,10 +223,10 @@ def _kinds(
     ]
 
 
-def _runs(lengths: Sequence[Length], longest: float, *, fewest: bool) -> list[CourseRun]:
+def _runs(lengths: Sequence[Length], longest: LengthYield, *, fewest: bool) -> list[CourseRun]:
     """What is planned; upright boards are counted from left to right as courses are upwards.
 
-    `longest` is the longest board to be had, mm.
+    `longest` is what the longest board to be had yields.
     """
     lefts: dict[str, set[float]] = {}
     for length in lengths:

@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.framing.joint_choice import EXACTLY, Stretch
 from soleplate.engine.shapes import Member, clip, shape
 
@@ -17,23 +18,28 @@ SHORTEST_PART: Final = 100.0
 """mm. A shorter part splits as it is nailed, and is never cut (common practice, no source)."""
 
 
-def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch | None:
+def stretch_of(plate: Member, studs: Sequence[float], longest: LengthYield) -> Stretch | None:
     """A plate with the parts that it can be cut into, or `None` where no stud is within reach.
 
-    Parts under `LEAST_PART` are left out where it can do without, those under `SHORTEST_PART` always.
+    A plate that one length just yields stays whole. Parts under `LEAST_PART`, and those that leave less than
+    the margin of their length, are left out where it can do without; those under `SHORTEST_PART` always.
 
     Args:
         plate: the whole plate.
         studs: centre lines of the studs that it lies on, mm, in order.
-        longest: of a blank, mm.
+        longest: what the longest length to be had yields.
     """
     whole = shape(plate).length
-    if whole <= longest + EXACTLY:
+    if whole <= longest.alone + EXACTLY:
         return Stretch((), {(0, 1): whole})
     places = tuple(x for x in studs if plate.left + 1.0 < x < plate.right - 1.0)
     blanks = _blanks(plate, places)
-    for least in (LEAST_PART, SHORTEST_PART):
-        parts = {ends: size for ends, size in blanks.items() if least - EXACTLY <= size <= longest + EXACTLY}
+    for least, most in (
+        (LEAST_PART, longest.together),
+        (SHORTEST_PART, longest.together),
+        (SHORTEST_PART, longest.alone),
+    ):
+        parts = {ends: size for ends, size in blanks.items() if least - EXACTLY <= size <= most + EXACTLY}
         if _reaches(parts, len(places) + 1):
             return Stretch(places, parts)
     return None

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.framing import joint_choice
 from soleplate.engine.framing.joint_choice import Layer, choose_joints
 from soleplate.engine.framing.jointing import LEAST_PART, SHORTEST_PART, stretch_of
@@ -55,7 +56,7 @@ def told(case: Case) -> list[Layer] | None:
             stretch_of(
                 level("head plate", section, (left, right, 0.0, BREADTH), (0.0, 95.0)),
                 case.studs,
-                case.longest,
+                LengthYield(case.longest, case.longest),
             )
             for left, right in plates
         ]
@@ -256,7 +257,7 @@ def test_a_single_head_plate_is_jointed_over_another_stud_than_the_sole_plate() 
 def test_no_plate_is_cut_to_a_scrap(length: int, studs: list[int], longest: int) -> None:
     """Against every stud that it could be jointed over: a way is found if there is one without scraps."""
     plate = level("head plate", Section(BREADTH, 95.0), (0.0, length, 0.0, BREADTH), (0.0, 95.0))
-    stretch = stretch_of(plate, sorted(map(float, studs)), longest)
+    stretch = stretch_of(plate, sorted(map(float, studs)), LengthYield(longest, longest))
     reached = {0}
     for x in [*(x for x in sorted(studs) if 1 < x < length - 1), length]:
         if any(SHORTEST_PART <= x - start <= longest for start in reached):

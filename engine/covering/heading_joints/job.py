@@ -43,7 +43,8 @@ class JointRules:
     Joints on one support are at least `courses_apart` courses apart; 2 means never in adjacent courses
     (NBS clause on heading joints: over supports, at least two board widths apart on one support). A board
     is not shorter than `least_board` unless it is a whole run. Lengths bought lose `trim` at each end (its
-    saw cut included) and `kerf` between boards. With the `fewest` a run has no more boards than it must,
+    saw cut included) and `kerf` between boards, and `margin` of each is left over. A board that nothing lets
+    be shorter may take up the margin of the longest. With the `fewest` a run has no more boards than it must,
     unless the joints beside it leave no other way; else it may have more where that saves timber.
     """
 
@@ -51,6 +52,7 @@ class JointRules:
     least_board: float = 0.0
     kerf: float = 3.0
     trim: float = 0.0
+    margin: float = 0.0
     fewest: bool = False
 
 
