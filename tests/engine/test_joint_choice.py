@@ -240,8 +240,8 @@ def test_what_cannot_be_had_is_told() -> None:
 
 
 def test_a_single_head_plate_is_jointed_over_another_stud_than_the_sole_plate() -> None:
-    """Studs at 600 centres, lengths of 2400 for 3600: each has its joint over the first stud that serves."""
-    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2400}]}]}
+    """Studs at 600 centres, lengths of 2410 for 3600: each has its joint over the first stud that serves."""
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2410}]}]}
     wall = single_wall(3600, [45, 70], {"rule": "fixed-centres", "centres": 600}, stock=stock)
     starts = {
         plate: [length.start for length in wall.plate_lengths if length.plate == plate and length.start]

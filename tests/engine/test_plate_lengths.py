@@ -94,7 +94,7 @@ def test_lengths_and_plates_tell_the_same(value: dict[str, Any], stock: int | No
 
 def test_a_jointed_plate_is_marked_length_by_length() -> None:
     """A stud over the joint has its near face on the length before."""
-    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2400}]}]}
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2410}]}]}
     wall = single_wall(3600, [45, 70], {"rule": "fixed-centres", "centres": 600}, stock=stock)
     one, other = (length for length in wall.plate_lengths if length.plate == "sole plate")
     assert (one.start, other.start) == (0.0, 1200.0)
