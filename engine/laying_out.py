@@ -60,8 +60,9 @@ def lay_out(
         TooManyPiecesError: it has over `most_pieces`.
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
-    with telling(building.units):
-        return _laid_out(building, registry or load_registry(), most_pieces, sentences)
+    installed = registry or load_registry()
+    with telling(building.units), installed.watched():
+        return _laid_out(building, installed, most_pieces, sentences)
 
 
 def _laid_out(
