@@ -170,7 +170,7 @@ _KEPT: Final[ContextVar[Watch | None]] = ContextVar("_KEPT", default=None)
 
 @contextmanager
 def watched(allowed: Patience | None) -> Iterator[Watch | None]:
-    """Keep one watch over all the calls that are made within, where that can be: a timer for each takes longer.
+    """Keep one watch over all the calls that are made within, where that can be; a timer for each takes longer.
 
     A plugin that sets the timer itself is not stopped, nor are those that are called after it.
     """
@@ -192,9 +192,7 @@ def watched(allowed: Patience | None) -> Iterator[Watch | None]:
         _KEPT.reset(kept)
 
 
-def limited(
-    allowed: Patience | None, fault: Callable[[str], PluginError]
-) -> AbstractContextManager[None]:
+def limited(allowed: Patience | None, fault: Callable[[str], PluginError]) -> AbstractContextManager[None]:
     """Let what is done within take as long as is allowed, or as long as it likes where that is `None`.
 
     Within `watched` it is as long as that allows.

@@ -94,6 +94,22 @@ class Member:
         """Its lowest and its highest point over `x`, which must lie between its sides, mm."""
         return (self.bottom, self.top) if self.is_box else span_at(self.outline, x)
 
+    def by(self, maker: Maker) -> Member:
+        """The same with who made it; `replace` would take twice the time."""
+        return Member(
+            self.role,
+            self.section,
+            self.outline,
+            self.depth,
+            self.grain,
+            self.layer,
+            self.fixings,
+            self.material,
+            self.view,
+            self.of_sheet,
+            maker,
+        )
+
     def moved(self, outline: Outline) -> Member:
         """The same timber with another outline."""
         return replace(self, outline=outline)

@@ -284,10 +284,9 @@ def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     known |= {rule.material for rule in all_picked(building, CladdingRule) if rule.density is not None}
     used: dict[str, list[str]] = {}
     for part in layout.parts:
-        for piece in part.pieces:
-            if piece.material not in known and not Timber.named(piece.material).known:
-                parts = used.setdefault(piece.material, [])
-                parts += [part.name] if part.name not in parts else []
+        for material in {piece.material for piece in part.pieces} - known:
+            if not Timber.named(material).known:
+                used.setdefault(material, []).append(part.name)
     for material, walls in sorted(used.items()):
         yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,
