@@ -163,7 +163,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
 
 
 def _block(building: Building, name: str) -> WallBlock:
-    return building.walls.get(name, WallBlock())
+    return building.walls.get(name) or WallBlock()
 
 
 def _refuse_names(building: Building, names: Sequence[str]) -> None:

@@ -46,8 +46,11 @@ class MarkedPlate:
         """Of the whole plate."""
         return _marks(self.uprights, units)
 
-    def by_length(self, units: Units) -> Iterator[PlateLength]:
-        """Each length with the marks of those whose near faces are on it, from its own left end."""
+    def by_length(self, marks: tuple[Mark, ...], units: Units) -> Iterator[PlateLength]:
+        """Each length with the marks of those whose near faces are on it, from its own left end.
+
+        `marks` are those of the whole plate, which a single length from its datum on has too.
+        """
         lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
         starts = [start for start, _ in lengths]
         here = [bisect_right(starts, at + TOUCH) - 1 for at, _ in self.uprights]
@@ -63,7 +66,7 @@ class MarkedPlate:
                 start=rounded(start),
                 display=format_length(start, units),
                 alone=len(lengths) == 1,
-                marks=_marks(on, units),
+                marks=marks if starts == [0.0] else _marks(on, units),
             )
 
 
@@ -141,9 +144,7 @@ def _plate_name(index: int, count: int, *, level: bool) -> str:
 
 
 def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
-    return tuple(
-        Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
-    )
+    return tuple(Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in places)
 
 
 def bays(wall: Wall, numbered: Numbered, units: Units) -> tuple[BayOut, ...]:

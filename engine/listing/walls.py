@@ -87,6 +87,7 @@ def wall_out(
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
     plates = list(marked_plates(wall, members))
+    marks = {plate.name: plate.marks(units) for plate in plates}
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
@@ -101,8 +102,8 @@ def wall_out(
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=ReadOnlyDict({plate.name: plate.marks(units) for plate in plates}),
-        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units)),
+        marks=ReadOnlyDict(marks),
+        plate_lengths=tuple(each for plate in plates for each in plate.by_length(marks[plate.name], units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=openings_out(frame.openings, members),

@@ -170,7 +170,7 @@ _KEPT: Final[ContextVar[Watch | None]] = ContextVar("_KEPT", default=None)
 
 @contextmanager
 def watched(allowed: Patience | None) -> Iterator[Watch | None]:
-    """Keep one watch over all the calls that are made within, where that can be; a timer for each takes longer.
+    """Keep one watch over all the calls that are made within, where that can be; one for each takes longer.
 
     A plugin that sets the timer itself is not stopped, nor are those that are called after it.
     """

@@ -180,7 +180,7 @@ class Registry:
             told = {"layout": layout, "building": building}
             with self.blamed(plugin, "check_layout"):
                 results = implementation.function(*(told[name] for name in implementation.argnames))
-                found += [to_tell(result, parts, marks) for result in drawn_out(results)]
+                found += to_tell(drawn_out(results), parts, marks)
         return tuple(found)
 
 

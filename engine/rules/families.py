@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, TypeVar
 
 from soleplate.engine.building_file import (
@@ -125,6 +126,7 @@ def of_base(annotation: object) -> Family | None:
     return next((family for family in FAMILIES if family.base is annotation), None)
 
 
+@cache
 def choices() -> tuple[tuple[Family, Pick], ...]:
     """What a wall is asked, in the order of the file: each family with its picks for whole walls."""
     return tuple((family, pick) for family in FAMILIES for pick in family.picks if pick.within is Choices)

@@ -14,6 +14,7 @@ from soleplate.engine.shapes.outlines import (
     area,
     bounds,
     rectangle,
+    sides_of_box,
     span_at,
 )
 from soleplate.engine.shapes.sections import Section
@@ -73,12 +74,13 @@ class Member:
 
     def __post_init__(self) -> None:
         """Work out its extent once, mm: it is asked for at every step."""
-        left, right, bottom, top = bounds(self.outline)
+        box = sides_of_box(self.outline)
+        left, right, bottom, top = box or bounds(self.outline)
         object.__setattr__(self, "left", left)
         object.__setattr__(self, "right", right)
         object.__setattr__(self, "bottom", bottom)
         object.__setattr__(self, "top", top)
-        object.__setattr__(self, "is_box", self.outline == rectangle(left, right, bottom, top))
+        object.__setattr__(self, "is_box", box is not None)
 
     @property
     def is_upright(self) -> bool:

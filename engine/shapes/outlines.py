@@ -52,6 +52,15 @@ def bounds(outline: Sequence[Point]) -> tuple[float, float, float, float]:
     return min(xs), max(xs), min(zs), max(zs)
 
 
+def sides_of_box(outline: Outline) -> tuple[float, float, float, float] | None:
+    """Left, right, bottom and top of an upright rectangle, given from its bottom left corner; or `None`."""
+    if len(outline) != 4:
+        return None
+    (left, bottom), (right, low), (far, top), (near, high) = outline
+    is_box = left == near < right == far and bottom == low < top == high
+    return (left, right, bottom, top) if is_box else None
+
+
 def clip(outline: Sequence[Point], start: Point, end: Point) -> Outline:
     """The part of an outline on the left of the line from `start` to `end` (Sutherland and Hodgman 1974).
 

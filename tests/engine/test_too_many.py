@@ -72,7 +72,7 @@ class Steps:
 @pytest.fixture
 def steps(monkeypatch: pytest.MonkeyPatch) -> Steps:
     counter = Steps()
-    for place in ("framing.infill.meets", "covering.covering.fixed_board", "covering.boards.remains"):
+    for place in ("framing.noggins.meets", "covering.covering.fixed_board", "covering.boards.remains"):
         module, name = place.rsplit(".", 1)
         target = f"soleplate.engine.{module}.{name}"
         monkeypatch.setattr(target, counter.counting(_found(target)))
