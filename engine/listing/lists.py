@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any, Literal
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
+from soleplate.engine.layout import BoardsOut, BuyingRow, CutEnd, CuttingRow, Piece
 from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.shapes import ROLES, Point, Roles, rounded
 
@@ -32,10 +32,7 @@ def cutting_list(
 
 def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
     """What makes two pieces alike, in the order of the list."""
-    ends = tuple(
-        (end.cut, end.angle or 0.0, end.angles or (), end.widths or (), end.long_point or "", end.end or "")
-        for end in piece.ends
-    )
+    start, end = piece.ends
     return (
         piece.section[1] * -1,
         piece.section[0] * -1,
@@ -43,14 +40,26 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         piece.grade != "straight",
         -piece.length,
         -piece.short_length,
-        ends,
+        _cut(start),
+        _cut(end),
         piece.trim_allowance,
         _handed_on(piece, roles) or "",
         piece.rip or 0.0,
-        tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
-        tuple((n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()),
+        tuple([(rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()]),
+        tuple([(n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()]),
         _from_its_corner(piece.outline) if piece.notched else (),
         piece.of_sheet or False,
+    )
+
+
+def _cut(end: CutEnd) -> tuple[Any, ...]:
+    return (
+        end.cut,
+        end.angle or 0.0,
+        end.angles or (),
+        end.widths or (),
+        end.long_point or "",
+        end.end or "",
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import Final, TypeVar
@@ -157,7 +157,7 @@ def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:
     """The rules of a family that are picked anywhere in a part of the building file, by other rules too."""
     if isinstance(holder, base):
         yield holder
-    if isinstance(holder, Mapping):
+    if isinstance(holder, dict):
         members: Iterable[object] = holder.values()
     elif isinstance(holder, Model):
         members = (value for _, value in holder)

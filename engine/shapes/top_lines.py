@@ -59,11 +59,8 @@ class TopLine:
     @property
     def is_level(self) -> bool:
         """Whether the whole line has one height."""
-        return (
-            self.highest(self.points[0][0], self.points[-1][0])
-            - self.lowest(self.points[0][0], self.points[-1][0])
-            < 1e-6
-        )
+        heights = [z for _, z in self.points]
+        return max(heights) - min(heights) < 1e-6
 
     @property
     def steepest(self) -> float:
