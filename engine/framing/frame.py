@@ -95,12 +95,13 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
-        changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
+        changed = asked.several(adjustment, adjustment.adjust_wall, framed)
         members = asked.members(adjustment, changed)
+        framed = replace(framed, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     return Frame(
         task=task,
-        wall=replace(framed, members=members),
+        wall=framed,
         plates=plates,
         openings=tuple(
             (hole, rule.name, _of(framing, members))
