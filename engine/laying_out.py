@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from soleplate.engine.at_rest import collector_at_rest
 from soleplate.engine.building_file import (
     MOST_PIECES,
     Building,
@@ -61,7 +62,7 @@ def lay_out(
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
     installed = registry or load_registry()
-    with telling(building.units), installed.watched():
+    with telling(building.units), installed.keeping_time(), collector_at_rest():
         return _laid_out(building, installed, most_pieces, sentences)
 
 

@@ -3,10 +3,10 @@
 Time is that of the processor: what only waits for its turn on a busy machine goes on. What uses none, because
 it sleeps or waits for something, is stopped after a while of that.
 
-A timer's signal looks at the clocks, and can break into the main thread alone, on a system with interval
-timers. From another thread, on another system, or while a program of one's own has such a timer running,
-nothing is stopped, and whoever calls plugins there bounds them by a process. Nor is compiled code that never
-comes back to the interpreter.
+A timer's signal looks at the clocks, one timer for all calls of a layout. It can break into the main thread
+alone, on a system with interval timers. From another thread, on another system, or while a program of one's
+own has such a timer running, nothing is stopped, and whoever calls plugins there bounds them by a process. Nor
+is compiled code that never comes back to the interpreter.
 """
 
 from __future__ import annotations
@@ -111,7 +111,7 @@ class Meter:
         self._idle, self._most_idle = 0, AGAIN_LOOKS
 
 
-class Watch:
+class Timekeeper:
     """Looks at the clocks while calls into plugins are made, and breaks into one that has used up its time.
 
     Args:
@@ -125,7 +125,7 @@ class Watch:
         self._began_s = (0.0, 0.0)
         self._meter: Meter | None = None
 
-    def is_kept_here(self) -> bool:
+    def is_here(self) -> bool:
         """Whether it can break into what runs here: into the thread alone in which it began."""
         return threading.get_ident() == self._thread
 
@@ -164,54 +164,54 @@ class Watch:
         raise OutOfTime(used)
 
 
-_KEPT: Final[ContextVar[Watch | None]] = ContextVar("_KEPT", default=None)
-"""The watch that is kept, for all the calls that are made meanwhile."""
+_KEEPER: Final[ContextVar[Timekeeper | None]] = ContextVar("_KEEPER", default=None)
+"""Whoever keeps time of all the calls that are made now."""
 
 
 @contextmanager
-def watched(allowed: Patience | None) -> Iterator[Watch | None]:
-    """Keep one watch over all the calls that are made within, where that can be; one for each takes longer.
+def keeping_time(allowed: Patience | None) -> Iterator[Timekeeper | None]:
+    """Have one timer for all the calls that are made within, where that can be: one for each takes longer.
 
     A plugin that sets the timer itself is not stopped, nor are those that are called after it.
     """
     if allowed is None or not can_stop() or signal.getitimer(signal.ITIMER_REAL)[0] > 0.0:
         yield None
         return
-    watch = Watch(allowed)
-    kept = _KEPT.set(watch)
-    before = signal.signal(signal.SIGALRM, watch.look)
+    keeper = Timekeeper(allowed)
+    before_it = _KEEPER.set(keeper)
+    before = signal.signal(signal.SIGALRM, keeper.look)
     try:
         signal.setitimer(signal.ITIMER_REAL, allowed.tick_s, allowed.tick_s)
-        yield watch
+        yield keeper
     finally:
         signal.setitimer(signal.ITIMER_REAL, 0.0)
         if signal.SIGALRM in signal.sigpending():
             # A plugin may have blocked it; if it came once it is nobody's, it would end the program.
             signal.sigwait({signal.SIGALRM})
         signal.signal(signal.SIGALRM, signal.SIG_DFL if before is None else before)
-        _KEPT.reset(kept)
+        _KEEPER.reset(before_it)
 
 
 def limited(allowed: Patience | None, fault: Callable[[str], PluginError]) -> AbstractContextManager[None]:
     """Let what is done within take as long as is allowed, or as long as it likes where that is `None`.
 
-    Within `watched` it is as long as that allows.
+    Within `keeping_time` it is as long as that allows.
 
     Raises:
         PluginError: `fault` of what was used up, once it is.
     """
     if allowed is None:
         return nullcontext()
-    watch = _KEPT.get()
-    if watch is not None and watch.is_kept_here():
-        return watch.over(fault)
+    keeper = _KEEPER.get()
+    if keeper is not None and keeper.is_here():
+        return keeper.over(fault)
     return _alone(allowed, fault)
 
 
 @contextmanager
 def _alone(allowed: Patience, fault: Callable[[str], PluginError]) -> Iterator[None]:
-    """One call with a watch of its own."""
-    with watched(allowed) as watch, watch.over(fault) if watch is not None else nullcontext():
+    """One call with a timer of its own."""
+    with keeping_time(allowed) as keeper, keeper.over(fault) if keeper is not None else nullcontext():
         yield
 
 

@@ -24,7 +24,7 @@ from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, lo
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
-from soleplate.engine.registry.patience import Patience, watched
+from soleplate.engine.registry.patience import Patience, keeping_time
 from soleplate.engine.rules import DrawingLayer, Exporter, ExportOptions, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
@@ -98,9 +98,9 @@ class Registry:
         """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
         return blamed(plugin, rule, version=self.version_of(plugin), wall=wall, patience=self.patience)
 
-    def watched(self) -> AbstractContextManager[object]:
-        """Within, plugins are called one after another: a single watch is kept over all of them."""
-        return watched(self.patience)
+    def keeping_time(self) -> AbstractContextManager[object]:
+        """Within, plugins are called one after another: one timer serves all of them."""
+        return keeping_time(self.patience)
 
     def fault(
         self, plugin: str, rule: str, message: str, wall: str | None = None, fault: Breakage = "nonsense"
