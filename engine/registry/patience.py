@@ -5,8 +5,8 @@ it sleeps or waits for something, is stopped after a while of that.
 
 A timer's signal looks at the clocks, one timer for all calls of a layout. It can break into the main thread
 alone, on a system with interval timers. From another thread, on another system, or while a program of one's
-own has such a timer running, nothing is stopped, and whoever calls plugins there bounds them by a process. Nor
-is compiled code that never comes back to the interpreter.
+own has such a timer running, nothing is stopped, and whoever calls plugins there bounds them by a process.
+Nor is compiled code that never comes back to the interpreter.
 """
 
 from __future__ import annotations
