@@ -15,6 +15,7 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.core.failures import AcceptedNegativeData
 from schemathesis.core.parameters import ParameterLocation
 from schemathesis.openapi.checks import RejectedPositiveData
+from schemathesis.python.asgi import ASGIClient
 from schemathesis.schemas import BaseSchema
 from schemathesis.specs.openapi.checks import negative_data_rejection
 
@@ -30,6 +31,18 @@ from tests.example_package import AS_ONE_FILE
 HERE: Final = {"host": "localhost"}
 DOCUMENT: Final = "/openapi.json"
 
+ALIKE: Final = (
+    "POST /v1/elevations",
+    "POST /v1/what-if",
+    "POST /v1/exports/{name}",
+    "POST /v1/exports/job-book",
+    "POST /v1/exports/sheets",
+    "POST /v1/boards",
+    "POST /v1/designs",
+    "PUT /v1/designs/{id}",
+)
+"""All of these take a building, as `POST /v1/layouts` does, on which its schema is tried at length."""
+
 CONFIG: Final = {
     "checks": {
         # A building that the schema lets through and nobody can build is refused. `agreement` looks closer.
@@ -44,20 +57,8 @@ CONFIG: Final = {
         # RFC 6585: 428 is the answer to an update that does not say of which revision.
         "missing_required_header": {"expected-statuses": [400, 401, 403, 415, 422, 428]},
     },
-    # All of these take a building: what its schema's every corner brings is tried on one of them.
-    "operations": [
-        {"include-name": name, "phases": {"coverage": {"enabled": False}}}
-        for name in (
-            "POST /v1/elevations",
-            "POST /v1/what-if",
-            "POST /v1/exports/{name}",
-            "POST /v1/exports/job-book",
-            "POST /v1/exports/sheets",
-            "POST /v1/boards",
-            "POST /v1/designs",
-            "PUT /v1/designs/{id}",
-        )
-    ],
+    # What every corner of a building's schema brings is tried on one operation.
+    "operations": [{"include-name": name, "phases": {"coverage": {"enabled": False}}} for name in ALIKE],
 }
 
 
@@ -87,6 +88,13 @@ def described_app(designs: Path | None = None) -> BaseSchema:
     app = create_app(load_registry(files=[folder / name for name in plugins]), designs=place)
     config = SchemathesisConfig.from_dict(CONFIG)
     return schemathesis.openapi.from_asgi(DOCUMENT, app, config=config, headers=HERE)
+
+
+def client_of(schema: BaseSchema) -> ASGIClient:
+    """What calls the application; one for all calls, since making it takes as long as many of them."""
+    client = ASGIClient(schema.app)
+    client.trust_env = False
+    return client.__enter__()
 
 
 def only(schema: BaseSchema, wanted: Callable[[str], bool]) -> BaseSchema:

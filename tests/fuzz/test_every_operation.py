@@ -21,12 +21,25 @@ from hypothesis import HealthCheck, Phase, settings
 from schemathesis.generation.feedback import FeedbackSources
 from schemathesis.pytest._test_builder import build_operation_test
 from schemathesis.python._constants.orchestrator import make_constants_value_source
+from schemathesis.python.asgi import ASGIClient
 from schemathesis.schemas import BaseSchema
 
-from tests.fuzz.agreement import CHECKS, HERE, described_app, labels
+from tests.fuzz.agreement import ALIKE, CHECKS, HERE, client_of, described_app, labels
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
+OF_ALIKE = max(20, EXAMPLES // 4)
+"""Examples of an operation that takes what another takes, where it is tried with all of them."""
+
 LABELS = labels()
+
+AGAIN = settings(
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    derandomize=True,
+    database=None,
+    suppress_health_check=list(HealthCheck),
+)
+"""The same in every run."""
 
 
 @pytest.fixture(scope="module")
@@ -41,16 +54,9 @@ def described() -> BaseSchema:
     return described_app()
 
 
-@settings(
-    max_examples=EXAMPLES,
-    deadline=None,
-    phases=[Phase.explicit, Phase.generate],
-    derandomize=True,
-    database=None,
-    suppress_health_check=list(HealthCheck),
-)
-def agrees(case: schemathesis.Case) -> None:
-    case.call_and_validate(additional_checks=CHECKS, headers=HERE)
+@lru_cache(maxsize=1)
+def client() -> ASGIClient:
+    return client_of(described())
 
 
 def call(label: str) -> None:
@@ -62,6 +68,11 @@ def call(label: str) -> None:
     schema = described()
     operation = schema.find_operation_by_label(label)
     assert operation is not None
+
+    @settings(AGAIN, max_examples=OF_ALIKE if label in ALIKE else EXAMPLES)
+    def agrees(case: schemathesis.Case) -> None:
+        case.call_and_validate(session=client(), additional_checks=CHECKS, headers=HERE)
+
     literals = FeedbackSources(constants_value_source=make_constants_value_source(schema))
     test = build_operation_test(
         config=schema.config, operation=operation, test_func=agrees, given_kwargs={}, feedback=literals

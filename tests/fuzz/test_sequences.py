@@ -13,10 +13,21 @@ from typing import Any, ClassVar
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
 
-from tests.fuzz.agreement import CHECKS, HERE, described_app, only
+from tests.fuzz.agreement import CHECKS, HERE, client_of, described_app, only
 
-SEQUENCES = max(40, int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20")) // 2)
+SEQUENCES = max(40, int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20")) // 5)
 """How many there are; fewer seldom come to every call."""
+
+FOLLOWED = (
+    "DELETE /v1/designs/{id}",
+    "GET /v1/designs/{id}",
+    "GET /v1/designs/{id}/layout",
+    "GET /v1/designs/{id}/revisions",
+    "GET /v1/designs/{id}/revisions/{revision}",
+    "POST /v1/designs/{id}/restore",
+    "PUT /v1/designs/{id}",
+)
+"""Calls that sequences come to with a design that is there, by links alone."""
 
 LONGEST = 30
 """Calls in one."""
@@ -27,6 +38,7 @@ DESIGNS = Path(tempfile.mkdtemp(prefix="soleplate-sequences-")) / "designs.sqlit
 def sequences() -> Any:
     """What plays a sequence; made when it is asked for, since each process of a run reads this file."""
     on_designs = only(described_app(DESIGNS), lambda label: " /v1/designs" in label)
+    client = client_of(on_designs)
     machine: Any = on_designs.as_state_machine()
 
     class Sequence(machine):  # type: ignore[misc, valid-type]
@@ -44,7 +56,7 @@ def sequences() -> Any:
             self.deleted: set[str] = set()
 
         def get_call_kwargs(self, case: schemathesis.Case) -> dict[str, Any]:
-            return {"headers": HERE}
+            return {"headers": HERE, "session": client}
 
         def validate_response(self, response: Any, case: schemathesis.Case, **given: Any) -> None:
             self.answered[case.operation.label, response.status_code] += 1
@@ -78,7 +90,6 @@ def test_calls_on_designs() -> None:
             suppress_health_check=list(HealthCheck),
         )
     )
-    done = sum(
-        count for (label, status), count in sequence.answered.items() if status == 200 and "{id}" in label
-    )
-    assert done >= 20, "the links were hardly followed"
+    done = Counter({label: count for (label, status), count in sequence.answered.items() if status == 200})
+    assert not set(FOLLOWED) - set(done), "links were not followed"
+    assert sum(done[label] for label in FOLLOWED) >= 50
