@@ -67,7 +67,8 @@ class Watched:
         if address.startswith("http"):
             assert answer is not None
             assert answer.ok
-        self.page.wait_for_load_state("networkidle")
+        # All scripts have run by now; where a building is shown, its entries come with the schema.
+        expect(self.page.locator("#desk.live:not([hidden]) #entries:not([hidden]):empty")).to_have_count(0)
         return self.page
 
     def violations(self) -> list[tuple[str, list[str]]]:

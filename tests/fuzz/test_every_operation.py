@@ -24,7 +24,7 @@ from schemathesis.python._constants.orchestrator import make_constants_value_sou
 from schemathesis.python.asgi import ASGIClient
 from schemathesis.schemas import BaseSchema
 
-from tests.fuzz.agreement import ALIKE, CHECKS, HERE, client_of, described_app, labels
+from tests.fuzz.agreement import ALIKE, CHECKS, HERE, client_of, corners, described_app, labels
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
 OF_ALIKE = max(20, EXAMPLES // 4)
@@ -68,16 +68,19 @@ def call(label: str) -> None:
     schema = described()
     operation = schema.find_operation_by_label(label)
     assert operation is not None
+    literals = FeedbackSources(constants_value_source=make_constants_value_source(schema))
 
     @settings(AGAIN, max_examples=OF_ALIKE if label in ALIKE else EXAMPLES)
     def agrees(case: schemathesis.Case) -> None:
         case.call_and_validate(session=client(), additional_checks=CHECKS, headers=HERE)
 
-    literals = FeedbackSources(constants_value_source=make_constants_value_source(schema))
     test = build_operation_test(
         config=schema.config, operation=operation, test_func=agrees, given_kwargs={}, feedback=literals
     )
     try:
+        # What every corner of a building's schema brings is tried on one operation.
+        for case in corners(operation, literals) if label not in ALIKE else ():
+            case.call_and_validate(session=client(), additional_checks=CHECKS, headers=HERE)
         test()
     except (Exception, BaseExceptionGroup) as found:
         # Not all that it raises can be sent to another process.
