@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 import tempfile
+import traceback
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Final
 
@@ -112,6 +114,19 @@ def corners(operation: APIOperation, literals: FeedbackSources) -> Iterator[sche
         override=with_config_headers(config, operation=operation),
         feedback=literals,
     )
+
+
+@contextmanager
+def told_as_text() -> Iterator[None]:
+    """What the fuzzer raises within is told as a text: not all of it can be sent to another process.
+
+    Raises:
+        AssertionError: with what it found.
+    """
+    try:
+        yield
+    except (Exception, BaseExceptionGroup) as found:
+        raise AssertionError("".join(traceback.format_exception(found))) from None
 
 
 def only(schema: BaseSchema, wanted: Callable[[str], bool]) -> BaseSchema:

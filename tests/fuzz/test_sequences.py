@@ -6,6 +6,7 @@ import os
 import sqlite3
 import tempfile
 from collections import Counter
+from concurrent.futures import ProcessPoolExecutor
 from contextlib import closing
 from pathlib import Path
 from typing import Any, ClassVar
@@ -13,7 +14,7 @@ from typing import Any, ClassVar
 import schemathesis
 from hypothesis import HealthCheck, Phase, settings
 
-from tests.fuzz.agreement import CHECKS, HERE, client_of, described_app, only
+from tests.fuzz.agreement import CHECKS, HERE, client_of, described_app, only, told_as_text
 
 SEQUENCES = max(40, int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20")) // 5)
 """How many there are; fewer seldom come to every call."""
@@ -77,19 +78,25 @@ def sequences() -> Any:
     return Sequence
 
 
-def test_calls_on_designs() -> None:
+def play() -> Counter[str]:
+    """How often each call on designs was answered well, in all sequences."""
     sequence = sequences()
-    sequence.run(
-        settings=settings(
-            max_examples=SEQUENCES,
-            stateful_step_count=LONGEST,
-            deadline=None,
-            phases=[Phase.generate],
-            derandomize=True,
-            database=None,
-            suppress_health_check=list(HealthCheck),
+    with told_as_text():
+        sequence.run(
+            settings=settings(
+                max_examples=SEQUENCES,
+                stateful_step_count=LONGEST,
+                deadline=None,
+                phases=[Phase.generate],
+                derandomize=True,
+                database=None,
+                suppress_health_check=list(HealthCheck),
+            )
         )
-    )
-    done = Counter({label: count for (label, status), count in sequence.answered.items() if status == 200})
+    return Counter({label: count for (label, status), count in sequence.answered.items() if status == 200})
+
+
+def test_calls_on_designs(beside: ProcessPoolExecutor) -> None:
+    done = beside.submit(play).result()
     assert not set(FOLLOWED) - set(done), "links were not followed"
     assert sum(done[label] for label in FOLLOWED) >= 50
