@@ -27,11 +27,8 @@ UPRIGHT = 90.0
 """The grain of a stud."""
 
 
-Maker = tuple[str, str]
-"""Who made a piece: plugin and rule."""
-
-NOBODY: Final[Maker] = ("", "")
-"""The engine itself, or a rule whose answer it has not looked at yet."""
+NOBODY: Final[tuple[str, str]] = ("", "")
+"""In place of plugin and rule: the engine itself made a piece, or it is not filled in yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +60,7 @@ class Member:
     material: str | None = None
     view: str = "face"
     of_sheet: bool = False
-    made_by: Maker = field(default=NOBODY, compare=False)
+    made_by: tuple[str, str] = field(default=NOBODY, compare=False)
 
     left: float = field(init=False, compare=False)
     right: float = field(init=False, compare=False)
@@ -96,8 +93,8 @@ class Member:
         """Its lowest and its highest point over `x`, which must lie between its sides, mm."""
         return (self.bottom, self.top) if self.is_box else span_at(self.outline, x)
 
-    def by(self, maker: Maker) -> Member:
-        """The same with who made it; `replace` would take twice the time."""
+    def by(self, maker: tuple[str, str]) -> Member:
+        """The same with who made it, plugin and rule; `replace` would take twice the time."""
         return Member(
             self.role,
             self.section,
@@ -125,7 +122,7 @@ def upright(
     line: TopLine,
     *,
     depth: float | None = None,
-    made_by: Maker = NOBODY,
+    made_by: tuple[str, str] = NOBODY,
 ) -> Member | None:
     """A stud from `bottom` up to a line, its left face at `left`; `None` where there is no room.
 
@@ -147,7 +144,7 @@ def level(
     fixings: tuple[EndFixing, EndFixing] | None = None,
     material: str | None = None,
     of_sheet: bool = False,
-    made_by: Maker = NOBODY,
+    made_by: tuple[str, str] = NOBODY,
 ) -> Member:
     """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top.
 
