@@ -24,7 +24,7 @@ KILLS = 25
 KILLS_OVER_A_SERVER = 6
 """Of our process; the database server has its own tests."""
 
-WRITES_BEFORE_A_KILL = 20
+WRITES_BEFORE_A_KILL = 40
 WRITERS = 4
 
 CLIENTS = 50
