@@ -41,7 +41,7 @@ def all_sound(answers: Sequence[object], kind: type[Answer], did: str = "returne
             raise NonsenseError(f"{did} {type(answer).__name__} where {kind.__name__} belongs")
     try:
         # A type is hashable, which mypy doesn't know of one that it is told as a variable.
-        made: tuple[Answer, ...] = _adapter(kind).validate_python(answers)  # type: ignore[arg-type]
+        made: tuple[Answer, ...] = _adapter(kind).validate_python(tuple(answers))  # type: ignore[arg-type]
     except ValidationError as error:
         raise NonsenseError(f"{did} a {kind.__name__} whose {_said(error, answers)}") from None
     return made

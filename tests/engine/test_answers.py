@@ -29,5 +29,5 @@ def test_of_several_the_one_that_is_wrong_is_told_by_what_is_wrong_in_it() -> No
 
 def test_one_of_another_kind_is_told_before_any_is_looked_into() -> None:
     wrong = replace(PLACE, bottom=cast("Any", "900"))
-    with pytest.raises(NonsenseError, match="^returned Bay where NogginPlace belongs$"):
+    with pytest.raises(NonsenseError, match=r"^returned Bay where NogginPlace belongs$"):
         all_sound([wrong, PLACE.bay], NogginPlace)
