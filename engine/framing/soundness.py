@@ -13,7 +13,7 @@ from itertools import chain
 from typing import Final
 
 from soleplate.engine.registry import Breakage, Registry
-from soleplate.engine.shapes import NOBODY, TOUCH, Member, Role, Roles, TopLine, area, contains, overlap
+from soleplate.engine.shapes import NOBODY, TOUCH, Member, Role, Roles, TopLine, area, contains, interlock
 
 PROBE: Final = 0.5
 """mm beyond an end at which the piece that it bears on is looked for."""
@@ -100,7 +100,7 @@ def meets(one: Member, other: Member) -> bool:
         and other.left < one.right - TOUCH
         and one.bottom < other.top - TOUCH
         and other.bottom < one.top - TOUCH
-        and ((one.is_box and other.is_box) or overlap(one.outline, other.outline))
+        and ((one.is_box and other.is_box) or interlock(one.outline, other.outline))
     )
 
 

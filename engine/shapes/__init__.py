@@ -19,6 +19,7 @@ from soleplate.engine.shapes.outlines import (
     convex_parts,
     from_edge,
     hull,
+    interlock,
     is_convex,
     narrowest,
     overlap,

@@ -175,6 +175,11 @@ def overlap(one: Outline, other: Outline) -> bool:
     left2, right2, bottom2, top2 = bounds(other)
     if min(right, right2) - max(left, left2) <= TOUCH or min(top, top2) - max(bottom, bottom2) <= TOUCH:
         return False
+    return interlock(one, other)
+
+
+def interlock(one: Outline, other: Outline) -> bool:
+    """The same of two outlines whose bounds are known to overlap."""
     return any(_convex_overlap(part, part2) for part in convex_parts(one) for part2 in convex_parts(other))
 
 
