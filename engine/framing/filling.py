@@ -95,6 +95,7 @@ def fill_runs(
     taken = sorted(
         [(m.left, m.right) for m in standing if m.is_upright] + [(f.left, f.right) for f in framings]
     )
+    maker = asked.maker(rule)
     studs: list[Member] = []
     runs: list[FilledRun] = []
     missed: list[MissedStud] = []
@@ -109,11 +110,11 @@ def fill_runs(
             places = places_in(run, wall.name, beside_opening, rule, asked, task.called)
             missed += places.missed_studs(run, wall.sole_thickness, wall.underside)
             runs.append(FilledRun(run.left, run.right, places.kept))
-            made = [
-                upright("stud", wall.section, place, wall.sole_thickness, wall.underside)
+            made = (
+                upright("stud", wall.section, place, wall.sole_thickness, wall.underside, made_by=maker)
                 for place in places.kept
-            ]
-            studs += asked.mark(rule, [stud for stud in made if stud is not None])
+            )
+            studs += [stud for stud in made if stud is not None]
         reach = max(reach, right)
     return Filled(studs, tuple(runs), tuple(missed))
 
@@ -182,6 +183,7 @@ def cripples_of(
     if rule is None:
         return Filled([], ())
     lines = tuple(line for framing in framings for line in framing.stud_lines)
+    maker = asked.maker(rule)
     made: list[Member] = []
     missed: list[MissedStud] = []
     findings: list[Finding] = []
@@ -200,9 +202,9 @@ def cripples_of(
                 if height < LEAST_CRIPPLE - TOUCH:
                     findings.append(_too_short(wall, left, height, task))
                     continue
-                cripple = upright("cripple", wall.section, left, bottom, line)
+                cripple = upright("cripple", wall.section, left, bottom, line, made_by=maker)
                 if cripple is not None:
-                    made.extend(asked.mark(rule, (cripple,)))
+                    made.append(cripple)
     return Filled(made, (), tuple(missed), tuple(findings))
 
 

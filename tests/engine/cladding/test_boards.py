@@ -253,7 +253,7 @@ def proven(layout: Layout, bought: BoardsOut) -> float:
     pieces = [piece for wall in layout.walls for piece in boards(wall) if piece.section == bought.section]
     parts = [{"name": piece.mark, "length": piece.length} for piece in pieces if piece.role == bought.role]
     sale = [{"length": row.length} for row in bought.lengths]
-    request = {"parts": parts, "stock": [{"lengths": sale}], "kerf": 3, "objective": "waste"}
+    request = {"parts": parts, "stock": [{"lengths": sale}], "kerf": 3, "margin": 5, "objective": "waste"}
     return sum(section.bound for section in plan_sawing(read_request(request)).sections) + sum(
         piece["length"] for piece in parts
     )
