@@ -93,8 +93,8 @@ def _found(target: str) -> Any:
         walls(40, 7_000, cladding=THIN),
         walls(25, 7_000, cladding=THIN),
         walls(300, 7_900, 2_000, studs=FAR, cladding=THIN),
-        walls(4, 2_400, studs=FAR, cladding=THIN | {"most_drop": 500})
-        | {"walls": {f"w{wall}": {"openings": small_openings(wall)} for wall in range(4)}},
+        walls(8, 2_400, studs=FAR, cladding=THIN | {"most_drop": 500})
+        | {"walls": {f"w{wall}": {"openings": small_openings(wall)} for wall in range(8)}},
     ],
     ids=["noggins", "covers", "covers-and-lining", "boards", "jointed", "many-walls", "openings"],
 )
