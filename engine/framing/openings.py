@@ -58,9 +58,10 @@ def frame_walls_openings(
         room = room.after(len(framings[index].members))
         if (top := framings[index].top) is not None:
             holes[index] = replace(holes[index], top=top)
-    made = fitted(replace(wall, holes=tuple(holes)), [framings[i] for i in range(len(holes))], stack, task)
+    wall = replace(wall, holes=tuple(holes))
+    made = fitted(wall, [framings[index] for index in range(len(holes))], stack, task)
     _refuse_crowding(wall, made, task, above_each_other)
-    return replace(wall, holes=tuple(holes)), made
+    return wall, made
 
 
 def _framed(index: int, hole: Hole, wall: Wall, task: FramingTask, asked: Asked) -> FramedOpening:
@@ -108,15 +109,26 @@ def _refuse_crowding(
     placed = sorted(enumerate(framings), key=lambda pair: pair[1].left)
     for place, (index, after) in enumerate(placed):
         for other, before in reversed(placed[:place]):
-            if after.left < before.right - TOUCH and not apart(wall.holes[index], wall.holes[other]):
+            pair = wall.holes[index], wall.holes[other]
+            if after.left >= before.right - TOUCH or apart(*pair):
+                continue
+            left, right = sorted(pair, key=lambda hole: hole.left)
+            if left.reach[1] is not None or right.reach[0] is not None:
                 raise UnbuildableError.at(
-                    f"{task.pointer(index)}/at",
-                    "its framing starts at {left}, and that of the opening to its left ends at {right};"
-                    " accepted is {more} more between them",
-                    left=Mm(after.left, ".0f"),
-                    right=Mm(before.right, ".0f"),
-                    more=at_least(before.right - after.left, ".0f"),
+                    task.pointer(index),
+                    "it and {other}, side by side above or below another opening, would each be framed up to"
+                    " studs beyond the other; accepted are a lower opening with the rule trimmed whose lintel"
+                    " carries what is above it, or openings above each other alone",
+                    other=wall.holes[other].name,
                 )
+            raise UnbuildableError.at(
+                f"{task.pointer(index)}/at",
+                "its framing starts at {left}, and that of the opening to its left ends at {right};"
+                " accepted is {more} more between them",
+                left=Mm(after.left, ".0f"),
+                right=Mm(before.right, ".0f"),
+                more=at_least(before.right - after.left, ".0f"),
+            )
     for tee, (index, framing) in itertools.product(wall.tees, placed):
         if framing.left < tee.centre + tee.depth / 2 and tee.centre - tee.depth / 2 < framing.right:
             raise UnbuildableError.at(

@@ -53,7 +53,7 @@ def fitted(
     for one, other in itertools.combinations(sorted(stack, key=lambda i: wall.holes[i].bottom), 2):
         if above_each_other(wall.holes[one], wall.holes[other]):
             _refuse_meeting(wall.holes[one], made[one], wall.holes[other], made[other], task.pointer(other))
-            found = tuple(_standing_on(wall.holes[one].name, made[one], made[other]))
+            found = tuple(_standing_on(wall.holes[one].name, made[one], made[other], wall.holes[other].top))
             made[other] = replace(made[other], findings=(*made[other].findings, *found))
     return made
 
@@ -111,12 +111,13 @@ def _refuse_meeting(low: Hole, lower: FramedOpening, high: Hole, upper: FramedOp
         )
 
 
-def _standing_on(name: str, lower: FramedOpening, upper: FramedOpening) -> Iterator[Finding]:
-    """That uprights of full height of the upper one stand on what lies over the lower one."""
+def _standing_on(name: str, lower: FramedOpening, upper: FramedOpening, top: float) -> Iterator[Finding]:
+    """That uprights which go on over the upper one's `top` stand on what lies over the lower one."""
     standing = [
         (stud, bed)
         for stud, bed in itertools.product(upper.members, lower.members)
         if stud.role == JAMB_STUD
+        and stud.top > top + TOUCH
         and not bed.is_upright
         and abs(stud.bottom - bed.top) < TOUCH
         and bed.left < stud.right - TOUCH

@@ -85,25 +85,28 @@ def _shared(sides: Sequence[_Side]) -> dict[int, float]:
     found: dict[int, float] = {}
     waiting = sorted(sides, key=lambda side: (side.near, side.outer, side.bottom))
     while waiting:
-        owner, *others = waiting
-        waiting = []
-        for other in others:
-            if _clear_of(other, owner, sides, found):
-                waiting.append(other)
-            else:
-                found[other.index] = owner.near
+        owner, *waiting = waiting
+        group = [owner]
+        # What joins it may be in the way of others in turn.
+        for member in group:
+            joining = [side for side in waiting if not _clear_of(side, member, owner, sides, found)]
+            found |= {side.index: owner.near for side in joining}
+            group += joining
+            waiting = [side for side in waiting if side not in joining]
     return found
 
 
-def _clear_of(side: _Side, owner: _Side, sides: Sequence[_Side], found: Mapping[int, float]) -> bool:
-    """Whether a side has room for uprights of its own, whatever the owner's are."""
-    if min(side.far, owner.far) - max(side.edge, owner.edge) <= TOUCH or _parted(side, owner, sides):
+def _clear_of(
+    side: _Side, member: _Side, owner: _Side, sides: Sequence[_Side], found: Mapping[int, float]
+) -> bool:
+    """Whether a side has room for uprights of its own beside a member of the group that has the owner's."""
+    if min(side.far, member.far) - max(side.edge, member.edge) <= TOUCH or _parted(side, member, sides):
         return True
-    if side.top <= owner.bottom + TOUCH:
+    if side.top <= member.bottom + TOUCH:
         # Those of the lower one end under the hole of the upper one.
-        return side.outer >= owner.edge - TOUCH
-    under = max((s for s in _below(side, sides)), key=lambda s: s.top, default=owner)
-    return under.carries and side.outer >= found.get(under.index, under.near) - TOUCH
+        return side.outer >= member.edge - TOUCH
+    under = max(_below(side, sides), key=lambda other: other.top, default=owner)
+    return under.carries and side.outer >= max(owner.near, found.get(under.index, under.near)) - TOUCH
 
 
 def _below(side: _Side, sides: Iterable[_Side]) -> list[_Side]:

@@ -233,7 +233,8 @@ class WallOut(Record):
     pieces: tuple[Piece, ...]
     """All of its timber, cladding and lining."""
     marks: dict[str, tuple[Mark, ...]]
-    """By plate, from the wall's left end; along a raked one from the left end of its lower edge."""
+    """By plate, from the wall's left end; along a raked one from the left end of its lower edge. What carries
+    uprights over an opening has its own, from its left end."""
     plate_lengths: tuple[PlateLength, ...] = ()
     """The same marks by the lengths that plates lie in, each from its own left end."""
     bays: tuple[BayOut, ...]

@@ -12,7 +12,7 @@ from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
+from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -86,7 +86,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
-    plates = list(marked_plates(wall, members))
+    plates = [*marked_plates(wall, members), *marked_beams(wall, frame.openings, members)]
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
