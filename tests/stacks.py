@@ -7,7 +7,7 @@ from typing import Any
 
 from shapely import Polygon, box
 
-from soleplate.engine.layout import OpeningOut, Piece, WallOut
+from soleplate.engine.layout import Piece, WallOut
 
 NEAR = 0.05
 """mm; outlines are put out at 0.001."""
@@ -36,7 +36,14 @@ def opening(name: str, centre: float, width: float, bottom: float, top: float, *
     """A door where it starts at the floor, else a window."""
     kind = "door" if bottom == 0 else "window"
     at = {"centre": centre}
-    return {"name": name, "kind": kind, "width": width, "height": top - bottom, "sill": bottom, "at": at} | more
+    return {
+        "name": name,
+        "kind": kind,
+        "width": width,
+        "height": top - bottom,
+        "sill": bottom,
+        "at": at,
+    } | more
 
 
 class Box:
@@ -53,15 +60,6 @@ class Box:
 
     def __repr__(self) -> str:
         return f"{self.role} {self.left:.1f}-{self.right:.1f} {self.bottom:.1f}-{self.top:.1f}"
-
-    def key(self, across: float | None = None) -> tuple[object, ...]:
-        """What tells it from others; of a mirrored wall, `across` is its length."""
-        left, right = (
-            (self.left, self.right) if across is None else (across - self.right, across - self.left)
-        )
-        corners = [(x if across is None else across - x, z) for x, z in self.piece.outline]
-        shape = tuple(sorted((round(x, 1), round(z, 1)) for x, z in corners))
-        return self.role, round(left, 1), round(right, 1), tuple(self.piece.depth), shape
 
 
 LYING = {"sole plate", "head plate", "raked plate", "lintel", "head", "sill", "noggin", "packer"}
@@ -133,14 +131,23 @@ def _ends_at(piece: Box, other: Box) -> Iterator[str]:
             yield "right"
 
 
-def studs_on(wall: WallOut, hole: OpeningOut) -> list[Box]:
-    """The uprights other than cripples that stand over an opening."""
-    return [
-        each
-        for each in boxes(wall)
-        if each.is_upright
-        and each.role != "cripple"
-        and each.bottom > hole.top
-        and each.left > hole.left - NEAR
-        and each.right < hole.right + NEAR
+def mirrored(value: dict[str, Any]) -> dict[str, Any]:
+    """The same wall seen in a mirror: its openings by their centres, and its heights."""
+    (alone,) = value["outline"]["walls"]
+    openings = [
+        each | {"at": {"centre": alone["length"] - each["at"]["centre"]}}
+        for each in value["walls"]["wall"]["openings"]
     ]
+    outline = {"walls": [alone | {"heights": alone["heights"][::-1]}]}
+    return value | {"outline": outline, "walls": {"wall": {"openings": openings}}}
+
+
+def places(wall: WallOut, *, turned: bool = False) -> list[tuple[object, ...]]:
+    """Where each piece of the frame lies, to 0.1 mm, or in a mirror."""
+    found = []
+    for piece in wall.pieces:
+        if piece.is_frame:
+            corners = [(wall.length - x if turned else x, z) for x, z in piece.outline]
+            shape = tuple(sorted((round(x, 1) + 0.0, round(z, 1)) for x, z in corners))
+            found.append((piece.role, piece.depth, shape))
+    return sorted(found, key=repr)

@@ -13,7 +13,7 @@ from soleplate.engine.framing.soundness import meets
 from soleplate.engine.framing.stacks import above_each_other
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.rules import Finding, FramedOpening, Hole, Wall
-from soleplate.engine.shapes import TOUCH, Member, Roles, clip
+from soleplate.engine.shapes import TOUCH, Member, Roles, Section, clip, level
 
 JAMB_STUD = "jamb stud"
 """What an upright of full height is called where it ends at another opening's timbers."""
@@ -77,38 +77,48 @@ def _ended(member: Member, hole: Hole, lying: Sequence[Member], roles: Roles) ->
 
 
 def _refuse_meeting(low: Hole, lower: FramedOpening, high: Hole, upper: FramedOpening, pointer: str) -> None:
-    """Refuse an opening whose timbers lie in those of one below it."""
+    """Refuse an opening whose timbers lie in those of one below it, or one in the other's hole."""
+    beds, lids = [*_lying(lower), _as_piece(low)], [*_lying(upper), _as_piece(high)]
     clashes = [
-        (one, other)
-        for one, other in itertools.product(upper.members, lower.members)
-        if min(one.depth[1], other.depth[1]) - max(one.depth[0], other.depth[0]) > TOUCH and meets(one, other)
+        (lid, bed)
+        for lid, bed in itertools.product(lids, beds)
+        if lid.left < bed.right - TOUCH and bed.left < lid.right - TOUCH and lid.bottom < bed.top - TOUCH
     ]
-    level = [(one, other) for one, other in clashes if not one.is_upright and not other.is_upright]
-    if level:
-        one, other = max(level, key=lambda pair: pair[1].top - pair[0].bottom)
+    if clashes:
+        lid, bed = max(clashes, key=lambda pair: pair[1].top - pair[0].bottom)
         raise UnbuildableError.at(
             f"{pointer}/sill",
             "its underside at {bottom} and the top of {lower} at {top} leave {between} between them for the"
-            " {over} and the {under}; accepted is {more} more",
+            " timbers that lie there; accepted is {more} more",
             bottom=Mm(high.bottom, ".1f"),
             lower=low.name,
             top=Mm(low.top, ".1f"),
             between=Mm(high.bottom - low.top, ".1f"),
-            over=other.role,
-            under=one.role,
-            more=at_least(other.top - one.bottom, ".1f"),
+            more=at_least(bed.top - lid.bottom, ".1f"),
         )
-    for one, other in clashes:
-        raise UnbuildableError.at(
-            f"{pointer}/at",
-            "its {role} ({place}) would stand in the {other} ({taken}) of {lower}; accepted are openings"
-            " whose edges are in line, or further from each other",
-            role=one.role,
-            place=Reach(one.left, one.right, ".0f"),
-            other=other.role,
-            taken=Reach(other.left, other.right, ".0f"),
-            lower=low.name,
-        )
+    for one, other in itertools.product(upper.members, lower.members):
+        shared = min(one.depth[1], other.depth[1]) - max(one.depth[0], other.depth[0])
+        if shared > TOUCH and meets(one, other):
+            raise UnbuildableError.at(
+                f"{pointer}/at",
+                "its {role} ({place}) would stand in the {other} ({taken}) of {lower}; accepted are openings"
+                " whose edges are in line, or further from each other",
+                role=one.role,
+                place=Reach(one.left, one.right, ".0f"),
+                other=other.role,
+                taken=Reach(other.left, other.right, ".0f"),
+                lower=low.name,
+            )
+
+
+def _lying(framing: FramedOpening) -> list[Member]:
+    return [member for member in framing.members if not member.is_upright]
+
+
+def _as_piece(hole: Hole) -> Member:
+    """A hole as if something lay there."""
+    box = (hole.left, hole.right, hole.bottom, hole.top)
+    return level("hole", Section(hole.width, hole.top - hole.bottom), box, (0.0, 1.0))
 
 
 def _standing_on(name: str, lower: FramedOpening, upper: FramedOpening, top: float) -> Iterator[Finding]:
