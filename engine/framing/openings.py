@@ -55,6 +55,7 @@ def frame_walls_openings(
             under = [framings[i] for i in stack if i in framings]
             holes[index] = replace(holes[index], ground=ground_of(holes[index], under))
         framings[index] = _framed(index, holes[index], wall, task, asked)
+        _blame_past(holes[index], framings[index], task.rules.framings[index], asked)
         room = room.after(len(framings[index].members))
         if (top := framings[index].top) is not None:
             holes[index] = replace(holes[index], top=top)
@@ -100,6 +101,25 @@ def _beside(index: int, wall: Wall, task: FramingTask, asked: Asked, registry: R
         f"{rule.name} frames no opening above or below another; accepted are {', '.join(others)}, or openings"
         " beside each other",
     )
+
+
+def _blame_past(hole: Hole, framing: FramedOpening, rule: OpeningRule, asked: Asked) -> None:
+    """Refuse timbers past the uprights of another opening that this one is framed up to.
+
+    Raises:
+        RuleError: there are some.
+    """
+    left, right = hole.reach
+    for member in framing.members:
+        if (left is not None and member.left < left - TOUCH) or (
+            right is not None and member.right > right + TOUCH
+        ):
+            raise asked.fault(
+                rule,
+                f"stood a {member.role} from {member.left:.1f} to {member.right:.1f} mm, past the uprights of"
+                " another opening that it was told to frame up to (Hole.reach)",
+                "overlap",
+            )
 
 
 def _refuse_crowding(

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
+from soleplate.engine import Registry, lay_out, load_registry
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.framing.stacks import reached
 from soleplate.engine.layout import WallOut
+from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import Beside, Hole
 from tests.buildings import HONEY_HOUSE, layout_of
 from tests.engine.test_invariants import assert_sound
@@ -312,6 +315,11 @@ REFUSED = [
         "panes frames no opening above .*; accepted are single-studs, trimmed, or openings beside",
     ),
     (
+        [DOOR, opening("window", 1500, 700, 2300, 3300)],
+        "/walls/wall/openings/1/height",
+        r"its top at 3300 mm is over the top of the wall there, 3124 mm",
+    ),
+    (
         [
             opening("doors", 1800, 2000, 0, 1900, framing=LINTEL),
             opening("one", 1200, 400, 2300, 2600, framing={"rule": "trimmed"}),
@@ -361,3 +369,69 @@ def test_one_in_the_way_of_what_shares_uprights_shares_them_too() -> None:
     beside = {index: Beside(45.0, 90.0, carries=True) for index in range(3)}
     left = [reached(holes, beside, loaded=False)[index][0] for index in range(3)]
     assert left == [None, 991, 991]
+
+
+OWN = """
+from typing import Literal
+from soleplate.engine.rules import Beside, FramedOpening, OpeningRule, hookimpl, level, upright
+
+class Posts(OpeningRule):
+    "A stud at each side and a head on both."
+    rule: Literal["posts"] = "posts"
+    examples = ({{"rule": "posts"}},)
+
+    {beside}
+
+    def frame_opening(self, hole, wall):
+        b = wall.breadth
+        lefts = [hole.left - b] * (hole.reach[0] is None or {stubborn})
+        lefts += [hole.right] * (hole.reach[1] is None)
+        foot, line = wall.sole_thickness, wall.underside
+        studs = [upright("king stud", wall.section, left, foot, line) for left in lefts]
+        ends = [hole.left if hole.reach[0] is None else hole.reach[0],
+                hole.right if hole.reach[1] is None else hole.reach[1]]
+        head = level("head", wall.section, (*ends, hole.top, hole.top + b), wall.through_wall)
+        return FramedOpening((*studs, head), hole.left - b, hole.right + b)
+
+@hookimpl
+def register_rules(): return [Posts]
+"""
+BESIDE = """def stands_beside(self, hole, wall):
+        return Beside(0.0, wall.breadth)
+"""
+
+
+def with_posts(folder: Path, *, beside: str = BESIDE, stubborn: bool = False) -> Registry:
+    file = folder / "posts.py"
+    file.write_text(OWN.format(beside=beside, stubborn=stubborn))
+    return load_registry(files=[file])
+
+
+POSTS = [
+    opening(name, 1800, 900, bottom, top, framing={"rule": "posts"})
+    for name, bottom, top in (("door", 0, 1900), ("window", 2300, 2800))
+]
+
+
+def test_another_plugins_rule_frames_above_and_below_by_the_same_contract(tmp_path: Path) -> None:
+    installed = with_posts(tmp_path)
+    (wall,) = lay_out(installed.read_building(stacked_wall(*POSTS)), installed).walls
+    assert of(wall, "window") == [("head", 1350, 2250, 2800, 2845)]
+    assert [role for role, *_ in of(wall, "door")] == ["head", "king stud", "king stud"]
+    assert not_led_down(wall) == []
+
+
+def test_one_that_says_nothing_of_its_sides_frames_single_openings_alone(tmp_path: Path) -> None:
+    installed = with_posts(tmp_path, beside="")
+    with pytest.raises(
+        UnbuildableError, match="posts frames no opening above or below another; accepted are"
+    ):
+        lay_out(installed.read_building(stacked_wall(*POSTS)), installed)
+    lay_out(installed.read_building(stacked_wall(POSTS[0])), installed)
+
+
+def test_one_that_stands_studs_where_it_was_told_of_others_is_named(tmp_path: Path) -> None:
+    installed = with_posts(tmp_path, stubborn=True)
+    with pytest.raises(RuleError, match=r"king stud from 1305.0 to 1350.0 mm, past the uprights") as raised:
+        lay_out(installed.read_building(stacked_wall(*POSTS)), installed)
+    assert (raised.value.rule, raised.value.fault) == ("posts", "overlap")
