@@ -81,6 +81,8 @@ from soleplate.engine.rules.extensions import (
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
+from soleplate.engine.rules.goods import Goods, GoodsKind
+from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
@@ -156,6 +158,7 @@ __all__ = [
     "UPRIGHT",
     "Adjustment",
     "Against",
+    "Anchor",
     "AnyLength",
     "At",
     "Battens",
@@ -202,8 +205,12 @@ __all__ = [
     "FramedOpening",
     "FramedSlope",
     "Gap",
+    "Goods",
+    "GoodsKind",
     "Hanging",
     "Hatch",
+    "HeldDown",
+    "HoldingDownRule",
     "Hole",
     "Items",
     "Layout",
@@ -245,6 +252,7 @@ __all__ = [
     "SingleWalls",
     "SlopeOut",
     "SlopeShape",
+    "SoleLength",
     "Span",
     "Strip",
     "StudRule",

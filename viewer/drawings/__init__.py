@@ -5,6 +5,7 @@ In: a layout, and what of it to show. Out: SVG, and the parts from which the she
 
 from __future__ import annotations
 
+from soleplate.viewer.drawings.anchor_marks import anchor_marks
 from soleplate.viewer.drawings.cladding import draw_boards
 from soleplate.viewer.drawings.cut_ends import CutEnds
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below

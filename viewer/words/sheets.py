@@ -69,6 +69,7 @@ class SheetTexts:
     look_more: str = "Told on the next sheet: {counts}."
     look_count: str = "{count} × {level}"
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
+    held_down: str = "Held down: {kind}, along the wall from its left end"
     marks_of_length: str = "Running marks on {plate} {mark}, {start} along, from its own left end"
     bays: str = "Bays, clear between uprights on the sole plate, counted from the left"
     noggins: str = "Noggins, from the underside of the sole plate to their lower edge"
