@@ -118,7 +118,9 @@ def test_a_symmetric_stack_is_framed_symmetrically(value: dict[str, Any]) -> Non
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(walls())
-def test_under_a_roof_no_stud_stands_on_a_lintel_that_is_not_said_to_carry(value: dict[str, Any]) -> None:
+def test_under_a_roof_what_comes_down_goes_past_lintels_that_are_not_said_to_carry(
+    value: dict[str, Any],
+) -> None:
     value["outline"]["walls"][0]["carries_roof"] = True
     for each in value["walls"]["wall"]["openings"]:
         each["framing"] = {"rule": "trimmed", "lintel": {"section": [45, 120]}}
@@ -131,6 +133,14 @@ def test_under_a_roof_no_stud_stands_on_a_lintel_that_is_not_said_to_carry(value
     )
     reaching = [each for each in boxes(wall) if each.is_upright and each.top > plate - 0.1]
     assert {each.role for each in reaching if each.bottom > 45.1} <= {"cripple"}
+    for trimmer in (each for each in boxes(wall) if each.role == "trimmer" and each.bottom > 45.1):
+        # What it brings down goes through the end of the lintel into the trimmer below.
+        assert any(
+            other.role == "trimmer"
+            and abs(other.top - (trimmer.bottom - 120)) < 0.1
+            and min(other.right, trimmer.right) - max(other.left, trimmer.left) > 0.05
+            for other in boxes(wall)
+        ), trimmer
 
 
 def stack(*openings: dict[str, Any], **more: Any) -> WallOut:
