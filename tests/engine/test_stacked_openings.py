@@ -445,3 +445,10 @@ def test_one_that_stands_studs_where_it_was_told_of_others_is_named(tmp_path: Pa
     with pytest.raises(RuleError, match=r"king stud from 1305.0 to 1350.0 mm, past the uprights") as raised:
         lay_out(installed.read_building(stacked_wall(*POSTS)), installed)
     assert (raised.value.rule, raised.value.fault) == ("posts", "overlap")
+
+
+def test_what_lies_over_one_keeps_out_of_the_hole_above_it_that_has_no_sill(tmp_path: Path) -> None:
+    installed = with_posts(tmp_path)
+    window = opening("window", 1800, 900, 1920, 2800, framing={"rule": "posts"})
+    with pytest.raises(UnbuildableError, match=r"leave 20.0 mm between them .* accepted is 25.0 mm more"):
+        lay_out(installed.read_building(stacked_wall(POSTS[0], window)), installed)
