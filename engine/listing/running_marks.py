@@ -36,12 +36,14 @@ class MarkedPlate:
 
     The datum is the wall's left end, or along a raked plate the left end of its lower edge. `uprights` and
     `lengths` are places along it, mm, each with the mark of a piece: near faces, and left ends of the lengths
-    that it lies in, of which there are several where a door cuts it out or it is jointed.
+    that it lies in, of which there are several where a door cuts it out or it is jointed. What lies `over` an
+    opening is marked alike where it carries uprights.
     """
 
     name: str
     uprights: tuple[tuple[float, str], ...]
     lengths: tuple[tuple[float, str], ...]
+    over: str | None = None
 
     def marks(self, units: Units) -> tuple[Mark, ...]:
         """Of the whole plate."""
@@ -60,6 +62,7 @@ class MarkedPlate:
             ]
             yield PlateLength(
                 plate=self.name,
+                over=self.over,
                 mark=mark,
                 start=rounded(start),
                 display=format_length(start, units),
@@ -126,7 +129,7 @@ def marked_beams(wall: Wall, openings: Sequence[FramedHole], numbered: Numbered)
         if any(not _reaches(m, wall.underside.at((m.left + m.right) / 2)) for m in on):
             places = sorted((member.left - beam.left, marks[id(member)]) for member in on)
             lengths = ((0.0, marks[id(beam)]),) if id(beam) in marks else ()
-            yield MarkedPlate(f"{beam.role} over {hole.name}", tuple(places), lengths)
+            yield MarkedPlate(beam.role, tuple(places), lengths, hole.name)
 
 
 def _stands(member: Member, role: Role) -> bool:

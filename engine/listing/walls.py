@@ -88,7 +88,7 @@ def wall_out(
     frame, wall, units = built.frame, built.frame.wall, building.units
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
-    plates = [*marked_plates(wall, members), *marked_beams(wall, frame.openings, members)]
+    plates, beams = list(marked_plates(wall, members)), marked_beams(wall, frame.openings, members)
     between, top = frame.task.insulated, frame.plates.top or wall.top
     free = between_timbers(wall.length, top, wall.holes, wall.members) if between is not None else 0.0
     face = net_face(wall.length, top, wall.holes)
@@ -107,7 +107,7 @@ def wall_out(
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
         marks=ReadOnlyDict({plate.name: plate.marks(units) for plate in plates}),
-        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units)),
+        plate_lengths=tuple(length for plate in (*plates, *beams) for length in plate.by_length(units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=openings_out(frame.openings, members),

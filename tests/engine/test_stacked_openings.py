@@ -222,8 +222,9 @@ def test_its_studs_stand_on_a_lintel_said_to_carry_and_where_no_roof_rests(
     (found,) = [each for each in layout.findings if each.code == "stands-on-opening"]
     assert found.value == 990
     assert "king stud" in {role for role, *_ in of(wall, "door")}
-    (name,) = [plate for plate in wall.marks if plate.endswith("over door")]
-    assert [mark.at for mark in wall.marks[name]][:2] == [155, 200]
+    (beam,) = [length for length in wall.plate_lengths if length.over == "door"]
+    assert [mark.at for mark in beam.marks][:2] == [155, 200]
+    assert beam.plate == ("head" if below == {"rule": "trimmed"} else "lintel")
 
 
 def test_a_wider_window_stands_its_own_and_the_kings_of_the_door_end_under_its_sill() -> None:
