@@ -94,7 +94,7 @@ from soleplate.engine.rules.level_courses import (
 )
 from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
-from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.openings import Beside, Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.roofs import (
     Against,
     CladdingEnd,
@@ -116,7 +116,7 @@ from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import EdgeLine, Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, LEAST_GAP, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     ROLES,
@@ -144,6 +144,7 @@ from soleplate.engine.shapes import (
 __all__ = [
     "ALONG",
     "LEAST_CRIPPLE",
+    "LEAST_GAP",
     "NAILING_ROOM",
     "NARROWEST_RIP",
     "PRACTICE",
@@ -159,6 +160,7 @@ __all__ = [
     "Battens",
     "Bay",
     "BayOut",
+    "Beside",
     "BoardMovement",
     "Building",
     "CannotFrame",
