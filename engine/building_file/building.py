@@ -47,8 +47,8 @@ class Choices(Model):
     insulation: Annotated[AnyLength, Limits(10.0, 600.0)] | None = None
     """How thick insulation between the timbers is; none without it. In `defaults` it holds for all walls but
     partitions."""
-    vapour_layer: bool = True
-    """Whether a layer that checks vapour lies on the inside, where there is insulation."""
+    vapour_layer: bool | None = None
+    """Whether a layer that checks vapour lies on the inside, where there is insulation; it does unless told."""
 
 
 class WallBlock(Choices):
