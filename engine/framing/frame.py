@@ -5,14 +5,16 @@ Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule 
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.infill import fill, found_of, frame_openings
-from soleplate.engine.framing.part import Part, wall_view
-from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
+from soleplate.engine.framing.panels import in_panels
+from soleplate.engine.framing.part import Part, Stretch, wall_view
+from soleplate.engine.framing.plating import divided_plates, jointed_plates, plate, sole_plates
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, refuse_unsound
 from soleplate.engine.registry import Asked, Registry
@@ -39,6 +41,13 @@ class Frame:
     openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
     runs: tuple[FilledRun, ...]
     findings: tuple[Finding, ...]
+    breaks: tuple[float, ...] = ()
+    """Between its panels, mm from the left."""
+
+    @property
+    def panels(self) -> tuple[Stretch, ...]:
+        """The stretch of each of its panels; none where it is in one piece."""
+        return tuple(itertools.pairwise((0.0, *self.breaks, self.wall.length))) if self.breaks else ()
 
     @property
     def raised(self) -> float:
@@ -70,6 +79,7 @@ class Frame:
             foot=wall.sole_thickness,
             trim_allowance=task.trim_allowance,
             roles=wall.roles,
+            panels=self.panels,
         )
 
 
@@ -86,9 +96,10 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     room = room.after(len(plates.members))
     framings = frame_openings(wall, task, asked, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
-    infill = fill(wall, fixed, framings, task, asked, room)
     soles = tuple(sole_plates(wall))
-    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task)
+    whole = fill(wall, fixed, framings, task, asked, room)
+    infill, breaks = in_panels(wall, whole, framings, (*soles, *divided_plates(wall, plates)), task)
+    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task, breaks)
     members: tuple[Member, ...] = (*lying, *infill.uprights, *infill.noggins)
     framed = replace(wall, members=members, outline=_outline(wall, plates))
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
@@ -107,6 +118,7 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         ),
         runs=infill.runs,
         findings=(*infill.findings, *joints, *found_of(wall, framings)),
+        breaks=breaks,
     )
 
 

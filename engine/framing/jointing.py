@@ -14,7 +14,9 @@ LEAST_PART: Final = 300.0
 """mm. A shorter part of a plate ties nothing together (common practice, no source)."""
 
 
-def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch | None:
+def stretch_of(
+    plate: Member, studs: Sequence[float], longest: float, breaks: Sequence[float] = ()
+) -> Stretch | None:
     """A plate with the parts that it can be cut into, or `None` where no stud is within reach.
 
     Parts under `LEAST_PART` are left out where it can do without.
@@ -23,12 +25,18 @@ def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch
         plate: the whole plate.
         studs: centre lines of the studs that it lies on, mm, in order.
         longest: of a blank, mm.
+        breaks: where it is cut whatever comes, mm, in order.
     """
     whole = shape(plate).length
-    if whole <= longest + EXACTLY:
+    if whole <= longest + EXACTLY and not breaks:
         return Stretch((), {(0, 1): whole})
-    places = tuple(x for x in studs if plate.left + 1.0 < x < plate.right - 1.0)
-    parts = {ends: size for ends, size in _blanks(plate, places).items() if size <= longest + EXACTLY}
+    places = tuple(x for x in sorted({*studs, *breaks}) if plate.left + 1.0 < x < plate.right - 1.0)
+    cuts = [number for number, x in enumerate(places, 1) if x in breaks]
+    parts = {
+        (i, j): size
+        for (i, j), size in _blanks(plate, places).items()
+        if size <= longest + EXACTLY and not any(i < cut < j for cut in cuts)
+    }
     sound = {ends: size for ends, size in parts.items() if size >= LEAST_PART - EXACTLY}
     for some in (sound, parts):
         if _reaches(some, len(places) + 1):

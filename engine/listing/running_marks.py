@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, get_args
 
@@ -24,6 +24,7 @@ from soleplate.engine.rules import Wall
 from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
 
 Numbered = Sequence[tuple[Member, Piece]]
+NO_PANELS: Final[Mapping[str, int]] = {}
 NARROWEST: Final = 1.0
 """mm. A narrower gap between uprights is a joint, not a bay."""
 
@@ -45,8 +46,11 @@ class MarkedPlate:
         """Of the whole plate."""
         return _marks(self.uprights, units)
 
-    def by_length(self, units: Units) -> Iterator[PlateLength]:
-        """Each length with the marks of those whose near faces are on it, from its own left end."""
+    def by_length(self, units: Units, panels: Mapping[str, int] = NO_PANELS) -> Iterator[PlateLength]:
+        """Each length with the marks of those whose near faces are on it, from its own left end.
+
+        `panels` tells of what panel a piece is, by its mark, where it is of one.
+        """
         lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
         starts = [start for start, _ in lengths]
         here = [bisect_right(starts, at + TOUCH) - 1 for at, _ in self.uprights]
@@ -62,6 +66,7 @@ class MarkedPlate:
                 start=rounded(start),
                 display=format_length(start, units),
                 alone=len(lengths) == 1,
+                panel=panels.get(mark or ""),
                 marks=_marks(on, units),
             )
 

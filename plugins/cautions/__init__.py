@@ -31,6 +31,12 @@ from soleplate.engine.rules import (
     said,
 )
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+from soleplate.plugins.cautions.panels import (
+    BOARDS_OVER_BREAKS,
+    PANEL_OVER_WEIGHT,
+    PLATES_NOT_TIED,
+    panels,
+)
 from soleplate.plugins.cautions.tees import TEE_NAILED, TEE_UNPACKED, tees
 
 __all__ = ["check_layout", "register_finding_kinds"]
@@ -114,6 +120,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
         found += heavy(wall, building)
+        found += panels(wall, layout, building)
         if wall.faces is not None:
             found += tees(wall, layout)
     for floor in layout.floors:
@@ -305,6 +312,9 @@ def register_finding_kinds() -> list[FindingKind]:
         WIDE_FOR_STUD,
         NARROW_BAY,
         HEAVY_WALL,
+        BOARDS_OVER_BREAKS,
+        PLATES_NOT_TIED,
+        PANEL_OVER_WEIGHT,
         TEE_NAILED,
         TEE_UNPACKED,
         LOOSE_WALLS,
