@@ -59,7 +59,7 @@ class _Timber:
 def break_places(
     wall: Wall, uprights: Sequence[Member], framings: Sequence[FramedOpening]
 ) -> tuple[BreakPlace, ...]:
-    """All of them from left to right. Each leaves at least `LEAST_PANEL` to the wall's ends and its ridges."""
+    """All of them from left to right, each at least `LEAST_PANEL` off the wall's ends and its ridges."""
     timbers = _with_ends(_merged(_timbers(wall, uprights, framings)))
     found = sorted(_between(wall.breadth, timbers), key=attrgetter("left", "right"))
     inner = [part for place in found if (part := place.within(LEAST_PANEL, wall.length - LEAST_PANEL))]

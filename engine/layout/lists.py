@@ -121,6 +121,9 @@ class CuttingRow(Record):
     """How many to clamp and cut in each pass."""
     marks: tuple[str, ...]
     """Of the pieces."""
+    panels: tuple[str | None, ...] | None = None
+    """Of each of the pieces, in the order of their marks: the wall and the number of the panel that it is of,
+    as `front 1`. None where none of them is of a panel."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from soleplate.engine.listing.changes import changes, laps_lost, layout_changes, off_the_drawing
 from soleplate.engine.listing.findings import KINDS
 from soleplate.engine.listing.floors import PREFIX, BuiltFloor, floor_out
-from soleplate.engine.listing.lists import buying_list, cutting_list
+from soleplate.engine.listing.lists import buying_list, cutting_list, panel_names
 from soleplate.engine.listing.numbering import prefixes
 from soleplate.engine.listing.slopes import BuiltSlope, slope_out, slope_prefix
 from soleplate.engine.listing.walls import BuiltWall, wall_out

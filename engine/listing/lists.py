@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Any, Literal
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final, Literal
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
+from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece, WallOut
 from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.shapes import ROLES, Point, Roles, rounded
 
+NO_PANELS: Final[Mapping[str, str]] = {}
+
 
 def cutting_list(
-    pieces: Iterable[Piece], units: Units, gang: int, roles: Roles = ROLES
+    pieces: Iterable[Piece],
+    units: Units,
+    gang: int,
+    roles: Roles = ROLES,
+    panels: Mapping[str, str] = NO_PANELS,
 ) -> tuple[CuttingRow, ...]:
     """Alike pieces together: one row for each setting of the saw, the longest of a section first.
 
@@ -21,12 +27,14 @@ def cutting_list(
         units: of the displayed lengths.
         gang: how many pieces are clamped and cut in one pass at the most.
         roles: those that pieces may have.
+        panels: by their marks, what the panels are called that pieces are of.
     """
     groups: dict[tuple[Any, ...], list[Piece]] = {}
     for piece in pieces:
         groups.setdefault(_setting(piece, roles), []).append(piece)
     return tuple(
-        _row(group, units, gang, roles) for _, group in sorted(groups.items(), key=lambda item: item[0])
+        _row(group, units, gang, roles, panels)
+        for _, group in sorted(groups.items(), key=lambda item: item[0])
     )
 
 
@@ -68,8 +76,21 @@ def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
     return tuple((rounded(x - left), rounded(z - bottom)) for x, z in outline)
 
 
-def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> CuttingRow:
+def panel_names(walls: Iterable[WallOut]) -> Mapping[str, str]:
+    """What the panels are called that pieces are of, by the marks of the pieces."""
+    return {
+        piece.mark: f"{wall.name} {piece.panel}"
+        for wall in walls
+        for piece in wall.pieces
+        if piece.panel is not None
+    }
+
+
+def _row(
+    group: Sequence[Piece], units: Units, gang: int, roles: Roles, panels: Mapping[str, str]
+) -> CuttingRow:
     first = group[0]
+    of_panels = tuple(panels.get(piece.mark) for piece in group)
     full, rest = divmod(len(group), gang)
     return CuttingRow(
         section=first.section,
@@ -91,6 +112,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> Cutti
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),
+        panels=of_panels if any(of_panels) else None,
     )
 
 

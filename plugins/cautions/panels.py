@@ -18,8 +18,8 @@ BOARDS_OVER_BREAKS: Final = FindingKind(
 PLATES_NOT_TIED: Final = FindingKind(
     "plates-not-tied",
     "note",
-    "Ontario Building Code 9.23.11.4: single top plates of loadbearing walls are tied at joints, as by steel of"
-    " 75 x 150 x 0.91 mm nailed to both",
+    "Ontario Building Code 9.23.11.4: single top plates of loadbearing walls are tied at joints, as by steel"
+    " of 75 x 150 x 0.91 mm nailed to both",
     "the top plate ends at the breaks at {where}, and no upper plate runs over them: tie it there with a"
     " strap or a plate of steel, and fix the end studs of both panels to each other",
 )

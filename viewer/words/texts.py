@@ -255,6 +255,7 @@ class Texts:
     count: str = "Count"
     gangs: str = "Clamp and cut"
     marks: str = "Marks"
+    panels: str = "Panels"
     trim: str = "{length} of it to trim in place"
     buying_list: str = "Buying list"
     run_total: str = "Run, end to end"
