@@ -27,7 +27,7 @@ class Panels(Model):
     largest_length: Annotated[AnyLength, Limits(LEAST_PANEL, LONGEST_WALL)] | None = None
     """The longest panel that is wanted."""
     largest_weight: Annotated[float, Field(ge=1.0, le=100_000.0)] | None = None
-    """The heaviest, in kg: its frame as it is raised, without cladding."""
+    """The heaviest, in kg: its frame as it is raised, without cladding and before it is adjusted."""
     at: (
         Annotated[tuple[Annotated[AnyLength, Limits(0.0, LONGEST_WALL)], ...], Items(1, MOST_BREAKS)] | None
     ) = None

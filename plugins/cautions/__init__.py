@@ -33,7 +33,6 @@ from soleplate.engine.rules import (
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
 from soleplate.plugins.cautions.panels import (
     BOARDS_OVER_BREAKS,
-    PANEL_OVER_WEIGHT,
     PLATES_NOT_TIED,
     panels,
 )
@@ -120,7 +119,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
             found += _wide_for_the_stud(wall, layout)
             found += _openings_without_lintel(wall, layout)
         found += heavy(wall, building)
-        found += panels(wall, layout, building)
+        found += panels(wall, layout)
         if wall.faces is not None:
             found += tees(wall, layout)
     for floor in layout.floors:
@@ -314,7 +313,6 @@ def register_finding_kinds() -> list[FindingKind]:
         HEAVY_WALL,
         BOARDS_OVER_BREAKS,
         PLATES_NOT_TIED,
-        PANEL_OVER_WEIGHT,
         TEE_NAILED,
         TEE_UNPACKED,
         LOOSE_WALLS,

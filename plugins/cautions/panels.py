@@ -1,17 +1,17 @@
-"""Walls in panels: what lies across their breaks, and what became heavier than was asked."""
+"""Walls in panels: what lies across their breaks, and what is to be tied there."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Final
 
-from soleplate.engine.rules import PRACTICE, Building, Finding, FindingKind, Layout, MmList, WallOut
+from soleplate.engine.rules import PRACTICE, Count, Finding, FindingKind, Layout, MmList, WallOut
 
 BOARDS_OVER_BREAKS: Final = FindingKind(
     "boards-over-breaks",
     "note",
     PRACTICE,
-    "{number} boards or sheets lie across the breaks at {where}: they go on once both panels stand, and what"
+    "{count} across the breaks at {where}: they go on once both panels stand, and what"
     " is clad before it is raised keeps clear of the breaks",
 )
 
@@ -24,16 +24,8 @@ PLATES_NOT_TIED: Final = FindingKind(
     " strap or a plate of steel, and fix the end studs of both panels to each other",
 )
 
-PANEL_OVER_WEIGHT: Final = FindingKind(
-    "panel-over-weight",
-    "warn",
-    PRACTICE,
-    "panel {number} weighs {weight:.1f} kg, over the {most:g} kg asked for, since its frame was changed after"
-    " the wall was broken: give a limit so much lower",
-)
 
-
-def panels(wall: WallOut, layout: Layout, building: Building) -> Iterator[Finding]:
+def panels(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     """What is to be said of a wall that is built in panels."""
     if not wall.panels:
         return
@@ -43,24 +35,12 @@ def panels(wall: WallOut, layout: Layout, building: Building) -> Iterator[Findin
         yield BOARDS_OVER_BREAKS.of(
             part=wall.name,
             value=float(len(across)),
-            number=len(across),
+            count=Count(len(across), "board or sheet lies", "boards or sheets lie"),
             where=MmList(tuple(breaks)),
         )
     bare = [x for x in breaks if not _is_bridged(wall, x, layout)]
     if bare:
         yield PLATES_NOT_TIED.of(part=wall.name, where=MmList(tuple(bare)))
-    asked, _ = building.panels_of(wall.name)
-    most = asked.largest_weight if asked is not None else None
-    for panel in wall.panels:
-        if most is not None and panel.weight_kg > most:
-            yield PANEL_OVER_WEIGHT.of(
-                part=wall.name,
-                value=panel.weight_kg,
-                limit=most,
-                number=panel.number,
-                weight=panel.weight_kg,
-                most=most,
-            )
 
 
 def _is_bridged(wall: WallOut, x: float, layout: Layout) -> bool:
