@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from operator import attrgetter
 from typing import Final
 
 from soleplate.engine.building_file import LEAST_PANEL
@@ -83,7 +85,18 @@ def _onwards(stage: Stage, place: BreakPlace, fits: Fits) -> Stage:
             right = _last(left, place.right, reaches)
             if right is not None:
                 found.append(BreakPlace(left, right, place.best))
-    return found
+    return _merged(found)
+
+
+def _merged(stage: Stage) -> Stage:
+    """The same spots of one place, none told twice: else stages would grow without end."""
+    merged: Stage = []
+    for part in sorted(stage, key=attrgetter("left")):
+        if merged and part.left <= merged[-1].right:
+            merged[-1] = replace(merged[-1], right=max(part.right, merged[-1].right))
+        else:
+            merged.append(part)
+    return merged
 
 
 def _last(left: float, right: float, reaches: Callable[[float], bool]) -> float | None:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from functools import cache
 
 from soleplate.engine.building_file import Timber
-from soleplate.engine.framing.break_choice import Fits
 from soleplate.engine.framing.breaking import broken
 from soleplate.engine.framing.infill import Infill
 from soleplate.engine.framing.jointing import cut_at
@@ -52,10 +51,6 @@ class PanelWeights:
         before = self._sides(right)[0] if right < self._length else self.whole
         after = self._sides(left)[1] if left > 0.0 else self.whole
         return before + after - self.whole
-
-    def at_most(self, most: float) -> Fits:
-        """Whether panels weigh no more than `most` kg."""
-        return lambda left, right: self.between(left, right) <= most
 
 
 def _within(plate: Member, x: float) -> tuple[float, ...]:

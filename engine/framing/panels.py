@@ -178,9 +178,12 @@ def _within_limits(
     longest, heaviest = panels.largest_length or math.inf, panels.largest_weight or math.inf
 
     def fitting(longest: float, heaviest: float) -> Fits:
-        return lambda left, right: (
-            right - left <= longest + EXACTLY and weights.between(left, right) <= heaviest - GRAMS
-        )
+        def fits(left: float, right: float) -> bool:
+            if right - left > longest + EXACTLY:
+                return False
+            return math.isinf(heaviest) or weights.between(left, right) <= heaviest - GRAMS
+
+        return fits
 
     def chosen(longest: float, heaviest: float) -> tuple[float, ...] | None:
         return choose_breaks(places, wall.length, fitting(longest, heaviest))
