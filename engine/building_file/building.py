@@ -44,8 +44,13 @@ class FrameSpec(Model):
 
 
 class Choices(Model):
-    """The rules chosen, by family, and how walls are built."""
+    """What is said of every wall: the rules chosen, by family, what lies between its timbers, its panels."""
 
+    insulation: Annotated[AnyLength, Limits(10.0, 600.0)] | None = None
+    """How thick insulation between the timbers is; none without it. In `defaults` it holds for all walls but
+    partitions."""
+    vapour_layer: bool = True
+    """Whether a layer that checks vapour lies on the inside, where there is insulation."""
     panels: Panels | None = None
     """In which parts a wall is built, where it is too long or too heavy to raise; in one piece without it."""
 

@@ -40,6 +40,7 @@ from soleplate.engine.building_file import (
     top_line,
     wall_names,
 )
+from soleplate.engine.framing.insulated import Insulated, insulated
 from soleplate.engine.framing.measured_wall import as_measured
 from soleplate.engine.framing.roof_shape import POINTER, roof_frame_of, roof_shape
 from soleplate.engine.framing.tasks import Chosen
@@ -65,6 +66,8 @@ class WallTask:
     timber: Timber
     trim_allowance: float
     building: Building
+    insulated: Insulated | None = None
+    """What lies between its timbers."""
 
     @property
     def called(self) -> Mapping[str, str]:
@@ -163,6 +166,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
             timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
             trim_allowance=frames[wall.name].trim_allowance,
             building=building,
+            insulated=insulated(building, plan, wall.depth),
         )
         for wall, plan in zip(walls, plans, strict=True)
     )

@@ -16,6 +16,7 @@ from soleplate.engine.shapes.outlines import (
     bounds,
     clip,
     contains,
+    convex_parts,
     from_edge,
     hull,
     is_convex,

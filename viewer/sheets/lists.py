@@ -13,6 +13,7 @@ from soleplate.viewer.lists import (
     OnSheet,
     Setting,
     Wanted,
+    besides_timber,
     from_on_hand,
     is_priced,
     set_ups,
@@ -167,6 +168,8 @@ def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:
     ):
         if lines:
             blocks += [head(name), _lengths(lines, texts, priced=priced)]
+    if goods := besides_timber(layout, texts):
+        blocks += [head(texts.besides_timber), _goods(goods, texts)]
     if notes := to_note(layout, texts):
         blocks.append(listed(notes))
     return [*blocks, head(texts.run_of_timber), words(texts.run_note), _run(layout, texts)]
@@ -191,6 +194,16 @@ def _lengths(lines: Sequence[Wanted], texts: Texts, *, priced: bool) -> Block:
             for line in lines
         ),
     )
+
+
+def _goods(lines: Sequence[Wanted], texts: Texts) -> Block:
+    columns = [
+        Column(texts.sheets.done),
+        Column(texts.to_buy, "auto", "figure"),
+        Column(texts.goods, "rest", "figure"),
+    ]
+    rows = ((tick(), strong(line.lengths), strong(line.timber, line.remark)) for line in lines)
+    return table(columns, rows)
 
 
 def _run(layout: Layout, texts: Texts) -> Block:

@@ -30,7 +30,7 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, role_text, size_text, weight_text
+from soleplate.viewer.words import Texts, anchor_text, role_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -196,6 +196,11 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
             figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in length.marks]
             groups.append([head(marks_head(length, texts)), running_marks(figures)])
     groups += heights
+    for kind, anchors in itertools.groupby(wall.anchors, lambda each: anchor_text(each, layout.units, texts)):
+        figures = [
+            (f"{number}", format_figure(each.at, layout.units)) for number, each in enumerate(anchors, 1)
+        ]
+        groups.append([head(said.held_down.format(kind=kind)), running_marks(figures)])
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
     if wall.openings:

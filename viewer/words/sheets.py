@@ -69,6 +69,7 @@ class SheetTexts:
     look_more: str = "Told on the next sheet: {counts}."
     look_count: str = "{count} × {level}"
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
+    held_down: str = "Held down: {kind}, along the wall from its left end"
     marks_of_length: str = "Running marks on {plate} {mark}, {start} along, from its own left end"
     marks_of_panel: str = (
         "Running marks on {plate} {mark} of panel {panel}, {start} along, from its own left end"
