@@ -10,12 +10,13 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
-from soleplate.engine.building_file import BuildingError, UnbuildableError
+from soleplate.engine.building_file import BuildingError, UnbuildableError, pointer_in_request
 from soleplate.engine.framing.break_choice import choose_breaks
 from soleplate.engine.framing.break_places import BreakPlace
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import area
-from tests.buildings import building, layout_of, wall_of
+from tests.buildings import building, layout_of, registry, wall_of
 from tests.engine.test_invariants import assert_sound, buildings
 
 LEVEL = ("sole plate", "head plate", "raked plate")
@@ -411,3 +412,15 @@ def test_panels_joined_again_are_the_wall(value: dict[str, Any], limit: dict[str
         reject()
     assert_sound(layout)
     assert_panels(layout, whole, limit, value["frame"]["section"][0])
+
+
+def test_one_wall_on_its_own_is_built_in_panels_too() -> None:
+    request = {
+        "name": "screen", "frame": {"section": [45, 70]}, "length": 4500, "height": 2400,
+        "panels": {"largest_length": 2400},
+    }  # fmt: skip
+    layout = lay_out(registry().read_wall(request), registry())
+    assert breaks_of(layout.walls[0]) == [2250.0]
+    with pytest.raises(UnbuildableError) as caught:
+        lay_out(registry().read_wall(request | {"panels": {"at": [4600]}}), registry())
+    assert pointer_in_request(caught.value.faults[0].pointer, "screen") == "/panels/at/0"
