@@ -42,12 +42,13 @@ def choose_breaks(places: Sequence[BreakPlace], length: float, fits: Fits) -> tu
     else:
         return None
     mirrored = [_mirrored(place, length) for place in reversed(places)]
-    from_right = _stages(mirrored, lambda left, right: fits(length - right, length - left))
+    stages = _stages(mirrored, lambda left, right: fits(length - right, length - left))
+    from_right = [*itertools.islice(stages, len(from_left))]
     agreed = [
         _shared(left, [_mirrored(place, length) for place in right])
-        for left, right in zip(from_left, reversed([*_first(from_right, len(from_left))]), strict=False)
+        for left, right in zip(from_left, reversed(from_right), strict=False)
     ]
-    return _most_even(agreed, length, fits) if len(agreed) == len(from_left) and all(agreed) else None
+    return _most_even(agreed, length, fits)
 
 
 def reach(places: Sequence[BreakPlace], fits: Fits) -> float:
@@ -60,10 +61,6 @@ def _stages(places: Sequence[BreakPlace], fits: Fits) -> Iterator[Stage]:
     stage = [BreakPlace(0.0, 0.0)]
     while stage := [part for place in places for part in _onwards(stage, place, fits)]:
         yield stage
-
-
-def _first(stages: Iterable[Stage], count: int) -> Iterable[Stage]:
-    return itertools.islice(stages, count)
 
 
 def _shared(some: Stage, others: Stage) -> Stage:
