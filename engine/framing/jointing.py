@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.framing.joint_choice import EXACTLY, Stretch
 from soleplate.engine.shapes import Member, clip, shape
 
@@ -15,30 +16,35 @@ LEAST_PART: Final = 300.0
 
 
 def stretch_of(
-    plate: Member, studs: Sequence[float], longest: float, breaks: Sequence[float] = ()
+    plate: Member, studs: Sequence[float], longest: LengthYield, breaks: Sequence[float] = ()
 ) -> Stretch | None:
     """A plate with the parts that it can be cut into, or `None` where no stud is within reach.
 
-    Parts under `LEAST_PART` are left out where it can do without.
+    A plate that one length just yields stays whole. Parts under `LEAST_PART`, and those that leave less than
+    the margin of their length, are left out where it can do without.
 
     Args:
         plate: the whole plate.
         studs: centre lines of the studs that it lies on, mm, in order.
-        longest: of a blank, mm.
-        breaks: where it is cut whatever comes, mm, in order.
+        longest: what the longest length to be had yields.
+        breaks: where it is cut whatever comes, mm, in order; then the same holds of each part between.
     """
     whole = shape(plate).length
-    if whole <= longest + EXACTLY and not breaks:
+    if whole <= longest.alone + EXACTLY and not breaks:
         return Stretch((), {(0, 1): whole})
     places = tuple(x for x in sorted({*studs, *breaks}) if plate.left + 1.0 < x < plate.right - 1.0)
     cuts = [number for number, x in enumerate(places, 1) if x in breaks]
+    between = {*itertools.pairwise((0, *cuts, len(places) + 1))} if cuts else set()
     parts = {
         (i, j): size
         for (i, j), size in _blanks(plate, places).items()
-        if size <= longest + EXACTLY and not any(i < cut < j for cut in cuts)
+        if size <= longest.alone + EXACTLY and not any(i < cut < j for cut in cuts)
     }
-    sound = {ends: size for ends, size in parts.items() if size >= LEAST_PART - EXACTLY}
-    for some in (sound, parts):
+    spared = {
+        ends: size for ends, size in parts.items() if size <= longest.together + EXACTLY or ends in between
+    }
+    sound = {ends: size for ends, size in spared.items() if size >= LEAST_PART - EXACTLY}
+    for some in (sound, spared, parts):
         if _reaches(some, len(places) + 1):
             return Stretch(places, some)
     return None

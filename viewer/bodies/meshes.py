@@ -19,19 +19,19 @@ Face = tuple[tuple[Vector, ...], Vector]
 
 
 @dataclass(frozen=True, slots=True)
-class Body:
-    """A prism by itself: its outline from its own lower left corner, and its depth inwards, mm."""
+class Extrusion:
+    """A piece by itself: its outline from its own lower left corner, and its depth inwards, mm."""
 
     outline: Outline
     depth: float
 
 
-def body_of(piece: Piece) -> tuple[Body, Vector]:
+def body_of(piece: Piece) -> tuple[Extrusion, Vector]:
     """A piece's body, and where its lower left near corner lies in its view: along, up and inwards, mm."""
     left, _, bottom, _ = bounds(piece.outline)
     outline = tuple((rounded(x - left), rounded(z - bottom)) for x, z in piece.outline)
     near, far = piece.depth
-    return Body(outline, rounded(far - near)), (left, bottom, near)
+    return Extrusion(outline, rounded(far - near)), (left, bottom, near)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ class Mesh:
     triangles: tuple[int, ...]
 
 
-def mesh_of(body: Body) -> Mesh:
+def mesh_of(body: Extrusion) -> Mesh:
     """The body's faces as triangles, each face with corners of its own, so that edges stay sharp."""
     corners: list[float] = []
     normals: list[float] = []
@@ -67,7 +67,7 @@ def single(value: float) -> float:
     return held
 
 
-def _faces(body: Body) -> Iterator[Face]:
+def _faces(body: Extrusion) -> Iterator[Face]:
     deep = -body.depth
     for part in convex_parts(body.outline):
         yield tuple((x, z, 0.0) for x, z in part), (0.0, 0.0, 1.0)
