@@ -56,6 +56,7 @@ def fill_runs(
     taken = sorted(
         [(m.left, m.right) for m in standing if m.is_upright] + [(f.left, f.right) for f in framings]
     )
+    maker = asked.maker(rule)
     studs: list[Member] = []
     runs: list[FilledRun] = []
     findings: list[Finding] = []
@@ -70,10 +71,11 @@ def fill_runs(
             places, merged = places_in(run, wall.name, beside_opening, rule, asked, task.called)
             findings += merged
             runs.append(FilledRun(run.left, run.right, tuple(places)))
-            made = [
-                upright("stud", wall.section, place, wall.sole_thickness, wall.underside) for place in places
-            ]
-            studs += asked.mark(rule, [stud for stud in made if stud is not None])
+            made = (
+                upright("stud", wall.section, place, wall.sole_thickness, wall.underside, made_by=maker)
+                for place in places
+            )
+            studs += [stud for stud in made if stud is not None]
         reach = max(reach, right)
     return Filled(studs, tuple(runs), tuple(findings))
 
@@ -141,6 +143,7 @@ def cripples_of(
     if rule is None:
         return Filled([], (), ())
     lines = tuple(line for framing in framings for line in framing.stud_lines)
+    maker = asked.maker(rule)
     made: list[Member] = []
     findings: list[Finding] = []
     for framing in framings:
@@ -158,9 +161,9 @@ def cripples_of(
                 if height < LEAST_CRIPPLE - TOUCH:
                     findings.append(_too_short(wall, left, height, task))
                     continue
-                cripple = upright("cripple", wall.section, left, bottom, line)
+                cripple = upright("cripple", wall.section, left, bottom, line, made_by=maker)
                 if cripple is not None:
-                    made.extend(asked.mark(rule, (cripple,)))
+                    made.append(cripple)
     return Filled(made, (), tuple(findings))
 
 

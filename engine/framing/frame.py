@@ -6,7 +6,7 @@ Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
@@ -25,6 +25,7 @@ from soleplate.engine.rules import (
     Corner,
     CornerRule,
     Finding,
+    FramedOpening,
     Hole,
     TopPlates,
     Wall,
@@ -108,16 +109,17 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
-        changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
+        changed = asked.several(adjustment, adjustment.adjust_wall, framed)
         members = asked.members(adjustment, changed)
+        framed = replace(framed, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
-        wall=replace(framed, members=members),
+        wall=framed,
         plates=plates,
         openings=tuple(
-            (hole, rule.name, tuple(m for m in members if m in framing.members))
+            (hole, rule.name, _of(framing, members))
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
@@ -125,6 +127,12 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         held=held,
         breaks=breaks,
     )
+
+
+def _of(framing: FramedOpening, members: Sequence[Member]) -> tuple[Member, ...]:
+    """Those of a wall's members that frame an opening: an adjustment may have left some out."""
+    timbers = frozenset(framing.members)
+    return tuple(member for member in members if member in timbers)
 
 
 def _ends(wall: Wall, task: WallTask) -> Iterator[Member]:

@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, get_args
 
 from soleplate.engine.building_file import (
@@ -21,7 +22,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.framing import FilledRun
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, PlateLength, Spacer
 from soleplate.engine.rules import Wall
-from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
+from soleplate.engine.shapes import TOUCH, Member, Role, rounded
 
 Numbered = Sequence[tuple[Member, Piece]]
 NO_PANELS: Final[Mapping[str, int]] = {}
@@ -46,10 +47,13 @@ class MarkedPlate:
         """Of the whole plate."""
         return _marks(self.uprights, units)
 
-    def by_length(self, units: Units, panels: Mapping[str, int] = NO_PANELS) -> Iterator[PlateLength]:
+    def by_length(
+        self, marks: tuple[Mark, ...], units: Units, panels: Mapping[str, int] = NO_PANELS
+    ) -> Iterator[PlateLength]:
         """Each length with the marks of those whose near faces are on it, from its own left end.
 
-        `panels` tells of what panel a piece is, by its mark, where it is of one.
+        `marks` are those of the whole plate, which a single length from its datum on has too; `panels` tells
+        of what panel a piece is, by its mark, where it is of one.
         """
         lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
         starts = [start for start, _ in lengths]
@@ -67,7 +71,7 @@ class MarkedPlate:
                 display=format_length(start, units),
                 alone=len(lengths) == 1,
                 panel=panels.get(mark or ""),
-                marks=_marks(on, units),
+                marks=marks if starts == [0.0] else _marks(on, units),
             )
 
 
@@ -114,7 +118,7 @@ def _stands(member: Member, role: Role) -> bool:
 
 
 def _reaches(member: Member, height: float) -> bool:
-    return abs(span_at(member.outline, (member.left + member.right) / 2)[1] - height) < TOUCH
+    return abs(member.span((member.left + member.right) / 2)[1] - height) < TOUCH
 
 
 def _lower_edges(wall: Wall, numbered: Numbered, stretch: int, slope: float) -> list[tuple[float, str]]:
@@ -145,9 +149,7 @@ def _plate_name(index: int, count: int, *, level: bool) -> str:
 
 
 def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
-    return tuple(
-        Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
-    )
+    return tuple(Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in places)
 
 
 def bays(wall: Wall, numbered: Numbered, units: Units) -> tuple[BayOut, ...]:
@@ -197,8 +199,7 @@ def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
     start, crossed = edges[2 * first], len(run.studs) - first
     closing = run.right - start - crossed * (breadth + round_for_tape(usual, units))
     ends = (start <= breadth + TOUCH) + (run.right >= wall.length - breadth - TOUCH)
-    classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
-    drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
+    worst, likely = _drifts(breadth, crossed + ends)
     return Spacer(
         from_=rounded(start),
         to=rounded(run.right),
@@ -208,8 +209,20 @@ def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
         display=format_length(usual, units),
         closing_bay=rounded(closing),
         closing_bay_display=format_length(closing, units),
-        worst=_each({grade: worst for grade, (worst, _) in drifts.items()}),
-        likely=_each({grade: likely for grade, (_, likely) in drifts.items()}),
+        worst=worst,
+        likely=likely,
+    )
+
+
+# Most runs of a building cross as many studs as others.
+@lru_cache(maxsize=256)
+def _drifts(breadth: float, studs: int) -> tuple[ReadOnlyDict[str, Drift], ReadOnlyDict[str, Drift]]:
+    """How much a closing bay drifts over so many studs, at worst and likely."""
+    classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
+    drifts = {grade: worst_and_likely(tolerance(breadth, grade), studs) for grade in classes}
+    return (
+        _each({grade: worst for grade, (worst, _) in drifts.items()}),
+        _each({grade: likely for grade, (_, likely) in drifts.items()}),
     )
 
 

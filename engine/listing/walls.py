@@ -93,9 +93,11 @@ def wall_out(
     pieces, members = numbered.pieces, numbered.members
     plates = list(marked_plates(wall, members))
     panel_of = {piece.mark: piece.panel for _, piece in members if piece.panel is not None}
+    marks = {plate.name: plate.marks(units) for plate in plates}
     between, top = frame.task.insulated, frame.plates.top or wall.top
     free = between_timbers(wall.length, top, wall.holes, wall.members) if between is not None else 0.0
-    face = net_face(wall.length, top, wall.holes)
+    lined = between is not None and between.vapour_layer
+    face = net_face(wall.length, top, wall.holes) if lined else None
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
@@ -110,8 +112,10 @@ def wall_out(
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=ReadOnlyDict({plate.name: plate.marks(units) for plate in plates}),
-        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units, panel_of)),
+        marks=ReadOnlyDict(marks),
+        plate_lengths=tuple(
+            each for plate in plates for each in plate.by_length(marks[plate.name], units, panel_of)
+        ),
         panels=_panels(frame, pieces, units),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
@@ -123,7 +127,7 @@ def wall_out(
         changes=tuple(changed),
         insulation=None if between is None else between.thickness,
         insulation_m2=None if between is None else rounded(free / MM2_PER_M2),
-        vapour_m2=rounded(face / MM2_PER_M2) if between is not None and between.vapour_layer else None,
+        vapour_m2=None if face is None else rounded(face / MM2_PER_M2),
         anchors=anchors_out(frame.held, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
