@@ -14,7 +14,7 @@ from soleplate.engine.layout import Change, OpeningOut, PanelOut, Piece, PlanOut
 from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
+from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -113,8 +113,13 @@ def wall_out(
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
         marks=ReadOnlyDict(marks),
-        plate_lengths=tuple(
-            each for plate in plates for each in plate.by_length(marks[plate.name], units, panel_of)
+        plate_lengths=(
+            *(each for plate in plates for each in plate.by_length(marks[plate.name], units, panel_of)),
+            *(
+                each
+                for beam in marked_beams(wall, frame.openings, members)
+                for each in beam.by_length(beam.marks(units), units)
+            ),
         ),
         panels=_panels(frame, pieces, units),
         bays=bays(wall, members, units),

@@ -12,7 +12,15 @@ from soleplate.viewer.page.areas import areas, held_down
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.page.slope import slope_tables
-from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
+from soleplate.viewer.words import (
+    Texts,
+    finding_id,
+    plate_text,
+    size_text,
+    small_length,
+    wall_id,
+    weight_text,
+)
 
 
 def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str | None = None) -> Markup:
@@ -142,7 +150,7 @@ def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
             _plate_words(length, texts).format(
-                plate=role_text(length.plate, texts),
+                plate=plate_text(length, texts),
                 mark=length.mark,
                 start=length.display,
                 panel=length.panel,

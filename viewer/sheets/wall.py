@@ -31,7 +31,7 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, anchor_text, role_text, size_text, weight_text
+from soleplate.viewer.words import Texts, anchor_text, plate_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -236,7 +236,7 @@ def marks_head(length: PlateLength, texts: Texts) -> str:
     said = texts.sheets.marks_of if length.alone else texts.sheets.marks_of_length
     if length.panel is not None:
         said = texts.sheets.marks_of_panel
-    plate = role_text(length.plate, texts)
+    plate = plate_text(length, texts)
     return said.format(plate=plate, mark=length.mark, start=length.display, panel=length.panel)
 
 
