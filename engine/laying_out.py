@@ -34,6 +34,7 @@ from soleplate.engine.listing import (
     of_slope,
     of_wall,
     off_the_drawing,
+    panel_names,
     prefixes,
     slope_out,
     slope_prefix,
@@ -98,7 +99,7 @@ def _laid_out(
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
-        cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles),
+        cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles, panel_names(walls)),
         buying_list=buying_list(pieces, units, bought),
         goods=goods_list(
             [

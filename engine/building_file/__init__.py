@@ -62,6 +62,7 @@ from soleplate.engine.building_file.outline import (
     plan_walls,
     wall_names,
 )
+from soleplate.engine.building_file.panels import LEAST_PANEL, Panels
 from soleplate.engine.building_file.pointing import pointer_within
 from soleplate.engine.building_file.read_only import ReadOnlyDict, ReadOnlyError, read_only
 from soleplate.engine.building_file.reading import LARGEST, read_json, read_json_file

@@ -5,6 +5,7 @@ Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule 
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,8 +14,9 @@ from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
 from soleplate.engine.framing.infill import fill, found_of
 from soleplate.engine.framing.openings import frame_walls_openings
-from soleplate.engine.framing.part import Part, wall_view
-from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
+from soleplate.engine.framing.panels import in_panels
+from soleplate.engine.framing.part import Part, Stretch, wall_view
+from soleplate.engine.framing.plating import divided_plates, jointed_plates, plate, sole_plates
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, refuse_unsound
 from soleplate.engine.registry import Asked, Registry
@@ -45,6 +47,13 @@ class Frame:
     findings: tuple[Finding, ...]
     held: tuple[HeldSole, ...] = ()
     """Its sole plates with what holds them down."""
+    breaks: tuple[float, ...] = ()
+    """Between its panels, mm from the left."""
+
+    @property
+    def panels(self) -> tuple[Stretch, ...]:
+        """The stretch of each of its panels; none where it is in one piece."""
+        return tuple(itertools.pairwise((0.0, *self.breaks, self.wall.length))) if self.breaks else ()
 
     @property
     def raised(self) -> float:
@@ -76,6 +85,7 @@ class Frame:
             foot=wall.sole_thickness,
             trim_allowance=task.trim_allowance,
             roles=wall.roles,
+            panels=self.panels,
         )
 
 
@@ -101,11 +111,12 @@ def frame_wall(
     soles = tuple(sole_plates(wall))
 
     def wanted(studded: Wall) -> Sequence[EdgeLine]:
-        whole = replace(studded, members=(*soles, *plates.members, *studded.members))
-        return edges(task, whole, plates) if edges is not None and studded.missed else ()
+        standing = replace(studded, members=(*soles, *plates.members, *studded.members))
+        return edges(task, standing, plates) if edges is not None and studded.missed else ()
 
-    infill = fill(wall, fixed, framings, task, asked, room, wanted)
-    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task)
+    whole = fill(wall, fixed, framings, task, asked, room, wanted)
+    infill, breaks = in_panels(wall, whole, framings, (*soles, *divided_plates(wall, plates)), task)
+    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task, breaks)
     members: tuple[Member, ...] = (*lying, *infill.uprights, *infill.noggins)
     framed = replace(wall, members=members, outline=_outline(wall, plates), missed=infill.missed)
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
@@ -127,6 +138,7 @@ def frame_wall(
         runs=infill.runs,
         findings=(*infill.findings, *joints, *found_of(wall, framings), *found_under(wall, held)),
         held=held,
+        breaks=breaks,
     )
 
 

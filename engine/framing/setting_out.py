@@ -20,6 +20,7 @@ from soleplate.engine.building_file import (
     LevelRoof,
     Mm,
     Opening,
+    Panels,
     PlanWall,
     Reach,
     Rectangle,
@@ -78,6 +79,11 @@ class WallTask:
     def longest(self) -> LengthYield:
         """What the longest length of its plates' timber yields."""
         return self.building.stock.longest_of(self.section, self.timber.name)
+
+    @property
+    def panels(self) -> tuple[Panels | None, str]:
+        """In which parts it is built, and the JSON pointer of where that is said."""
+        return self.building.panels_of(self.wall.name)
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""

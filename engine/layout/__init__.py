@@ -22,6 +22,7 @@ from soleplate.engine.layout.walls import (
     Drift,
     Mark,
     OpeningOut,
+    PanelOut,
     PlanOut,
     PlateLength,
     Spacer,

@@ -122,6 +122,9 @@ class CuttingRow(Record):
     """How many to clamp and cut in each pass."""
     marks: tuple[str, ...]
     """Of the pieces."""
+    panels: tuple[str | None, ...] | None = None
+    """Of each of the pieces, in the order of their marks: the wall and the number of the panel that it is of,
+    as `front 1`. None where none of them is of a panel."""
     turned: tuple[str, ...] | None = None
     """Of `marks` those that are the mirror image of what is told here: they are cut like the others, and then
     turned."""

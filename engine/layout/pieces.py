@@ -152,6 +152,9 @@ class Piece(Record):
     """Of cladding and lining: the outlines of what is seen of it, mm."""
     fixed_at: tuple[Point, ...] | None = None
     """Of cladding and lining: where it is fixed, (x, z), mm."""
+    panel: int | None = None
+    """The panel of its wall that it is of: 1, 2, ... from the left. None where the wall is in one piece, and
+    of what bridges a break or goes on once all panels stand. Boards tell which they lie on."""
     weight_kg: float
     """Its weight, kg."""
 

@@ -44,6 +44,8 @@ class PlateLength(Record):
     """The start as a person reads it."""
     alone: bool
     """Whether it is the whole plate."""
+    panel: int | None = None
+    """The panel that it is of, where its wall is built in panels."""
     marks: tuple[Mark, ...]
     """From its own left end; an upright over a joint is marked on the length that has its near face."""
 
@@ -217,6 +219,22 @@ class CladdingOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PanelOut(Record):
+    """One of the parts in which a wall is built and raised."""
+
+    number: int
+    """From the left."""
+    start: float
+    """Its left end, mm from that of the wall."""
+    length: float
+    """End to end, mm."""
+    display: str
+    """The length as a person reads it."""
+    weight_kg: float
+    """Of its frame as it is raised, kg: without what bridges its breaks, and without cladding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WallOut(Record):
     """One framed wall, seen from outside."""
 
@@ -243,6 +261,8 @@ class WallOut(Record):
     plate_lengths: tuple[PlateLength, ...] = ()
     """The same marks by the lengths that plates lie in, each from its own left end; and those on what carries
     uprights over an opening."""
+    panels: tuple[PanelOut, ...] | None = None
+    """The parts in which it is built, from the left; none where it is in one piece."""
     bays: tuple[BayOut, ...]
     """Clear gaps between studs, from the left."""
     spacers: tuple[Spacer, ...]

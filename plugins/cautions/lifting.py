@@ -61,27 +61,31 @@ def tilting_share(centre: float, height: float, hands: float = HAND_HEIGHT) -> f
 
 
 def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
-    """Whether a wall is too heavy to lift; boards count where they must go on first."""
+    """Whether a wall, or any of its panels, is too heavy; boards count where they must go on first."""
     people = building.site.people
     most = team_lift(people)
     clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
     lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
-    weight = round(sum(piece.weight_kg for piece in lifted), 3)
-    if weight <= most:
-        return
-    x, z = _centre([(_middle(piece.outline), piece.weight_kg) for piece in lifted])
-    share = tilting_share(z, TopLine(wall.top_line).at(x))
-    yield HEAVY_WALL.of(
-        part=wall.name,
-        value=weight,
-        limit=round(most, 3),
-        basis=HEAVY_WALL.basis + (PUBLISHED_FOR_THREE if people > len(OF_THE_SUM) else ""),
-        what="frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs",
-        weight=weight,
-        most=round(most, 1),
-        who="one person" if people == 1 else f"{people} people",
-        tilting=share * weight,
-    )
+    raised: list[int | None] = [panel.number for panel in wall.panels or ()]
+    for panel in raised or [None]:
+        pieces = [piece for piece in lifted if piece.panel == panel]
+        weight = round(sum(piece.weight_kg for piece in pieces), 3)
+        if weight <= most:
+            continue
+        x, z = _centre([(_middle(piece.outline), piece.weight_kg) for piece in pieces])
+        share = tilting_share(z, TopLine(wall.top_line).at(x))
+        frame = "frame" if panel is None else f"frame of panel {panel}"
+        yield HEAVY_WALL.of(
+            part=wall.name,
+            value=weight,
+            limit=round(most, 3),
+            basis=HEAVY_WALL.basis + (PUBLISHED_FOR_THREE if people > len(OF_THE_SUM) else ""),
+            what=f"{frame} and its cladding weigh" if clad_first and wall.cladding else f"{frame} weighs",
+            weight=weight,
+            most=round(most, 1),
+            who="one person" if people == 1 else f"{people} people",
+            tilting=share * weight,
+        )
 
 
 def _centre(weights: Sequence[tuple[Point, float]]) -> Point:

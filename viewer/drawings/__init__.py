@@ -41,6 +41,7 @@ from soleplate.viewer.drawings.lettering import (
     text_width,
     wrapped,
 )
+from soleplate.viewer.drawings.panels import PANEL_ROOM, break_lines, breaks_of, panel_numbers
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
 from soleplate.viewer.drawings.saw_bars import (

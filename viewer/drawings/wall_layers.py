@@ -17,6 +17,7 @@ from soleplate.viewer.drawings.flags import flag_pieces, flag_wall
 from soleplate.viewer.drawings.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
 from soleplate.viewer.drawings.layers import FINDINGS, FIXINGS, OF_FRAME, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import Places, lettering
+from soleplate.viewer.drawings.panels import break_lines, panel_numbers
 from soleplate.viewer.drawings.rod_beside import draw_rod
 
 
@@ -38,6 +39,7 @@ def wall_layers(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) 
         *_plugins(face, sheet),
         *([] if is_covered else _told_of_frame(face, sheet, places)),
         *_heights(face, sheet, apex),
+        *_panels(face, sheet, places),
         *_flags(face, sheet, [*far, *near], places),
     ]
 
@@ -104,6 +106,13 @@ def _heights(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) -> 
     if not sheet.standalone and face.wall.courses:
         heights += draw_rod(face, face.length + 4.2 * size + right)
     return [layer_group("dimensions", heights)] if heights else []
+
+
+def _panels(face: Face, sheet: WallSheet, places: Places) -> list[svg.Element]:
+    """The breaks between panels, and their numbers."""
+    if "dimensions" not in sheet.layers or not face.wall.panels:
+        return []
+    return [layer_group("dimensions", [*break_lines(face), *panel_numbers(face, places)])]
 
 
 def _added(face: Face, shape: Drawn) -> svg.Element:

@@ -262,6 +262,13 @@ class Texts:
     count: str = "Count"
     gangs: str = "Clamp and cut"
     marks: str = "Marks"
+    panels: str = "Panels"
+    panel: str = "panel {number}"
+    panel_head: str = "Panel"
+    panel_from: str = "From"
+    panel_length: str = "Long"
+    panel_weight: str = "Weight of its frame"
+    panel_marks: str = "{plate} {mark} of panel {panel}, {start} along, from its own left end"
     trim: str = "{length} of it to trim in place"
     turned: Mapping[str, str] = field(
         default_factory=lambda: {
