@@ -16,6 +16,8 @@ from soleplate.engine.shapes.outlines import (
     bounds,
     clip,
     contains,
+    convex_parts,
+    crossing,
     from_edge,
     hull,
     is_convex,
@@ -25,6 +27,7 @@ from soleplate.engine.shapes.outlines import (
     rectangle,
     span_at,
 )
+from soleplate.engine.shapes.prisms import Prism, Quarter, Volume, gap, placed, shortfall
 from soleplate.engine.shapes.regions import (
     FINE,
     Box,

@@ -1,0 +1,4 @@
+"""Raising: in which order the walls are put up, and how, or what is in the way.
+
+In: a layout, its building, the registry. Out: the order of work, or why there is none, and findings.
+"""
