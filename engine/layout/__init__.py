@@ -10,6 +10,19 @@ from soleplate.engine.layout.findings import ENGLISH, PRACTICE, FindingOut, Leve
 from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.layout import Layout, PartOut
 from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
+from soleplate.engine.layout.order_of_work import (
+    BlockedWay,
+    BraceOut,
+    ClosedIn,
+    Helps,
+    InTheWay,
+    OrderCost,
+    OrderOfWork,
+    StepKind,
+    WindOut,
+    WorkHours,
+    WorkStep,
+)
 from soleplate.engine.layout.pieces import CutEnd, Fixing, NotchOut, Piece, Taper
 from soleplate.engine.layout.result import Record, Result
 from soleplate.engine.layout.slopes import CoveringOut, RafterCardOut, SlopeOut

@@ -2,3 +2,8 @@
 
 In: a layout, its building, the registry. Out: the order of work, or why there is none, and findings.
 """
+
+from __future__ import annotations
+
+from soleplate.engine.raising.findings import KINDS
+from soleplate.engine.raising.order import order_of_work, with_order_of_work

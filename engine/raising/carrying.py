@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.raising.grid import CELL, TURNS, Carried, Grid
+from soleplate.engine.raising.grid import CELL, TURNS, CarriedShape, Grid
 from soleplate.engine.raising.obstacles import Obstruction
 from soleplate.engine.raising.panels import SitePanel
 from soleplate.engine.raising.question import Carry
@@ -19,8 +19,8 @@ MOST_FILLS: Final = 400
 """Ways looked for in one search."""
 
 ROUND: Final = 1000.0
-"""mm. So far round the building and the place where frames are made the middle of what is carried may go: what
-lies beyond is not known (invented)."""
+"""mm. So far round the building and the place where frames are made the middle of what is carried may go:
+what lies beyond is not known (invented)."""
 
 Pose = tuple[float, float, float]
 """The middle in plan, mm, and the direction, degrees from X towards Y."""
@@ -126,7 +126,7 @@ class Carrying:
 
     def _prepared(self, carry: Carry) -> _Asked:
         grid = self._grid(carry)
-        shape = Carried(grid, carry.length, carry.width)
+        shape = CarriedShape(grid, carry.length, carry.width)
 
         def meets(prisms: Sequence[Prism]) -> list[Prism]:
             return [p for p in prisms if min(p.top, carry.top) - max(p.bottom, carry.bottom) > TOUCH]

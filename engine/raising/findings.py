@@ -27,8 +27,8 @@ OVER_LIFT: Final = FindingKind(
     "warn",
     "HSE manual handling filter, as restated (no limit); HSE L23 paragraphs 119, 120 for two and three; NIOSH"
     " lifting equation for the start of a lift",
-    "raising it lifts {peak:.0f} kg at once, over {most:.0f} kg for {who}; from the deck {niosh:.0f} kg would"
-    " be enough for them: get help, or make it in {parts} parts",
+    "raising it lifts {peak:.0f} kg at once, over {most:.0f} kg for {who}; from the deck {niosh:.1f} kg a"
+    " person is recommended: get help, or make it in {parts} parts",
 )
 
 WAY_NEEDS_GROUND: Final = FindingKind(

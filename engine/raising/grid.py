@@ -93,7 +93,7 @@ EDGE: Final = 1e-9
 """In cells: so near to an edge counts as within, so that what touches is not free."""
 
 
-class Carried:
+class CarriedShape:
     """A rectangle of `length` and `width` mm with its cell about it, at every turn and between two turns."""
 
     def __init__(self, grid: Grid, length: float, width: float) -> None:

@@ -116,10 +116,11 @@ def _beside(asked: Obstacle, places: Mapping[str, WallOut]) -> Outline:
     else:
         # Past an end at a re-entrant corner stands the next wall.
         others = [_footprint(each) for each in places.values() if each is not wall]
-        clear = [
-            all(gap(Prism(axes.over(*at, far, near), 0.0, 1.0), other) >= -TOUCH for other in others)
-            for at in ((-PAST_ENDS, 0.0), (length, length + PAST_ENDS))
+        past = [
+            Prism(axes.over(start, end, far, near), 0.0, 1.0)
+            for start, end in ((-PAST_ENDS, 0.0), (length, length + PAST_ENDS))
         ]
+        clear = [all(gap(each, other) >= -TOUCH for other in others) for each in past]
         left = -PAST_ENDS if clear[0] else 0.0
         right = length + (PAST_ENDS if clear[1] else 0.0)
     return tuple(axes.point(s, t) for s, t in ((right, near), (left, near), (left, far), (right, far)))
@@ -140,8 +141,8 @@ def _refuse_in_walls(made: Iterable[Obstruction], places: Mapping[str, WallOut])
             if each.bottom < wall.top - TOUCH and each.top > TOUCH and max(depths) > TOUCH:
                 raise UnbuildableError.at(
                     each.pointer,
-                    "{obstacle} stands in wall {wall} by {depth}; accepted is a place clear of the walls, or a"
-                    " bottom over them",
+                    "{obstacle} stands in wall {wall} by {depth}; accepted is a place clear of the walls, or"
+                    " a bottom over them",
                     obstacle=each.name,
                     wall=name,
                     depth=Mm(max(depths), ".0f"),

@@ -48,7 +48,7 @@ class Carry:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class RaisingWay:
     """One way of raising one panel.
 
     `bit` is its bit among what obstacles hit, `stands` the panels that may not stand yet, `spots` the same
@@ -80,7 +80,7 @@ class PlacedBrace:
 
 
 @dataclass(frozen=True)
-class Question:
+class RaisingQuestion:
     """All that the search has to know.
 
     `ways` are those of each panel, the cheapest first. `touching` are the panels that each one meets, and
@@ -89,7 +89,7 @@ class Question:
     """
 
     panels: tuple[SitePanel, ...]
-    ways: tuple[tuple[Way, ...], ...]
+    ways: tuple[tuple[RaisingWay, ...], ...]
     braces: tuple[tuple[PlacedBrace, ...], ...]
     touching: tuple[int, ...]
     across: tuple[int, ...]
@@ -129,7 +129,14 @@ class Question:
     @cached_property
     def carries(self) -> tuple[Carry, ...]:
         """All routes, by their numbers."""
-        return tuple(way.carry for ways in self.ways for way in ways if way.carry is not None)
+        every = (way.carry for ways in self.ways for way in ways if way.carry is not None)
+        return tuple(sorted(every, key=lambda carry: carry.number))
+
+    @cached_property
+    def carriers(self) -> tuple[int, ...]:
+        """Of each route the panel that is carried."""
+        panels = {way.carry.number: way.panel for ways in self.ways for way in ways if way.carry}
+        return tuple(panels[carry.number] for carry in self.carries)
 
 
 def short_of(held: Held, obstruction: Obstruction) -> float:
@@ -140,16 +147,18 @@ def short_of(held: Held, obstruction: Obstruction) -> float:
     )
 
 
-def question_of(panels: Sequence[SitePanel], offered: Sequence[Sequence[OfferedWay]], site: Site) -> Question:
+def question_of(
+    panels: Sequence[SitePanel], offered: Sequence[Sequence[OfferedWay]], site: Site
+) -> RaisingQuestion:
     """The question of a site: which panels meet, and what each way and brace meets."""
     making = _Making(panels, site)
     braces = tuple(making.braces(index) for index in range(len(panels)))
-    ways: list[tuple[Way, ...]] = []
+    ways: list[tuple[RaisingWay, ...]] = []
     for index, each in enumerate(offered):
         made = [making.way(index, way, braces) for way in each]
         ways.append(tuple(sorted(made, key=lambda way: (way.cost, way.carry is not None, way.number))))
     touching, across = making.meeting()
-    return Question(
+    return RaisingQuestion(
         panels=tuple(panels),
         ways=tuple(ways),
         braces=braces,
@@ -198,7 +207,7 @@ class _Making:
             placed.append(PlacedBrace(brace, bit, self._stands(index, brace.rakers)))
         return tuple(placed)
 
-    def way(self, index: int, offered: OfferedWay, braces: Sequence[Sequence[PlacedBrace]]) -> Way:
+    def way(self, index: int, offered: OfferedWay, braces: Sequence[Sequence[PlacedBrace]]) -> RaisingWay:
         """A way with what it meets."""
         panel, movement, site = self._panels[index], offered.movement, self._site
         place = panel.axes.place
@@ -208,7 +217,7 @@ class _Making:
         )
         self._ways += 1
         peak = panel.panel.weight_kg * movement.share
-        return Way(
+        return RaisingWay(
             panel=index,
             number=self._ways,
             rule=offered.rule,

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Final, Literal, Protocol
 
-from soleplate.engine.raising.question import Cost, Question, Way
+from soleplate.engine.raising.question import Cost, RaisingQuestion, RaisingWay
 
 MOST_PANELS: Final = 16
 """More are not searched."""
@@ -62,12 +62,12 @@ class NotSearchedError(Exception):
 class Step:
     """A panel that is raised: its way, and those that stand before."""
 
-    way: Way
+    way: RaisingWay
     standing: int
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundOrder:
     """What the search found: the steps of the best order with its cost, or none; and all states reached."""
 
     steps: tuple[Step, ...]
@@ -92,12 +92,12 @@ class Clock:
         return self.now() - self.started > self.seconds
 
 
-class Search:
+class OrderSearch:
     """The search of one question, `blocked` being the bits that obstacles hit."""
 
     def __init__(
         self,
-        question: Question,
+        question: RaisingQuestion,
         blocked: int,
         routes: Routes,
         *,
@@ -126,7 +126,7 @@ class Search:
             for braces in question.braces
         ]
 
-    def best(self) -> Found:
+    def best(self) -> FoundOrder:
         """The best order.
 
         Raises:
@@ -134,7 +134,7 @@ class Search:
         """
         question, everything = self._question, self._question.everything
         size = len(question.panels).bit_length()
-        settled: dict[int, tuple[int, Way | None]] = {}
+        settled: dict[int, tuple[int, RaisingWay | None]] = {}
         # (cost, sequence as digits, state, from where, by which way of the panel)
         queue: list[tuple[int, int, int, int, int, int]] = [(0, 0, 0, 0, -1, -1)]
         while queue:
@@ -159,12 +159,12 @@ class Search:
             for index in range(len(question.panels)):
                 if not state >> index & 1 and question.after[index] & state == question.after[index]:
                     self._push(queue, settled, state, sequence, index, 0, cost)
-        return Found((), _NONE, tuple(sorted(settled)))
+        return FoundOrder((), _NONE, tuple(sorted(settled)))
 
     def _push(
         self,
         queue: list[tuple[int, int, int, int, int, int]],
-        settled: dict[int, tuple[int, Way | None]],
+        settled: dict[int, tuple[int, RaisingWay | None]],
         state: int,
         sequence: int,
         panel: int,
@@ -183,7 +183,7 @@ class Search:
                 heapq.heappush(queue, (cost + self._price(way, after), digits, after, state, panel, place))
                 return
 
-    def is_free(self, way: Way, standing: int) -> bool:
+    def is_free(self, way: RaisingWay, standing: int) -> bool:
         """Whether a way is free of the panels that stand and of their braces; its route is not looked at."""
         if way.stands & standing:
             return False
@@ -191,7 +191,7 @@ class Search:
             return False
         return not self.unbraced(way, standing)
 
-    def unbraced(self, way: Way, standing: int) -> int:
+    def unbraced(self, way: RaisingWay, standing: int) -> int:
         """The panels for which no brace is clear while a panel is raised, itself among them; 0 for none."""
         missing = 0
         for index in _bits(self.alone(standing)):
@@ -288,7 +288,7 @@ class Search:
                 alone |= group
         return alone
 
-    def _price(self, way: Way, after: int) -> int:
+    def _price(self, way: RaisingWay, after: int) -> int:
         """A way's cost with that of the panels that stand alone after it, in one number."""
         over, standing, off, _, carried, early = way.cost
         return _packed(self._ordered((over, standing, off, self.alone(after).bit_count(), carried, early)))
@@ -301,7 +301,7 @@ class Search:
         if states > MOST_STATES or (states % 256 == 0 and self._clock is not None and self._clock.is_over()):
             raise NotSearchedError(states)
 
-    def _found(self, settled: dict[int, tuple[int, Way | None]], state: int) -> Found:
+    def _found(self, settled: dict[int, tuple[int, RaisingWay | None]], state: int) -> FoundOrder:
         steps: list[Step] = []
         cost = [0] * 6
         states = tuple(sorted(settled))
@@ -313,7 +313,7 @@ class Search:
             cost = [a + b for a, b in zip(cost, each, strict=True)]
             state = before
         over, standing, off, braced, carried, early = cost
-        return Found(tuple(reversed(steps)), (over, standing, off, braced, carried, early), states)
+        return FoundOrder(tuple(reversed(steps)), (over, standing, off, braced, carried, early), states)
 
 
 _NONE: Final[Cost] = (0, 0, 0, 0, 0, 0)
