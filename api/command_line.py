@@ -341,9 +341,9 @@ def _building(file: Path, registry: Registry) -> Building:
 def _layout(file: Path, registry: Registry) -> Layout:
     from soleplate.engine.buying import with_saw_plan
     from soleplate.engine.laying_out import lay_out
-    from soleplate.engine.raising import with_order_of_work
+    from soleplate.engine.work_order import with_work_order
 
     building = _building(file, registry)
     with about(file), working("laying out, and planning the sawing and the work"):
         planned = with_saw_plan(lay_out(building, registry), building)
-        return with_order_of_work(planned, building, registry)
+        return with_work_order(planned, building, registry)

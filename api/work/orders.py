@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from soleplate.engine.building_file import Building
 from soleplate.engine.layout import FindingOut, Layout, OrderOfWork, Result, gravest_first
-from soleplate.engine.raising import order_of_work
 from soleplate.engine.registry import Registry
+from soleplate.engine.work_order import work_order
 
 
 class OrderAnswer(Result):
@@ -29,7 +29,7 @@ def order_answer(building: Building, layout: Layout, registry: Registry) -> Orde
         UnbuildableError: an obstacle stands in a wall, the site is too wide, or a way is not known.
         RuleError: a rule failed, or returned what cannot be.
     """
-    order, found = order_of_work(layout, building, registry)
+    order, found = work_order(layout, building, registry)
     names = {wall.name for wall in layout.walls}
     told = (each.told(building.units, names, {}) for each in found)
     return OrderAnswer(order_of_work=order, findings=gravest_first(told))

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from soleplate.engine.building_file import Building, Rectangle, WorkRates
+from soleplate.engine.building_file import Building, WorkRates
 from soleplate.engine.layout import ClosedIn, FloorOut, Layout, Piece, WallOut, WorkHours, WorkStep
+from soleplate.engine.raising.decks import deck_of
 from soleplate.engine.shapes import area, rounded
 
 EACH_MORE: Final = 0.8
@@ -66,11 +67,7 @@ class Work:
 
 def plan_m2(building: Building) -> float:
     """Of the plan, m2."""
-    outline = building.outline
-    if isinstance(outline, Rectangle):
-        return outline.length * outline.width / 1e6
-    corners = getattr(outline, "corners", ())
-    return abs(area(corners)) / 1e6 if corners else 0.0
+    return abs(area(deck_of(building))) / 1e6
 
 
 def shared(hours: float, people: int) -> float:

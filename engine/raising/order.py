@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from soleplate.engine.building_file import Building, Mm, Said, SingleWalls, said, telling
 from soleplate.engine.layout import (
-    ENGLISH,
     Layout,
     OrderCost,
     OrderOfWork,
     WindOut,
-    gravest_first,
 )
 from soleplate.engine.raising import findings as kinds
 from soleplate.engine.raising.carrying import Carrying
+from soleplate.engine.raising.decks import past_deck
 from soleplate.engine.raising.explaining import blocked_ways, furthest, in_the_way
+from soleplate.engine.raising.helping import parts_that_help
 from soleplate.engine.raising.hours import all_hours, in_dry_hours
 from soleplate.engine.raising.question import Cost
 from soleplate.engine.raising.search import (
@@ -33,26 +33,10 @@ from soleplate.engine.raising.wind import push_of, recommended_lift
 from soleplate.engine.raising.yard import Yard, yard_of
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Finding, team_lift
-from soleplate.engine.shapes import rounded
+from soleplate.engine.shapes import TOUCH, rounded
 
 SEARCH_S: Final = 2.0
 """Seconds of processor time that the search may take, and the explanation again; both are a backstop."""
-
-
-def with_order_of_work(
-    layout: Layout, building: Building, registry: Registry, sentences: Mapping[str, str] = ENGLISH
-) -> Layout:
-    """A layout with its order of work, and what was found while it was looked for.
-
-    Raises:
-        UnbuildableError: an obstacle stands in a wall, the site is too wide, or a way is not known.
-        RuleError: a rule failed, or returned what cannot be.
-    """
-    order, found = order_of_work(layout, building, registry)
-    names = {wall.name for wall in layout.walls}
-    told = [each.told(building.units, names, sentences) for each in found]
-    findings = gravest_first(dict.fromkeys((*layout.findings, *told)))
-    return layout.model_copy(update={"order_of_work": order, "findings": findings})
 
 
 def order_of_work(
@@ -82,7 +66,7 @@ def order_of_work(
     except NotSearchedError as error:
         return _not_searched(said("it took too long, and was given up"), error.states)
     if not found.steps:
-        return _impossible(yard, found, building)
+        return _impossible(yard, found, building, registry)
     return _possible(yard, search, found, routes, layout, building)
 
 
@@ -134,7 +118,9 @@ def cost_out(cost: Cost) -> OrderCost:
     )
 
 
-def _impossible(yard: Yard, found: FoundOrder, building: Building) -> tuple[OrderOfWork, tuple[Finding, ...]]:
+def _impossible(
+    yard: Yard, found: FoundOrder, building: Building, registry: Registry
+) -> tuple[OrderOfWork, tuple[Finding, ...]]:
     states = furthest(found.states)
     order = OrderOfWork(
         possible=False,
@@ -148,6 +134,7 @@ def _impossible(yard: Yard, found: FoundOrder, building: Building) -> tuple[Orde
     told: list[Finding] = []
     try:
         order = replace(order, in_the_way=in_the_way(yard, clock))
+        order = replace(order, may_help=tuple(parts_that_help(yard, states[0], building, registry, clock)))
     except NotSearchedError:
         told.append(
             kinds.NOT_SEARCHED.of(said=said("what is in the way was not all found in the time there is"))
@@ -203,6 +190,9 @@ def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator
             yield kinds.WAY_NEEDS_GROUND.of(
                 part=panel.wall.name, value=rounded(way.movement.ground), far=Mm(way.movement.ground, ".0f")
             )
+        over = past_deck(panel, way.swept, building) if way.movement.on_deck else 0.0
+        if over > TOUCH:
+            yield kinds.HEAD_OVER_EDGE.of(part=panel.wall.name, value=rounded(over), over=Mm(over, ".0f"))
         if way.movement.clad and site.wind > (most := 2 if site.people == 1 else 3):
             push = push_of(panel, site.wind)
             yield kinds.WIND.of(

@@ -10,7 +10,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.raising.asking import offered_ways
 from soleplate.engine.raising.carrying import Carrying
 from soleplate.engine.raising.obstacles import Obstruction, obstructions_of
-from soleplate.engine.raising.panels import panels_of
+from soleplate.engine.raising.panels import SitePanel, panels_of
 from soleplate.engine.raising.question import RaisingQuestion, question_of
 from soleplate.engine.raising.search import Clock, OrderSearch, Preference
 from soleplate.engine.registry import Registry
@@ -65,9 +65,18 @@ def yard_of(layout: Layout, building: Building, registry: Registry) -> Yard:
         UnbuildableError: an obstacle stands in a wall, the site is too wide, or a way is not known.
         RuleError: a rule failed, or returned what cannot be.
     """
-    site = building.site
     obstructions = obstructions_of(building, layout.walls)
-    panels = panels_of(layout, building, obstructions)
+    return yard_with(panels_of(layout, building, obstructions), obstructions, building, registry)
+
+
+def yard_with(
+    panels: Sequence[SitePanel],
+    obstructions: tuple[Obstruction, ...],
+    building: Building,
+    registry: Registry,
+) -> Yard:
+    """The yard of these panels; raises as `yard_of`."""
+    site = building.site
     question = question_of(panels, offered_ways(panels, building, registry), site)
     place = site.framing_place.polygon if site.framing_place is not None else ()
     return Yard(question, obstructions, place, site.preference)
