@@ -22,6 +22,9 @@ ROUND: Final = 1000.0
 """mm. So far round the building and the place where frames are made the middle of what is carried may go:
 what lies beyond is not known (invented)."""
 
+EIGHTH: Final = TURNS // 4
+"""Steps of an eighth of a turn."""
+
 Pose = tuple[float, float, float]
 """The middle in plan, mm, and the direction, degrees from X towards Y."""
 
@@ -204,12 +207,13 @@ def _turning_on(grid: Grid, one: int, other: int) -> int:
 
 
 def _poses(grid: Grid, places: Sequence[int]) -> tuple[Pose, ...]:
-    """The poses of a way, only those at which it goes on in another manner."""
-    kept = [
-        place
-        for index, place in enumerate(places)
-        if index in (0, len(places) - 1) or places[index + 1] - place != place - places[index - 1]
-    ]
+    """The poses of a way: where it goes on in another manner, and within turns so that each is under 90."""
+    kept = [places[0]]
+    for before, place, after in zip(places, places[1:], places[2:], strict=False):
+        is_turning = place // grid.turn != after // grid.turn
+        if after - place != place - before or (is_turning and place // grid.turn % EIGHTH == 0):
+            kept.append(place)
+    kept += places[-1:] if len(places) > 1 else []
     base = math.degrees(math.atan2(grid.run[1], grid.run[0]))
     poses = []
     for place in kept:

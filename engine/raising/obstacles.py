@@ -109,21 +109,27 @@ def _beside(asked: Obstacle, places: Mapping[str, WallOut]) -> Outline:
     """The outline of what runs beside a wall, from the right end of its near face."""
     assert asked.beside is not None and asked.clear is not None  # noqa: PT018, S101 - the model says so
     wall = places[asked.beside]
-    axes, length = Axes.of(wall), wall.length
+    axes = Axes.of(wall)
     near, far = -asked.clear, -asked.clear - asked.thick
-    if asked.along is not None:
-        left, right = asked.along
-    else:
-        # Past an end at a re-entrant corner stands the next wall.
-        others = [_footprint(each) for each in places.values() if each is not wall]
-        past = [
-            Prism(axes.over(start, end, far, near), 0.0, 1.0)
-            for start, end in ((-PAST_ENDS, 0.0), (length, length + PAST_ENDS))
-        ]
-        clear = [all(gap(each, other) >= -TOUCH for other in others) for each in past]
-        left = -PAST_ENDS if clear[0] else 0.0
-        right = length + (PAST_ENDS if clear[1] else 0.0)
+    others = [each for each in places.values() if each is not wall]
+    left, right = asked.along or _clear_of(axes, wall.length, (far, near), others)
     return tuple(axes.point(s, t) for s, t in ((right, near), (left, near), (left, far), (right, far)))
+
+
+def _clear_of(
+    axes: Axes, length: float, across: tuple[float, float], others: Iterable[WallOut]
+) -> tuple[float, float]:
+    """The stretch of what runs beside a wall and past its ends; at a re-entrant corner it ends there."""
+    left, right = -PAST_ENDS, length + PAST_ENDS
+    whole = Prism(axes.over(left, right, *across), 0.0, 1.0)
+    for other in map(_footprint, others):
+        if gap(whole, other) < -TOUCH:
+            along = [axes.local(point)[0] for point in other.outline]
+            if max(along) < length / 2:
+                left = max(left, max(along))
+            elif min(along) > length / 2:
+                right = min(right, min(along))
+    return left, right
 
 
 def _footprint(wall: WallOut) -> Prism:

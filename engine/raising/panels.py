@@ -26,16 +26,15 @@ MEETING = 25.0
 class SitePanel:
     """A panel in its place.
 
-    `wall` is the wall that it is, `rule` the way of raising that is asked for, if one is. `is_inside` is of a
-    partition, `is_pinned` of one that is clad before because that is asked for. `bare_m2` is what of it the
-    wind meets as an open frame, and `face_m2` clad. `frame` are the pieces that are raised.
+    `wall` is the wall that it is, `rule` the way of raising that is asked for, if one is. It `is_pinned`
+    where it is clad before because that is asked for. `bare_m2` is what of it the wind meets as an open
+    frame, and `face_m2` clad. `frame` are the pieces that are raised.
     """
 
     panel: Panel
     wall: WallOut
     axes: Axes
     rule: RaisingRule | None
-    is_inside: bool
     is_pinned: bool
     frame: tuple[Piece, ...]
     bare_m2: float
@@ -93,13 +92,13 @@ def _panel(wall: WallOut, building: Building, obstructions: Sequence[Obstruction
             spans=_spans(wall),
             build_out=build_out if clad else 0.0,
             clad_first=tight,
+            is_inside=is_inside,
             weight_kg=sum(piece.weight_kg for piece in lifted) * site.wet,
             centre=_centre(lifted),
         ),
         wall=wall,
         axes=axes,
         rule=rule,
-        is_inside=is_inside,
         is_pinned=clad and not tight,
         frame=frame,
         bare_m2=sum(abs(area(piece.outline)) for piece in frame) / 1e6,

@@ -164,7 +164,7 @@ def question_of(
         braces=braces,
         touching=touching,
         across=across,
-        after=tuple(across[i] if panel.is_inside else 0 for i, panel in enumerate(panels)),
+        after=tuple(across[i] if panel.panel.is_inside else 0 for i, panel in enumerate(panels)),
         held=tuple(making.held),
     )
 

@@ -206,11 +206,6 @@ def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> BraceOut
 def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     """What comes after the last wall: squaring, plates, roof, and all that the roof does not wait for."""
     work, layout = making.work, making.layout
-    clad = {
-        making.yard.question.panels[step.way.panel].wall.name
-        for step in found.steps
-        if step.way.movement.clad
-    }
     yield making.step(
         "square", work.rates.square,
         said("make both diagonals of the plan alike, at the foot and at the head of the walls"), whole=True,
@@ -228,12 +223,13 @@ def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     yield making.step(
         "roof", work.roof(making.building), said("put the roof on: its timber, its deck and its cover")
     )
-    for wall in layout.walls:
-        if wall.cladding is not None and wall.name not in clad:
-            yield making.step(
-                "clad", work.cladding(wall), said("clad {wall}", wall=wall.name), wall=wall.name,
-                dry=wall.faces is None,
-            )  # fmt: skip
+    panels = making.yard.question.panels
+    bare = [panels[step.way.panel].wall for step in found.steps if not step.way.movement.clad]
+    for wall in {each.name: each for each in bare if each.cladding is not None}.values():
+        yield making.step(
+            "clad", work.cladding(wall), said("clad {wall}", wall=wall.name), wall=wall.name,
+            dry=wall.faces is None,
+        )  # fmt: skip
     if work.openings():
         yield making.step("openings", work.openings(), said("hang the doors and glaze the windows"))
     lined = sum(work.lining(wall) for wall in layout.walls)

@@ -29,7 +29,8 @@ class Panel:
     """What is raised in one go: a wall, or one of the parts that it is built in.
 
     `build_out` is how far its cladding stands out of its outer face, 0 where it is raised bare; `clad_first`
-    is whether it must be clad before, since there is no room to do it later. `weight_kg` is what is raised,
+    is whether it must be clad before, since there is no room to do it later. `is_inside` is of a partition,
+    which has deck on both sides. `weight_kg` is what is raised,
     and `centre` the height of its centre of gravity.
     """
 
@@ -39,6 +40,7 @@ class Panel:
     spans: tuple[PanelSpan, ...]
     build_out: float
     clad_first: bool
+    is_inside: bool
     weight_kg: float
     centre: float
 

@@ -43,26 +43,26 @@ class TiltUp(RaisingRule):
 
 
 class TiltUpFromOutside(RaisingRule):
-    """Framed outside with its outer face down, hence never clad, and tilted up inwards."""
+    """Framed outside with its outer face down, hence never clad, and tilted up inwards.
+
+    A partition is framed so on the deck, on its other side.
+    """
 
     examples = ({"rule": "tilt-up-from-outside"},)
     rule: Literal["tilt-up-from-outside"] = "tilt-up-from-outside"
 
     def ways(self, panel: Panel, site: SiteOut) -> Sequence[Movement]:
-        """Return the one way; there must be free ground for those who lift."""
-        if panel.is_clad:
+        """Return the one way; there must be free ground for those who lift, or deck for a partition."""
+        if panel.is_clad or (panel.is_inside and not site.deck):
             return []
+        swept = [*panel.standing, *_lying_outside(panel)]
+        share = tilting_share(panel.centre, panel.height, site.hand_height)
+        if panel.is_inside:
+            return [Movement(swept=swept, share=share)]
         far = panel.height + site.head_room
-        first, last = (panel.length * share for share in LIFTERS)
-        return [
-            Movement(
-                swept=[*panel.standing, *_lying_outside(panel)],
-                share=tilting_share(panel.centre, panel.height, site.hand_height),
-                free=[on_the_ground(first, last, far, site)],
-                on_deck=False,
-                ground=far,
-            )
-        ]
+        first, last = (panel.length * each for each in LIFTERS)
+        free = [on_the_ground(first, last, far, site)]
+        return [Movement(swept=swept, share=share, free=free, on_deck=False, ground=far)]
 
 
 def tilted(panel: Panel, site: SiteOut) -> Movement:
