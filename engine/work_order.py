@@ -16,7 +16,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import ENGLISH, Helps, Layout, OrderOfWork, gravest_first
-from soleplate.engine.raising import order_of_work
+from soleplate.engine.raising import has_order, order_of_work
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Finding
 
@@ -58,9 +58,9 @@ def _other_corners(building: Building, registry: Registry) -> Iterator[Helps]:
             continue
         changed = building.model_copy(update={"outline": outline.model_copy(update={"through": through})})
         try:
-            order, _ = order_of_work(lay_out(changed, registry), changed, registry)
+            helps = has_order(lay_out(changed, registry), changed, registry)
         except BuildingError:
             continue
-        if order is not None and order.possible:
+        if helps:
             display = said("there is an order with the corners {through}", through=through)
             yield Helps(what="through", to=through, display=display.told(building.units))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from functools import partial
 from typing import Final
 
@@ -36,38 +35,30 @@ def furthest(states: Sequence[int]) -> list[int]:
     return [state for state in states if state.bit_count() == most]
 
 
-def blocked_ways(yard: Yard, state: int) -> tuple[BlockedWay, ...]:
-    """What is in each way of each panel that does not stand in a state."""
+def blocked_ways(yard: Yard, state: int, clock: Clock) -> tuple[BlockedWay, ...]:
+    """What is in each way of each panel that does not stand in a state.
+
+    How broad what is carried may be is looked for once, of the first route that has no way.
+    """
     question = yard.question
     routes = yard.routes(yard.obstructions)
     search = yard.search(routes=routes)
     found: list[BlockedWay] = []
+    is_measured = False
     for index, panel in enumerate(question.panels):
-        if state >> index & 1:
-            continue
-        for way in sorted(question.ways[index], key=lambda way: way.number):
-            near = _obstacles_in(yard, way, state)
-            walls = way.stands & state
-            for bit, stands in way.spots if not _has_spot(yard, way, state) else ():
-                # Of each place to stand in, what takes it.
-                walls |= stands & state
-                near |= {name: short for name, short in _short(yard, bit).items() if name not in near}
+        for way in sorted(question.ways[index], key=lambda way: way.number) if not state >> index & 1 else ():
+            near, walls = _in(yard, way, state)
             width = None
-            if (
-                way.carry is not None
-                and not near
-                and not walls
-                and routes.way(way.carry.number, state) is None
-            ):
-                width = _width(yard, way.carry, index, state)
             braces = search.unbraced(way, state) if not near and not walls else 0
-            walls |= question.after[index] & ~state
+            if way.carry is not None and not (near or walls or braces or is_measured or clock.is_over()):
+                is_measured = routes.way(way.carry.number, state) is None
+                width = _width(yard, way.carry, state) if is_measured else None
             found.append(
                 BlockedWay(
                     wall=panel.name,
                     way=way.rule,
                     how=way.movement.how or None,
-                    walls=question.names(walls),
+                    walls=question.names(walls | question.after[index] & ~state),
                     obstacles=near,
                     braces=question.names(braces),
                     width=width,
@@ -76,13 +67,16 @@ def blocked_ways(yard: Yard, state: int) -> tuple[BlockedWay, ...]:
     return tuple(found)
 
 
-def _has_spot(yard: Yard, way: RaisingWay, state: int) -> bool:
+def _in(yard: Yard, way: RaisingWay, state: int) -> tuple[dict[str, float], int]:
+    """The obstacles that are in a way, by how much each is too near, and the panels that are."""
+    near, walls = _short(yard, way.bit), way.stands & state
     blocked = yard.blocked(yard.obstructions)
-    return not way.spots or any(not bit & blocked and not stands & state for bit, stands in way.spots)
-
-
-def _obstacles_in(yard: Yard, way: RaisingWay, state: int) -> dict[str, float]:
-    return _short(yard, way.bit)
+    if way.spots and all(bit & blocked or stands & state for bit, stands in way.spots):
+        # None of the places to stand in is free: of each, what takes it.
+        for bit, stands in way.spots:
+            walls |= stands & state
+            near = _short(yard, bit) | near
+    return near, walls
 
 
 def _short(yard: Yard, bit: int) -> dict[str, float]:
@@ -92,33 +86,38 @@ def _short(yard: Yard, bit: int) -> dict[str, float]:
     return {name: by for name, by in short.items() if by > 0.0}
 
 
-def _width(yard: Yard, carry: Carry, panel: int, state: int) -> float:
+def _width(yard: Yard, carry: Carry, state: int) -> float:
     """How broad what is carried may be for a way to be found, mm; 0 where none is, however narrow."""
     low, high = 0.0, carry.width
-
-    def passes(width: float) -> bool:
-        narrow = replace(carry, number=0, width=width)
-        question = yard.question
-        routes = Carrying([narrow], question.panels, yard.obstructions, yard.place, [panel])
-        return routes.way(0, state) is not None
-
     for _ in range(WIDTH_FILLS):
         middle = (low + high) / 2
-        low, high = (middle, high) if passes(middle) else (low, middle)
+        narrow = Carrying(yard.ground.narrowed(carry.number, middle), yard.obstructions)
+        low, high = (middle, high) if narrow.way(0, state) is not None else (low, middle)
     return float(math.floor(low))
 
 
-def in_the_way(yard: Yard, clock: Clock) -> tuple[InTheWay, ...]:
-    """All smallest sets of obstacles without which there is an order, up to `LARGEST_SET` of them.
+def in_the_way(yard: Yard, clock: Clock) -> tuple[tuple[InTheWay, ...], bool]:
+    """All smallest sets of obstacles without which there is an order, and whether all was tried in time.
 
-    None where there is no order without any obstacle either.
-
-    Raises:
-        NotSearchedError: it took too long.
+    Sets have up to `LARGEST_SET` obstacles. There are none where there is no order without any obstacle
+    either, or where the time was over before all sets of a size were tried.
     """
+    sets: list[tuple[Obstruction, ...]] = []
+    changes: list[InTheWay] = []
+    try:
+        sets = _smallest(yard, clock)
+        for chosen in sets:
+            changes.append(_change(yard, chosen, clock))  # noqa: PERF401 - those so far are kept
+    except NotSearchedError:
+        left = (InTheWay(obstacles=tuple(o.name for o in each)) for each in sets[len(changes) :])
+        return (*changes, *left), False
+    return tuple(changes), True
+
+
+def _smallest(yard: Yard, clock: Clock) -> list[tuple[Obstruction, ...]]:
     there = yard.obstructions
     if not there or not _exists(yard, (), clock):
-        return ()
+        return []
     tried = 0
     for size in range(1, LARGEST_SET + 1):
         sets: list[tuple[Obstruction, ...]] = []
@@ -129,8 +128,8 @@ def in_the_way(yard: Yard, clock: Clock) -> tuple[InTheWay, ...]:
             if _exists(yard, [each for each in there if each not in chosen], clock):
                 sets.append(chosen)
         if sets:
-            return tuple(_change(yard, chosen, clock) for chosen in sets)
-    return ()
+            return sets
+    return []
 
 
 def _exists(yard: Yard, obstructions: Sequence[Obstruction], clock: Clock) -> bool:
@@ -153,11 +152,11 @@ def _change(yard: Yard, chosen: tuple[Obstruction, ...], clock: Clock) -> InTheW
     height = one.top - one.bottom
     raised = _least(lambda by: helps(one.between(one.bottom + by, one.top)), height) if one.hangs else None
     lowered = _least(lambda by: helps(one.between(one.bottom, one.top - by)), height)
-    pushes: list[tuple[float, int]] = []
+    push, edge = None, None
     for index, depth in one.outermost():
-        by = _least(partial(_pushed, helps, one, index), depth)
-        pushes += [(by, index)] if by is not None else []
-    push, edge = min(pushes) if pushes else (None, None)
+        # Another edge is of interest if it needs less than the best so far.
+        by = _least(partial(_pushed, helps, one, index), depth if push is None else min(push, depth))
+        push, edge = (by, index) if by is not None else (push, edge)
     return InTheWay(
         obstacles=names,
         raise_=raised,

@@ -1,21 +1,27 @@
 """A grid of places and turns for something that is carried, as bits of one integer.
 
-A cell is free where the carried rectangle meets nothing wherever in the cell its middle is; so a way from
-cell to cell is free all along. Turning by one step is free where the hull of the rectangle at its start,
-middle and end is. Bits run along x, then y, then turns, with a guard column and row that are never free.
+Its middle is at a place of the grid, or on its way to the next along x or y, or turns there by one step. Each
+of these is free where all that the rectangle takes up meanwhile meets nothing, so that a way from place to
+place is free all along. Bits run along x, then y, then turns, with a guard column and row that are never
+free.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from soleplate.engine.shapes import Outline, Point, Prism, hull, pairs
 
-CELL: Final = 100.0
-"""mm. A way with under 130 to spare may be missed: so much was spared by the narrowest that was found."""
+CELL: Final = 80.0
+"""mm from a place to the next."""
+
+SWAY: Final = 25.5
+"""mm kept free on each side of what is carried (common practice, no source). A straight way along the
+grid with `CELL + 2 * SWAY`, about 130, to spare is always found, and none with less than `2 * SWAY`.
+"""
 
 TURNS: Final = 24
 """In half a turn, after which a rectangle lies as before."""
@@ -57,29 +63,49 @@ class Grid:
         y, x = divmod(rest, self.row)
         return turn, (self.corner[0] + x * CELL, self.corner[1] + y * CELL)
 
-    def covered(self, outlines: Iterable[Outline]) -> int:
-        """The cells of one turn whose middles lie in convex outlines."""
-        rows = [0] * (self.along + 1)
+    def covered(self, outlines: Iterable[Outline]) -> tuple[int, int, int]:
+        """The places of one turn that convex outlines cover, and whence a step right, or up, meets them."""
+        held, right, up = ([0] * self.along for _ in range(3))
         for outline in outlines:
-            for y, left, right in self._rows(outline):
-                rows[y] |= (1 << (right - left + 1)) - 1 << left
-        size = self.row // 8
-        return int.from_bytes(b"".join(row.to_bytes(size, "little") for row in rows), "little")
+            rows, strips = self._spans(outline)
+            for y, (left, far) in rows.items():
+                held[y] |= self._bits(left, far)
+                right[y] |= self._bits(left - 1.0, far)
+            for y, (left, far) in strips.items():
+                up[y] |= self._bits(left, far)
+        return self._joined(held), self._joined(right), self._joined(up)
 
-    def _rows(self, outline: Outline) -> Iterator[tuple[int, int, int]]:
-        """(row, first, last) of the cells whose middles lie in a convex outline."""
-        (x0, y0), spans = self.corner, dict[int, list[float]]()
+    def _bits(self, left: float, right: float) -> int:
+        """The places of a row from one x to another, in steps."""
+        first, last = max(math.ceil(left - EDGE), 0), min(math.floor(right + EDGE), self.across - 1)
+        return (1 << (last - first + 1)) - 1 << first if first <= last else 0
+
+    def _joined(self, rows: Sequence[int]) -> int:
+        size, first = self.row // 8, next((y for y, row in enumerate(rows) if row), 0)
+        joined = b"".join([row.to_bytes(size, "little") for row in rows[first:]]).rstrip(b"\0")
+        return int.from_bytes(joined, "little") << first * self.row
+
+    def _spans(self, outline: Outline) -> tuple[dict[int, Span], dict[int, Span]]:
+        """The stretches of x, in steps, that an outline covers at each row, and in each strip over one."""
+        x0, y0 = self.corner
+        rows: dict[int, Span] = {}
+        strips: dict[int, Span] = {}
         for (ax, ay), (bx, by) in pairs([((x - x0) / CELL, (y - y0) / CELL) for x, y in outline]):
-            low, high = (ay, by) if ay < by else (by, ay)
-            slope = (bx - ax) / (by - ay) if by != ay else 0.0
-            for y in range(max(math.ceil(low - EDGE), 0), min(math.floor(high + EDGE), self.along - 1) + 1):
-                xs = [ax + (y - ay) * slope] if by != ay else [ax, bx]
-                span = spans.setdefault(y, [math.inf, -math.inf])
-                span[0], span[1] = min(span[0], *xs), max(span[1], *xs)
-        for y, (left, right) in spans.items():
-            first, last = max(math.ceil(left - EDGE), 0), min(math.floor(right + EDGE), self.across - 1)
-            if first <= last:
-                yield y, first, last
+            if ay > by:
+                ax, ay, bx, by = bx, by, ax, ay
+            low, high = max(math.floor(ay - EDGE), -1), min(math.floor(by + EDGE), self.along)
+            slope = (bx - ax) / (by - ay) if by - ay > EDGE else 0.0
+            for y in range(low, high + 1):
+                near = ax if y <= ay else ax + (y - ay) * slope
+                far = bx if y + 1 >= by else ax + (y + 1 - ay) * slope
+                if 0 <= y < self.along:
+                    if y >= ay - EDGE:
+                        _widen(rows, y, near, bx if by - ay <= EDGE else near)
+                    _widen(strips, y, near, far)
+                # What ends at a row from above meets the strip below it.
+                if y - 1 >= 0 and ay - EDGE <= y <= by + EDGE and y - 1 < self.along:
+                    _widen(strips, y - 1, near, bx if by - ay <= EDGE else near)
+        return rows, strips
 
     @property
     def every(self) -> int:
@@ -89,33 +115,69 @@ class Grid:
         return int.from_bytes(rows, "little")
 
 
+Span = tuple[float, float]
+
+
+def _widen(spans: dict[int, Span], y: int, one: float, other: float) -> None:
+    """Take two places of x into the span of a row."""
+    left, right = (one, other) if one < other else (other, one)
+    if y in spans:
+        left, right = min(left, spans[y][0]), max(right, spans[y][1])
+    spans[y] = left, right
+
+
+BULGE: Final = 1.0 / math.cos(math.pi / TURNS / 4)
+"""By how much larger a rectangle is turned in three poses, so that their hull has those between in it."""
+
 EDGE: Final = 1e-9
 """In cells: so near to an edge counts as within, so that what touches is not free."""
 
 
+class Cells(NamedTuple):
+    """Places over all turns: where it is, or on its way to the next along x, or along y, or turns on."""
+
+    held: int
+    right: int
+    up: int
+    on: int
+
+    def without(self, other: Cells) -> Cells:
+        """Those that the other has not."""
+        held, right, up, on = other
+        return Cells(self.held & ~held, self.right & ~right, self.up & ~up, self.on & ~on)
+
+
 class CarriedShape:
-    """A rectangle of `length` and `width` mm with its cell about it, at every turn and between two turns."""
+    """A rectangle of `length` and `width` mm at every turn, and all that it takes up on its way to the next.
+
+    It is kept `SWAY` off everything.
+    """
 
     def __init__(self, grid: Grid, length: float, width: float) -> None:
         self._grid = grid
-        half = CELL / 2
-        square = [(-half, -half), (half, -half), (half, half), (-half, half)]
-        self._held: list[Outline] = []
-        self._swept: list[Outline] = []
-        for turn in range(TURNS):
-            poses = [_turned(grid.run, turn + part, length, width) for part in (0.0, 0.5, 1.0)]
-            self._held.append(_sum(poses[0], square))
-            self._swept.append(_sum([point for pose in poses for point in pose], square))
+        length, width = length + 2 * SWAY, width + 2 * SWAY
+        self._held = [_turned(grid.run, turn, length, width) for turn in range(TURNS)]
+        self._swept = [
+            hull(
+                [
+                    point
+                    for part in (0.0, 0.5, 1.0)
+                    for point in _turned(grid.run, turn + part, length * BULGE, width * BULGE)
+                ]
+            )
+            for turn in range(TURNS)
+        ]
 
-    def blocked(self, prisms: Sequence[Prism]) -> tuple[int, int]:
-        """The cells, over all turns, in which it meets prisms, and those in which turning on does."""
-        held = swept = 0
+    def blocked(self, prisms: Sequence[Prism]) -> Cells:
+        """The places at which it meets prisms."""
+        found = [0, 0, 0, 0]
         for turn in range(TURNS):
-            for which, shape in enumerate((self._held[turn], self._swept[turn])):
-                cells = self._grid.covered(_sum(prism.outline, shape) for prism in prisms)
-                moved = cells << turn * self._grid.turn
-                held, swept = (held | moved, swept) if which == 0 else (held, swept | moved)
-        return held, swept
+            # Turned by half, as its outline would have to be for the sum, a rectangle is as it was.
+            cells = self._grid.covered(_sum(prism.outline, self._held[turn]) for prism in prisms)
+            on, _, _ = self._grid.covered(_sum(prism.outline, self._swept[turn]) for prism in prisms)
+            for which, each in enumerate((*cells, on)):
+                found[which] |= each << turn * self._grid.turn
+        return Cells(*found)
 
 
 def _turned(run: Point, turn: float, length: float, width: float) -> list[Point]:
@@ -128,5 +190,15 @@ def _turned(run: Point, turn: float, length: float, width: float) -> list[Point]
 
 
 def _sum(one: Sequence[Point], other: Sequence[Point]) -> Outline:
-    """The Minkowski sum of two convex shapes; those that are carried are alike when turned by half a turn."""
-    return hull([(ax + bx, ay + by) for ax, ay in one for bx, by in other])
+    """The Minkowski sum of two convex outlines, anticlockwise: their sides, ordered by their directions."""
+    sides = [*pairs(one), *pairs(other)]
+    turns = sorted((math.atan2(by - ay, bx - ax), bx - ax, by - ay) for (ax, ay), (bx, by) in sides)
+    # From where each is lowest, and of these leftmost, a side to the right comes first.
+    low, low2 = (min(each, key=lambda point: (point[1], point[0])) for each in (one, other))
+    x, y = low[0] + low2[0], low[1] + low2[1]
+    first = next((index for index, (angle, _, _) in enumerate(turns) if angle >= 0.0), 0)
+    corners: list[Point] = []
+    for _, along, up in (*turns[first:], *turns[:first]):
+        corners.append((x, y))
+        x, y = x + along, y + up
+    return tuple(corners)

@@ -70,6 +70,17 @@ def order_of_work(
     return _possible(yard, search, found, routes, layout, building)
 
 
+def has_order(layout: Layout, building: Building, registry: Registry) -> bool | None:
+    """Whether there is an order at all; `None` where that was not found out. Raises as `order_of_work`."""
+    yard = yard_of(layout, building, registry)
+    if len(yard.question.panels) > MOST_PANELS:
+        return None
+    try:
+        return yard.search(clock=Clock(SEARCH_S)).exists()
+    except NotSearchedError:
+        return None
+
+
 def _not_searched(why: Said, states: int) -> tuple[OrderOfWork, tuple[Finding, ...]]:
     order = OrderOfWork(possible=None, best=False, states=states)
     return order, (kinds.NOT_SEARCHED.of(said=why),)
@@ -121,24 +132,27 @@ def cost_out(cost: Cost) -> OrderCost:
 def _impossible(
     yard: Yard, found: FoundOrder, building: Building, registry: Registry
 ) -> tuple[OrderOfWork, tuple[Finding, ...]]:
-    states = furthest(found.states)
+    states, clock = furthest(found.states), Clock(SEARCH_S)
+    ways = blocked_ways(yard, states[0], clock)
+    sets, is_whole = in_the_way(yard, clock)
     order = OrderOfWork(
         possible=False,
         best=True,
         states=len(found.states),
         orders=0,
         furthest=tuple(yard.question.names(state) for state in states),
-        ways=blocked_ways(yard, states[0]),
+        ways=ways,
+        in_the_way=sets,
     )
-    clock = Clock(SEARCH_S)
     told: list[Finding] = []
     try:
-        order = replace(order, in_the_way=in_the_way(yard, clock))
-        order = replace(order, may_help=tuple(parts_that_help(yard, states[0], building, registry, clock)))
+        helps = tuple(parts_that_help(yard, states[0], building, registry, clock))
+        order = replace(order, may_help=helps)
     except NotSearchedError:
-        told.append(
-            kinds.NOT_SEARCHED.of(said=said("what is in the way was not all found in the time there is"))
-        )
+        is_whole = False
+    if not is_whole:
+        why = said("what is in the way, or may help, was not all found in the time there is")
+        told.append(kinds.NOT_SEARCHED.of(said=why))
     return order, (kinds.NO_ORDER.of(said=_why(order)), *told, *_unbraced(order))
 
 

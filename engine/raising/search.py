@@ -219,6 +219,9 @@ class OrderSearch:
             NotSearchedError: it took too much.
         """
         question, everything = self._question, self._question.everything
+        # What can't be raised with nothing else standing never can; that is soon seen.
+        if not all(self._reaches(index) for index in range(len(question.panels))):
+            return False
         seen = {0}
         stack = [0]
         while stack:
@@ -236,6 +239,13 @@ class OrderSearch:
                     self._count(len(seen))
                     stack.append(after)
         return False
+
+    def _reaches(self, panel: int) -> bool:
+        """Whether there is a way for a panel at all, past obstacles alone."""
+        return any(
+            way.carry is None or self._routes.way(way.carry.number, 0) is not None
+            for way in self._ways[panel]
+        )
 
     def orders(self) -> int | None:
         """How many sequences of panels are possible; `None` where it is not counted.

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from soleplate.engine.building_file import Building
 from soleplate.engine.layout import Layout
 from soleplate.engine.raising.asking import offered_ways
-from soleplate.engine.raising.carrying import Carrying
+from soleplate.engine.raising.carrying import Carrying, Ground
 from soleplate.engine.raising.obstacles import Obstruction, obstructions_of
 from soleplate.engine.raising.panels import SitePanel, panels_of
 from soleplate.engine.raising.question import RaisingQuestion, question_of
@@ -38,8 +39,13 @@ class Yard:
 
     def routes(self, obstructions: Sequence[Obstruction]) -> Carrying:
         """What knows how panels are carried past these obstacles."""
+        return Carrying(self.ground, obstructions)
+
+    @cached_property
+    def ground(self) -> Ground:
+        """Over which panels are carried."""
         question = self.question
-        return Carrying(question.carries, question.panels, obstructions, self.place, question.carriers)
+        return Ground(question.carries, question.carriers, question.panels, self.place)
 
     def search(
         self,

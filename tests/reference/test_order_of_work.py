@@ -66,7 +66,7 @@ def way_in(width: float) -> dict[str, Any]:
     return hut({"deck": False, "framing_place": {"polygon": place}, "ways": ["carried"], "obstacles": rails})
 
 
-@pytest.mark.parametrize(("width", "is_possible"), [(700, True), (500, False), (449, False)])
+@pytest.mark.parametrize(("width", "is_possible"), [(700, True), (581, True), (500, False), (449, False)])
 def test_a_way_in_for_walls_that_are_carried_450_broad(width: float, is_possible: bool) -> None:
     assert bool(best(way_in(width)).steps) == is_possible
 

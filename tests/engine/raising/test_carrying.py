@@ -8,10 +8,13 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from shapely.geometry import Polygon
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry import LineString, MultiPoint, Point, Polygon
 from shapely.ops import unary_union
 
 from soleplate.engine.raising.carrying import Pose
+from soleplate.engine.raising.grid import CELL, Grid
 from soleplate.engine.raising.question import Carry
 from tests.reference.test_order_of_work import way_in
 from tests.yards import hut, yard
@@ -121,3 +124,22 @@ def test_only_what_is_carried_over_is_in_the_way() -> None:
 
 def test_nothing_is_carried_without_a_place() -> None:
     assert yard(hut({"ways": ["carried", "slid", "carried-flat"]})).question.ways == ((),) * 4
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(-300, 1500), st.integers(-300, 1500)), min_size=3, max_size=6, unique=True)
+    .map(lambda points: MultiPoint(points).convex_hull)
+    .filter(lambda shape: isinstance(shape, Polygon) and shape.area > 100.0)
+)
+def test_the_places_that_an_outline_covers(shape: Polygon) -> None:
+    """By shapely: a place, the step to the right, and the step up meet it or do not."""
+    grid = Grid((3.0, 7.0), 14, 13, (1.0, 0.0))
+    held, right, up = grid.covered([tuple(shape.exterior.coords)[-2::-1]])
+    for y in range(grid.along):
+        for x in range(grid.across):
+            at = (3.0 + x * CELL, 7.0 + y * CELL)
+            for bits, (dx, dy) in ((held, (0.0, 0.0)), (right, (CELL, 0.0)), (up, (0.0, CELL))):
+                step = LineString([at, (at[0] + dx, at[1] + dy)]) if dx or dy else Point(at)
+                if abs(shape.exterior.distance(step)) > 1e-6:
+                    assert (bits & grid.bit(0, at) != 0) == shape.intersects(step)
