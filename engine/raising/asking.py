@@ -69,7 +69,8 @@ def _ways(
 ) -> Iterator[OfferedWay]:
     asked = Asked(panel.name, "wall", lambda rule: pointer_to("walls", panel.wall.name, "raising"), registry)
     own = panel.rule
-    for rule in rules if own is None or own.is_open else [own]:
+    asking = rules if own is None else [own, *rules] if own.is_open else [own]
+    for rule in asking:
         for answer in asked.several(rule, rule.ways, panel.panel, site):
             movement = asked.whole(rule, answer, Movement)
             wrong = unfit(movement, panel.panel)

@@ -126,7 +126,7 @@ class RaisingRule(Rule):
 
     family = "raising_rules"
     is_open: ClassVar[bool] = False
-    """Whether a wall that picks this rule may be raised in any way that comes into question."""
+    """Whether a wall that picks this rule may also be raised in any other way that comes into question."""
 
     clad: Literal["before", "after"] | None = None
     """Whether the wall is clad before it is raised or after; else before where there is no room after."""
