@@ -35,12 +35,11 @@ Pose = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class _Carried:
-    """One carry on its grid: its shape, where panels block it, where it may begin, and where it ends."""
+    """One carry on its grid: its shape, where it may begin, and where it ends."""
 
     grid: Grid
     shape: CarriedShape
     carry: Carry
-    panels: tuple[Cells, ...]
     starts: int
     goal: int
 
@@ -78,6 +77,7 @@ class Ground:
         self._carries = carries
         self._place = place
         self._made: dict[int, _Carried] = {}
+        self._met: dict[tuple[int, int], Cells] = {}
         self._hit: dict[tuple[int, Obstruction], Cells] = {}
 
     def carried(self, number: int) -> _Carried:
@@ -93,6 +93,14 @@ class Ground:
             self._hit[key] = self.carried(number).blocked(obstruction.prisms)
         return self._hit[key]
 
+    def met(self, number: int, standing: int) -> Cells:
+        """The places at which panels that stand block a carry."""
+        key = number, standing
+        if key not in self._met:
+            there = [p for index, p in enumerate(self.panels) if standing >> index & 1]
+            self._met[key] = self.carried(number).blocked([q for panel in there for q in panel.standing])
+        return self._met[key]
+
     def narrowed(self, number: int, width: float) -> Ground:
         """The same for one carry alone, of another width."""
         return Ground(
@@ -107,15 +115,13 @@ class Ground:
         shape = CarriedShape(grid, carry.length, carry.width)
         place = self._place if area(self._place) > 0.0 else self._place[::-1]
         starts, _, _ = grid.covered(convex_parts(place))
-        bare = _Carried(
+        return _Carried(
             grid=grid,
             shape=shape,
             carry=carry,
-            panels=(),
             starts=sum(starts << turn * grid.turn for turn in range(TURNS)),
             goal=grid.bit(0, carry.to),
         )
-        return replace(bare, panels=tuple(bare.blocked(panel.standing) for panel in self.panels))
 
     def _grid(self, carry: Carry) -> Grid:
         """Over the building and the place, and so far round them; the middle of a cell is where it ends."""
@@ -180,10 +186,8 @@ class Carrying:
     def _fill(self, carry: int, standing: int) -> None:
         carried = self._ground.carried(carry)
         grid = carried.grid
-        free = self._free(carry)
-        for index, blocked in enumerate(carried.panels):
-            if standing >> index & 1:
-                free = free.without(blocked)
+        ground = self._ground
+        free = self._free(carry).without(ground.met(carry, standing))
         self.fills += 1
         if self.fills > MOST_FILLS:
             raise NotSearchedError(self.fills)
@@ -192,10 +196,11 @@ class Carrying:
             self._none.setdefault(carry, []).append(standing)
             return
         taken = _taken(grid, places)
+        others = (1 << len(ground.panels)) - 1 & ~standing & ~(1 << ground.owners[carry])
         meets = sum(
             1 << index
-            for index, blocked in enumerate(carried.panels)
-            if any(ours & theirs for ours, theirs in zip(taken, blocked, strict=True))
+            for index in range(len(ground.panels))
+            if others >> index & 1 and _share(taken, ground.met(carry, 1 << index))
         )
         self._ways.setdefault(carry, []).append(_Known(_poses(grid, places), meets))
 
@@ -254,6 +259,11 @@ def _taken(grid: Grid, places: Sequence[int]) -> Cells:
         else:
             taken[1 if abs(one - other) == 1 else 2] |= 1 << min(one, other)
     return Cells(*taken)
+
+
+def _share(one: Cells, other: Cells) -> bool:
+    """Whether two have places in common."""
+    return any(ours & theirs for ours, theirs in zip(one, other, strict=True))
 
 
 def _kept(wave: int, grid: Grid) -> int | bytes:

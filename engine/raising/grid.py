@@ -9,7 +9,7 @@ free.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
@@ -66,17 +66,19 @@ class Grid:
     def covered(self, outlines: Iterable[Outline]) -> tuple[int, int, int]:
         """The places of one turn that convex outlines cover, and whence a step right, or up, meets them."""
         held, right, up = ([0] * self.along for _ in range(3))
+        x0, y0 = self.corner
         for outline in outlines:
-            rows, strips = self._spans(outline)
-            for y, (left, far) in rows.items():
-                held[y] |= self._bits(left, far)
-                right[y] |= self._bits(left - 1.0, far)
-            for y, (left, far) in strips.items():
-                up[y] |= self._bits(left, far)
+            spans = _Spans([((x - x0) / CELL, (y - y0) / CELL) for x, y in outline], self.along)
+            for y, low, high, strip_low, strip_high in spans.rows():
+                held[y] |= self._bits(low, high)
+                right[y] |= self._bits(low - 1.0, high)
+                up[y] |= self._bits(strip_low, strip_high)
         return self._joined(held), self._joined(right), self._joined(up)
 
     def _bits(self, left: float, right: float) -> int:
         """The places of a row from one x to another, in steps."""
+        if left > right:
+            return 0
         first, last = max(math.ceil(left - EDGE), 0), min(math.floor(right + EDGE), self.across - 1)
         return (1 << (last - first + 1)) - 1 << first if first <= last else 0
 
@@ -84,28 +86,6 @@ class Grid:
         size, first = self.row // 8, next((y for y, row in enumerate(rows) if row), 0)
         joined = b"".join([row.to_bytes(size, "little") for row in rows[first:]]).rstrip(b"\0")
         return int.from_bytes(joined, "little") << first * self.row
-
-    def _spans(self, outline: Outline) -> tuple[dict[int, Span], dict[int, Span]]:
-        """The stretches of x, in steps, that an outline covers at each row, and in each strip over one."""
-        x0, y0 = self.corner
-        rows: dict[int, Span] = {}
-        strips: dict[int, Span] = {}
-        for (ax, ay), (bx, by) in pairs([((x - x0) / CELL, (y - y0) / CELL) for x, y in outline]):
-            if ay > by:
-                ax, ay, bx, by = bx, by, ax, ay
-            low, high = max(math.floor(ay - EDGE), -1), min(math.floor(by + EDGE), self.along)
-            slope = (bx - ax) / (by - ay) if by - ay > EDGE else 0.0
-            for y in range(low, high + 1):
-                near = ax if y <= ay else ax + (y - ay) * slope
-                far = bx if y + 1 >= by else ax + (y + 1 - ay) * slope
-                if 0 <= y < self.along:
-                    if y >= ay - EDGE:
-                        _widen(rows, y, near, bx if by - ay <= EDGE else near)
-                    _widen(strips, y, near, far)
-                # What ends at a row from above meets the strip below it.
-                if y - 1 >= 0 and ay - EDGE <= y <= by + EDGE and y - 1 < self.along:
-                    _widen(strips, y - 1, near, bx if by - ay <= EDGE else near)
-        return rows, strips
 
     @property
     def every(self) -> int:
@@ -115,15 +95,61 @@ class Grid:
         return int.from_bytes(rows, "little")
 
 
-Span = tuple[float, float]
+class _Spans:
+    """The stretches of x that an anticlockwise convex outline covers at each row and in the strip over it."""
 
+    def __init__(self, points: Sequence[Point], rows: int) -> None:
+        ys = [y for _, y in points]
+        self._first = max(math.floor(min(ys) - EDGE), 0) - 1
+        self._last = min(math.floor(max(ys) + EDGE), rows - 1)
+        count = max(self._last - self._first + 3, 0)
+        self._left, self._right = [math.inf] * count, [-math.inf] * count
+        self._corners_left, self._corners_right = [math.inf] * count, [-math.inf] * count
+        for (ax, ay), (bx, by) in pairs(points):
+            self._side(ax, ay, bx, by)
+            self._corner(ax, ay)
 
-def _widen(spans: dict[int, Span], y: int, one: float, other: float) -> None:
-    """Take two places of x into the span of a row."""
-    left, right = (one, other) if one < other else (other, one)
-    if y in spans:
-        left, right = min(left, spans[y][0]), max(right, spans[y][1])
-    spans[y] = left, right
+    def rows(self) -> Iterator[tuple[int, float, float, float, float]]:
+        """(row, from, to, and from, to in the strip over it)."""
+        left, right = self._left, self._right
+        for y in range(max(self._first, 0), self._last + 1):
+            at = y - self._first
+            yield (
+                y,
+                left[at],
+                right[at],
+                min(left[at], left[at + 1], self._corners_left[at]),
+                max(right[at], right[at + 1], self._corners_right[at]),
+            )
+
+    def _side(self, ax: float, ay: float, bx: float, by: float) -> None:
+        """Take in what a side crosses: sides that rise are on the right, those that fall on the left."""
+        rises = by > ay
+        if not rises:
+            ax, ay, bx, by = bx, by, ax, ay
+        if by - ay <= EDGE:
+            return
+        slope, first = (bx - ax) / (by - ay), self._first
+        low, high = max(math.ceil(ay - EDGE), first), min(math.floor(by + EDGE), self._last + 1)
+        if rises:
+            for y in range(low, high + 1):
+                self._right[y - first] = max(self._right[y - first], ax + (y - ay) * slope)
+        else:
+            for y in range(low, high + 1):
+                self._left[y - first] = min(self._left[y - first], ax + (y - ay) * slope)
+
+    def _corner(self, x: float, y: float) -> None:
+        """Take in a corner: in the strip in which it lies, and at its row where it lies at one."""
+        nearest = round(y)
+        if abs(y - nearest) <= EDGE:
+            at = nearest - self._first
+            if 0 <= at < len(self._left):
+                self._left[at], self._right[at] = min(self._left[at], x), max(self._right[at], x)
+            return
+        at = math.floor(y) - self._first
+        if 0 <= at < len(self._left):
+            self._corners_left[at] = min(self._corners_left[at], x)
+            self._corners_right[at] = max(self._corners_right[at], x)
 
 
 BULGE: Final = 1.0 / math.cos(math.pi / TURNS / 4)

@@ -1,4 +1,4 @@
-"""All benchmarks: `python -m tests.benchmarks [heading-joints] [saw-plans] [orders-of-work] [page] [serving]`."""
+"""All benchmarks: `python -m tests.benchmarks`, with the names of those below that take longer."""
 
 from __future__ import annotations
 
