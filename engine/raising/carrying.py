@@ -114,7 +114,7 @@ class Ground:
         grid = self._grid(carry)
         shape = CarriedShape(grid, carry.length, carry.width)
         place = self._place if area(self._place) > 0.0 else self._place[::-1]
-        starts, _, _ = grid.covered(convex_parts(place))
+        starts = grid.held(convex_parts(place))
         return _Carried(
             grid=grid,
             shape=shape,

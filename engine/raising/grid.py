@@ -66,21 +66,39 @@ class Grid:
     def covered(self, outlines: Iterable[Outline]) -> tuple[int, int, int]:
         """The places of one turn that convex outlines cover, and whence a step right, or up, meets them."""
         held, right, up = ([0] * self.along for _ in range(3))
-        x0, y0 = self.corner
-        for outline in outlines:
-            spans = _Spans([((x - x0) / CELL, (y - y0) / CELL) for x, y in outline], self.along)
+        for spans in self._spans(outlines):
             for y, low, high, strip_low, strip_high in spans.rows():
-                held[y] |= self._bits(low, high)
-                right[y] |= self._bits(low - 1.0, high)
-                up[y] |= self._bits(strip_low, strip_high)
+                first, last = self._between(low, high)
+                if first <= last:
+                    held[y] |= (1 << last + 1) - (1 << max(first, 0))
+                    right[y] |= (1 << last + 1) - (1 << max(first - 1, 0))
+                elif first - 1 <= last:
+                    right[y] |= 1 << last
+                first, last = self._between(strip_low, strip_high)
+                if first <= last:
+                    up[y] |= (1 << last + 1) - (1 << max(first, 0))
         return self._joined(held), self._joined(right), self._joined(up)
 
-    def _bits(self, left: float, right: float) -> int:
-        """The places of a row from one x to another, in steps."""
-        if left > right:
-            return 0
-        first, last = max(math.ceil(left - EDGE), 0), min(math.floor(right + EDGE), self.across - 1)
-        return (1 << (last - first + 1)) - 1 << first if first <= last else 0
+    def held(self, outlines: Iterable[Outline]) -> int:
+        """The places of one turn that convex outlines cover."""
+        held = [0] * self.along
+        for spans in self._spans(outlines):
+            for y, low, high, _, _ in spans.rows():
+                first, last = self._between(low, high)
+                if first <= last:
+                    held[y] |= (1 << last + 1) - (1 << max(first, 0))
+        return self._joined(held)
+
+    def _spans(self, outlines: Iterable[Outline]) -> Iterator[_Spans]:
+        x0, y0 = self.corner
+        for outline in outlines:
+            yield _Spans([((x - x0) / CELL, (y - y0) / CELL) for x, y in outline], self.along)
+
+    def _between(self, left: float, right: float) -> tuple[int, int]:
+        """The first place of a row from one x, in steps, and the last up to another; none where they cross."""
+        if left > right or right < -EDGE:
+            return 0, -2
+        return math.ceil(left - EDGE), min(math.floor(right + EDGE), self.across - 1)
 
     def _joined(self, rows: Sequence[int]) -> int:
         size, first = self.row // 8, next((y for y, row in enumerate(rows) if row), 0)
@@ -96,7 +114,7 @@ class Grid:
 
 
 class _Spans:
-    """The stretches of x that an anticlockwise convex outline covers at each row and in the strip over it."""
+    """The stretches of x that an anticlockwise convex outline covers at each row, and in the strip on it."""
 
     def __init__(self, points: Sequence[Point], rows: int) -> None:
         ys = [y for _, y in points]
@@ -200,7 +218,7 @@ class CarriedShape:
         for turn in range(TURNS):
             # Turned by half, as its outline would have to be for the sum, a rectangle is as it was.
             cells = self._grid.covered(_sum(prism.outline, self._held[turn]) for prism in prisms)
-            on, _, _ = self._grid.covered(_sum(prism.outline, self._swept[turn]) for prism in prisms)
+            on = self._grid.held(_sum(prism.outline, self._swept[turn]) for prism in prisms)
             for which, each in enumerate((*cells, on)):
                 found[which] |= each << turn * self._grid.turn
         return Cells(*found)
