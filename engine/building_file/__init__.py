@@ -102,3 +102,4 @@ from soleplate.engine.building_file.units import (
     plain_figure,
     round_for_tape,
 )
+from soleplate.engine.building_file.yielding import LengthYield, yield_of

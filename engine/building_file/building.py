@@ -42,7 +42,13 @@ class FrameSpec(Model):
 
 
 class Choices(Model):
-    """The rules chosen, by family."""
+    """What is said of every wall: the rules chosen, by family, and what lies between its timbers."""
+
+    insulation: Annotated[AnyLength, Limits(10.0, 600.0)] | None = None
+    """How thick insulation between the timbers is; none without it. In `defaults` it holds for all walls but
+    partitions."""
+    vapour_layer: bool = True
+    """Whether a layer that checks vapour lies on the inside, where there is insulation."""
 
 
 class WallBlock(Choices):

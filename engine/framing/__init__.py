@@ -10,6 +10,7 @@ from soleplate.engine.framing.filling import FilledRun, places_in
 from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall
 from soleplate.engine.framing.hatches import framed_by_one, refuse_rules_of_walls
+from soleplate.engine.framing.holding import HeldSole
 from soleplate.engine.framing.infill import fill, found_of, frame_openings, noggins_among
 from soleplate.engine.framing.joint_choice import Layer, choose_joints
 from soleplate.engine.framing.jointing import cut_at, stretch_of

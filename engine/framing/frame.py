@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
 from soleplate.engine.framing.filling import FilledRun
+from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
 from soleplate.engine.framing.infill import fill, found_of, frame_openings
 from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
@@ -39,6 +40,8 @@ class Frame:
     openings: tuple[tuple[Hole, str, tuple[Member, ...]], ...]
     runs: tuple[FilledRun, ...]
     findings: tuple[Finding, ...]
+    held: tuple[HeldSole, ...] = ()
+    """Its sole plates with what holds them down."""
 
     @property
     def raised(self) -> float:
@@ -97,6 +100,7 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
         members = asked.members(adjustment, changed)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
+    held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
         wall=replace(framed, members=members),
@@ -106,7 +110,8 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
-        findings=(*infill.findings, *joints, *found_of(wall, framings)),
+        findings=(*infill.findings, *joints, *found_of(wall, framings), *found_under(wall, held)),
+        held=held,
     )
 
 

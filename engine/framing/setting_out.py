@@ -16,6 +16,7 @@ from soleplate.engine.building_file import (
     Building,
     Fault,
     FrameSpec,
+    LengthYield,
     LevelRoof,
     Mm,
     Opening,
@@ -39,6 +40,7 @@ from soleplate.engine.building_file import (
     top_line,
     wall_names,
 )
+from soleplate.engine.framing.insulated import Insulated, insulated
 from soleplate.engine.framing.measured_wall import as_measured
 from soleplate.engine.framing.roof_shape import POINTER, roof_frame_of, roof_shape
 from soleplate.engine.framing.tasks import Chosen
@@ -64,6 +66,8 @@ class WallTask:
     timber: Timber
     trim_allowance: float
     building: Building
+    insulated: Insulated | None = None
+    """What lies between its timbers."""
 
     @property
     def called(self) -> Mapping[str, str]:
@@ -71,8 +75,8 @@ class WallTask:
         return {}
 
     @property
-    def longest(self) -> float:
-        """The longest length of its plates' timber to be had, mm."""
+    def longest(self) -> LengthYield:
+        """What the longest length of its plates' timber yields."""
         return self.building.stock.longest_of(self.section, self.timber.name)
 
     def pointer(self, opening: int | None = None) -> str:
@@ -157,6 +161,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
             timber=Timber.named(frames[wall.name].material, frames[wall.name].density),
             trim_allowance=frames[wall.name].trim_allowance,
             building=building,
+            insulated=insulated(building, plan, wall.depth),
         )
         for wall, plan in zip(walls, plans, strict=True)
     )

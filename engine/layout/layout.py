@@ -12,10 +12,11 @@ from pydantic import Field
 from soleplate.engine.building_file import Units
 from soleplate.engine.layout.findings import FindingOut
 from soleplate.engine.layout.floors import FloorOut
+from soleplate.engine.layout.goods import GoodsRow
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
 from soleplate.engine.layout.order_of_work import OrderOfWork
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import Result
+from soleplate.engine.layout.result import Result, is_empty
 from soleplate.engine.layout.slopes import SlopeOut
 from soleplate.engine.layout.walls import WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
@@ -23,10 +24,6 @@ from soleplate.engine.shapes import ROLES, Role
 
 PartOut = WallOut | FloorOut | SlopeOut
 """All that is framed; `kind` tells a floor from a slope, and a wall has none."""
-
-
-def _is_empty(parts: tuple[object, ...]) -> bool:
-    return not parts
 
 
 class Layout(Result):
@@ -41,9 +38,9 @@ class Layout(Result):
     """The building file as it was read, bare numbers in its own unit."""
     walls: tuple[WallOut, ...]
     """In the order of the plan."""
-    floors: Annotated[tuple[FloorOut, ...], Field(exclude_if=_is_empty)] = ()
+    floors: Annotated[tuple[FloorOut, ...], Field(exclude_if=is_empty)] = ()
     """Where the building file has a floor; left out where it has none."""
-    roofs: Annotated[tuple[SlopeOut, ...], Field(exclude_if=_is_empty)] = ()
+    roofs: Annotated[tuple[SlopeOut, ...], Field(exclude_if=is_empty)] = ()
     """The slopes, where the building file has a roof frame; left out where it has none."""
     storey_rod: tuple[RodCourse, ...] = ()
     """The courses of all walls that are clad with level boards, upwards."""
@@ -55,6 +52,9 @@ class Layout(Result):
     """What to cut, one row for each setting of the saw."""
     buying_list: tuple[BuyingRow, ...]
     """What timber it takes, by section and material."""
+    goods: Annotated[tuple[GoodsRow, ...], Field(exclude_if=is_empty)] = ()
+    """What it takes that is not sawn from lengths: anchors, membrane, insulation, coverings; by kind and
+    size. Left out where it takes none."""
     saw_plan: SawPlan | None = None
     """How to saw it all, where the building file says what timber can be had."""
     factory_ends: FactoryEnds | None = None

@@ -9,6 +9,11 @@ from pydantic import ConfigDict
 from soleplate.engine.building_file import Model
 
 
+def is_empty(held: tuple[object, ...]) -> bool:
+    """Whether there is nothing in it: a member that few layouts have is left out of the others."""
+    return not held
+
+
 class Result(Model):
     """Base of what comes out as a whole; built by us alone, hence not strict about lists and tuples."""
 

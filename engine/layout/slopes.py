@@ -55,6 +55,8 @@ class CoveringOut(Record):
     """How many sheets."""
     rolls: int | None = None
     """How many strips of a roll."""
+    width: float
+    """Of a sheet or roll over all, mm."""
     piece_length: float
     """Of a sheet or strip, mm."""
     battens: int = 0

@@ -7,8 +7,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from soleplate.engine.layout.goods import AnchorOut
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.layout.result import Record
+from soleplate.engine.layout.result import Record, is_empty
 from soleplate.engine.shapes import Point
 
 
@@ -252,5 +253,13 @@ class WallOut(Record):
     """Of its lining, upwards."""
     changes: tuple[Change, ...] = ()
     """Against the design, where this or another wall was measured."""
+    insulation: float | None = None
+    """How thick insulation between its timbers is, mm, where it was asked for."""
+    insulation_m2: float | None = None
+    """The area between its timbers that it fills."""
+    vapour_m2: float | None = None
+    """Of a layer that checks vapour on its inside, openings and laps not counted."""
+    anchors: Annotated[tuple[AnchorOut, ...], Field(exclude_if=is_empty)] = ()
+    """What holds its sole plates down, left to right; left out where nothing was asked for."""
     weight_kg: float
     """Of its pieces, kg."""

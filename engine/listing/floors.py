@@ -11,16 +11,15 @@ from soleplate.engine.building_file import Building, ReadOnlyDict, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.floors import FLOOR, FramedFloor
 from soleplate.engine.layout import FloorOut
+from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import MarkedPlate, Numbered, bays, marked_plates, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out
 from soleplate.engine.rules import Finding
-from soleplate.engine.shapes import area, rounded
+from soleplate.engine.shapes import rounded
 
 PREFIX: Final = "FL"
 """Of a floor's marks."""
-
-MM2_PER_M2: Final = 1e6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +70,7 @@ def floor_out(built: BuiltFloor, building: Building) -> FloorOut:
         diagonal_display=format_length(diagonal, units),
         deck_m2=deck.area_m2 if deck is not None else 0.0,
         insulation=frame.insulation,
-        insulation_m2=None if frame.insulation is None else rounded(insulated(framed) / MM2_PER_M2),
+        insulation_m2=None if frame.insulation is None else rounded(_insulated(framed) / MM2_PER_M2),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
 
@@ -81,12 +80,10 @@ def runs_of(framed: FramedFloor) -> Literal["front-back", "left-right"]:
     return "front-back" if abs(framed.frame.view.up[1]) > abs(framed.frame.view.up[0]) else "left-right"
 
 
-def insulated(framed: FramedFloor) -> float:
+def _insulated(framed: FramedFloor) -> float:
     """What is left between the timbers for insulation, hatches not counted, mm2."""
     wall = framed.lying
-    timbers = sum(area(member.outline) for member in wall.members)
-    hatches = sum(hole.width * (hole.top - hole.bottom) for hole in wall.holes)
-    return wall.length * wall.top.at(0.0) - timbers - hatches
+    return between_timbers(wall.length, wall.top, wall.holes, wall.members)
 
 
 def _rules(framed: FramedFloor) -> dict[str, str]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.layout import BayOut, CoveringOut, Mark, RafterCardOut, SlopeOut
-from soleplate.engine.listing.floors import MM2_PER_M2
+from soleplate.engine.listing.net_areas import MM2_PER_M2
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import NARROWEST, Numbered, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out
@@ -140,6 +140,7 @@ def _covering(framed: SlopeFrame) -> CoveringOut | None:
         kind=found.kind,
         sheets=found.count if found.kind == "sheet" else None,
         rolls=found.count if found.kind == "roll" else None,
+        width=rounded(found.width),
         piece_length=rounded(found.length),
         battens=found.battens,
         gauge=rounded(found.gauge) if found.battens else None,

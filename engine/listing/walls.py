@@ -11,6 +11,8 @@ from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.listing.anchors import anchors_out
+from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
@@ -87,6 +89,9 @@ def wall_out(
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
     plates = list(marked_plates(wall, members))
+    between, top = frame.task.insulated, frame.plates.top or wall.top
+    free = between_timbers(wall.length, top, wall.holes, wall.members) if between is not None else 0.0
+    face = net_face(wall.length, top, wall.holes)
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
@@ -111,6 +116,10 @@ def wall_out(
         lining=cladding_out(built.lining, swing) if built.lining else None,
         lining_courses=courses_out(built.lining, numbered.inside, units) if built.lining else (),
         changes=tuple(changed),
+        insulation=None if between is None else between.thickness,
+        insulation_m2=None if between is None else rounded(free / MM2_PER_M2),
+        vapour_m2=rounded(face / MM2_PER_M2) if between is not None and between.vapour_layer else None,
+        anchors=anchors_out(frame.held, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
 

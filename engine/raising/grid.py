@@ -95,7 +95,7 @@ class Grid:
             yield _Spans([((x - x0) / CELL, (y - y0) / CELL) for x, y in outline], self.along)
 
     def _between(self, left: float, right: float) -> tuple[int, int]:
-        """The first place of a row from one x, in steps, and the last up to another; none where they cross."""
+        """The first place of a row from one x, in steps, and the last up to another; none if they cross."""
         if left > right or right < -EDGE:
             return 0, -2
         return math.ceil(left - EDGE), min(math.floor(right + EDGE), self.across - 1)

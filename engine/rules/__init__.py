@@ -81,6 +81,8 @@ from soleplate.engine.rules.extensions import (
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
+from soleplate.engine.rules.goods import Goods, GoodsKind
+from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
     NARROW_LAST,
@@ -177,6 +179,7 @@ __all__ = [
     "UPRIGHT",
     "Adjustment",
     "Against",
+    "Anchor",
     "AnyLength",
     "At",
     "Battens",
@@ -222,8 +225,12 @@ __all__ = [
     "FramedOpening",
     "FramedSlope",
     "Gap",
+    "Goods",
+    "GoodsKind",
     "Hanging",
     "Hatch",
+    "HeldDown",
+    "HoldingDownRule",
     "Hole",
     "Items",
     "Layout",
@@ -273,6 +280,7 @@ __all__ = [
     "SiteOut",
     "SlopeOut",
     "SlopeShape",
+    "SoleLength",
     "Span",
     "Strip",
     "StudRule",

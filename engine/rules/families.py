@@ -18,6 +18,7 @@ from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
 from soleplate.engine.rules.floors import FloorRule
+from soleplate.engine.rules.holding_down import HoldingDownRule
 from soleplate.engine.rules.noggins import NogginRule
 from soleplate.engine.rules.openings import OpeningRule
 from soleplate.engine.rules.raising import RaisingRule
@@ -90,6 +91,15 @@ FAMILIES: Final = (
                 "lining",
                 "How the inside is lined, by the same rules; not at all without it. In `defaults` it holds"
                 " for all\nwalls, and for both faces of partitions.",
+            ),
+        ),
+    ),
+    Family(
+        HoldingDownRule,
+        (
+            Pick(
+                "holding_down",
+                "How sole plates are fixed to what lies below, and kept dry; not told without it.",
             ),
         ),
     ),

@@ -146,6 +146,7 @@ class CoveringCount:
 
     kind: Literal["sheet", "roll"]
     count: int
+    width: float
     length: float
     battens: int
     gauge: float

@@ -26,9 +26,9 @@ def covering_of(rule: Rafters, rect: Rect) -> CoveringCount | None:
     gauge = rows[1] - rows[0] if len(rows) > 1 else 0.0
     if isinstance(covering, RollCovering):
         count = _laps(top - bottom, covering.width, covering.width - covering.lap)
-        return CoveringCount("roll", count, right - left, len(rows), gauge)
+        return CoveringCount("roll", count, covering.width, right - left, len(rows), gauge)
     count = _laps(right - left, covering.width, covering.cover)
-    return CoveringCount("sheet", count, top - bottom, len(rows), gauge)
+    return CoveringCount("sheet", count, covering.width, top - bottom, len(rows), gauge)
 
 
 def _laps(over: float, width: float, cover: float) -> int:

@@ -59,8 +59,11 @@ from typing import Literal
 from soleplate.engine.rules import hookimpl
 from soleplate.engine.rules import EndFixing
 from soleplate.engine.rules import (
-    Bay, CornerRule, FramedOpening, NogginPlace, NogginRule, OpeningRule, TopPlateRule, TopPlates,
+    Anchor, Bay, CornerRule, FramedOpening, GoodsKind, HeldDown, HoldingDownRule, NogginPlace, NogginRule,
+    OpeningRule, TopPlateRule, TopPlates,
 )
+
+PEG = GoodsKind("peg", "piece", 0.0, "tried")
 
 class Odd({base}):
     '''Odd.'''
@@ -151,6 +154,24 @@ def test_a_plugin_that_cannot_be_imported(
         (
             "OpeningRule", "frame_opening", "openings_framing",
             "FramedOpening((), 'x', 900.0)", "whose left is 'x', not a number",
+        ),
+        ("HoldingDownRule", "hold_down", "holding_down", "None", "NoneType where HeldDown belongs"),
+        (
+            "HoldingDownRule", "hold_down", "holding_down",
+            "HeldDown((Anchor(-5.0, PEG, 12.0, 200.0),))", "set a peg at -5.0 mm, out of the sole plate from",
+        ),
+        (
+            "HoldingDownRule", "hold_down", "holding_down",
+            "HeldDown((Anchor(20.0, PEG, 12.0, 200.0),))", "set a peg at 20.0 mm, under what stands there",
+        ),
+        (
+            "HoldingDownRule", "hold_down", "holding_down",
+            "HeldDown((Anchor(300.0, PEG, 12.0, 200.0), Anchor(306.0, PEG, 12.0, 200.0)))",
+            "set a peg at 306.0 mm, out of the sole plate from .* or where another anchor is",
+        ),
+        (
+            "HoldingDownRule", "hold_down", "holding_down",
+            "HeldDown((Anchor(300.0, PEG, 0.0, 200.0),))", "set a peg of 0.0 by 200.0 mm",
         ),
     ],
 )  # fmt: skip

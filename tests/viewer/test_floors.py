@@ -108,8 +108,9 @@ def test_lists_for_spreadsheets(layout: Layout) -> None:
     assert {row[1] for row in marks if row[0] == "floor"} == set(floor.marks)
     bought = list(csv.reader(io.StringIO(buying_list_csv(layout).decode("utf-8-sig"))))
     assert {len(row) for row in bought} == {len(bought[0])}
-    assert [row[:2] for row in bought if row[0] == "pads"] == [["pads", f"{len(floor.pads)}"]]
-    assert [row[2] for row in bought if row[0] == "insulation"] == [f"{floor.insulation_m2:.3f} m²"]
+    assert [row[:2] for row in bought if row[0] == "pad"] == [["pad", f"{len(floor.pads)}"]]
+    (insulation,) = [row for row in layout.goods if row.kind == "insulation"]
+    assert [row[2] for row in bought if row[0] == "insulation"] == [f"{insulation.to_buy:.1f} m²"]
 
 
 def test_it_is_among_the_files(layout: Layout) -> None:

@@ -5,6 +5,7 @@ In: a layout, and what of it to show. Out: SVG, and the parts from which the she
 
 from __future__ import annotations
 
+from soleplate.viewer.drawings.anchor_marks import anchor_marks
 from soleplate.viewer.drawings.cladding import draw_boards
 from soleplate.viewer.drawings.cut_ends import CutEnds
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
@@ -53,4 +54,4 @@ from soleplate.viewer.drawings.saw_bars import (
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.tape import Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
-from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_patterns
+from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_of, tone_patterns

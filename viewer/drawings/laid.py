@@ -50,6 +50,8 @@ def laid(floor: FloorOut) -> LaidFloor:
         lining=None,
         lining_courses=(),
         changes=(),
+        insulation=floor.insulation,
+        insulation_m2=floor.insulation_m2,
         weight_kg=floor.weight_kg,
     )
 

@@ -8,6 +8,7 @@ import svg
 
 from soleplate.engine.layout import FindingOut
 from soleplate.engine.rules import Drawn, DrawnArea, DrawnLine
+from soleplate.viewer.drawings.anchor_marks import anchor_marks
 from soleplate.viewer.drawings.boarding import Boarding, boardings, overhangs
 from soleplate.viewer.drawings.dimensions import apex_mark, apex_room, upright_string
 from soleplate.viewer.drawings.face import Face
@@ -45,7 +46,8 @@ def _timbers(face: Face, sheet: WallSheet) -> list[svg.Element]:
     if "frame" not in sheet.layers:
         return []
     pieces = draw_pieces(face, sheet.rows, placed=not sheet.standalone)
-    return [svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=pieces)]
+    elements = [*pieces, *anchor_marks(face)]
+    return [svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=elements)]
 
 
 def _openings(face: Face, sheet: WallSheet, places: Places) -> tuple[list[svg.Element], list[svg.Element]]:

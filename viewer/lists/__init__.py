@@ -5,7 +5,16 @@ In: a layout. Out: columns with their texts, alike lengths once, and tables as C
 
 from __future__ import annotations
 
-from soleplate.viewer.lists.buying import Wanted, costs_all, from_on_hand, is_priced, to_buy, to_note
+from soleplate.viewer.lists.buying import (
+    Wanted,
+    besides_timber,
+    costs_all,
+    from_on_hand,
+    is_priced,
+    to_buy,
+    to_note,
+    total_cost,
+)
 from soleplate.viewer.lists.cutting import (
     OnPage,
     OnSheet,

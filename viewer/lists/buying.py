@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BuyingRow, Layout
 from soleplate.engine.sawing import BuyingLine, SawPlan
-from soleplate.viewer.words import Texts, money_text, stuff_text, timber_text
+from soleplate.viewer.words import Texts, goods_text, money_text, stuff_text, timber_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +32,16 @@ def is_priced(layout: Layout) -> bool:
 def costs_all(plan: SawPlan) -> bool:
     """Whether the cost is of all lengths to buy: none is without a price."""
     return all(line.cost > 0 for line in plan.buying if not line.on_hand)
+
+
+def total_cost(layout: Layout, texts: Texts) -> str:
+    """The prices of all lengths and sheets to buy, added up; empty where there are none."""
+    if not is_priced(layout):
+        return ""
+    lines = [line for row in layout.buying_list for line in row.lengths if not line.on_hand]
+    is_all = all(row.lengths for row in layout.buying_list) and all(line.cost > 0 for line in lines)
+    told = texts.cost if is_all else texts.cost_of_priced
+    return texts.total.format(what=told, amount=money_text(math.fsum(line.cost for line in lines)))
 
 
 def to_buy(layout: Layout, texts: Texts) -> list[Wanted]:
@@ -62,18 +71,19 @@ def to_note(layout: Layout, texts: Texts) -> list[str]:
     """What is to be known of the lists: what is not counted yet, and which spares to order."""
     is_uncounted = any(not row.lengths and not row.of_sheet for row in layout.buying_list)
     uncounted = [texts.uncounted_note] if is_uncounted else []
-    return [*uncounted, *_spares(layout, texts), *_of_floors(layout, texts)]
+    return [*uncounted, *_spares(layout, texts)]
 
 
-def _of_floors(layout: Layout, texts: Texts) -> Iterator[str]:
-    """What a floor takes that is no timber: pads, and insulation by its area."""
-    for floor in layout.floors:
-        if floor.pads and floor.pad_size is not None:
-            size = format_length(floor.pad_size, layout.units)
-            yield texts.pads_bought.format(count=len(floor.pads), size=size)
-        if floor.insulation is not None and floor.insulation_m2 is not None:
-            thickness = format_length(floor.insulation, layout.units)
-            yield texts.insulation_area.format(thickness=thickness, area=f"{floor.insulation_m2:.2f}")
+def besides_timber(layout: Layout, texts: Texts) -> list[Wanted]:
+    """What is not sawn from lengths: anchors, membrane, insulation, coverings; each with what it is for."""
+    return [
+        Wanted(
+            row.display,
+            goods_text(row, layout.units, texts),
+            texts.goods_for.format(parts=", ".join(row.parts)),
+        )
+        for row in layout.goods
+    ]
 
 
 def _counted(line: BuyingLine, units: Units, texts: Texts) -> Wanted:

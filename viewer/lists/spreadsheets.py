@@ -39,24 +39,21 @@ def buying_list_csv(layout: Layout) -> bytes:
     """What to buy and what is on hand, where it was planned, and for each section the run of timber.
 
     The length of a `run` is that of all its pieces end to end, without saw cuts and offcuts. `spare` are the
-    lengths to order on top, since some come bent. Prices are left out where nothing costs anything. Pads and
-    insulation of floors come last.
+    lengths to order on top, since some come bent. Prices are left out where nothing costs anything. What is
+    not timber comes last: by its kind, what to buy of it, and its size.
     """
     priced = layout.saw_plan is not None and layout.saw_plan.cost > 0
     timber = (cells for row in layout.buying_list for cells in _bought(row, layout, priced))
-    return _csv(BUYING_HEAD, (*timber, *_of_floors(layout)))
+    return _csv(BUYING_HEAD, (*timber, *_goods(layout)))
 
 
-def _of_floors(layout: Layout) -> Iterator[tuple[str, ...]]:
-    """What a floor takes that is no timber: its pads, and its insulation by thickness and area."""
-    rest = ("",) * 7
-    for floor in layout.floors:
-        if floor.pads and floor.pad_size is not None:
-            side = figure(floor.pad_size)
-            yield ("pads", f"{len(floor.pads)}", "", side, side, "", *rest)
-        if floor.insulation is not None and floor.insulation_m2 is not None:
-            area = f"{floor.insulation_m2:.3f} m²"
-            yield ("insulation", "", area, figure(floor.insulation), "", "", *rest)
+def _goods(layout: Layout) -> Iterator[tuple[str, ...]]:
+    """What is not timber: its kind, how many or how much of it, and its size."""
+    rest = ("",) * 8
+    for row in layout.goods:
+        counted = (row.display, "") if row.unit == "piece" else ("", row.display)
+        sides = [figure(side) for side in row.size[:2]]
+        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest)
 
 
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:

@@ -16,6 +16,7 @@ from soleplate.viewer.drawings import (
     Face,
     LetteringBox,
     Places,
+    anchor_marks,
     apex_mark,
     draw_openings,
     draw_pieces,
@@ -173,6 +174,7 @@ def _timbers(face: Face, part: SheetPart, rows: Mapping[str, int], places: Place
     between = part.left - over * part.begins, part.right + over * part.ends
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
+        *anchor_marks(face),
         svg.G(elements=draw_openings(face)),
     ]
     return [

@@ -13,12 +13,14 @@ from soleplate.viewer.lists import (
     OnSheet,
     Setting,
     Wanted,
+    besides_timber,
     from_on_hand,
     is_priced,
     set_ups,
     sheet_columns,
     to_buy,
     to_note,
+    total_cost,
 )
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
@@ -114,7 +116,7 @@ def rows_of(wall: WallOut, layout: Layout) -> list[tuple[CuttingRow, list[str]]]
     """The cutting list's rows that a wall has pieces in, with its own marks alone."""
     own = {piece.mark for piece in wall.pieces}
     rows = ((row, [mark for mark in row.marks if mark in own]) for row in layout.cutting_list)
-    return [(row, marks) for row, marks in rows if marks]
+    return [(row.told_of(marks), marks) for row, marks in rows if marks]
 
 
 def notices(findings: Iterable[FindingOut], texts: Texts, *, with_wall: bool) -> list[Block]:
@@ -167,6 +169,10 @@ def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:
     ):
         if lines:
             blocks += [head(name), _lengths(lines, texts, priced=priced)]
+        if priced:
+            blocks.append(words(total_cost(layout, texts)))
+    if goods := besides_timber(layout, texts):
+        blocks += [head(texts.besides_timber), _goods(goods, texts)]
     if notes := to_note(layout, texts):
         blocks.append(listed(notes))
     return [*blocks, head(texts.run_of_timber), words(texts.run_note), _run(layout, texts)]
@@ -191,6 +197,16 @@ def _lengths(lines: Sequence[Wanted], texts: Texts, *, priced: bool) -> Block:
             for line in lines
         ),
     )
+
+
+def _goods(lines: Sequence[Wanted], texts: Texts) -> Block:
+    columns = [
+        Column(texts.sheets.done),
+        Column(texts.to_buy, "auto", "figure"),
+        Column(texts.goods, "rest", "figure"),
+    ]
+    rows = ((tick(), strong(line.lengths), strong(line.timber, line.remark)) for line in lines)
+    return table(columns, rows)
 
 
 def _run(layout: Layout, texts: Texts) -> Block:

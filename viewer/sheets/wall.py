@@ -24,13 +24,14 @@ from soleplate.viewer.sheets.blocks import (
     table,
 )
 from soleplate.viewer.sheets.clad import clad_pictures, course_table
+from soleplate.viewer.sheets.crowns import crowns
 from soleplate.viewer.sheets.elevation import Elevation, elevation
 from soleplate.viewer.sheets.inside import from_inside, parts_from_inside
 from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, role_text, size_text, weight_text
+from soleplate.viewer.words import Texts, anchor_text, role_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -188,12 +189,17 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
     if wall.changes:
         groups.append([head(said.changes), listed(change.display for change in wall.changes)])
     square, *heights = assembly(wall, layout, texts)
-    groups.append(square)
+    groups += [square, crowns(wall, layout, texts)]
     for length in wall.plate_lengths:
         if length.marks:
             figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in length.marks]
             groups.append([head(marks_head(length, texts)), running_marks(figures)])
     groups += heights
+    for kind, anchors in itertools.groupby(wall.anchors, lambda each: anchor_text(each, layout.units, texts)):
+        figures = [
+            (f"{number}", format_figure(each.at, layout.units)) for number, each in enumerate(anchors, 1)
+        ]
+        groups.append([head(said.held_down.format(kind=kind)), running_marks(figures)])
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
     if wall.openings:

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from soleplate.viewer.words.texts import ENGLISH, Texts
 from soleplate.viewer.words.wording import (
+    anchor_text,
     cuts_text,
     finding_id,
+    goods_text,
     money_text,
     role_text,
     section_text,

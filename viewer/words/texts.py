@@ -59,7 +59,11 @@ class Texts:
     pad_along: str = "From the left"
     pad_across: str = "From the front"
     pad_size: str = "Each {size} square. The frame is square when both its diagonals are {diagonal}."
-    pads_bought: str = "{count} pads, {size} square"
+    besides_timber: str = "Besides timber"
+    goods: str = "What"
+    goods_for: str = "for {parts}"
+    goods_names: Mapping[str, str] = field(default_factory=dict)
+    """By their usual names, in another language."""
     rafter_card: str = "Rafter card"
     card_figures: str = "Figure"
     card_value: str = "Measure"
@@ -103,9 +107,11 @@ class Texts:
     )
     battens_said: str = "Battens in {count} rows, {gauge} from centre to centre."
     roof_counts: str = "On the roof"
-    floor_areas: str = "In square metres"
+    areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
+    vapour_area: str = "Vapour control layer inside, {area} m²"
+    held_down: str = "Held down, from the wall's left end"
     layers: str = "On the drawing"
     layer_names: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -256,6 +262,14 @@ class Texts:
     gangs: str = "Clamp and cut"
     marks: str = "Marks"
     trim: str = "{length} of it to trim in place"
+    turned: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "over": "cut like the others and turned over: {marks}",
+            "end for end": "cut like the others and turned end for end: {marks}",
+        }
+    )
+    """Of mirror twins."""
+    turned_name: str = "Mirror twins"
     buying_list: str = "Buying list"
     run_total: str = "Run, end to end"
     longest: str = "Longest piece"
@@ -299,6 +313,7 @@ class Texts:
         " factory end."
     )
     cost: str = "Cost"
+    total: str = "{what}: {amount}"
     cost_of_priced: str = "Cost of what has a price"
     how_good: str = "How good"
     no_better: Mapping[str, str] = field(

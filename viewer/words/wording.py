@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 from urllib.parse import quote
 
 from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import BuyingRow, CutEnd, CuttingRow, Taper
+from soleplate.engine.layout import AnchorOut, BuyingRow, CutEnd, CuttingRow, GoodsRow, Taper
 from soleplate.viewer.markup import figure
 from soleplate.viewer.words.texts import Texts
 
@@ -64,6 +65,25 @@ def stuff_text(row: CuttingRow | BuyingRow, units: Units, texts: Texts) -> str:
     """What the pieces of a row are of; of strips of sheet that they are such."""
     said = timber_text(row.section, row.material, units)
     return f"{said}, {texts.strip_of_sheet}" if row.of_sheet else said
+
+
+def goods_text(row: GoodsRow, units: Units, texts: Texts) -> str:
+    """What sort of goods it is: `anchor bolt, 12 × 250 mm`."""
+    return _sized(row.kind, row.size, units, texts)
+
+
+def anchor_text(anchor: AnchorOut, units: Units, texts: Texts) -> str:
+    """What holds a sole plate down: `anchor bolt, 12 × 250 mm`."""
+    return _sized(anchor.kind, (anchor.diameter, anchor.length), units, texts)
+
+
+def _sized(kind: str, size: Sequence[float], units: Units, texts: Texts) -> str:
+    name = texts.goods_names.get(kind, kind)
+    if not size:
+        return name
+    *most, last = size
+    sides = " × ".join([*(format_figure(side, units) for side in most), format_length(last, units)])
+    return f"{name}, {sides}"
 
 
 def cut_text(end: CutEnd, units: Units, texts: Texts) -> str:

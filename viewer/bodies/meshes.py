@@ -1,0 +1,83 @@
+"""Pieces as meshes: triangles with flat normals, alike pieces by one mesh."""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from soleplate.engine.layout import Piece
+from soleplate.engine.shapes import Outline, Point, bounds, convex_parts, pairs, rounded
+
+METRE: Final = 1000.0
+"""mm."""
+
+Vector = tuple[float, float, float]
+Face = tuple[tuple[Vector, ...], Vector]
+"""A flat convex face, its corners anticlockwise as seen from outside, and its normal."""
+
+
+@dataclass(frozen=True, slots=True)
+class Extrusion:
+    """A piece by itself: its outline from its own lower left corner, and its depth inwards, mm."""
+
+    outline: Outline
+    depth: float
+
+
+def body_of(piece: Piece) -> tuple[Extrusion, Vector]:
+    """A piece's body, and where its lower left near corner lies in its view: along, up and inwards, mm."""
+    left, _, bottom, _ = bounds(piece.outline)
+    outline = tuple((rounded(x - left), rounded(z - bottom)) for x, z in piece.outline)
+    near, far = piece.depth
+    return Extrusion(outline, rounded(far - near)), (left, bottom, near)
+
+
+@dataclass(frozen=True, slots=True)
+class Mesh:
+    """A body's corners and normals as single floats, three to a corner, and the triangles between corners.
+
+    Lengths are metres: along, up, and outwards from the near face, which lies at 0; so it is right-handed.
+    """
+
+    corners: tuple[float, ...]
+    normals: tuple[float, ...]
+    triangles: tuple[int, ...]
+
+
+def mesh_of(body: Extrusion) -> Mesh:
+    """The body's faces as triangles, each face with corners of its own, so that edges stay sharp."""
+    corners: list[float] = []
+    normals: list[float] = []
+    triangles: list[int] = []
+    for face, normal in _faces(body):
+        first = len(corners) // 3
+        for corner in face:
+            corners += (single(along / METRE) for along in corner)
+            normals += normal
+        for index in range(1, len(face) - 1):
+            triangles += (first, first + index, first + index + 1)
+    return Mesh(tuple(corners), tuple(single(part) for part in normals), tuple(triangles))
+
+
+def single(value: float) -> float:
+    """The nearest single float, as a mesh holds it."""
+    held: float = struct.unpack("<f", struct.pack("<f", value))[0]
+    return held
+
+
+def _faces(body: Extrusion) -> Iterator[Face]:
+    deep = -body.depth
+    for part in convex_parts(body.outline):
+        yield tuple((x, z, 0.0) for x, z in part), (0.0, 0.0, 1.0)
+        yield tuple((x, z, deep) for x, z in reversed(part)), (0.0, 0.0, -1.0)
+    for start, end in pairs(body.outline):
+        yield _side(start, end, deep)
+
+
+def _side(start: Point, end: Point, deep: float) -> Face:
+    (x0, z0), (x1, z1) = start, end
+    size = ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
+    corners = ((x0, z0, 0.0), (x0, z0, deep), (x1, z1, deep), (x1, z1, 0.0))
+    return corners, ((z1 - z0) / size, (x0 - x1) / size, 0.0)

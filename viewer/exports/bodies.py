@@ -1,0 +1,29 @@
+"""The building as solids, for programs that show it or take it over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from soleplate.engine.layout import Layout
+from soleplate.engine.rules import Exporter, hookimpl
+
+
+class GltfExport(Exporter):
+    """Every piece as a body with its mark, role, section and material: glTF 2.0 in one file."""
+
+    name = "gltf"
+    media_type: ClassVar[str] = "model/gltf-binary"
+    suffix: ClassVar[str] = ".glb"
+
+    def export(self, layout: Layout) -> bytes:
+        """Return a `.glb` (Khronos glTF 2.0), in metres, Y up."""
+        from soleplate.viewer.bodies import glb
+
+        return glb(layout)
+
+
+@hookimpl
+def register_exporters() -> Iterable[type[Exporter]]:
+    """Offer the building as solids."""
+    return (GltfExport,)
