@@ -17,6 +17,7 @@ from soleplate.engine.raising import findings as kinds
 from soleplate.engine.raising.carrying import Carrying
 from soleplate.engine.raising.decks import past_deck
 from soleplate.engine.raising.explaining import blocked_ways, furthest, in_the_way
+from soleplate.engine.raising.ground import with_ground
 from soleplate.engine.raising.helping import parts_that_help
 from soleplate.engine.raising.hours import all_hours, in_dry_hours
 from soleplate.engine.raising.question import Cost
@@ -50,6 +51,7 @@ def order_of_work(
     """
     if isinstance(building.outline, SingleWalls):
         return None, ()
+    building = with_ground(building, layout)
     with telling(building.units):
         yard = yard_of(layout, building, registry)
     if len(yard.question.panels) > MOST_PANELS:

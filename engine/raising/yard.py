@@ -10,6 +10,7 @@ from soleplate.engine.building_file import Building
 from soleplate.engine.layout import Layout
 from soleplate.engine.raising.asking import offered_ways
 from soleplate.engine.raising.carrying import Carrying, Ground
+from soleplate.engine.raising.ground import with_ground
 from soleplate.engine.raising.obstacles import Obstruction, obstructions_of
 from soleplate.engine.raising.panels import SitePanel, panels_of
 from soleplate.engine.raising.question import RaisingQuestion, question_of
@@ -71,6 +72,7 @@ def yard_of(layout: Layout, building: Building, registry: Registry) -> Yard:
         UnbuildableError: an obstacle stands in a wall, the site is too wide, or a way is not known.
         RuleError: a rule failed, or returned what cannot be.
     """
+    building = with_ground(building, layout)
     obstructions = obstructions_of(building, layout.walls)
     return yard_with(panels_of(layout, building, obstructions), obstructions, building, registry)
 

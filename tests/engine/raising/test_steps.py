@@ -257,6 +257,19 @@ def test_heights_are_turned_to_those_above_the_sole_plates() -> None:
     assert (bank.bottom, bank.top) == (-250.0, 1550.0)
 
 
+def test_the_ground_under_a_floor_is_as_low_as_the_floor_is_deep_unless_told() -> None:
+    """By hand: a deck of 18 lies over joists of 145, with bearers of 95 under them."""
+    floor = {
+        "rule": "joists", "section": [45, 145], "joists": {"rule": "fixed-centres", "centres": 400},
+        "bearers": {"section": [95, 95], "rows": 3, "pads": {"apart": 1500, "size": 300}},
+        "deck": {"rule": "sheets", "thickness": 18, "width": 1200, "height": 2400},
+    }  # fmt: skip
+    site = {"obstacles": banks({"back": 300})}
+    assert yard(hut(site, floor=floor)).obstructions[0].bottom == -(18 + 145 + 95)
+    assert yard(hut(site | {"ground": 400}, floor=floor)).obstructions[0].bottom == -400
+    assert yard(hut(site)).obstructions[0].bottom == 0
+
+
 def test_every_example_has_an_answer() -> None:
     for file in sorted(HONEY_HOUSE.parent.glob("*.json")):
         value = json.loads(file.read_text())
