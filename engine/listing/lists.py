@@ -46,8 +46,8 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         piece.trim_allowance,
         _handed_on(piece, roles) or "",
         piece.rip or 0.0,
-        tuple((rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()),
-        tuple((n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()),
+        tuple([(rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()]),
+        tuple([(n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()]),
         _from_its_corner(piece.outline) if piece.notched else (),
         piece.of_sheet or False,
     )

@@ -104,7 +104,7 @@ from soleplate.engine.rules.lifting import (
 )
 from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
-from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.openings import Beside, Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.raising import (
     Movement,
     Panel,
@@ -134,7 +134,7 @@ from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, LEAST_GAP, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     ROLES,
@@ -165,6 +165,7 @@ __all__ = [
     "ALONG",
     "HAND_HEIGHT",
     "LEAST_CRIPPLE",
+    "LEAST_GAP",
     "LIFT_EACH",
     "MOST_TOGETHER",
     "NAILING_ROOM",
@@ -185,6 +186,7 @@ __all__ = [
     "Battens",
     "Bay",
     "BayOut",
+    "Beside",
     "BoardMovement",
     "Building",
     "CannotFrame",

@@ -7,7 +7,7 @@ building.
 from __future__ import annotations
 
 from soleplate.engine.shapes.ends import End, LongPoint, Rip, before_notches, shape
-from soleplate.engine.shapes.members import ALONG, UPRIGHT, EndFixing, Member, level, upright
+from soleplate.engine.shapes.members import ALONG, NOBODY, UPRIGHT, EndFixing, Member, level, upright
 from soleplate.engine.shapes.notches import Notch, notches
 from soleplate.engine.shapes.outlines import (
     Outline,
@@ -20,6 +20,7 @@ from soleplate.engine.shapes.outlines import (
     crossing,
     from_edge,
     hull,
+    interlock,
     is_convex,
     narrowest,
     overlap,
