@@ -45,6 +45,7 @@ from soleplate.engine.building_file.model import (
     said_of,
     unbuildable,
 )
+from soleplate.engine.building_file.obstacles import Obstacle
 from soleplate.engine.building_file.opening import At, Opening
 from soleplate.engine.building_file.outline import (
     LONGEST_WALL,
@@ -52,10 +53,12 @@ from soleplate.engine.building_file.outline import (
     SHORTEST_WALL,
     SIDES,
     AnyOutline,
+    ClosedPlan,
     PlanWall,
     Rectangle,
     SingleWalls,
     Tee,
+    Through,
     WallEnd,
     in_each_other,
     partition_room,
@@ -78,7 +81,7 @@ from soleplate.engine.building_file.roof import (
 )
 from soleplate.engine.building_file.room import ANY, MOST_PIECES, Room
 from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_request
-from soleplate.engine.building_file.site import Measured
+from soleplate.engine.building_file.site import Measured, Site, WorkRates
 from soleplate.engine.building_file.stock import Grade, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.building_file.timber import (
     UNKNOWN_DENSITY,

@@ -50,7 +50,7 @@ class Choices(Model):
     """How thick insulation between the timbers is; none without it. In `defaults` it holds for all walls but
     partitions."""
     vapour_layer: bool | None = None
-    """Whether a layer that checks vapour lies on the inside, where there is insulation; unless told it does."""
+    """Whether a layer that checks vapour lies inside of insulation; unless told it does."""
     panels: Panels | None = None
     """In which parts a wall is built, where it is too long or too heavy to raise; in one piece without it."""
 

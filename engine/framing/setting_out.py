@@ -185,6 +185,7 @@ def _refuse_names(building: Building, names: Sequence[str]) -> None:
         for name in said
         if name not in names
     ]
+    faults += _of_obstacles(building, names)
     first = {name: index for index, name in reversed(list(enumerate(names)))}
     faults += [
         Fault(_place_of(building.outline, index), f"two walls are called {name!r}; give each its own")
@@ -193,6 +194,21 @@ def _refuse_names(building: Building, names: Sequence[str]) -> None:
     ]
     if faults:
         raise UnbuildableError(faults)
+
+
+def _of_obstacles(building: Building, names: Sequence[str]) -> Iterator[Fault]:
+    """Obstacles beside a wall that there is not, and those with the name of another or of a wall's room."""
+    taken = {f"room {wall}" for wall in building.site.room}
+    for index, each in enumerate(building.site.obstacles):
+        place = ("site", "obstacles", index)
+        if each.beside is not None and each.beside not in names:
+            said = f"there is no wall {each.beside!r}; the walls are {', '.join(names[:20])}"
+            yield Fault(pointer_to(*place, "beside"), said)
+        if each.name in taken:
+            yield Fault(
+                pointer_to(*place, "name"), f"two obstacles are called {each.name!r}; give each its own"
+            )
+        taken.add(each.name)
 
 
 def _place_of(outline: AnyOutline, index: int) -> str:

@@ -11,6 +11,19 @@ from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.goods import AnchorOut, GoodsRow
 from soleplate.engine.layout.layout import Layout, PartOut
 from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
+from soleplate.engine.layout.order_of_work import (
+    BlockedWay,
+    BraceOut,
+    ClosedIn,
+    Helps,
+    InTheWay,
+    OrderCost,
+    OrderOfWork,
+    StepKind,
+    WindOut,
+    WorkHours,
+    WorkStep,
+)
 from soleplate.engine.layout.pieces import CutEnd, Fixing, NotchOut, Piece, Taper, Turn, mirrored_ends
 from soleplate.engine.layout.result import Record, Result
 from soleplate.engine.layout.slopes import CoveringOut, RafterCardOut, SlopeOut

@@ -22,6 +22,7 @@ from soleplate.engine.rules.floors import FloorRule
 from soleplate.engine.rules.holding_down import HoldingDownRule
 from soleplate.engine.rules.noggins import NogginRule
 from soleplate.engine.rules.openings import OpeningRule
+from soleplate.engine.rules.raising import RaisingRule
 from soleplate.engine.rules.roofs import RoofRule
 from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.studs import StudRule
@@ -105,6 +106,10 @@ FAMILIES: Final = (
     ),
     Family(
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
+    ),
+    Family(
+        RaisingRule,
+        (Pick("raising", "How the wall is raised; in the best way that comes into question without it."),),
     ),
     Family(
         FloorRule,

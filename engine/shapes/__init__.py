@@ -17,6 +17,7 @@ from soleplate.engine.shapes.outlines import (
     clip,
     contains,
     convex_parts,
+    crossing,
     from_edge,
     hull,
     interlock,
@@ -27,6 +28,7 @@ from soleplate.engine.shapes.outlines import (
     rectangle,
     span_at,
 )
+from soleplate.engine.shapes.prisms import Prism, Quarter, Volume, gap, placed, shortfall
 from soleplate.engine.shapes.regions import (
     FINE,
     Box,

@@ -145,4 +145,6 @@ def test_every_rule_is_in_its_reference_with_each_member() -> None:
         )
         for field in rule.model.model_fields.values():
             assert field.description is None or field.description.split("\n")[0] in part
-        assert f"drawings/{rule.family.replace('_', '-')}-{rule.name}.svg" in part
+        # How a wall is raised does not show in a drawing of it.
+        is_drawn = f"drawings/{rule.family.replace('_', '-')}-{rule.name}.svg" in part
+        assert is_drawn == (rule.family != "raising_rules")
