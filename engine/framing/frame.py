@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
+from soleplate.engine.framing.bracing import BracedBy, brace, found_in
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
 from soleplate.engine.framing.infill import fill, found_of, frame_openings
@@ -42,6 +43,8 @@ class Frame:
     findings: tuple[Finding, ...]
     held: tuple[HeldSole, ...] = ()
     """Its sole plates with what holds them down."""
+    braced: tuple[BracedBy, ...] = ()
+    """What keeps it from racking, rule by rule."""
 
     @property
     def raised(self) -> float:
@@ -100,6 +103,7 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
         members = asked.members(adjustment, changed)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
+    members, braced = brace(framed, members, envelope, task, asked, registry)
     held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
@@ -110,8 +114,15 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
-        findings=(*infill.findings, *joints, *found_of(wall, framings), *found_under(wall, held)),
+        findings=(
+            *infill.findings,
+            *joints,
+            *found_of(wall, framings),
+            *found_in(wall, braced),
+            *found_under(wall, held),
+        ),
         held=held,
+        braced=braced,
     )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import chain
 from typing import Final, Literal
@@ -10,7 +11,7 @@ from typing import Final, Literal
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.framing import Part
-from soleplate.engine.layout import CutEnd, Fixing, NotchOut, Piece, Taper
+from soleplate.engine.layout import CutEnd, Fixing, HousingOut, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import (
     TOUCH,
@@ -170,6 +171,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         grade="short" if short else "straight",
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         notches=tuple(_notch(notch) for notch in notches(member.outline, member.grain)) or None,
+        housings=tuple(sorted(_housings(member), key=lambda each: each.from_)) or None,
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )
 
@@ -182,6 +184,28 @@ def _notch(notch: Notch) -> NotchOut:
         heel=rounded(notch.heel),
         hap=rounded(notch.hap),
     )
+
+
+def _housings(member: Member) -> Iterator[HousingOut]:
+    slope = math.radians(member.grain)
+    start = min(_along(point, slope) for point in member.outline)
+    for housing in member.housings:
+        along = [_along(point, slope) - start for point in housing.outline]
+        between = abs(housing.grain - member.grain) % 180.0
+        yield HousingOut(
+            face="outside" if housing.depth[0] < member.depth[0] + TOUCH else "inside",
+            from_=rounded(min(along)),
+            to=rounded(max(along)),
+            deep=rounded(housing.depth[1] - housing.depth[0]),
+            width=rounded(housing.width),
+            angle=rounded(min(between, 180.0 - between)),
+            rises="right" if housing.grain > 0.0 else "left",
+            outline=_points([(x - member.left, z - member.bottom) for x, z in housing.outline]),
+        )
+
+
+def _along(point: Point, slope: float) -> float:
+    return point[0] * math.cos(slope) + point[1] * math.sin(slope)
 
 
 # Most pieces are cut and fixed like others, whose ends they share: a building has thousands.

@@ -12,6 +12,7 @@ from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out
 from soleplate.engine.framing import Frame
 from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.anchors import anchors_out
+from soleplate.engine.listing.braces import braces_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
@@ -120,6 +121,7 @@ def wall_out(
         insulation_m2=None if between is None else rounded(free / MM2_PER_M2),
         vapour_m2=rounded(face / MM2_PER_M2) if between is not None and between.vapour_layer else None,
         anchors=anchors_out(frame.held, members, units),
+        braces=braces_out(frame.braced, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
 

@@ -43,6 +43,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.layout import (
     PRACTICE,
     BayOut,
+    BraceOut,
     CutEnd,
     FindingOut,
     FloorOut,
@@ -57,6 +58,7 @@ from soleplate.engine.layout import (
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
 from soleplate.engine.rules.bays import Bay
+from soleplate.engine.rules.bracing import Brace, Braced, BracingRule, Strap
 from soleplate.engine.rules.cladding import (
     Battens,
     Clad,
@@ -134,12 +136,16 @@ from soleplate.engine.shapes import (
     TopLine,
     Vector,
     View,
+    bounds,
     clip,
     from_edge,
+    is_convex,
     level,
     narrowest,
     overlap,
+    pairs,
     rectangle,
+    span_at,
     upright,
 )
 
@@ -164,6 +170,10 @@ __all__ = [
     "Bay",
     "BayOut",
     "BoardMovement",
+    "Brace",
+    "BraceOut",
+    "Braced",
+    "BracingRule",
     "Building",
     "CannotFrame",
     "Clad",
@@ -252,6 +262,7 @@ __all__ = [
     "SlopeShape",
     "SoleLength",
     "Span",
+    "Strap",
     "Strip",
     "StudRule",
     "Support",
@@ -274,10 +285,12 @@ __all__ = [
     "at_least",
     "at_most",
     "board_movement",
+    "bounds",
     "clip",
     "framing_battens",
     "from_edge",
     "hookimpl",
+    "is_convex",
     "level",
     "level_strips",
     "level_tops",
@@ -286,10 +299,12 @@ __all__ = [
     "narrowest",
     "opening_edges",
     "overlap",
+    "pairs",
     "picked",
     "raking_batten",
     "rectangle",
     "said",
+    "span_at",
     "unbuildable",
     "upright",
     "upright_battens",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from soleplate.engine.shapes.housings import Housing, Prism, bodies
 from soleplate.engine.shapes.outlines import (
     Outline,
     area,
@@ -41,7 +42,8 @@ class Member:
     unless it says so; `depth` the interval from that plane inwards; `grain` the direction of its length,
     degrees from level. `layer` numbers plates laid on each other, from the studs outwards. `material` is
     what it is of, where that is not the wall's. Of what is `of_sheet`, a strip sawn from a sheet, the section
-    is the sheet's thickness and its own width. `made_by` is filled in by the engine: plugin and rule.
+    is the sheet's thickness and its own width. `housings` are cut out for what the engine lets into it;
+    `made_by` is filled in by the engine too: plugin and rule.
     """
 
     role: str
@@ -54,6 +56,7 @@ class Member:
     material: str | None = None
     view: str = "face"
     of_sheet: bool = False
+    housings: tuple[Housing, ...] = field(default=(), compare=False)
     made_by: tuple[str, str] = field(default=("", ""), compare=False)
 
     left: float = field(init=False, compare=False)
@@ -75,9 +78,14 @@ class Member:
         return self.grain == UPRIGHT
 
     @property
+    def bodies(self) -> tuple[Prism, ...]:
+        """Itself less its housings: prisms that lie against each other."""
+        return bodies(self.outline, self.depth, [(each.outline, each.depth) for each in self.housings])
+
+    @property
     def volume(self) -> float:
         """mm3."""
-        return area(self.outline) * (self.depth[1] - self.depth[0])
+        return sum(area(outline) * (far - near) for outline, (near, far) in self.bodies)
 
     def moved(self, outline: Outline) -> Member:
         """The same timber with another outline."""
