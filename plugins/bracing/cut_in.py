@@ -143,7 +143,7 @@ class CutInBraces(Diagonals):
 
 
 def _ends_short(wall: Wall, diagonal: Diagonal, bays: Sequence[Span]) -> bool:
-    """Whether the piece under the top plate would be a wedge beside a stud, hardly longer than it is broad."""
+    """Whether the piece under the top plate would be a wedge beside a stud, hardly longer than broad."""
     for bay in bays:
         ends = diagonal.centre_line(between_plates(wall, *bay))
         if ends is not None and abs(ends[1][1] - wall.underside.at(ends[1][0])) < TOUCH:

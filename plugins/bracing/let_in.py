@@ -26,7 +26,7 @@ from soleplate.engine.rules import (
 from soleplate.plugins.bracing.diagonals import Diagonal, Rises, corner_to_corner, from_corner, whole_band
 from soleplate.plugins.bracing.placing import Diagonals
 
-LET_IN: Final = "IRC Table R602.10.4, as UpCodes has it"
+LET_IN: Final = "IRC Table R602.10.4, as published by UpCodes"
 """A board 1 in by 4 in let in at 45 to 60 degrees, studs at most 16 in apart; two nails 2 1/2 in long into
 each stud and plate."""
 

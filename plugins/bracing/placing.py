@@ -64,9 +64,9 @@ class Diagonals(BracingRule, ABC):
     angle: float | None
     ends: Literal["left", "right", "both"] = "both"
     """The ends of the wall from which they rise, seen from outside; of both where there is room."""
-    from_: Annotated[AnyLength | None, Limits(0.0, 100_000.0), Field(alias="from")] = None
+    from_: Annotated[Annotated[AnyLength, Limits(0.0, 100_000.0)] | None, Field(alias="from")] = None
     """Where one alone has its foot, along the wall from its left end; with `to`."""
-    to: Annotated[AnyLength | None, Limits(0.0, 100_000.0)] = None
+    to: Annotated[AnyLength, Limits(0.0, 100_000.0)] | None = None
     """Where that one has its head."""
 
     @model_validator(mode="after")
@@ -190,7 +190,8 @@ class Diagonals(BracingRule, ABC):
                     place=Mm(place, ".0f"),
                     whole=Reach(0.0, wall.length, ".0f"),
                 ).at(name)
-        rises: Rises = "right" if head > foot else "left"
+        is_right = head > foot or (head == foot and foot <= wall.length / 2)
+        rises: Rises = "right" if is_right else "left"
         angle = self._angle_between(wall, foot, head)
         if angle is None or not self.least - 1e-6 <= angle <= self.most + 1e-6:
             raise self._wrong_angle(wall, foot, angle, rises)
@@ -220,7 +221,7 @@ class Diagonals(BracingRule, ABC):
         return CannotFrame(
             "from there to here it would rise at {angle:.0f} degrees; accepted is {least:g} to {most:g}, so"
             " about {places}",
-            angle=90.0 if angle is None else angle,
+            angle=90.0 if angle is None else min(angle, 90.0),
             least=self.least,
             most=self.most,
             places=Reach(max(near, 0.0), min(far, wall.length), ".0f"),

@@ -23,7 +23,7 @@ from soleplate.engine.rules import (
 )
 
 PANELS: Final = (
-    "IRC Table R602.10.4 (method WSP), as UpCodes has it; IBC 2308.9.3 for the length, as quoted by the"
+    "IRC Table R602.10.4 (method WSP), as published by UpCodes; IBC 2308.9.3 for the length, as quoted by the"
     " National Association of Home Builders"
 )
 """Wood structural panels at least 3/8 in thick, nailed at 6 in round their edges and 12 in between; each
@@ -38,6 +38,8 @@ NEAR: Final = 50.0
 """mm. What is fixed so near to the edge of a sheet is fixed along it (common practice, no source)."""
 JOINT: Final = 12.0
 """mm. Sheets so near to each other go on (gaps are 3 mm, APA; some are wider)."""
+SIZED: Final = 3.2
+"""mm. Sheets of 48 in that leave room for their gaps measure 47 7/8 in (APA)."""
 WITHIN: Final = 0.5
 """mm. A figure over a limit by less than this is not over it."""
 
@@ -67,7 +69,7 @@ def _judged(wall: WallOut, sheets: Sequence[Piece], face: str) -> Finding:
     thick = min(piece.depth[1] - piece.depth[0] for piece in sheets)
     whole = [piece for piece in sheets if not piece.notched]
     long = stretches(wall, whole)
-    enough = [(left, right) for left, right in long if right - left >= LEAST_LENGTH - WITHIN]
+    enough = [(left, right) for left, right in long if right - left >= LEAST_LENGTH - SIZED]
     braced = math.fsum(right - left for left, right in enough)
     return SHEETS_BRACE.of(
         part=wall.name,

@@ -15,6 +15,10 @@ LONG_POINTS_OF_UPRIGHTS: Final = frozenset({"left", "right", "middle"})
 """All else has its long points on top or below."""
 
 
+SMALL: Final = 100.0
+"""mm. Goods are called by a tenth of a millimetre up to here."""
+
+
 def wall_id(name: str) -> str:
     """The page's id of a wall's section, the same in a link: `wall-front`; distinct for distinct names."""
     return f"wall-{quote(name, safe='')}"
@@ -108,6 +112,10 @@ def _sized(kind: str, size: Sequence[float], units: Units, texts: Texts) -> str:
 
 
 def _sizes(size: Sequence[float], units: Units) -> str:
+    """Sides, the last with its unit; of what is small in millimetres to a tenth, as nails and straps are."""
+    if units == "mm":
+        sides = (figure(round(side, 1)) if side < SMALL else format_figure(side, units) for side in size)
+        return f"{' × '.join(sides)} mm"
     *most, last = size
     return " × ".join([*(format_figure(side, units) for side in most), format_length(last, units)])
 
