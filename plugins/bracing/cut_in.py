@@ -10,6 +10,7 @@ from typing import Annotated, Any, ClassVar, Final, Literal
 from pydantic import Field
 
 from soleplate.engine.rules import (
+    NAILING_ROOM,
     PRACTICE,
     TOUCH,
     Brace,
@@ -80,7 +81,7 @@ class CutInBraces(Diagonals):
         return Braced(tuple(braces), gone, findings=tuple(found))
 
     def _corners(self, wall: Wall, rises: Rises) -> Sequence[float]:
-        bays = bays_of(wall)
+        bays = [bay for bay in bays_of(wall) if bay[1] - bay[0] >= NAILING_ROOM]
         return [left for left, _ in bays] if rises == "right" else [right for _, right in reversed(bays)]
 
     def _angle_between(self, wall: Wall, foot: float, head: float) -> float | None:

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from soleplate.engine.rules import (
     PRACTICE,
+    TOUCH,
     Brace,
     Braced,
     CannotFrame,
@@ -89,8 +90,13 @@ class LetInBraces(Diagonals):
         return None if made is None else made.angle
 
     def _in_the_way(self, wall: Wall) -> Sequence[tuple[str, Outline]]:
-        """Timbers of openings, which are not to be weakened, and other braces."""
-        return [(f"a {m.role}", m.outline) for m in wall.members if not _may_be_housed(wall, m)]
+        """Timbers of openings, which are not to be weakened, and other braces, where they are as deep."""
+        near, far = self._depth(wall)
+        return [
+            (f"a {m.role}", m.outline)
+            for m in wall.members
+            if not _may_be_housed(wall, m) and m.depth[0] < far - TOUCH and m.depth[1] > near + TOUCH
+        ]
 
     def _laid(self, wall: Wall, foot: float, angle: float, rises: Rises) -> tuple[Brace, ...]:
         thick, width = self.section

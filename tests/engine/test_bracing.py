@@ -100,7 +100,8 @@ def check(wall: WallOut) -> None:
                     # Corners come out at 0.001 mm, along edges of some metres.
                     assert in_common(piece, other) <= cut + 8.0
             if brace.kind == "cut in":
-                assert_on_timber(piece, timbers)
+                grain = brace.angle if brace.rises == "right" else -brace.angle
+                assert_on_timber(piece, grain, timbers)
         for x, z in (brace.foot, brace.head):
             ends = [p for p in timbers if p.role in ("sole plate", "head plate", "raked plate")]
             near = [(x + a, z + b) for a in (-1.0, 1.0) for b in (-1.0, 1.0)]
@@ -113,14 +114,12 @@ def shares_depth(one: Piece, other: Piece) -> bool:
     return min(one.depth[1], other.depth[1]) - max(one.depth[0], other.depth[0]) > 0.02
 
 
-def assert_on_timber(piece: Piece, timbers: list[Piece]) -> None:
+def assert_on_timber(piece: Piece, angle: float, timbers: list[Piece]) -> None:
     """The faces at its ends, which are all but its two long sides, lie against other pieces."""
-    slope = max(pairs(piece.outline), key=lambda edge: math.dist(*edge))
-    (ax, az), (bx, bz) = slope
     for (x0, z0), (x1, z1) in pairs(piece.outline):
         size = math.dist((x0, z0), (x1, z1))
-        along = abs((bx - ax) * (z1 - z0) - (bz - az) * (x1 - x0)) / math.dist((ax, az), (bx, bz)) / size
-        if along < 1e-3 or size < 2.0:
+        off = (math.degrees(math.atan2(z1 - z0, x1 - x0)) - angle) % 180.0
+        if min(off, 180.0 - off) < 0.5 or size < 2.0:
             continue
         spot = ((x0 + x1) / 2 + 0.5 * (z1 - z0) / size, (z0 + z1) / 2 - 0.5 * (x1 - x0) / size)
         assert any(contains(other.outline, spot) for other in timbers if other is not piece), piece.mark
