@@ -99,3 +99,4 @@ from soleplate.engine.building_file.units import (
     plain_figure,
     round_for_tape,
 )
+from soleplate.engine.building_file.yielding import LengthYield, yield_of

@@ -16,6 +16,7 @@ from soleplate.engine.building_file.model import (
     unbuildable,
 )
 from soleplate.engine.building_file.timber import SoldSection
+from soleplate.engine.building_file.yielding import LengthYield, yield_of
 from soleplate.engine.shapes import rounded, same_section
 
 Grade = Literal["straight", "short"]
@@ -120,6 +121,9 @@ class Stock(Model):
     """Width of a saw cut."""
     trim: Annotated[AnyLength, Limits(0.0, 1_000.0)] = 0.0
     """Cut off each end of every length first."""
+    margin: Annotated[AnyLength, Limits(0.0, 100.0)] = 5.0
+    """Left over of every length, which may come short or want squaring; half of it at the most. A piece that
+    fits only without it is cut all the same, and told."""  # Common practice, no source.
     objective: Literal["cost", "waste", "lengths"] | None = None
     """What the saw plan makes least; else cost of each section whose lengths all have a price, and waste of
     the others."""
@@ -162,18 +166,19 @@ class Stock(Model):
     ) -> tuple[StockLength, ...]:
         """The lengths on sale that serve for a grade, and of which the trim leaves something."""
         of = self.of(section, material)
-        return tuple(row for timber in of for row in timber.on_sale(grade) if self.usable(row.length))
+        return tuple(row for timber in of for row in timber.on_sale(grade) if self.yields(row.length).alone)
 
     def longest_sold(self, section: Sequence[float], material: str) -> float:
         """The longest straight length to be had, mm, untrimmed: on sale, else on hand, else the usual."""
         on_hand = (row.length for timber in self.of(section, material) for row in timber.there("straight"))
-        lengths = [row.length for row in self.on_sale(section, material)] or filter(self.usable, on_hand)
+        lengths = [row.length for row in self.on_sale(section, material)]
+        lengths = lengths or [length for length in on_hand if self.yields(length).alone]
         return max(lengths, default=USUAL_LONGEST)
 
-    def longest_of(self, section: Sequence[float], material: str) -> float:
-        """The longest straight piece that can be cut from what can be had, mm."""
-        return self.usable(self.longest_sold(section, material))
+    def longest_of(self, section: Sequence[float], material: str) -> LengthYield:
+        """What the longest straight length to be had yields."""
+        return self.yields(self.longest_sold(section, material))
 
-    def usable(self, length: float) -> float:
-        """What the trim leaves of a length, mm."""
-        return max(length - 2 * self.trim, 0.0)
+    def yields(self, length: float) -> LengthYield:
+        """What can be cut from a length."""
+        return yield_of(length, self.trim, self.margin)

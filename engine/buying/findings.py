@@ -42,6 +42,14 @@ LONGER_THAN_STOCK: Final = FindingKind(
     " {longest}",
 )
 
+NOTHING_TO_SPARE: Final = FindingKind(
+    "nothing-to-spare",
+    "note",
+    PRACTICE,
+    "as little as {left} to spare, where {margin} is wanted, on {number} of {size} {material}, {sold} long:"
+    " measure what was delivered before the first cut",
+)
+
 KINDS: Final = (
     STOCK_TOO_LITTLE,
     NOT_PLANNED,
@@ -49,4 +57,5 @@ KINDS: Final = (
     TOO_MANY,
     UNUSED_STOCK,
     LONGER_THAN_STOCK,
+    NOTHING_TO_SPARE,
 )

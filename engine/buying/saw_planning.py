@@ -9,6 +9,7 @@ from typing import Final
 
 from soleplate.engine.building_file import (
     Building,
+    Count,
     Fault,
     Figure,
     Grade,
@@ -26,6 +27,7 @@ from soleplate.engine.buying.findings import (
     LONGER_THAN_STOCK,
     NOT_PLANNED,
     NOT_PRICED,
+    NOTHING_TO_SPARE,
     STOCK_TOO_LITTLE,
     TOO_MANY,
     UNUSED_STOCK,
@@ -45,6 +47,7 @@ from soleplate.engine.sawing import (
     LengthOnHand,
     LengthOnSale,
     Objective,
+    SawLength,
     SawPlan,
     SawPlanRequest,
     SectionStock,
@@ -95,6 +98,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     except UnbuildableError as error:
         findings += [STOCK_TOO_LITTLE.of(said=fault.said) for fault in error.faults]
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
+    findings += _nothing_to_spare(plan, stock)
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in layout.standing},
@@ -149,7 +153,7 @@ def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
 def _longest(timber: StockTimber, stock: Stock, grade: Grade) -> float:
     """The longest piece of a grade that can be cut from it, mm; 0 where it has no length of that grade."""
     rows: list[StockLength | OnHand] = [*timber.on_sale(grade), *timber.there(grade)]
-    return max((stock.usable(row.length) for row in rows), default=0.0)
+    return max((stock.yields(row.length).alone for row in rows), default=0.0)
 
 
 def _to_cut(piece: Piece) -> float:
@@ -214,10 +218,39 @@ def _request(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Sto
         stock=tuple(_section_stock(key, listed[key], stock) for key in keys),
         kerf=stock.kerf,
         trim=stock.trim,
+        margin=stock.margin,
         short_up_to=stock.short_up_to,
         objective=_main_objective([listed[key] for key in keys], stock),
         time_budget_s=stock.time_budget_s,
     )
+
+
+def _nothing_to_spare(plan: SawPlan, stock: Stock) -> Iterator[Finding]:
+    """The lengths of which less is left over than their margin, those of one timber and length together."""
+    tight: dict[tuple[Sides, str, float], list[SawLength]] = {}
+    for length in plan.lengths:
+        of = stock.yields(length.stock_length)
+        if _left_over(length, stock) < of.alone - of.together - RESOLUTION:
+            key = (Sides(length.section or ()), length.material or "", length.stock_length)
+            tight.setdefault(key, []).append(length)
+    for (size, material, sold), lengths in tight.items():
+        left = min(_left_over(length, stock) for length in lengths)
+        yield NOTHING_TO_SPARE.of(
+            pieces=tuple(dict.fromkeys(cut.mark for length in lengths for cut in length.cuts)),
+            value=round(left, 3),
+            limit=stock.margin,
+            number=Count(len(lengths), "length", "lengths"),
+            size=size,
+            material=material,
+            sold=Mm(sold, "tape"),
+            left=Mm(round(left, 1)),
+            margin=Mm(stock.margin),
+        )
+
+
+def _left_over(length: SawLength, stock: Stock) -> float:
+    """What is left over behind the last cut, before the end trim, mm."""
+    return max(length.stock_length - stock.trim - length.cuts[-1].to, 0.0)
 
 
 def _objective(timber: StockTimber, stock: Stock) -> Objective:

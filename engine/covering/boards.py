@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.rules import Span, Strip, Support, Surface
 from soleplate.engine.shapes import (
     ALONG,
@@ -73,17 +74,17 @@ class Length:
         """How long a raking strip is for each mm of the wall; else 1."""
         return _stretch(self.part) if self.strip.raking else 1.0
 
-    def places(self, longest: float) -> tuple[float, ...]:
-        """Where it can be jointed, mm along the strip; `longest` is the longest to be had.
+    def places(self, longest: LengthYield) -> tuple[float, ...]:
+        """Where it can be jointed, mm along the strip; `longest` is what the longest to be had yields.
 
         That is on the centres of supports; a batten along a stud is butted anywhere. What stands or rakes is
         not jointed unless it must be: water runs into the end grain of upright boards.
         """
         start, end = self.ends
-        if (self.strip.upright or self.strip.raking) and end - start <= longest:
+        if (self.strip.upright or self.strip.raking) and end - start <= longest.alone:
             return ()
         if self.lies_along:
-            return tuple(start + place for place in _butts(end - start, longest))
+            return tuple(start + place for place in _butts(end - start, longest.together))
         first, last = reach(self.part)
         crossed = [support for support in self.supports if support.far > first and support.near < last]
         # What is left on either side of a joint has another support: a board that a slope cuts ends on none.

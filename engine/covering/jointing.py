@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Room, Stock
+from soleplate.engine.building_file import LengthYield, Room, Stock
 from soleplate.engine.covering.boards import Length
 from soleplate.engine.covering.findings import JOINTS_NEAR
 from soleplate.engine.covering.heading_joints import (
@@ -87,7 +87,7 @@ def heading_joints(
         bought.append(_bought(lengths[kind.numbers[0]].strip, plans))
         for number, places in zip(kind.numbers, found, strict=True):
             joints[number] = places
-    longest = tuple(_longest(sale, stock) for sale in sales)
+    longest = tuple(_longest(sale, stock).alone for sale in sales)
     return JointedBoards(tuple(joints), longest, tuple(findings), tuple(bought))
 
 
@@ -121,7 +121,7 @@ def _sales(lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stoc
 
 def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     """The lengths on sale, untrimmed: the rule's own for its boards, else those of the stock."""
-    own = {each for each in rule.lengths or () if stock.usable(each)}
+    own = {each for each in rule.lengths or () if stock.yields(each).alone}
     if own and length.role.covers:
         return tuple(BoardOnSale(each) for each in sorted(own))
     strip = length.strip
@@ -131,9 +131,9 @@ def _sale(rule: CladdingRule, length: Length, stock: Stock) -> Sale:
     return found or (BoardOnSale(stock.longest_sold(strip.section, strip.material)),)
 
 
-def _longest(sale: Sale, stock: Stock) -> float:
-    """The longest board that can be cut from what is on sale, mm."""
-    return stock.usable(max(row.length for row in sale))
+def _longest(sale: Sale, stock: Stock) -> LengthYield:
+    """What the longest board on sale yields."""
+    return stock.yields(max(row.length for row in sale))
 
 
 def _kinds(
@@ -154,6 +154,7 @@ def _kinds(
                 least_board=rules[numbers[0]].least_board,
                 kerf=stock.kerf,
                 trim=stock.trim,
+                margin=stock.margin,
             ),
             tuple(numbers),
         )
@@ -161,10 +162,10 @@ def _kinds(
     ]
 
 
-def _runs(lengths: Sequence[Length], longest: float) -> list[CourseRun]:
+def _runs(lengths: Sequence[Length], longest: LengthYield) -> list[CourseRun]:
     """What is planned; upright boards are counted from left to right as courses are upwards.
 
-    `longest` is the longest board to be had, mm.
+    `longest` is what the longest board to be had yields.
     """
     lefts: dict[str, set[float]] = {}
     for length in lengths:

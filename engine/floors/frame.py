@@ -169,11 +169,11 @@ def _bearers(bearers: Iterable[Member], task: FloorTask) -> tuple[list[Member], 
                 BEARER_TOO_LONG.of(
                     part=FLOOR,
                     value=round(bearer.right - bearer.left, 3),
-                    limit=longest,
+                    limit=longest.alone,
                     reach=Reach(bearer.left, bearer.right, ".0f"),
-                    longest=Mm(longest, ".0f"),
+                    longest=Mm(longest.alone, ".0f"),
                 )
             )
         elif joints:
-            findings.append(BEARER_JOINT.of(part=FLOOR, limit=longest, where=MmList(tuple(joints))))
+            findings.append(BEARER_JOINT.of(part=FLOOR, limit=longest.alone, where=MmList(tuple(joints))))
     return parts, list(dict.fromkeys(findings))

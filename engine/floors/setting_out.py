@@ -9,6 +9,7 @@ from typing import Final, Literal
 
 from soleplate.engine.building_file import (
     Building,
+    LengthYield,
     Rectangle,
     SingleWalls,
     Timber,
@@ -99,8 +100,8 @@ class FloorTask:
         return Timber.named(name, frame.density if name == frame.material else None)
 
     @property
-    def longest(self) -> float:
-        """The longest rim joist to be had, mm."""
+    def longest(self) -> LengthYield:
+        """What the longest length of its rim joists' timber yields."""
         return self.building.stock.longest_of(self.frame.lying.section, self.timber.name)
 
     def pointer(self, opening: int) -> str:

@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.framing.joint_choice import EXACTLY, Stretch
 from soleplate.engine.shapes import Member, clip, shape
 
@@ -14,23 +15,25 @@ LEAST_PART: Final = 300.0
 """mm. A shorter part of a plate ties nothing together (common practice, no source)."""
 
 
-def stretch_of(plate: Member, studs: Sequence[float], longest: float) -> Stretch | None:
+def stretch_of(plate: Member, studs: Sequence[float], longest: LengthYield) -> Stretch | None:
     """A plate with the parts that it can be cut into, or `None` where no stud is within reach.
 
-    Parts under `LEAST_PART` are left out where it can do without.
+    A plate that one length just yields stays whole. Parts under `LEAST_PART`, and those that leave less than
+    the margin of their length, are left out where it can do without.
 
     Args:
         plate: the whole plate.
         studs: centre lines of the studs that it lies on, mm, in order.
-        longest: of a blank, mm.
+        longest: what the longest length to be had yields.
     """
     whole = shape(plate).length
-    if whole <= longest + EXACTLY:
+    if whole <= longest.alone + EXACTLY:
         return Stretch((), {(0, 1): whole})
     places = tuple(x for x in studs if plate.left + 1.0 < x < plate.right - 1.0)
-    parts = {ends: size for ends, size in _blanks(plate, places).items() if size <= longest + EXACTLY}
-    sound = {ends: size for ends, size in parts.items() if size >= LEAST_PART - EXACTLY}
-    for some in (sound, parts):
+    parts = {ends: size for ends, size in _blanks(plate, places).items() if size <= longest.alone + EXACTLY}
+    spared = {ends: size for ends, size in parts.items() if size <= longest.together + EXACTLY}
+    sound = {ends: size for ends, size in spared.items() if size >= LEAST_PART - EXACTLY}
+    for some in (sound, spared, parts):
         if _reaches(some, len(places) + 1):
             return Stretch(places, some)
     return None

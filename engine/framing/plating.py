@@ -137,15 +137,15 @@ def _joint_findings(
         yield PLATE_TOO_LONG.of(
             part=wall.name,
             value=round(plate.right - plate.left, 3),
-            limit=longest,
+            limit=longest.alone,
             role=plate.role,
             reach=Reach(plate.left, plate.right, ".0f"),
-            longest=Mm(longest, ".0f"),
+            longest=Mm(longest.alone, ".0f"),
             upright=upright,
         )
     if joints:
         yield PLATE_JOINT.of(
-            part=wall.name, limit=longest, role=plate.role, upright=upright, where=MmList(tuple(joints))
+            part=wall.name, limit=longest.alone, role=plate.role, upright=upright, where=MmList(tuple(joints))
         )
 
 

@@ -16,6 +16,7 @@ from soleplate.engine.building_file import (
     Building,
     Fault,
     FrameSpec,
+    LengthYield,
     LevelRoof,
     Mm,
     Opening,
@@ -74,8 +75,8 @@ class WallTask:
         return {}
 
     @property
-    def longest(self) -> float:
-        """The longest length of its plates' timber to be had, mm."""
+    def longest(self) -> LengthYield:
+        """What the longest length of its plates' timber yields."""
         return self.building.stock.longest_of(self.section, self.timber.name)
 
     def pointer(self, opening: int | None = None) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.rules import OpeningRule, Rule, families
 
 
@@ -45,8 +46,8 @@ class FramingTask(Protocol):
         """Other names of its pieces, by the usual ones."""
 
     @property
-    def longest(self) -> float:
-        """The longest length of its plates' timber to be had, mm."""
+    def longest(self) -> LengthYield:
+        """What the longest length of its plates' timber yields."""
 
     def pointer(self, opening: int) -> str:
         """The JSON pointer of one of its openings."""

@@ -12,7 +12,16 @@ from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.goods import AnchorOut, GoodsRow
 from soleplate.engine.layout.layout import Layout, PartOut
 from soleplate.engine.layout.lists import BoardCount, BoardsOut, BuyingRow, CutOut, CuttingRow, RodCourse
-from soleplate.engine.layout.pieces import CutEnd, Fixing, HousingOut, NotchOut, Piece, Taper
+from soleplate.engine.layout.pieces import (
+    CutEnd,
+    Fixing,
+    HousingOut,
+    NotchOut,
+    Piece,
+    Taper,
+    Turn,
+    mirrored_ends,
+)
 from soleplate.engine.layout.result import Record, Result
 from soleplate.engine.layout.slopes import CoveringOut, RafterCardOut, SlopeOut
 from soleplate.engine.layout.walls import (

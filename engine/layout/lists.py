@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from soleplate.engine.layout.pieces import CutEnd, HousingOut, NotchOut, Taper
+from soleplate.engine.layout.pieces import CutEnd, HousingOut, NotchOut, Taper, Turn, mirrored_ends
 from soleplate.engine.layout.result import Record
 from soleplate.engine.sawing import BuyingLine, SpareOrder
 
@@ -123,6 +124,23 @@ class CuttingRow(Record):
     """How many to clamp and cut in each pass."""
     marks: tuple[str, ...]
     """Of the pieces."""
+    turned: tuple[str, ...] | None = None
+    """Of `marks` those that are the mirror image of what is told here: they are cut like the others, and then
+    turned."""
+    turn: Turn | None = None
+    """How they are turned: `over`, so that an upright has its other face out, or `end for end`."""
+
+    def told_of(self, marks: Collection[str]) -> CuttingRow:
+        """The row as most of these of its pieces are, and those of them that are turned then."""
+        turned = tuple(mark for mark in self.turned or () if mark in marks)
+        if self.turn is not None and 2 * len(turned) > len(marks):
+            rest = tuple(mark for mark in self.marks if mark in marks and mark not in turned)
+            return replace(self, ends=mirrored_ends(self.ends, self.turn)).turned_so(rest)
+        return self.turned_so(turned)
+
+    def turned_so(self, turned: tuple[str, ...]) -> CuttingRow:
+        """The same with other pieces turned."""
+        return replace(self, turned=turned or None, turn=self.turn if turned else None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

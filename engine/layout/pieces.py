@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -29,6 +29,27 @@ class CutEnd(Record):
     end: Literal["factory", "fresh"] | None = None
     """Of an upright on the sole plate, which way round: a factory end, where it keeps one, goes down, where
     it is wettest, and the fresh cut up. Which pieces keep one, a layout's `factory_ends` tell."""
+
+
+Turn = Literal["over", "end for end"]
+"""How a piece is turned to be its mirror image: an upright over, anything else end for end."""
+
+
+def mirrored_ends(ends: tuple[CutEnd, CutEnd], turn: Turn) -> tuple[CutEnd, CutEnd]:
+    """The ends of a piece as they are seen once it is turned."""
+    if turn == "end for end":
+        return ends[1], ends[0]
+    sides: dict[LongPoint | None, LongPoint] = {"left": "right", "right": "left"}
+    first, second = (
+        replace(
+            end,
+            angles=end.angles and end.angles[::-1],
+            widths=end.widths and end.widths[::-1],
+            long_point=sides.get(end.long_point, end.long_point),
+        )
+        for end in ends
+    )
+    return first, second
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

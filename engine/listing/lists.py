@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Any, Literal
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, HousingOut, Piece
+from soleplate.engine.listing.twins import Ends, in_mirror, turn_of
 from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.shapes import ROLES, Point, Roles, rounded
 
@@ -31,11 +34,7 @@ def cutting_list(
 
 
 def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
-    """What makes two pieces alike, in the order of the list."""
-    ends = tuple(
-        (end.cut, end.angle or 0.0, end.angles or (), end.widths or (), end.long_point or "", end.end or "")
-        for end in piece.ends
-    )
+    """What makes two pieces alike, in the order of the list; of mirror twins it is the same."""
     return (
         piece.section[1] * -1,
         piece.section[0] * -1,
@@ -43,7 +42,7 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         piece.grade != "straight",
         -piece.length,
         -piece.short_length,
-        ends,
+        *_ends(piece, roles),
         piece.trim_allowance,
         _handed_on(piece, roles) or "",
         piece.rip or 0.0,
@@ -57,6 +56,22 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
 
 def _housing(housing: HousingOut) -> tuple[Any, ...]:
     return housing.face, housing.from_, housing.to, housing.deep, housing.outline
+
+
+def _ends(piece: Piece, roles: Roles) -> tuple[Any, ...]:
+    """Its ends, of mirror twins those of one of them, and how the other is turned."""
+    ends, turn = _compared(piece.ends), turn_of(piece, roles)
+    turned = ends if turn is None else _compared(in_mirror(piece.ends, turn))
+    return (ends, "") if turned == ends else (min(ends, turned), turn)
+
+
+@lru_cache(maxsize=1024)
+def _compared(ends: Ends) -> tuple[Any, ...]:
+    """Ends as they are compared; thousands of pieces share a few."""
+    return tuple(
+        (end.cut, end.angle or 0.0, end.angles or (), end.widths or (), end.long_point or "", end.end or "")
+        for end in ends
+    )
 
 
 def _handed_on(piece: Piece, roles: Roles) -> Literal["outside", "inside"] | None:
@@ -76,6 +91,9 @@ def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
 def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> CuttingRow:
     first = group[0]
     full, rest = divmod(len(group), gang)
+    # Of mirror twins the more are told of; of as many, the same whichever comes first.
+    hands = Counter(piece.ends for piece in group)
+    ends = min(hands, key=lambda each: (-hands[each], _compared(each)))
     return CuttingRow(
         section=first.section,
         material=first.material,
@@ -87,7 +105,7 @@ def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> Cutti
         trim_allowance=first.trim_allowance,
         display=format_length(first.length + first.trim_allowance, units),
         short_display=format_length(first.short_length, units),
-        ends=first.ends,
+        ends=ends,
         rip=first.rip,
         taper=first.taper,
         notches=first.notches,
@@ -97,6 +115,8 @@ def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> Cutti
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),
+        turned=tuple(piece.mark for piece in group if piece.ends != ends) or None,
+        turn=turn_of(first, roles) if len(hands) > 1 else None,
     )
 
 

@@ -42,13 +42,13 @@ def jointed_pieces(
         if stretch is None:
             findings.append(
                 PIECE_TOO_LONG.of(
-                    part=name, value=round(shape(piece).length, 3), limit=longest,
-                    role=piece.role, longest=Mm(longest, ".0f"),
+                    part=name, value=round(shape(piece).length, 3), limit=longest.alone,
+                    role=piece.role, longest=Mm(longest.alone, ".0f"),
                 )
             )  # fmt: skip
         elif joints:
             findings.append(
-                PIECE_JOINT.of(part=name, limit=longest, role=piece.role, where=MmList(tuple(joints)))
+                PIECE_JOINT.of(part=name, limit=longest.alone, role=piece.role, where=MmList(tuple(joints)))
             )
     return parts, list(dict.fromkeys(findings))
 
@@ -57,8 +57,8 @@ def too_long_rafters(rafters: Sequence[Member], task: SlopeTask, name: str) -> I
     """That rafters are longer than any length on sale."""
     lengths = [shape(m).length for m in rafters]
     longest = task.longest
-    if lengths and max(lengths) > longest + TOUCH:
+    if lengths and max(lengths) > longest.alone + TOUCH:
         yield RAFTER_TOO_LONG.of(
-            part=name, value=round(max(lengths), 3), limit=longest,
-            length=Mm(max(lengths), ".0f"), longest=Mm(longest, ".0f"),
+            part=name, value=round(max(lengths), 3), limit=longest.alone,
+            length=Mm(max(lengths), ".0f"), longest=Mm(longest.alone, ".0f"),
         )  # fmt: skip

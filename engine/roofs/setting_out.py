@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from soleplate.engine.building_file import Building, Timber, pointer_to
+from soleplate.engine.building_file import Building, LengthYield, Timber, pointer_to
 from soleplate.engine.framing import Chosen
 from soleplate.engine.rules import FramedSlope, RafterRun, RoofFrame
 
@@ -45,8 +45,8 @@ class SlopeTask:
         return Timber.named(name, frame.density if name == frame.material else None)
 
     @property
-    def longest(self) -> float:
-        """The longest rafter to be had, mm."""
+    def longest(self) -> LengthYield:
+        """What the longest length of its rafters' timber yields."""
         return self.building.stock.longest_of(self.slope.lying.section, self.timber.name)
 
     def pointer(self, opening: int) -> str:

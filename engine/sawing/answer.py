@@ -92,6 +92,9 @@ class SectionSummary(Model):
     """How far `value` may be above the best there is, as a share of it (of all timber used, for waste)."""
     proven: bool
     """Whether no better plan exists."""
+    margin: float
+    """Left over of each length, mm, but where one part is too long for that: what the request says, or 0
+    where the stock does not suffice with it."""
     ended: Literal["proven", "steps", "clock", "rounding"]
     """What ended the search; `rounding`: lengths too odd to be planned exactly keep value and bound apart."""
 

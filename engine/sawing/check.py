@@ -15,13 +15,14 @@ CLOSE = 0.002
 def check_plan(request: SawPlanRequest, plan: SawPlan) -> list[str]:
     """Everything that is wrong with the plan, in sentences; an empty list if it can be sawn as it says.
 
-    Each part is cut exactly once, each length holds its cuts with trim and kerf, each length is on sale or
-    on hand at that price and in that grade, nothing on hand is used more often than it is there, grades
-    are respected, and cost, waste and number of lengths are added up anew.
+    Each part is cut exactly once, each length holds its cuts with trim, kerf and margin, each length is on
+    sale or on hand at that price and in that grade, nothing on hand is used more often than it is there,
+    grades are respected, and cost, waste and number of lengths are added up anew.
     """
     return [
         *_parts_once(request, plan),
         *(fault for each in plan.lengths for fault in _sawable(request, each)),
+        *_margins_kept(request, plan),
         *_stock_kept(request, plan),
         *_grades_kept(request, plan),
         *_sums(plan),
@@ -55,6 +56,28 @@ def _sawable(request: SawPlanRequest, length: SawLength) -> list[str]:
         faults.append(f"{name}: the last cut ends at {length.cuts[-1].to:g}, beyond {end:g}")
     if abs(length.offcut - max(end - at, 0.0)) > CLOSE:
         faults.append(f"{name}: offcut of {length.offcut:g} mm, expected {max(end - at, 0.0):g}")
+    return faults
+
+
+def _margins_kept(request: SawPlanRequest, plan: SawPlan) -> list[str]:
+    """What is left over of each length; a part too long for that is by itself on one of the longest."""
+    faults = []
+    margins = {(each.section, each.material): each.margin for each in plan.sections}
+    for length in plan.lengths:
+        margin = margins.get((length.section, length.material), request.margin)
+        whole = length.stock_length - 2 * request.trim
+        if margin not in (0.0, request.margin):
+            faults.append(f"a margin of {margin:g} mm, the request says {request.margin:g}")
+        left = length.stock_length - request.trim - max((cut.to for cut in length.cuts), default=0.0)
+        if left >= min(margin, whole / 2) - CLOSE:
+            continue
+        others: list[LengthOnSale | LengthOnHand] = []
+        for stock in _stocks(request, length):
+            others += [*stock.lengths, *stock.on_hand]
+        longest = max(each.length for each in others if each.grade in ("straight", length.grade))
+        if len(length.cuts) > 1 or length.stock_length < longest - CLOSE:
+            name = f"length of {length.stock_length:g} mm, set-up {length.set_up}"
+            faults.append(f"{name}: {left:g} mm are left over, wanted {margin:g}")
     return faults
 
 

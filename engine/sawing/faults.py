@@ -154,7 +154,7 @@ def _misfits(request: SawPlanRequest, part: WantedPart, stock: SectionStock) -> 
         yield f"{part.length:g} mm is less than the saw kerf of {request.kerf:g} mm"
     either = part.grade == "short" and part.length <= request.short_up_to
     lengths: list[LengthOnSale | LengthOnHand] = [*stock.lengths, *stock.on_hand]
-    usable = [each.length - 2 * request.trim for each in lengths if either or each.grade == "straight"]
+    usable = [request.yields(each.length).alone for each in lengths if either or each.grade == "straight"]
     if not usable:
         yield (
             "there is no stock of this section that may yield it" if lengths else "its stock lists no length"

@@ -69,6 +69,8 @@ class SectionJob:
     """What each stock type is."""
     objective: Objective
     """What is made least."""
+    margin: float
+    """What is left over of each length, mm."""
 
 
 def hundredths(amount: float) -> int:
@@ -99,30 +101,24 @@ def section_jobs(request: SawPlanRequest) -> list[SectionJob]:
 
 
 def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionStock) -> SectionJob:
-    kerf, trim = _nano(request.kerf), _nano(request.trim)
-    smallest = _nano(min(request.parts[index].length for index in indices)) + kerf
-    offers = tuple(each for each in _offers(stock) if _nano(each.length) - 2 * trim + kerf >= smallest)
-    rooms = [_nano(offer.length) - 2 * trim + kerf for offer in offers]
-    sizes = {index: _nano(request.parts[index].length) + kerf for index in indices}
-    unit, exact = _unit(list(sizes.values()), max(rooms))
+    kerf, offers = _nano(request.kerf), _offers(stock)
+    room_of = {offer: _nano(request.yields(offer.length).together) + kerf for offer in offers}
+    reach = {
+        either: max((room_of[each] for each in offers if either or each.grade == "straight"), default=0)
+        for either in (True, False)
+    }
     parts = [request.parts[index] for index in indices]
     short = {
         i: p.grade == "short" and p.length <= request.short_up_to for i, p in zip(indices, parts, strict=True)
     }
-    reach = {
-        either: max(
-            (
-                room // unit
-                for room, offer in zip(rooms, offers, strict=True)
-                if either or offer.grade == "straight"
-            ),
-            default=0,
-        )
-        for either in (True, False)
-    }
+    # What is longer than any length yields but for its margin has the room of the longest to itself.
+    sizes = {i: min(_nano(p.length) + kerf, reach[short[i]]) for i, p in zip(indices, parts, strict=True)}
+    offers = tuple(offer for offer in offers if room_of[offer] >= min(sizes.values()))
+    rooms = [room_of[offer] for offer in offers]
+    unit, exact = _unit(list(sizes.values()), max(rooms))
     groups: dict[tuple[bool, int], list[int]] = defaultdict(list)
     for index in indices:
-        groups[short[index], min(-(-sizes[index] // unit), reach[short[index]])].append(index)
+        groups[short[index], min(-(-sizes[index] // unit), reach[short[index]] // unit)].append(index)
     order = sorted(groups, key=lambda group: (not group[0], -group[1]))
     total = sum(part.count for part in parts)
     kinds = tuple(
@@ -139,7 +135,8 @@ def _task(request: SawPlanRequest, key: Key, indices: list[int], stock: SectionS
         PartType(size, len(made), either) for (either, size), made in zip(order, pieces, strict=True)
     )
     relaxed = None if exact else _relaxed(order, groups, sizes, unit, types, kinds)
-    return SectionJob(key, SawJob(types, kinds), relaxed, pieces, offers, request.objective_of(stock))
+    objective = request.objective_of(stock)
+    return SectionJob(key, SawJob(types, kinds), relaxed, pieces, offers, objective, request.margin)
 
 
 def _relaxed(

@@ -42,7 +42,13 @@ def plan_sawing(request: SawPlanRequest) -> SawPlan:
     for index, task in enumerate(todo):
         weights = [len(later.job.parts) for later in todo[index:]]
         share = effort.seconds_left * weights[0] / sum(weights)
-        found, ended = _solved(task, Effort(share))
+        try:
+            found, ended = _solved(task, Effort(share))
+        except UnbuildableError:
+            if not request.margin:
+                raise
+            task = section_jobs(request.model_copy(update={"margin": 0.0}))[index]
+            found, ended = _solved(task, Effort(min(share, effort.seconds_left)))
         bars = tidied(
             task.job, free_first(task.job, found.bars), TIDYING // len(task.job.parts) if share > 0 else 0
         )
@@ -161,6 +167,7 @@ def _summary(
         bound=round(bound, 3),
         gap=_gap(task.objective, value, bound, waste + used),
         proven=proven,
+        margin=task.margin,
         ended="rounding" if effort.ended == "proven" and not proven else effort.ended,
     )
 

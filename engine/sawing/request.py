@@ -6,7 +6,7 @@ from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import Field, model_validator
 
-from soleplate.engine.building_file import Items, Model, unbuildable
+from soleplate.engine.building_file import Items, LengthYield, Model, unbuildable, yield_of
 
 T = TypeVar("T")
 
@@ -117,12 +117,20 @@ class SawPlanRequest(Model):
     """Width of a saw cut, mm."""
     trim: Annotated[float, Field(ge=0, le=1000, allow_inf_nan=False)] = 0.0
     """Cut off each end of every length first, mm, its own saw cut included."""
+    margin: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)] = 0.0
+    """Left over of every length, mm, which may come short or want squaring; half of it at the most. A part
+    that fits only without it is cut all the same, by itself from the longest, and stock that does not
+    suffice with it is planned without."""
     short_up_to: Length = 900.0
     """The longest part that bent timber may yield, mm."""
     objective: Objective = "cost"
     """What to make least, of each section by itself."""
     time_budget_s: Annotated[float, Field(ge=0, le=600, allow_inf_nan=False)] = 2.0
     """Seconds to plan for; 0 gives a first plan at once, not proven best."""
+
+    def yields(self, length: float) -> LengthYield:
+        """What can be cut from a length."""
+        return yield_of(length, self.trim, self.margin)
 
     def objective_of(self, stock: SectionStock) -> Objective:
         """What is made least of a section."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ from soleplate.engine import lay_out, load_registry
 from soleplate.engine.building_file import Units
 from soleplate.viewer.page.parts import PARTS
 from soleplate.viewer.page.start import QUESTIONS
-from tests.buildings import building, honey_house, layout_of, registry
+from tests.buildings import HONEY_HOUSE, building, honey_house, layout_of, registry
 from tests.serving import BASE
 
 
@@ -38,7 +39,8 @@ def test_every_part_of_the_page_is_drawn_afresh(client: TestClient) -> None:
 def test_the_parts_are_those_of_the_page(client: TestClient) -> None:
     """One implementation: what the server shows first is what it draws afresh, but for the links."""
     page = client.get("/?example=honey_house").text
-    parts = client.post("/v1/boards", json={"building": honey_house(), "wall": "front"}).text
+    example = json.loads(HONEY_HOUSE.read_text())
+    parts = client.post("/v1/boards", json={"building": example, "wall": "front"}).text
     for start in (
         '<div id="facts"',
         '<section id="wall-front"',

@@ -19,7 +19,7 @@ from soleplate.api.command_line import app
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.registry import Patience
 from tests.api import plugin_files
-from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
+from tests.buildings import BARE_HONEY_HOUSE, HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import COMMAND, run, serving
 from tests.viewer.sheets.reading_pdf import read
 
@@ -61,13 +61,13 @@ def test_help_loads_nothing_heavy() -> None:
 
 
 def test_layout_as_json() -> None:
-    done = run("layout", HONEY_HOUSE, "--json")
+    done = run("layout", BARE_HONEY_HOUSE, "--json")
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.encode() == layout_json(layout_of(honey_house()))
 
 
 def test_layout_writes_a_folder_and_says_where_to_look(tmp_path: Path) -> None:
-    done = run("layout", HONEY_HOUSE, folder=tmp_path)
+    done = run("layout", BARE_HONEY_HOUSE, folder=tmp_path)
     assert (done.returncode, done.stderr) == (0, "")
     folder = tmp_path / "honey_house-layout"
     assert str(Path("honey_house-layout", "page.html")) in done.stdout
@@ -83,7 +83,7 @@ def test_layout_writes_a_folder_and_says_where_to_look(tmp_path: Path) -> None:
 
 
 def test_the_cutting_list_holds_every_piece_once(tmp_path: Path) -> None:
-    run("layout", HONEY_HOUSE, "--out", tmp_path / "made")
+    run("layout", BARE_HONEY_HOUSE, "--out", tmp_path / "made")
     with (tmp_path / "made" / "cutting-list.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
     marks = [mark for row in rows for mark in row["marks"].split()]
@@ -116,7 +116,7 @@ def test_the_job_book_is_on_the_paper_and_has_the_date_asked_for(tmp_path: Path)
 
 def test_a_folder_of_an_earlier_layout_is_replaced_whole(tmp_path: Path) -> None:
     folder = tmp_path / "made"
-    run("layout", HONEY_HOUSE, "--out", folder)
+    run("layout", BARE_HONEY_HOUSE, "--out", folder)
     partition = HONEY_HOUSE.with_name("partition.json")
     assert run("layout", partition, "--out", folder).returncode == 0
     assert [path.name for path in folder.glob("wall-*.svg")] == ["wall-1-partition.svg"]
@@ -126,8 +126,8 @@ def test_a_folder_of_an_earlier_layout_is_replaced_whole(tmp_path: Path) -> None
 
 def test_what_is_not_of_a_layout_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / "notes.txt").write_text("mine")
-    refused(run("layout", HONEY_HOUSE, "--out", tmp_path), str(tmp_path), "notes.txt", "accepted")
-    refused(run("layout", HONEY_HOUSE, "--out", tmp_path / "notes.txt"), "no folder", "accepted")
+    refused(run("layout", BARE_HONEY_HOUSE, "--out", tmp_path), str(tmp_path), "notes.txt", "accepted")
+    refused(run("layout", BARE_HONEY_HOUSE, "--out", tmp_path / "notes.txt"), "no folder", "accepted")
     assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
 
 
@@ -152,7 +152,7 @@ def test_control_characters_stay_off_the_terminal(tmp_path: Path) -> None:
 
 
 def test_check_prints_findings_and_cautions() -> None:
-    done = run("check", HONEY_HOUSE)
+    done = run("check", BARE_HONEY_HOUSE)
     assert (done.returncode, done.stderr) == (0, "")
     assert "local codes" in done.stdout
 
@@ -165,7 +165,7 @@ def test_check_exits_1_on_a_stop(tmp_path: Path) -> None:
         "@hookimpl\ndef check_layout(layout):\n"
         "    return [Finding(level='stop', code='no', message='Not so.', basis='common practice')]\n"
     )
-    done = run("check", HONEY_HOUSE, "--plugin", plugin)
+    done = run("check", BARE_HONEY_HOUSE, "--plugin", plugin)
     assert done.returncode == 1
     assert "stop: Not so." in done.stdout
 
@@ -183,7 +183,7 @@ def test_rules_and_schema(tmp_path: Path) -> None:
 def test_exports_of_plugins_are_in_the_folder(tmp_path: Path) -> None:
     plugin = tmp_path / "barn.py"
     plugin.write_text(plugin_files.layer())
-    run("layout", HONEY_HOUSE, "--out", tmp_path / "made", "--plugin", plugin)
+    run("layout", BARE_HONEY_HOUSE, "--out", tmp_path / "made", "--plugin", plugin)
     assert (tmp_path / "made" / "wall-names.txt").read_text() == " ".join(WALLS)
     assert "level line" in (tmp_path / "made" / "wall-1-front.svg").read_text()
 
@@ -192,14 +192,14 @@ def test_exports_of_plugins_are_in_the_folder(tmp_path: Path) -> None:
 def test_a_faulty_export_is_named_and_nothing_is_written(tmp_path: Path, export: str) -> None:
     plugin = tmp_path / "barn.py"
     plugin.write_text(plugin_files.layer(export=export))
-    done = run("layout", HONEY_HOUSE, "--out", tmp_path / "made", "--plugin", plugin)
+    done = run("layout", BARE_HONEY_HOUSE, "--out", tmp_path / "made", "--plugin", plugin)
     refused(done, "plugin barn", "wall-names")
     assert not (tmp_path / "made").exists()
 
 
 @pytest.mark.parametrize("command", ["layout", "check", "serve"])
 def test_a_bad_file_is_told_with_its_place(tmp_path: Path, command: str) -> None:
-    file = file_of(tmp_path, HONEY_HOUSE.read_text().replace('"pitch": 6', '"pitch": 90'))
+    file = file_of(tmp_path, BARE_HONEY_HOUSE.read_text().replace('"pitch": 6', '"pitch": 90'))
     refused(run(command, file), f"{file}: /roof/pitch: a pitch of 90 degrees", "accepted")
 
 
@@ -231,15 +231,15 @@ def test_a_missing_file_and_a_folder(tmp_path: Path) -> None:
 
 
 def test_a_folder_that_cannot_be_written() -> None:
-    refused(run("layout", HONEY_HOUSE, "--out", "/dev/null/made"), "/dev/null: file exists")
+    refused(run("layout", BARE_HONEY_HOUSE, "--out", "/dev/null/made"), "/dev/null: file exists")
 
 
 def test_a_wrong_option() -> None:
-    refused(run("layout", HONEY_HOUSE, "--paint"), "--paint")
+    refused(run("layout", BARE_HONEY_HOUSE, "--paint"), "--paint")
     refused(run("layout"), "BUILDING.json")
 
 
-@pytest.mark.parametrize("command", [["rules"], ["schema"], ["layout", HONEY_HOUSE], ["serve"]])
+@pytest.mark.parametrize("command", [["rules"], ["schema"], ["layout", BARE_HONEY_HOUSE], ["serve"]])
 def test_a_plugin_that_cannot_be_loaded_is_named(tmp_path: Path, command: list[str | Path]) -> None:
     plugin = tmp_path / "wonky.py"
     plugin.write_text("1 / 0\n")
@@ -258,7 +258,7 @@ def test_a_rule_that_fails_is_named(tmp_path: Path) -> None:
 
 def test_a_reader_that_goes_away_is_no_fault() -> None:
     with subprocess.Popen(
-        [COMMAND, "layout", HONEY_HOUSE, "--json"], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        [COMMAND, "layout", BARE_HONEY_HOUSE, "--json"], stdout=subprocess.PIPE, stderr=subprocess.PIPE
     ) as process:
         assert process.stdout is not None
         assert process.stderr is not None
@@ -270,11 +270,11 @@ def test_a_reader_that_goes_away_is_no_fault() -> None:
 def test_it_goes_on_without_a_broken_plugin_and_says_so(tmp_path: Path) -> None:
     plugin = tmp_path / "wonky.py"
     plugin.write_text("1 / 0\n")
-    done = run("check", HONEY_HOUSE, "--plugin", plugin, "--without-broken")
+    done = run("check", BARE_HONEY_HOUSE, "--plugin", plugin, "--without-broken")
     assert done.returncode == 0
     assert "left out: plugin wonky: cannot be imported: ZeroDivisionError" in done.stderr
     with (
-        serving(HONEY_HOUSE, "--plugin", plugin, "--without-broken") as server,
+        serving(BARE_HONEY_HOUSE, "--plugin", plugin, "--without-broken") as server,
         urlopen(f"{server.address}health") as answer,
     ):
         assert json.load(answer)["left_out"] == ["wonky"]

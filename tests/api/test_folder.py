@@ -124,7 +124,7 @@ def test_files_that_are_none_are_refused(made: object, said: str) -> None:
 
 
 def test_running_marks_are_those_of_the_layout() -> None:
-    layout = example("honey_house")
+    layout = example("bare_honey_house")
     told = [
         (row["wall"], row["length"], float(row["length starts at mm"]), row["mark"], float(row["at mm"]))
         for row in rows(exporter("running-marks").export(layout))

@@ -25,12 +25,12 @@ from soleplate.api.work.messages import EXAMPLE_WALL
 from tests.api import plugin_files
 from tests.api.test_command_line import refused
 from tests.api.test_serve_stops import children, ended
-from tests.buildings import HONEY_HOUSE, building, honey_house
+from tests.buildings import BARE_HONEY_HOUSE, building, honey_house
 from tests.serving import run, serving
 
 
 def test_it_says_where_to_look_and_serves() -> None:
-    with serving(HONEY_HOUSE) as server, httpx2.Client(base_url=server.address, timeout=60) as client:
+    with serving(BARE_HONEY_HOUSE) as server, httpx2.Client(base_url=server.address, timeout=60) as client:
         assert "<h1>Honey house</h1>" in client.get("/").text
         assert client.get("/health").json()["status"] == "up"
         assert client.post("/v1/layouts", json=honey_house()).status_code == 200

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from tests.buildings import HONEY_HOUSE
+from tests.buildings import BARE_HONEY_HOUSE
 from tests.serving import serving
 
 PATIENCE = 30_000
@@ -89,5 +89,5 @@ def watched(browser: Browser) -> Iterator[Watched]:
 
 @pytest.fixture(scope="session")
 def honey_house_address() -> Iterator[str]:
-    with serving(HONEY_HOUSE) as server:
+    with serving(BARE_HONEY_HOUSE) as server:
         yield server.address

@@ -10,13 +10,13 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import ready, type_in
-from tests.buildings import HONEY_HOUSE
+from tests.buildings import BARE_HONEY_HOUSE
 from tests.serving import serving
 
 
 @pytest.fixture
 def keeping_address(tmp_path: Path) -> Iterator[str]:
-    with serving(HONEY_HOUSE, "--designs", tmp_path / "designs.sqlite") as server:
+    with serving(BARE_HONEY_HOUSE, "--designs", tmp_path / "designs.sqlite") as server:
         yield server.address
 
 

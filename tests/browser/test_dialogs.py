@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Watched
 from tests.browser.test_editing import ready
-from tests.buildings import HONEY_HOUSE
+from tests.buildings import BARE_HONEY_HOUSE
 from tests.serving import serving
 
 DIALOGS = {"Keep": "#kept", "Sheets": "#sheets"}
@@ -19,7 +19,7 @@ DIALOGS = {"Keep": "#kept", "Sheets": "#sheets"}
 @pytest.fixture(scope="module")
 def keeping_address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     designs: Path = tmp_path_factory.mktemp("dialogs") / "designs.sqlite"
-    with serving(HONEY_HOUSE, "--designs", designs) as server:
+    with serving(BARE_HONEY_HOUSE, "--designs", designs) as server:
         yield server.address
 
 

@@ -15,7 +15,7 @@ from playwright.sync_api import Page, Route, expect
 from soleplate.api.work.starting import building_of
 from soleplate.viewer.words.wording import wall_id
 from tests.browser.conftest import Watched
-from tests.buildings import HONEY_HOUSE, honey_house, layout_of, registry
+from tests.buildings import BARE_HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import serving
 from tests.viewer.sample import hostile_building
 
@@ -371,7 +371,7 @@ PLUGIN = textwrap.dedent(
 def test_a_rule_of_a_plugin_is_picked_and_typed(watched: Watched, tmp_path: Path) -> None:
     plugin = tmp_path / "middle_stud.py"
     plugin.write_text(PLUGIN)
-    with serving(HONEY_HOUSE, "--plugin", plugin) as server:
+    with serving(BARE_HONEY_HOUSE, "--plugin", plugin) as server:
         page = ready(watched.open(server.address))
         page.locator(".plan a[data-wall='wall-left']").click()
         page.locator("#entries summary", has_text="Rules for every wall").click()

@@ -40,6 +40,16 @@ def are_congruent(one: Outline, other: Outline) -> bool:
     return Polygon(one).hausdorff_distance(Polygon(other)) < WITHIN
 
 
+def turned(own: Outline, row: CuttingRow, mark: str) -> Outline:
+    """A piece that is laid down, turned where its row says so: over, or end for end."""
+    if mark not in (row.turned or ()):
+        return own
+    length, width = span(own)
+    if row.turn == "over":
+        return tuple((u, width - v) for u, v in own)
+    return tuple((length - u, v) for u, v in own)
+
+
 def assert_rows_tell_all(layout: Layout) -> None:
     """Pieces of one row are one outline laid down, and the row's words rebuild it.
 
@@ -49,7 +59,7 @@ def assert_rows_tell_all(layout: Layout) -> None:
     for row in layout.cutting_list:
         alike = [pieces[mark] for mark in row.marks]
         is_square = all(end.cut == "square" for end in row.ends)
-        laid = [laid_flat(piece, upright=stands(piece)) for piece in alike]
+        laid = [turned(laid_flat(piece, upright=stands(piece)), row, piece.mark) for piece in alike]
         shown = [own for piece, own in zip(alike, laid, strict=True) if not (piece.is_frame and is_square)]
         for one, other in pairwise(shown):
             assert are_congruent(one, other), row

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from soleplate.engine.building_file import LengthYield
 from soleplate.engine.framing import joint_choice
 from soleplate.engine.framing.joint_choice import Layer, choose_joints
 from soleplate.engine.framing.jointing import LEAST_PART, stretch_of
@@ -55,7 +56,7 @@ def told(case: Case) -> list[Layer] | None:
             stretch_of(
                 level("head plate", section, (left, right, 0.0, BREADTH), (0.0, 95.0)),
                 case.studs,
-                case.longest,
+                LengthYield(case.longest, case.longest),
             )
             for left, right in plates
         ]

@@ -276,6 +276,69 @@ def test_trim_is_taken_off_both_ends_of_the_longest(height: float, fits: bool, k
         assert length.cuts[-1].to <= length.stock_length - 50.0 + 1e-6
 
 
+WALL = {"outline": {"walls": [{"name": "a", "length": 2000}]}}
+
+
+@pytest.mark.parametrize(
+    ("lengths", "margin", "taken", "left"),
+    [
+        ([2400, 3000], 5, {3000}, None),
+        ([2400, 3000], 0, {2400}, None),
+        ([2400], 5, {2400}, 2.0),
+    ],
+)
+def test_the_margin_is_left_over_where_it_can_be(
+    lengths: list[int], margin: float, taken: set[int], left: float | None
+) -> None:
+    """Studs of 2398 leave 2 of 2400: with 5 wanted they come from 3000 if it is sold, else from 2400."""
+    timber = {"section": [45, 70], "lengths": [{"length": each} for each in lengths]}
+    layout = planned(
+        building(
+            **WALL, roof={"form": "level", "height": 2488.0}, stock={"stock": [timber], "margin": margin}
+        )
+    )
+    assert layout.saw_plan is not None
+    studs = {p.mark for p in layout.pieces if p.role == "stud"}
+    assert {p.length for p in layout.pieces if p.mark in studs} == {2398.0}
+    cut = [each for each in layout.saw_plan.lengths if studs & {cut.mark for cut in each.cuts}]
+    assert {each.stock_length for each in cut} == taken
+    told = [found for found in layout.findings if found.code == "nothing-to-spare"]
+    assert [found.value for found in told] == ([] if left is None else [left])
+    assert {mark for found in told for mark in found.pieces} == (set() if left is None else studs)
+
+
+def test_stock_that_suffices_only_without_the_margin_is_sawn_all_the_same() -> None:
+    """Each length of 3735 holds two studs of 1866 with a cut of 3 between, to the last millimetre."""
+    there = {"section": [45, 70], "on_hand": [{"length": 3735, "count": 5}]}
+    wall = building(**WALL, roof={"form": "level", "height": 1956.0}, stock={"stock": [there]})
+    layout = planned(wall)
+    assert layout.saw_plan is not None
+    assert [section.margin for section in layout.saw_plan.sections] == [0.0]
+    assert "nothing-to-spare" in {found.code for found in layout.findings}
+    assert "stop" not in {found.level for found in layout.findings}
+
+
+@pytest.mark.parametrize(
+    ("length", "margin", "parts"),
+    [(4798, 0, [2399, 2399]), (4798, 5, [2000, 1598, 1200]), (2400, 5, [2400])],
+)
+def test_plates_leave_the_margin_of_their_lengths_or_stay_whole(
+    length: int, margin: float, parts: list[float]
+) -> None:
+    """Of 2400 a plate of 2400 is whole; two parts of 2399 would leave 1 of each, so there are three."""
+    marks = [mark for mark in (1200, 2000, 2399, 3598) if mark < length - 50]
+    studs = {"rule": "at", "marks": marks, "of": "centre"}
+    layout = layout_of(
+        building(
+            outline={"walls": [{"name": "a", "length": length}]},
+            roof={"form": "level", "height": 2000},
+            defaults={"studs": studs},
+            stock={"stock": [{"section": [45, 70], "lengths": [{"length": 2400}]}], "margin": margin},
+        )
+    )
+    assert [piece.length for piece in layout.pieces if piece.role == "sole plate"] == parts
+
+
 def test_short_pieces_may_come_from_bent_lengths_longer_than_any_straight_one() -> None:
     """Noggins of 591.429 mm: no straight length here is so long, and bent ones are."""
     timber = {"lengths": [{"length": 500}], "on_hand": [{"length": 900, "grade": "short", "count": 20}]}

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from soleplate.engine import lay_out
-from soleplate.engine.building_file import Stock
+from soleplate.engine.building_file import Stock, yield_of
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout
 from soleplate.engine.sawing import plan_sawing, read_request
@@ -44,21 +44,32 @@ def test_sections_are_compared_at_the_resolution_of_the_layout() -> None:
 
 
 def test_the_longest_is_straight_and_trimmed() -> None:
-    assert STOCK.longest_of((45.0, 70.0), "C16") == 2980.0
-    assert STOCK.longest_of((20.0, 120.0), "larch") == 1980.0
-    assert STOCK.longest_of((45.0, 95.0), "C16") == 5980.0
+    assert STOCK.longest_of((45.0, 70.0), "C16") == (2980.0, 2975.0)
+    assert STOCK.longest_of((20.0, 120.0), "larch") == (1980.0, 1975.0)
+    assert STOCK.longest_of((45.0, 95.0), "C16") == (5980.0, 5975.0)
 
 
 def test_the_trim_is_taken_off_once() -> None:
     """On sale, on hand, or as is usual: 10 mm go at each end."""
     for section in ((45.0, 70.0), (20.0, 120.0), (45.0, 95.0)):
-        assert STOCK.longest_of(section, "C16") == STOCK.longest_sold(section, "C16") - 20.0
+        assert STOCK.longest_of(section, "C16") == (
+            STOCK.longest_sold(section, "C16") - 20.0,
+            STOCK.longest_sold(section, "C16") - 25.0,
+        )
 
 
 def test_lengths_of_which_the_trim_leaves_nothing_are_not_on_sale() -> None:
     assert [row.length for row in trimmed(500.0).on_sale((45.0, 70.0), "C16")] == [1800.0]
     assert trimmed(900.0).on_sale((45.0, 70.0), "C16") == ()
-    assert trimmed(900.0).longest_of((45.0, 70.0), "C16") == 4200.0  # Of 6 m, the usual.
+    assert trimmed(900.0).longest_of((45.0, 70.0), "C16").alone == 4200.0  # Of 6 m, the usual.
+
+
+def test_the_margin_is_half_of_a_length_at_the_most() -> None:
+    """So that a longer length always yields more, and short offcuts still yield something."""
+    assert yield_of(2400.0, 50.0, 5.0) == (2300.0, 2295.0)
+    assert yield_of(150.0, 0.0, 100.0) == (150.0, 75.0)
+    assert yield_of(200.0, 0.0, 100.0) == (200.0, 100.0)
+    assert yield_of(90.0, 50.0, 5.0) == (0.0, 0.0)
 
 
 def trimmed(trim: float) -> Stock:
@@ -110,6 +121,19 @@ def test_boards_are_as_long_as_what_is_there_less_its_trim(where: str) -> None:
     assert not LEFT_OUT & {finding.code for finding in whole.findings}
     assert whole.saw_plan is not None
     assert {each.stock_length for each in whole.saw_plan.lengths if each.material == "larch"} == {3000.0}
+
+
+def test_a_board_that_one_length_just_yields_is_whole_and_told() -> None:
+    """Joints are set for what the margin leaves; what no joint is needed for takes the margin up."""
+    larch = {"section": [25, 145], "material": "larch", "lengths": [{"length": 2400}]}
+    whole = clad(2400, larch)
+    assert board_lengths(whole) == {2400.0}
+    (told,) = [found for found in whole.findings if found.code == "nothing-to-spare"]
+    assert set(told.pieces) == {piece.mark for piece in whole.pieces if piece.role == "board"}
+    assert (told.value, told.limit) == (0.0, 5.0)
+    jointed = clad(4795, larch)
+    assert max(board_lengths(jointed)) <= 2395.0
+    assert not {"nothing-to-spare", *LEFT_OUT} & {finding.code for finding in jointed.findings}
 
 
 def test_boards_are_jointed_for_straight_lengths() -> None:

@@ -20,7 +20,7 @@ from soleplate.engine.layout import (
     PlateLength,
     WallOut,
 )
-from tests.buildings import HONEY_HOUSE, layout_of
+from tests.buildings import BARE_HONEY_HOUSE, layout_of
 
 HOSTILE = "</script><script>alert(1)</script>\"'><img src=x onerror=alert(2)>&lt;"
 """Longer than a building file lets a name be; a layout takes it whole."""
@@ -30,7 +30,7 @@ SQUARE = (CutEnd(cut="square"), CutEnd(cut="square"))
 
 @lru_cache(maxsize=1)
 def honey_house() -> Layout:
-    return layout_of(json.loads(HONEY_HOUSE.read_text()))
+    return layout_of(json.loads(BARE_HONEY_HOUSE.read_text()))
 
 
 def one_piece(name: str, role: str = "stud") -> Layout:

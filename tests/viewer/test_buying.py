@@ -8,12 +8,13 @@ import re
 import pytest
 
 from soleplate.engine.building_file import format_length
-from soleplate.viewer.lists.buying import from_on_hand, to_buy, to_note
+from soleplate.engine.buying import with_saw_plan
+from soleplate.viewer.lists.buying import from_on_hand, to_buy, to_note, total_cost
 from soleplate.viewer.page.lists import buying_list
 from soleplate.viewer.sheets.lists import buying_blocks
 from soleplate.viewer.words.texts import ENGLISH
 from soleplate.viewer.words.wording import stuff_text, timber_text
-from tests.buildings import layout_of
+from tests.buildings import building, layout_of, registry
 from tests.viewer.sheets.books import EXAMPLES, example
 from tests.viewer.test_page import Reader
 
@@ -58,6 +59,27 @@ def test_the_page_and_the_sheets_tell_the_same(name: str) -> None:
     for line in lines:
         assert line.lengths in page
         assert not line.remark or line.remark in page
+
+
+@pytest.mark.parametrize("name", ["honey_house", "l_shaped_workshop"])
+def test_the_prices_are_added_up(name: str) -> None:
+    """There is no price for what no lengths are counted of, a strip of plywood: so it is told."""
+    layout = example(name)
+    what = ENGLISH.cost if all(row.lengths for row in layout.buying_list) else ENGLISH.cost_of_priced
+    bought = [line for row in layout.buying_list for line in row.lengths if not line.on_hand]
+    assert min(line.cost for line in bought) > 0
+    assert len({line.stock_length for line in bought}) > 3
+    told = f"{what}: {sum(round(100 * line.cost) for line in bought) / 100:.2f}"
+    assert told in Reader(str(buying_list(layout, ENGLISH))).texts
+    assert {"kind": "words", "text": told} in buying_blocks(layout, ENGLISH)
+
+
+def test_where_all_is_priced_the_total_is_the_cost() -> None:
+    value = building(stock={"stock": [{"section": [45, 70], "lengths": [{"length": 4800, "price": 9.9}]}]})
+    layout = with_saw_plan(layout_of(value), registry().read_building(value))
+    assert layout.saw_plan is not None
+    assert total_cost(layout, ENGLISH) == f"Cost: {9.9 * layout.saw_plan.bought:.2f}"
+    assert total_cost(layout_of(building()), ENGLISH) == ""
 
 
 def test_spares_are_of_the_longest_length_that_is_bought() -> None:

@@ -12,7 +12,7 @@ from soleplate.viewer.lists import cutting
 from soleplate.viewer.lists.cutting import COLUMNS, CutColumn, InCsv, OnPage, OnSheet
 from soleplate.viewer.lists.spreadsheets import cutting_list_csv
 from soleplate.viewer.page.lists import cutting_list
-from soleplate.viewer.sheets.lists import cutting_table
+from soleplate.viewer.sheets.lists import cutting_table, rows_of
 from soleplate.viewer.words.texts import ENGLISH
 from tests.buildings import honey_house, layout_of
 
@@ -54,3 +54,19 @@ def test_no_two_columns_have_one_place() -> None:
         [told.place for column in COLUMNS for told in column.csv],
     ):
         assert sorted(places) == list(range(len(places)))
+
+
+def test_mirror_twins_are_told_everywhere() -> None:
+    """The raked plates of the side walls: one row for the building, and none turned of a wall by itself."""
+    layout = layout_of(honey_house())
+    (row,) = (each for each in layout.cutting_list if each.role == "raked plate")
+    assert row.turned is not None
+    said = f"cut like the others and turned end for end: {', '.join(row.turned)}"
+    assert f'<small data-field="turned">{said}</small>' in str(cutting_list(layout, ENGLISH))
+    text = cutting_list_csv(layout).decode("utf-8-sig")
+    (told,) = (each for each in csv.DictReader(io.StringIO(text)) if each["role"] == "raked plate")
+    assert (told["turned"], told["turned marks"]) == ("end for end", " ".join(row.turned))
+    assert said in str(cutting_table([(row, row.marks)], layout, (), ENGLISH, clamped=True))
+    for wall in layout.walls:
+        own = cutting_table(rows_of(wall, layout), layout, (), ENGLISH, clamped=False)
+        assert "turned" not in str(own)

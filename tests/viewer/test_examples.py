@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
+
 from soleplate.viewer.drawings.elevation import elevation_svg
-from tests.buildings import HONEY_HOUSE, honey_house, layout_of
+from tests.buildings import HONEY_HOUSE, layout_of
 
 
 def test_the_drawing_of_the_honey_house_is_current() -> None:
@@ -13,7 +15,7 @@ def test_the_drawing_of_the_honey_house_is_current() -> None:
 
 
 def drawing() -> str:
-    return elevation_svg(layout_of(honey_house()), "front")
+    return elevation_svg(layout_of(json.loads(HONEY_HOUSE.read_text())), "front")
 
 
 if __name__ == "__main__":

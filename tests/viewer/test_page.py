@@ -285,7 +285,7 @@ def test_ends_read_like_a_person_says_them() -> None:
     said = {ends_text(row.ends, "mm", ENGLISH) for row in honey_house().cutting_list}
     assert "both square; any factory end down" in said
     assert "foot square; head 6° bevel, long point left; any factory end down" in said
-    assert "left 6° bevel, long point on top; right 6° bevel, long point below" in said
+    assert "left 6° bevel, long point below; right 6° bevel, long point on top" in said
 
 
 def test_markup_escapes_all_but_markup() -> None:

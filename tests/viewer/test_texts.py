@@ -62,7 +62,7 @@ def test_roles_and_kinds_of_openings_are_called_as_the_texts_say(name: str) -> N
 
 
 def test_a_job_book_calls_them_so_too() -> None:
-    layout = example("honey_house")
+    layout = example("bare_honey_house")
     book = job_book(layout, SheetOptions(), LOUD)
     cells = {cell for row in rows_of(book["sheets"]) for cell in row if isinstance(cell, str)}
     roles = {row.role for row in layout.cutting_list}

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from soleplate.engine.layout import Layout, PartOut, Piece, ViewOut
-from soleplate.viewer.bodies.meshes import METRE, Body, Mesh, Vector, body_of, mesh_of
+from soleplate.viewer.bodies.meshes import METRE, Extrusion, Mesh, Vector, body_of, mesh_of
 from soleplate.viewer.drawings import drawn_as, tone_of
 from soleplate.viewer.markup import carriable
 
@@ -45,8 +45,8 @@ class _Scene:
         self._materials: list[Json] = []
         self._accessors: list[Json] = []
         self._binary: dict[int, bytearray] = {CORNERS: bytearray(), INDICES: bytearray()}
-        self._mesh_of: dict[tuple[Body, str], int] = {}
-        self._shapes: dict[Body, tuple[int, int, int]] = {}
+        self._mesh_of: dict[tuple[Extrusion, str], int] = {}
+        self._shapes: dict[Extrusion, tuple[int, int, int]] = {}
         self._material_of: dict[str, int] = {}
 
     def part(self, part: PartOut) -> int:
@@ -67,7 +67,7 @@ class _Scene:
         self._nodes.append(node | _placed(view, along, up, inwards))
         return len(self._nodes) - 1
 
-    def _mesh(self, body: Body, tone: str) -> int:
+    def _mesh(self, body: Extrusion, tone: str) -> int:
         if (body, tone) not in self._mesh_of:
             if body not in self._shapes:
                 self._shapes[body] = self._shape(mesh_of(body))

@@ -19,8 +19,8 @@ Face = tuple[tuple[Vector, ...], Vector]
 
 
 @dataclass(frozen=True, slots=True)
-class Body:
-    """A prism by itself: its outline from its own lower left corner, and its depth inwards, mm.
+class Extrusion:
+    """A piece by itself: its outline from its own lower left corner, and its depth inwards, mm.
 
     What is `cut_out` of it, as housings are, has its outline from that corner, and its depths from the face.
     """
@@ -30,7 +30,7 @@ class Body:
     cut_out: tuple[Prism, ...] = ()
 
 
-def body_of(piece: Piece) -> tuple[Body, Vector]:
+def body_of(piece: Piece) -> tuple[Extrusion, Vector]:
     """A piece's body, and where its lower left near corner lies in its view: along, up and inwards, mm."""
     left, _, bottom, _ = bounds(piece.outline)
     outline = tuple((rounded(x - left), rounded(z - bottom)) for x, z in piece.outline)
@@ -40,7 +40,7 @@ def body_of(piece: Piece) -> tuple[Body, Vector]:
         (each.outline, (0.0, each.deep) if each.face == "outside" else (deep - each.deep, deep))
         for each in piece.housings or ()
     )
-    return Body(outline, deep, cut_out), (left, bottom, near)
+    return Extrusion(outline, deep, cut_out), (left, bottom, near)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class Mesh:
     triangles: tuple[int, ...]
 
 
-def mesh_of(body: Body) -> Mesh:
+def mesh_of(body: Extrusion) -> Mesh:
     """The body's faces as triangles, each face with corners of its own, so that edges stay sharp."""
     corners: list[float] = []
     normals: list[float] = []
@@ -76,7 +76,7 @@ def single(value: float) -> float:
     return held
 
 
-def _faces(body: Body) -> Iterator[Face]:
+def _faces(body: Extrusion) -> Iterator[Face]:
     for outline, (near, far) in bodies(body.outline, (0.0, body.depth), body.cut_out):
         for part in convex_parts(outline):
             yield tuple((x, z, 0.0 - near) for x, z in part), (0.0, 0.0, 1.0)

@@ -13,6 +13,7 @@ from soleplate.viewer.lists.buying import (
     is_priced,
     to_buy,
     to_note,
+    total_cost,
 )
 from soleplate.viewer.lists.cutting import (
     OnPage,

@@ -34,6 +34,16 @@ def costs_all(plan: SawPlan) -> bool:
     return all(line.cost > 0 for line in plan.buying if not line.on_hand)
 
 
+def total_cost(layout: Layout, texts: Texts) -> str:
+    """The prices of all lengths and sheets to buy, added up; empty where there are none."""
+    if not is_priced(layout):
+        return ""
+    lines = [line for row in layout.buying_list for line in row.lengths if not line.on_hand]
+    is_all = all(row.lengths for row in layout.buying_list) and all(line.cost > 0 for line in lines)
+    told = texts.cost if is_all else texts.cost_of_priced
+    return texts.total.format(what=told, amount=money_text(math.fsum(line.cost for line in lines)))
+
+
 def to_buy(layout: Layout, texts: Texts) -> list[Wanted]:
     """All timber that is not on hand, section by section; where no lengths are counted, its run."""
     return [

@@ -136,11 +136,18 @@ def _ends(told: Setting) -> str:
 
 
 def _short_ends(told: Setting) -> str:
-    """The cuts on a sheet, and how to gang them where that is told."""
+    """The cuts on a sheet, which pieces are turned then, and how to gang them where that is told."""
     cuts = short_cuts_text(told.row, told.units, told.texts)
-    if not told.clamped or told.row.gangs in ((), (1,)):
-        return cuts
-    return f"{cuts}; {told.texts.sheets.gangs.format(gangs=_gangs(told))}"
+    turned = _turned(told)
+    is_ganged = told.clamped and told.row.gangs not in ((), (1,))
+    gangs = told.texts.sheets.gangs.format(gangs=_gangs(told)) if is_ganged else ""
+    return "; ".join(filter(None, (cuts, turned, gangs)))
+
+
+def _turned(told: Setting) -> str:
+    """Which of the marks are turned, and how."""
+    row, texts = told.row, told.texts
+    return texts.turned[row.turn].format(marks=", ".join(row.turned or ())) if row.turn else ""
 
 
 COLUMNS: Final = (
@@ -215,11 +222,15 @@ COLUMNS: Final = (
     ),
     CutColumn(
         "marks",
-        OnPage(7, lambda texts: texts.marks, lambda told: ", ".join(told.marks)),
+        OnPage(7, lambda texts: texts.marks, lambda told: ", ".join(told.marks), ("turned", _turned)),
         OnSheet(
             6, lambda texts: texts.sheets.marks, lambda told: " ".join(told.marks), width=29.0, roomy=52.0
         ),
-        (InCsv(12, "marks", lambda told: " ".join(told.marks)),),
+        (
+            InCsv(12, "marks", lambda told: " ".join(told.marks)),
+            InCsv(13, "turned", lambda told: told.row.turn or ""),
+            InCsv(14, "turned marks", lambda told: " ".join(told.row.turned or ())),
+        ),
     ),
 )
 

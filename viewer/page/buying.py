@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from soleplate.engine.layout import Layout
-from soleplate.viewer.lists import Wanted, besides_timber, from_on_hand, is_priced, to_buy, to_note
+from soleplate.viewer.lists import (
+    Wanted,
+    besides_timber,
+    from_on_hand,
+    is_priced,
+    to_buy,
+    to_note,
+    total_cost,
+)
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.words import Texts
 
@@ -16,6 +24,7 @@ def buying_tables(layout: Layout, texts: Texts) -> Markup:
     bought, on_hand, notes = to_buy(layout, texts), from_on_hand(layout, texts), to_note(layout, texts)
     return joined(
         _table(texts.to_buy, bought, texts, priced=is_priced(layout)) if bought else "",
+        element("p", element("strong", total)) if (total := total_cost(layout, texts)) else "",
         _table(texts.from_on_hand, on_hand, texts, priced=False) if on_hand else "",
         _goods(goods, texts) if goods else "",
         element("ul", *(element("li", note) for note in notes), class_="to-note") if notes else "",

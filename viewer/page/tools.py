@@ -113,6 +113,7 @@ def cut_card(texts: Texts) -> Markup:
         ("short", texts.short_side),
         ("count", texts.count),
         ("marks", texts.marks),
+        ("turned", texts.turned_name),
         ("stock", texts.from_length),
         ("place", texts.sits),
     )

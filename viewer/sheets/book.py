@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from soleplate.engine.laying_out import layout_json
-from soleplate.engine.layout import Layout
+from soleplate.engine.layout import PRACTICE, Layout
 from soleplate.engine.sawing import SawPlan
 from soleplate.viewer import paper as sizes
 from soleplate.viewer.drawings import drawn_parts
@@ -139,7 +139,8 @@ def _rods(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:
 def _cutting(layout: Layout, found: tuple[Bevel, ...], texts: Texts) -> SheetOf:
     said = texts.sheets
     rows = [(row, list(row.marks)) for row in layout.cutting_list]
-    blocks = [cutting_table(rows, layout, found, texts, clamped=True)]
+    sorting = words(said.sorting.format(basis=texts.basis.format(basis=PRACTICE)))
+    blocks = [sorting, cutting_table(rows, layout, found, texts, clamped=True)]
     return SheetOf("cutting", said.cutting, said.long_points, said.cutting, said.no_scale, blocks)
 
 

@@ -20,6 +20,7 @@ from soleplate.viewer.lists import (
     sheet_columns,
     to_buy,
     to_note,
+    total_cost,
 )
 from soleplate.viewer.sheets.bevels import Bevel
 from soleplate.viewer.sheets.blocks import (
@@ -115,7 +116,7 @@ def rows_of(wall: WallOut, layout: Layout) -> list[tuple[CuttingRow, list[str]]]
     """The cutting list's rows that a wall has pieces in, with its own marks alone."""
     own = {piece.mark for piece in wall.pieces}
     rows = ((row, [mark for mark in row.marks if mark in own]) for row in layout.cutting_list)
-    return [(row, marks) for row, marks in rows if marks]
+    return [(row.told_of(marks), marks) for row, marks in rows if marks]
 
 
 def notices(findings: Iterable[FindingOut], texts: Texts, *, with_wall: bool) -> list[Block]:
@@ -168,6 +169,8 @@ def buying_blocks(layout: Layout, texts: Texts) -> list[Block]:
     ):
         if lines:
             blocks += [head(name), _lengths(lines, texts, priced=priced)]
+        if priced:
+            blocks.append(words(total_cost(layout, texts)))
     if goods := besides_timber(layout, texts):
         blocks += [head(texts.besides_timber), _goods(goods, texts)]
     if notes := to_note(layout, texts):

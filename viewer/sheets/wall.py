@@ -24,6 +24,7 @@ from soleplate.viewer.sheets.blocks import (
     table,
 )
 from soleplate.viewer.sheets.clad import clad_pictures, course_table
+from soleplate.viewer.sheets.crowns import crowns
 from soleplate.viewer.sheets.elevation import Elevation, elevation
 from soleplate.viewer.sheets.inside import from_inside, parts_from_inside
 from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
@@ -188,7 +189,7 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
     if wall.changes:
         groups.append([head(said.changes), listed(change.display for change in wall.changes)])
     square, *heights = assembly(wall, layout, texts)
-    groups.append(square)
+    groups += [square, crowns(wall, layout, texts)]
     for length in wall.plate_lengths:
         if length.marks:
             figures = [(mark.mark, format_figure(mark.at, layout.units)) for mark in length.marks]

@@ -43,6 +43,7 @@ const bench = (() => {
       make("p", { className: "bench-ends" }, field("ends")),
       field("short") ? make("p", {}, `${one(".short", row).dataset.label}: ${field("short")}`) : null,
       make("p", { className: "bench-marks" }, field("marks")),
+      field("turned") ? make("p", {}, field("turned")) : null,
       make("p", { className: "bench-more" }, [field("role"), say("together", { gangs: field("gangs") }), fromLength(row)].filter(Boolean).join(", ")),
     ] };
   }

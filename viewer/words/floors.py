@@ -67,6 +67,18 @@ class FloorSheetTexts:
         "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"
         " for the last bay; set the joists by the running marks."
     )
+    crown: str = (
+        "Sight along each joist and pencil an arrow to its crown, the edge that bows out: all arrows point"
+        " up, so that the load presses them level."
+    )
+    bow: str = (
+        "Take the straightest lengths for rim joists, crown up too. One that bows sideways is pulled to a"
+        " string before its joists are fixed."
+    )
+    datum: str = (
+        "The upper edges are the datum: joists and rim joists lie flush there, and what is less deep is"
+        " packed from below."
+    )
     cladding: str = "Deck plan"
     seen_outside: str = "Seen from above, the front {front}."
     by_rod: str = "Courses from the lower edge up."

@@ -55,6 +55,15 @@ class PartitionSheetTexts:
         "From the left end, seen from the side of wall {outer}. A factory end, where a stud has one, goes"
         " down."
     )
+    crown: str = (
+        "Sight along each stud and pencil an arrow to its crown, the edge that bows out: in the wall all"
+        " arrows point to the side of wall {outer}."
+    )
+    crown_to_sheets: str = crown
+    datum: str = (
+        "The face towards wall {outer} is the datum: all pieces lie flush there, and what differs in depth"
+        " shows on the other."
+    )
     cladding: str = "Lining"
     seen_outside: str = "Seen from the side of wall {outer}."
     seen_inside: str = "Seen from the side of wall {inner}: right on the elevation is left here."

@@ -83,6 +83,27 @@ class SheetTexts:
         "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"
         " for the last bay; set the studs by the running marks."
     )
+    crowns: str = "Crown, bow and datum"
+    crown: str = (
+        "Sight along each stud and pencil an arrow to its crown, the edge that bows out: in the wall all"
+        " arrows point to the outer face."
+    )
+    crown_to_sheets: str = (
+        "Sight along each stud and pencil an arrow to its crown, the edge that bows out: in the wall all"
+        " arrows point to the inner face, so that the sheets that line it bear on every stud and bridge no"
+        " hollow one."
+    )
+    bow: str = (
+        "Take the straightest lengths for plates. One that bows on the flat lies hump up, so that weight and"
+        " fixings press it down; one that bows sideways is pulled to a string as it is fixed."
+    )
+    datum: str = (
+        "The outer face is the datum: all pieces lie flush there, and what differs in depth shows inside."
+    )
+    crooked: str = (
+        "Short pieces come from the lengths that are too crooked for the long ones: half as long, a piece has"
+        " a quarter of the bow."
+    )
     openings: str = "Openings"
     cut_for: str = "To cut for {wall}"
     changes: str = "As measured"
@@ -149,6 +170,10 @@ class SheetTexts:
     trim: str = "{length} of it to trim in place"
     gangs: str = "clamp {gangs}"
     bevel_template: str = "Template"
+    sorting: str = (
+        "Sort the timber first: the straightest lengths for plates, the straight ones for studs, joists and"
+        " rafters, the crooked ones for what may come from bent lengths. {basis}"
+    )
     long_points: str = "Lengths are over the long points. Try the first piece of each setting in its place."
 
     # the saw plan

@@ -61,6 +61,15 @@ class SlopeSheetTexts:
         "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"
         " for the last bay; set the rafters by the running marks."
     )
+    crown: str = (
+        "Sight along each rafter and pencil an arrow to its crown, the edge that bows out: all arrows point"
+        " up, so that the load presses them straight."
+    )
+    bow: str = (
+        "Take the straightest length for a ridge, crown up. Fascias and barge boards that bow are pulled to a"
+        " string as they are fixed."
+    )
+    datum: str = "The upper edges are the datum: rafters are marked from there, and lie flush there."
     cladding: str = "Deck plan"
     seen_outside: str = "Seen square to the slope from above."
     by_rod: str = "Courses from the lower edge up."

@@ -272,6 +272,14 @@ class Texts:
     gangs: str = "Clamp and cut"
     marks: str = "Marks"
     trim: str = "{length} of it to trim in place"
+    turned: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "over": "cut like the others and turned over: {marks}",
+            "end for end": "cut like the others and turned end for end: {marks}",
+        }
+    )
+    """Of mirror twins."""
+    turned_name: str = "Mirror twins"
     buying_list: str = "Buying list"
     run_total: str = "Run, end to end"
     longest: str = "Longest piece"
@@ -315,6 +323,7 @@ class Texts:
         " factory end."
     )
     cost: str = "Cost"
+    total: str = "{what}: {amount}"
     cost_of_priced: str = "Cost of what has a price"
     how_good: str = "How good"
     no_better: Mapping[str, str] = field(

@@ -18,7 +18,13 @@ def check(runs: Sequence[CourseRun], stock: Sequence[BoardOnSale], rules: JointR
     _check_stock(stock)
     if rules.courses_apart < 1:
         raise ValueError(f"joints {rules.courses_apart} courses apart; accepted is at least 1")
-    for name, value in (("kerf", rules.kerf), ("trim", rules.trim), ("least board", rules.least_board)):
+    lengths = {
+        "kerf": rules.kerf,
+        "trim": rules.trim,
+        "margin": rules.margin,
+        "least board": rules.least_board,
+    }
+    for name, value in lengths.items():
         if not (math.isfinite(value) and value >= 0):
             raise ValueError(f"a {name} of {value:g} mm; accepted is at least 0")
     for run in runs:

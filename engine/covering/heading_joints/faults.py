@@ -12,7 +12,7 @@ from soleplate.engine.covering.heading_joints.ways import NANO
 
 
 def alone(run: PlacedRun, asked: CourseRun, longest: int, rules: JointRules) -> JointFault | None:
-    """Why a run cannot be jointed even by itself, if so; `longest` is the greatest room."""
+    """Why a run cannot be jointed even by itself, if so; `longest` is the longest board and a kerf, nm."""
     span = run.span
     if span.fewest[0] is not None:
         return None

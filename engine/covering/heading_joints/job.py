@@ -43,13 +43,15 @@ class JointRules:
     Joints on one support are at least `courses_apart` courses apart; 2 means never in adjacent courses
     (NBS clause on heading joints: over supports, at least two board widths apart on one support). A board
     is not shorter than `least_board` unless it is a whole run. Lengths bought lose `trim` at each end (its
-    saw cut included) and `kerf` between boards.
+    saw cut included) and `kerf` between boards, and `margin` of each is left over. A board that nothing lets
+    be shorter may take up the margin of the longest.
     """
 
     courses_apart: int = 2
     least_board: float = 0.0
     kerf: float = 3.0
     trim: float = 0.0
+    margin: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,7 +54,7 @@ class JointTask:
         `effort` is how many ways of making up runs are looked at in each batch; 0 is quick.
         """
         # Runs that cannot be jointed even by themselves are told, and left out of all that follows.
-        kinds, rules, longest = self.kinds, self.rules, self.kinds.rooms[0]
+        kinds, rules, longest = self.kinds, self.rules, self.kinds.longest.alone
         faults = [fault for run in self.placed if (fault := alone(run, self.runs[run.index], longest, rules))]
         faulty = {fault.run for fault in faults}
 
@@ -87,7 +87,7 @@ def joint_task(
     kinds = kinds_of(stock, rules)
     if not kinds.rooms:
         raise ValueError("the trim leaves nothing of any length on sale; accepted are longer ones")
-    return JointTask(runs, rules, kinds, runs_of(runs, kinds.rooms[0], rules))
+    return JointTask(runs, rules, kinds, runs_of(runs, kinds.longest, rules))
 
 
 def plan_joints(

@@ -7,8 +7,9 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
+from soleplate.engine.building_file import yield_of
 from soleplate.engine.covering.heading_joints.job import BoardOnSale, CourseRun, JointRules
 from soleplate.engine.covering.heading_joints.ways import NANO, RunSpan
 
@@ -29,6 +30,13 @@ class PlacedRun:
     span: RunSpan
 
 
+class Longest(NamedTuple):
+    """What the longest length on sale holds, in nm with a kerf: boards together, and one by itself."""
+
+    room: int
+    alone: int
+
+
 @dataclass(frozen=True)
 class Kinds:
     """The stock in whole numbers, by falling room."""
@@ -36,6 +44,7 @@ class Kinds:
     rooms: tuple[int, ...]
     costs: tuple[int, ...]
     stock: tuple[BoardOnSale, ...]
+    longest: Longest
 
     @cached_property
     def best(self) -> tuple[int, int]:
@@ -58,13 +67,14 @@ class Kinds:
 def kinds_of(stock: Sequence[BoardOnSale], rules: JointRules) -> Kinds:
     """Rooms in nm, a kerf counted in; costs in hundredths of money, or in micrometres without prices."""
     kerf = round(rules.kerf * NANO)
+    yields = [(yield_of(each.length, rules.trim, rules.margin), cost_of(each), each) for each in stock]
     kinds = sorted(
-        ((round((each.length - 2 * rules.trim) * NANO) + kerf, cost_of(each), each) for each in stock),
+        ((round(of.together * NANO) + kerf, cost, each) for of, cost, each in yields if of.alone),
         key=lambda kind: (-kind[0], kind[1]),
     )
-    kinds = [kind for kind in kinds if kind[0] > kerf]
     rooms, costs, lengths = zip(*kinds, strict=True) if kinds else ((), (), ())
-    return Kinds(rooms, costs, lengths)
+    alone = max(round(of.alone * NANO) for of, _, _ in yields) + kerf
+    return Kinds(rooms, costs, lengths, Longest(max(rooms, default=0), alone))
 
 
 def cost_of(length: BoardOnSale) -> int:
@@ -72,7 +82,7 @@ def cost_of(length: BoardOnSale) -> int:
     return round(length.length * 1000) if length.price is None else round(length.price * 100)
 
 
-def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[PlacedRun]:
+def runs_of(runs: Sequence[CourseRun], longest: Longest, rules: JointRules) -> list[PlacedRun]:
     """The runs wall by wall and upwards; alike ones share their span.
 
     Supports are told apart wall by wall; alike walls number theirs alike.
@@ -97,22 +107,28 @@ def runs_of(runs: Sequence[CourseRun], longest: int, rules: JointRules) -> list[
     return sorted(made, key=lambda run: (run.wall, run.course, run.span.places[0], run.index))
 
 
-def span_of(left: float, right: float, inside: dict[int, float], longest: int, rules: JointRules) -> RunSpan:
-    """A span between two ends; `inside` are its supports by number, `longest` is the greatest room."""
+def span_of(
+    left: float, right: float, inside: dict[int, float], longest: Longest, rules: JointRules
+) -> RunSpan:
+    """A span between two ends; `inside` are its supports by number."""
     kerf = round(rules.kerf * NANO)
     least = round(rules.least_board * NANO) + kerf
     places = (left, *inside.values(), right)
     last = len(places) - 1
 
-    # From each place, the boards up to the longest; a whole run may be under the least length.
+    # From each place, the boards up to the longest; a whole run may be under the least length. What could
+    # be no shorter, or is whole, may take up the margin too: it has the room of the longest to itself.
     onward: list[tuple[tuple[int, int], ...]] = []
     for start, place in enumerate(places):
         ends = []
         for end in range(start + 1, last + 1):
             size = round((places[end] - place) * NANO) + kerf
-            if size > longest:
+            if size > longest.alone:
                 break
-            if size >= least or (start, end) == (0, last):
+            is_whole = (start, end) == (0, last)
+            if size > longest.room and (is_whole or end == start + 1):
+                size = longest.room
+            if size <= longest.room and (size >= least or is_whole):
                 ends.append((end, size))
         onward.append(tuple(ends))
 

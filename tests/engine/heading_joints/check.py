@@ -60,7 +60,9 @@ def _lengths(plan: JointPlan, stock: Sequence[BoardOnSale], rules: JointRules) -
     for length in plan.lengths:
         boards = [plan.boards[index] for index in length.boards]
         taken = sum(board.length for board in boards) + rules.kerf * (len(boards) - 1) + 2 * rules.trim
-        if taken > length.stock.length + TINY:
+        is_longest = length.stock.length == max(each.length for each in stock)
+        margin = 0.0 if len(boards) == 1 and is_longest else rules.margin
+        if taken + margin > length.stock.length + TINY:
             yield f"{taken} mm are cut from a length of {length.stock.length}"
         if length.stock not in stock:
             yield f"{length.stock} is not on sale"

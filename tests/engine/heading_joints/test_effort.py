@@ -19,7 +19,7 @@ from soleplate.engine.covering.heading_joints import (
     search,
 )
 from soleplate.engine.covering.heading_joints.packing import FULL, CutBoard, one_by_one
-from soleplate.engine.covering.heading_joints.task import kinds_of, span_of
+from soleplate.engine.covering.heading_joints.task import Longest, kinds_of, span_of
 from soleplate.engine.covering.heading_joints.ways import AHEAD, GRID, MOST_LISTED, MOST_WAYS, NANO, RunSpan
 
 
@@ -60,7 +60,13 @@ def wanted(span: RunSpan) -> list[tuple[int, ...]]:
 )
 def test_ways_are_those_of_a_list_of_all(inside: list[int], longest: int, least: float) -> None:
     supports = {number: 100.0 * place for number, place in enumerate(sorted(inside), start=1)}
-    span = span_of(0.0, 6000.0, supports, longest * NANO, JointRules(least_board=least, kerf=0.0))
+    span = span_of(
+        0.0,
+        6000.0,
+        supports,
+        Longest(longest * NANO, longest * NANO),
+        JointRules(least_board=least, kerf=0.0),
+    )
     ways = span.ways(0)
     assert [way.ends for way in ways] == wanted(span)
     for way in ways:

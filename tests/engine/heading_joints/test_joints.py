@@ -87,6 +87,21 @@ def test_trim_and_kerf_are_taken_off() -> None:
     assert len(plan_joints(runs, [BoardOnSale(2042.9)], JointRules(trim=20.0)).lengths) == 2
 
 
+def test_the_margin_is_left_over_but_of_a_board_that_nothing_lets_be_shorter() -> None:
+    """Two boards and the cut between take 2003; a run of 2000 without a support is whole, by itself."""
+    runs = [CourseRun("w", course, 0.0, 1000.0) for course in (1, 2)]
+    assert len(plan_joints(runs, [BoardOnSale(2008.0)], JointRules(margin=5.0)).lengths) == 1
+    assert len(plan_joints(runs, [BoardOnSale(2007.9)], JointRules(margin=5.0)).lengths) == 2
+    whole, stock = [CourseRun("w", 1, 0.0, 2000.0)], [BoardOnSale(2000.0), BoardOnSale(1998.0)]
+    plan = plan_joints([*whole, *runs[:1]], stock, JointRules(margin=5.0))
+    assert plan.faults == ()
+    assert faults_in(plan, [*whole, *runs[:1]], stock, JointRules(margin=5.0)) == []
+    assert [cut.stock.length for cut in plan.lengths if 0 in cut.boards] == [2000.0]
+    supported = [CourseRun("w", 1, 0.0, 3990.0, (1000.0, 1996.0, 2500.0))]
+    assert len(plan_joints(supported, [BoardOnSale(2000.0)], JointRules()).boards) == 2
+    assert len(plan_joints(supported, [BoardOnSale(2000.0)], JointRules(margin=5.0)).boards) == 3
+
+
 def test_a_gap_out_of_reach_is_told_with_its_place() -> None:
     runs = [
         CourseRun("front", 4, 0.0, 6000.0, (600.0, 5400.0)),

@@ -36,6 +36,34 @@ def planned(**changes: Any) -> SawPlan:
     return plan
 
 
+def test_the_margin_is_left_over_of_each_length() -> None:
+    """Studs of 1870 and 2930 take up 4800 but for their cut of 3: of 4808 that and 5 are over."""
+    parts = [{"name": "S", "length": 1870}, {"name": "P", "length": 2930}]
+    for length, margin, bought in ((4808, 5, 1), (4807, 5, 2), (4803, 0, 1)):
+        stock = [{"lengths": [{"length": length, "price": 8.0}]}]
+        plan = planned(parts=parts, stock=stock, margin=margin)
+        assert (plan.bought, plan.proven, plan.sections[0].margin) == (bought, True, margin)
+
+
+def test_a_part_too_long_for_the_margin_is_cut_by_itself_from_the_longest() -> None:
+    parts = [{"name": "S", "length": 2397}, {"name": "N", "length": 1}]
+    stock = [{"lengths": [{"length": 2400, "price": 4.0}, {"length": 2398, "price": 1.0}]}]
+    plan = planned(parts=parts, stock=stock, margin=5, kerf=0)
+    assert {cut.mark: each.stock_length for each in plan.lengths for cut in each.cuts} == {
+        "S": 2400,
+        "N": 2398,
+    }
+
+
+def test_stock_that_does_not_suffice_with_the_margin_is_planned_without() -> None:
+    parts = [{"name": "S", "length": 1000, "count": 4}]
+    stock = [{"on_hand": [{"length": 2004, "count": 2}]}]
+    plan = planned(parts=parts, stock=stock, margin=5)
+    assert (len(plan.lengths), plan.sections[0].margin) == (2, 0.0)
+    with pytest.raises(UnbuildableError, match="cannot yield the last"):
+        planned(parts=parts, stock=[{"on_hand": [{"length": 2000, "count": 2}]}], margin=5)
+
+
 def test_a_plan_states_positions_offcuts_and_price() -> None:
     plan = planned(parts=REQUEST["parts"][2:])
     (length,) = plan.lengths

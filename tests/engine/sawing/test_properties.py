@@ -23,11 +23,16 @@ SETTINGS = settings(max_examples=60, deadline=None, suppress_health_check=[Healt
 
 @st.composite
 def requests(draw: st.DrawFn, most_kinds: int, most_count: int, *, fractions: bool = False) -> SawPlanRequest:
-    size = (
+    lengths = draw(st.lists(st.integers(13, 30), min_size=1, max_size=3, unique=True))
+    trim, margin = draw(st.sampled_from([0, 10])), draw(st.sampled_from([0, 5, 100]))
+    any_size: st.SearchStrategy[float] = (
         st.floats(60, 1100).map(lambda mm: round(mm, 3))
         if fractions
         else st.integers(6, 110).map(lambda cm: cm * 10)
     )
+    # Some take up the margin of the longest on sale, or leave just that.
+    longest = max(lengths) * 100 - 2 * trim
+    size = any_size | st.sampled_from([longest, longest - 4, longest - margin])
     parts: list[dict[str, Any]] = [
         {
             "name": f"P{index}",
@@ -37,7 +42,6 @@ def requests(draw: st.DrawFn, most_kinds: int, most_count: int, *, fractions: bo
         }
         for index in range(draw(st.integers(1, most_kinds)))
     ]
-    lengths = draw(st.lists(st.integers(13, 30), min_size=1, max_size=3, unique=True))
     sale = [{"length": length * 100, "price": draw(PRICES)} for length in lengths]
     kept = [
         {
@@ -53,7 +57,8 @@ def requests(draw: st.DrawFn, most_kinds: int, most_count: int, *, fractions: bo
             "parts": parts,
             "stock": [{"lengths": sale, "on_hand": kept}],
             "kerf": draw(st.sampled_from([0, 3, 3.2])),
-            "trim": draw(st.sampled_from([0, 10])),
+            "trim": trim,
+            "margin": margin,
             "objective": draw(OBJECTIVES),
             "time_budget_s": 20.0,
         }
@@ -121,8 +126,10 @@ def test_stock_on_hand_alone_is_enough_or_refused(request_: SawPlanRequest) -> N
     try:
         plan = plan_sawing(on_hand_only)
     except UnbuildableError:
-        assert not small or least_value(on_hand_only) is None
+        assert not small or least_value(on_hand_only.model_copy(update={"margin": 0.0})) is None
     else:
+        kept = plan.sections[0].margin
+        assert not small or kept == (on_hand_only.margin if least_value(on_hand_only) is not None else 0.0)
         assert check_plan(on_hand_only, plan) == []
         assert all(length.on_hand for length in plan.lengths)
 

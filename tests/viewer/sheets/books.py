@@ -12,20 +12,22 @@ from soleplate.engine.layout import Layout
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.typeset import pdf
-from tests.buildings import layout_of, registry
+from tests.buildings import BARE_HONEY_HOUSE, layout_of, registry
 from tests.viewer.sheets.reading_pdf import Page, read
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
-NAMES = ("honey_house", "l_shaped_workshop", "partition", "studio_in_inches")
+NAMES = ("bare_honey_house", "l_shaped_workshop", "partition", "studio_in_inches")
 """Measured line by line, on both papers."""
 
-OTHERS = sorted({path.stem for path in EXAMPLES.glob("*.json")} - set(NAMES))
+FILES = {path.stem: path for path in EXAMPLES.glob("*.json")} | {"bare_honey_house": BARE_HONEY_HOUSE}
+
+OTHERS = sorted(FILES.keys() - set(NAMES))
 """Looked at for what overlaps or leaves its place."""
 
 
 @lru_cache
 def example(name: str) -> Layout:
-    value = json.loads((EXAMPLES / f"{name}.json").read_text())
+    value = json.loads(FILES[name].read_text())
     return with_saw_plan(layout_of(value), registry().read_building(value))
 
 

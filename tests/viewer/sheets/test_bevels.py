@@ -46,7 +46,7 @@ def test_every_bevelled_piece_has_a_template_and_no_other(name: str) -> None:
 
 
 def test_a_template_too_large_for_the_paper_is_told() -> None:
-    found = bevels(example("honey_house"))
+    found = bevels(example("bare_honey_house"))
     pictures, too_large = template_pictures(found, (60.0, 130.0), "mm", ENGLISH)
     assert pictures == []
     assert too_large == list(found)
@@ -90,5 +90,5 @@ def test_a_template_too_deep_for_a_lying_sheet_stands_on_an_upright_one() -> Non
 
 
 def test_the_edges_of_a_template_are_named_by_the_cut_s_points() -> None:
-    (sheet,), _ = template_pictures(bevels(example("honey_house")), (261.0, 128.0), "mm", ENGLISH)
+    (sheet,), _ = template_pictures(bevels(example("bare_honey_house")), (261.0, 128.0), "mm", ENGLISH)
     assert sheet.svg.count("long point<") == sheet.svg.count("short point<") == 1

@@ -45,9 +45,9 @@ def test_every_page_is_the_paper_asked_for(name: str, paper: PaperName) -> None:
 
 
 def test_paper_goes_by_the_units_unless_asked_for() -> None:
-    assert sorted((example_pages("honey_house")[0].width, example_pages("honey_house")[0].height)) == (
-        pytest.approx(SIZES["A4"], abs=0.01)
-    )
+    assert sorted(
+        (example_pages("bare_honey_house")[0].width, example_pages("bare_honey_house")[0].height)
+    ) == (pytest.approx(SIZES["A4"], abs=0.01))
     studio = example_pages("studio_in_inches")[0]
     assert sorted((studio.width, studio.height)) == pytest.approx(SIZES["Letter"], abs=0.01)
 
@@ -237,7 +237,7 @@ def test_no_larger_standard_scale_would_fit(name: str, paper: PaperName) -> None
 
 
 @pytest.mark.parametrize(
-    ("name", "paper"), [(n, p) for n in ("honey_house", "studio_in_inches") for p in PAPERS]
+    ("name", "paper"), [(n, p) for n in ("bare_honey_house", "studio_in_inches") for p in PAPERS]
 )
 def test_the_bars_of_the_templates_are_100_mm(name: str, paper: PaperName) -> None:
     sheets = [page for page in example_pages(name, paper) if "Check both bars first" in words(page)]
@@ -251,7 +251,7 @@ def test_the_bars_of_the_templates_are_100_mm(name: str, paper: PaperName) -> No
 
 def test_a_template_is_full_size() -> None:
     """At 6 degrees a face of 45 mm falls 45 tan 6 = 4.730 mm, and the cut is 45 / cos 6 = 45.248 mm long."""
-    page = example_pages("honey_house", "A4")[-1]
+    page = example_pages("bare_honey_house", "A4")[-1]
     slopes = [line for line in page.lines if line.length == pytest.approx(45.248, abs=0.005)]
     assert Counter(round(abs(line.y1 - line.y0), 2) for line in slopes)[4.73] >= 2
 
@@ -261,8 +261,8 @@ def test_a_building_of_square_ends_has_no_templates() -> None:
 
 
 def test_same_layout_same_bytes() -> None:
-    book = job_book(example("honey_house"), SheetOptions())
-    assert pdf(book) == pdf(job_book(example("honey_house"), SheetOptions()))
+    book = job_book(example("bare_honey_house"), SheetOptions())
+    assert pdf(book) == pdf(job_book(example("bare_honey_house"), SheetOptions()))
     assert svgs(book) == svgs(book)
 
 
@@ -342,8 +342,8 @@ def test_many_findings_leave_the_plan_as_large_as_a_few(paper: PaperName, level:
 
 
 def test_findings_stand_on_the_cover_where_the_plan_is_as_large() -> None:
-    cover = words(example_pages("honey_house", "A4")[0])
-    found = [finding for finding in example("honey_house").findings if finding.wall is None]
+    cover = words(example_pages("bare_honey_house", "A4")[0])
+    found = [finding for finding in example("bare_honey_house").findings if finding.wall is None]
     assert found
     assert all(finding.message in cover for finding in found)
     assert "next sheet" not in cover

@@ -14,7 +14,7 @@ from tests.viewer.sheets.books import example
 def peak():
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
 
-layout = example("honey_house")
+layout = example("bare_honey_house")
 svgs(job_book(layout, SheetOptions()))
 first = peak()
 for number in range(5):
