@@ -9,11 +9,8 @@ from dataclasses import dataclass
 from soleplate.engine.shapes.outlines import Outline, clip, convex_parts, pairs
 from soleplate.engine.shapes.tolerances import TOUCH
 
-Depth = tuple[float, float]
-"""From a view's plane inwards, mm."""
 
-
-Prism = tuple[Outline, Depth]
+Prism = tuple[Outline, tuple[float, float]]
 """An outline in the plane of a view, and the depths between which it lies."""
 
 
@@ -25,7 +22,7 @@ class Housing:
     """
 
     outline: Outline
-    depth: Depth
+    depth: tuple[float, float]
     grain: float
     width: float
 
@@ -47,7 +44,7 @@ def without(outline: Outline, other: Outline) -> Iterator[Outline]:
             return
 
 
-def bodies(outline: Outline, depth: Depth, cut_out: Sequence[Prism]) -> tuple[Prism, ...]:
+def bodies(outline: Outline, depth: tuple[float, float], cut_out: Sequence[Prism]) -> tuple[Prism, ...]:
     """A prism less what is cut out of it, as prisms that lie against each other; else it is one."""
     if not cut_out:
         return ((outline, depth),)
