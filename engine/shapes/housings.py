@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from soleplate.engine.shapes.outlines import Outline, clip, convex_parts, pairs
 from soleplate.engine.shapes.tolerances import TOUCH
 
-
 Prism = tuple[Outline, tuple[float, float]]
 """An outline in the plane of a view, and the depths between which it lies."""
 

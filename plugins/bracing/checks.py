@@ -112,10 +112,12 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     """Tell of each wall what braces it and what it lacks, where bracing is asked for anywhere."""
     if not any(all_picked(building, BracingRule)):
         return
+    # Of a building in which nothing braces any wall, the caution on that says enough.
+    some = any(wall.braces for wall in layout.walls)
     for wall in layout.walls:
         if wall.braces:
             yield from _of(wall)
-        elif wall.faces is None and not _braced_otherwise(wall, layout):
+        elif some and wall.faces is None and not _braced_otherwise(wall, layout):
             yield WALL_UNBRACED.of(part=wall.name)
         yield from sheathing(wall, layout)
 

@@ -20,6 +20,7 @@ from soleplate.engine import UnbuildableError, lay_out, load_registry
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.registry import RuleError
 from soleplate.engine.shapes import area, contains, overlap, pairs
+from soleplate.viewer.bodies.meshes import METRE, Mesh, body_of, mesh_of
 from soleplate.viewer.drawings import WallSheet, draw_wall
 from soleplate.viewer.lists import besides_timber, buying_list_csv, cutting_list_csv, cutting_rows
 from soleplate.viewer.words import ENGLISH
@@ -255,3 +256,25 @@ def test_a_rule_that_braces_badly_is_named(tmp_path: Path, answer: str, said: st
     value = building(defaults={"bracing": [{"rule": "wrong"}]})
     with pytest.raises(RuleError, match=said):
         lay_out(registry.read_building(value), registry)
+
+
+def volume(mesh: Mesh) -> float:
+    """Of a closed mesh, by the divergence theorem, mm3."""
+    corners = [mesh.corners[at : at + 3] for at in range(0, len(mesh.corners), 3)]
+    six = 0.0
+    for at in range(0, len(mesh.triangles), 3):
+        (a, b, c), (d, e, f), (g, h, i) = (corners[index] for index in mesh.triangles[at : at + 3])
+        six += a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g)
+    return six / 6 * METRE**3
+
+
+def test_what_is_housed_is_cut_out_of_bodies_too() -> None:
+    layout = walls_with([{"rule": "let-in"}, {"rule": "let-in", "face": "inside", "section": [19, 89]}])
+    housed = [piece for wall in layout.walls for piece in wall.pieces if piece.housings]
+    assert len(housed) > 10
+    for piece in housed:
+        deep = piece.depth[1] - piece.depth[0]
+        left = area(piece.outline) * deep - sum(area(h.outline) * h.deep for h in piece.housings or ())
+        body, _ = body_of(piece)
+        assert volume(mesh_of(body)) == pytest.approx(left, rel=1e-4)
+        assert piece.weight_kg == pytest.approx(left * 370e-9, rel=0.01)
