@@ -45,7 +45,7 @@ class StrapPairs(Diagonals):
 
     examples: ClassVar[Sequence[Mapping[str, Any]]] = (
         {"rule": "straps"},
-        {"rule": "straps", "ends": "left", "angle": 40, "face": "inside", "tensioners": False},
+        {"rule": "straps", "ends": "left", "angle": 50, "face": "inside", "tensioners": False},
     )
     least: ClassVar[float] = 30.0
     most: ClassVar[float] = 60.0
