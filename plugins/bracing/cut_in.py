@@ -101,10 +101,12 @@ class CutInBraces(Diagonals):
         ends = diagonal.centre_line(region) if region else None
         if ends is None:
             return ()
-        (_, low), (head, high) = ends
+        (near, low), (head, high) = ends
         # An end stud cuts it where it is not up under the top plate yet.
         if abs(low - wall.sole_thickness) > TOUCH or abs(high - wall.underside.at(head)) > TOUCH:
             return ()
+        start, end = min(near, head), max(near, head)
+        bays = [bay for bay in bays if bay[0] < end and start < bay[1]]
         pieces = [piece for bay in bays if (piece := self._piece(wall, diagonal, bay))]
         if not pieces or (self._is_free and _ends_short(wall, diagonal, bays)):
             return ()

@@ -31,6 +31,9 @@ LET_IN: Final = "IRC Table R602.10.4, as published by UpCodes"
 """A board 1 in by 4 in let in at 45 to 60 degrees, studs at most 16 in apart; two nails 2 1/2 in long into
 each stud and plate."""
 
+STEP: Final = 50.0
+"""mm between the places at which a foot is tried off the studs."""
+
 NAILS: Final = 2
 NAIL: Final = (3.3, 63.5)
 """mm: 0.131 by 2 1/2 in."""
@@ -84,6 +87,9 @@ class LetInBraces(Diagonals):
 
     def _corners(self, wall: Wall, rises: Rises) -> Sequence[float]:
         return corners_of(wall, rises)
+
+    def _off_studs(self, wall: Wall, rises: Rises) -> Sequence[float]:
+        return every_so_far(wall, rises)
 
     def _angle_between(self, wall: Wall, foot: float, head: float) -> float | None:
         made = corner_to_corner((foot, 0.0), (head, top_at(wall, head)), self.section[1])
@@ -144,6 +150,12 @@ def corners_of(wall: Wall, rises: Rises) -> list[float]:
     if rises == "right":
         return sorted({0.0, *(round(member.left, 6) for member in studs)})
     return sorted({wall.length, *(round(member.right, 6) for member in studs)}, reverse=True)
+
+
+def every_so_far(wall: Wall, rises: Rises) -> list[float]:
+    """Places along a wall at even steps, from the end that a brace rises from."""
+    steps = [step * STEP for step in range(1, int(wall.length / STEP))]
+    return steps if rises == "right" else [wall.length - step for step in steps]
 
 
 def top_at(wall: Wall, x: float) -> float:

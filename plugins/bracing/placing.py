@@ -35,6 +35,9 @@ from soleplate.plugins.bracing.diagonals import Rises
 BEST: Final = 45.0
 """Degrees from level: a brace works best near it (common practice, no source)."""
 
+COARSE: Final = 5.0
+"""Degrees between the angles that are tried off the studs."""
+
 ENDS: Final[tuple[Rises, Rises]] = ("right", "left")
 """Which way braces rise from the left and from the right end."""
 
@@ -80,6 +83,11 @@ class Diagonals(BracingRule, ABC):
     @abstractmethod
     def _corners(self, wall: Wall, rises: Rises) -> Sequence[float]:
         """Where a foot may be, from the end on, mm along the wall."""
+
+    def _off_studs(self, wall: Wall, rises: Rises) -> Sequence[float]:
+        """Where else a foot may be, in the same order, where none of those serves: nowhere."""
+        del wall, rises
+        return ()
 
     @abstractmethod
     def _laid(self, wall: Wall, foot: float, angle: float, rises: Rises) -> tuple[Brace, ...]:
@@ -147,11 +155,15 @@ class Diagonals(BracingRule, ABC):
         return []
 
     def _first(self, wall: Wall, rises: Rises, blocked: Sequence[tuple[str, Outline]]) -> tuple[Brace, ...]:
-        for foot in self._corners(wall, rises):
-            for angle in self._angles():
-                group = self._laid(wall, foot, angle, rises)
-                if group and not _meeting(group, blocked):
-                    return group
+        coarse = self._angles()
+        # Off the studs, which takes many tries, few angles serve.
+        fine = [angle for angle in coarse if (angle - self.least) % COARSE == 0.0 or self.angle is not None]
+        for feet, angles in ((self._corners(wall, rises), coarse), (self._off_studs(wall, rises), fine)):
+            for foot in feet:
+                for angle in angles:
+                    group = self._laid(wall, foot, angle, rises)
+                    if group and not _meeting(group, blocked):
+                        return group
         return ()
 
     def _least_run(self, wall: Wall) -> float:
@@ -171,9 +183,10 @@ class Diagonals(BracingRule, ABC):
             ).at("ends")
         return CannotFrame(
             "no bay gives a brace at {angle:g} degrees, which takes {run} or so clear of openings; accepted"
-            " is a steeper one, up to {most:g} degrees, or no angle, so that it is found",
+            " is another angle from {least:g} to {most:g}, none, so that one is found, or null in this wall",
             angle=self.angle,
             run=run,
+            least=self.least,
             most=self.most,
         ).at("angle")
 

@@ -21,7 +21,7 @@ from soleplate.engine.rules import (
     bounds,
 )
 from soleplate.plugins.bracing.diagonals import Diagonal, Rises, corner_to_corner, from_corner, whole_band
-from soleplate.plugins.bracing.let_in import corners_of, top_at
+from soleplate.plugins.bracing.let_in import corners_of, every_so_far, top_at
 from soleplate.plugins.bracing.placing import Diagonals
 
 STRAP: Final = GoodsKind("bracing strap", "m", 0.05, PRACTICE)
@@ -79,6 +79,9 @@ class StrapPairs(Diagonals):
 
     def _corners(self, wall: Wall, rises: Rises) -> Sequence[float]:
         return corners_of(wall, rises)
+
+    def _off_studs(self, wall: Wall, rises: Rises) -> Sequence[float]:
+        return every_so_far(wall, rises)
 
     def _angle_between(self, wall: Wall, foot: float, head: float) -> float | None:
         made = corner_to_corner((foot, 0.0), (head, top_at(wall, head)), self.width)

@@ -205,7 +205,7 @@ WINDOW = {"name": "window", "kind": "window", "width": 900, "height": 900, "sill
         ({"from": 0, "to": 600}, {}, "/to", "accepted is 45 to 60"),
         ({"from": 0, "to": 0}, {}, "/to", "at 90 degrees; accepted is 45 to 60, so about 1386 to 2400 mm"),
         ({"ends": "left"}, {"length": 1200}, "/ends", "accepted is the other end, a longer wall"),
-        ({"angle": 45}, {"length": 2000}, "/angle", "accepted is a steeper one, up to 60 degrees"),
+        ({"angle": 45}, {"length": 2000}, "/angle", "accepted is another angle from 45 to 60"),
         ({"section": [40, 100]}, {}, "/section", "accepted is up to 35 mm"),
     ],
 )  # fmt: skip
