@@ -301,3 +301,39 @@ def test_sheets_brace_by_the_words_of_one_code(thickness: float, length: float, 
     (told,) = [each for each in layout.findings if (each.code, each.part) == ("sheets-brace", "wall")]
     assert said in told.message
     assert "wall-unbraced" not in findings(layout)
+
+
+def test_steep_enough_for_both_ends() -> None:
+    found = braces({"rule": "let-in"}, length=3400)
+    assert [brace.rises for brace in found] == ["right", "left"]
+    assert found[0].angle == pytest.approx(found[1].angle) != pytest.approx(45.0)
+
+
+def test_boards_let_into_both_faces_cross() -> None:
+    one, other = braces(
+        {"rule": "let-in", "ends": "left"}, {"rule": "let-in", "ends": "right", "face": "inside"}, length=2700
+    )
+    assert one.head[0] > other.head[0]
+    with pytest.raises(UnbuildableError, match="accepted is the other end"):
+        wall_with({"rule": "let-in", "ends": "left"}, {"rule": "let-in", "ends": "right"}, length=2700)
+
+
+def test_where_no_wall_is_braced_one_caution_says_so() -> None:
+    found = findings(wall_with({"rule": "straps"}, length=900))
+    assert {"brace-left-out", "no-bracing"} <= set(found)
+    assert "wall-unbraced" not in found
+
+
+def test_a_housed_stud_is_no_mirror_twin() -> None:
+    """Both middle studs are alike but for their bevel, and have one housing: turned, it would lie inside."""
+    studs = {"rule": "equal-bays", "number": 3}
+    board = {"rule": "let-in", "ends": "left", "angle": 45}
+    layout = layout_of(building(defaults={"studs": studs, "bracing": [board]}))
+    left, right = (
+        next(p for p in layout.walls[index].pieces if p.role == "stud" and min(p.outline)[0] == 1257.5)
+        for index in (1, 3)
+    )
+    assert left.housings
+    assert (left.length, left.housings) == (right.length, right.housings)
+    assert left.ends != right.ends
+    assert not [row for row in layout.cutting_list if {left.mark, right.mark} <= set(row.marks)]
