@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from soleplate.engine.at_rest import collector_at_rest
 from soleplate.engine.building_file import (
     MOST_PIECES,
     Building,
@@ -64,8 +65,9 @@ def lay_out(
         TooManyPiecesError: it has over `most_pieces`.
         RuleError: a plugin's rule failed, or returned what cannot be; names plugin, rule and wall.
     """
-    with telling(building.units):
-        return _laid_out(building, registry or load_registry(), most_pieces, sentences)
+    installed = registry or load_registry()
+    with telling(building.units), installed.keeping_time(), collector_at_rest():
+        return _laid_out(building, installed, most_pieces, sentences)
 
 
 def _laid_out(

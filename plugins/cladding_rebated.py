@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
@@ -171,13 +172,29 @@ class FixedCover(CladdingRule):
             if self.least_drop <= drop <= self.most_drop
         )
 
+        # What is left of a course at each height, were there no drop: a house may have hundreds of openings.
+        below = sorted(level % self.pitch for level in sills)
+        above = sorted(-level % self.pitch for level in heads)
+
         def narrow(drop: float) -> int:
-            return sum([strip < wanted - NOTHING for strip in self._strips(drop, sills, heads)])
+            return self._narrow_among(below, drop) + self._narrow_among(above, -drop)
 
         serving = [drop for drop in tries if self._narrowest(drop, tops) >= wanted - NOTHING]
         if serving:
             return min(serving, key=lambda drop: (narrow(drop), drop))
         return max(tries, key=lambda drop: (round(self._narrowest(drop, tops), 6), -drop))
+
+    def _narrow_among(self, rests: Sequence[float], grown: float) -> int:
+        """How many of some rests, which rise, are narrow strips once each has grown so much, mm.
+
+        They grow from no height to that of a whole course, and then from none again.
+        """
+        narrowest, wanted = NOTHING, min(self.least_rip, self.pitch) - NOTHING
+        if wanted <= narrowest:
+            return 0
+        first, last = (narrowest - grown) % self.pitch, (wanted - grown) % self.pitch
+        between = bisect_left(rests, last) - bisect_right(rests, first)
+        return between if first <= last else between + len(rests)
 
     def _narrowest(self, drop: float, tops: Sequence[float]) -> float:
         """The narrowest of what is left of courses under level tops, mm."""

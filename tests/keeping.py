@@ -22,6 +22,8 @@ FORKED.set_forkserver_preload(["tests.keeping"])
 REGISTRY = load_registry()
 """Loaded before the fork, once for all servers."""
 
+create_app(REGISTRY)  # so that what is worked out of it once is there too
+
 
 @dataclass(frozen=True)
 class KeepingServer:

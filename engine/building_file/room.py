@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final, Self
 
 from soleplate.engine.building_file.errors import TooManyPiecesError
@@ -31,7 +31,7 @@ class Room:
             raise TooManyPiecesError.at(
                 "", f"over {self.most} pieces; accepted are up to that: fewer walls, or wider spacing"
             )
-        return replace(self, made=self.made + more)
+        return type(self)(self.most, self.made + more)
 
 
 ANY: Final = Room()

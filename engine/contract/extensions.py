@@ -53,8 +53,8 @@ def check_breaches(function: Callable[..., Iterable[Finding]], allowed: Allowed)
         told = {"layout": layout, "building": building}
         parts = dict.fromkeys(part.name for part in layout.parts)
         marks = dict.fromkeys(piece.mark for piece in layout.pieces)
-        for found in watch.ask(function.__name__, function, tuple(told[name] for name in names)):
-            to_tell(found, parts, marks)
+        found = watch.ask(function.__name__, function, tuple(told[name] for name in names))
+        to_tell(tuple(found), parts, marks)
         return iter(())
 
     missing = () if function.__doc__ else (Breach("undocumented field", "the function has no docstring"),)

@@ -5,14 +5,15 @@ Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
 from soleplate.engine.framing.bracing import BracedBy, brace, found_in
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
-from soleplate.engine.framing.infill import fill, found_of, frame_openings
+from soleplate.engine.framing.infill import fill, found_of
+from soleplate.engine.framing.openings import frame_walls_openings
 from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
 from soleplate.engine.framing.setting_out import WallTask
@@ -24,6 +25,7 @@ from soleplate.engine.rules import (
     Corner,
     CornerRule,
     Finding,
+    FramedOpening,
     Hole,
     TopPlates,
     Wall,
@@ -90,7 +92,7 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     asked = task.asked(registry)
     wall, plates = plate(task, asked)
     room = room.after(len(plates.members))
-    framings = frame_openings(wall, task, asked, room)
+    wall, framings = frame_walls_openings(wall, task, asked, registry, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
     infill = fill(wall, fixed, framings, task, asked, room)
     soles = tuple(sole_plates(wall))
@@ -100,17 +102,18 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
-        changed = asked.several(adjustment, adjustment.adjust_wall, replace(framed, members=members))
+        changed = asked.several(adjustment, adjustment.adjust_wall, framed)
         members = asked.members(adjustment, changed)
+        framed = replace(framed, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
     members, braced = brace(framed, members, envelope, task, asked, registry)
     held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
-        wall=replace(framed, members=members),
+        wall=framed,
         plates=plates,
         openings=tuple(
-            (hole, rule.name, tuple(m for m in members if m in framing.members))
+            (hole, rule.name, _of(framing, members))
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
@@ -124,6 +127,12 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         held=held,
         braced=braced,
     )
+
+
+def _of(framing: FramedOpening, members: Sequence[Member]) -> tuple[Member, ...]:
+    """Those of a wall's members that frame an opening: an adjustment may have left some out."""
+    timbers = frozenset(framing.members)
+    return tuple(member for member in members if member in timbers)
 
 
 def _ends(wall: Wall, task: WallTask) -> Iterator[Member]:

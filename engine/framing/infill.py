@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import itertools
-from bisect import bisect
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from soleplate.engine.building_file import Mm, MmList, Reach, Room, UnbuildableError, at_least
+from soleplate.engine.building_file import Reach, Room, UnbuildableError
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
-from soleplate.engine.framing.findings import NOGGIN_CLOSE, NOGGIN_LEFT_OUT
-from soleplate.engine.framing.soundness import meets
+from soleplate.engine.framing.noggins import noggins_among
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
-from soleplate.engine.rules import NOGGIN_CLEAR, Bay, Finding, FramedOpening, NogginPlace, NogginRule, Wall
-from soleplate.engine.shapes import TOUCH, Member, level
+from soleplate.engine.rules import Finding, FramedOpening, Wall
+from soleplate.engine.shapes import TOUCH, Member
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,57 +55,6 @@ def found_of(wall: Wall, framings: Sequence[FramedOpening]) -> Iterator[Finding]
         yield from (found.on(wall.name).after(f"{hole.name}: ") for found in framing.findings)
 
 
-def frame_openings(wall: Wall, task: FramingTask, asked: Asked, room: Room) -> list[FramedOpening]:
-    """The framing of each opening, as its rule makes it.
-
-    Raises:
-        TooManyPiecesError: there are more timbers than `room` for them.
-        UnbuildableError: one cannot be framed, or two are too near to each other.
-        RuleError: a rule failed, or returned what cannot be.
-    """
-    framings: list[FramedOpening] = []
-    for index, (hole, rule) in enumerate(zip(wall.holes, task.rules.framings, strict=True)):
-        pointer = task.pointer(index)
-        lowest = wall.underside.lowest(hole.left, hole.right)
-        if hole.top > lowest + TOUCH:
-            raise UnbuildableError.at(
-                task.pointer_to_height(index),
-                "its top at {top} is over the underside of the top plate there, {lowest}",
-                top=Mm(hole.top, ".0f"),
-                lowest=Mm(lowest, ".0f"),
-            )
-        framing = asked(rule, rule.frame_opening, hole, wall, pointer=pointer)
-        framing = asked.whole(rule, framing, FramedOpening)
-        room = room.after(len(framing.members))
-        framings.append(replace(framing, members=asked.mark(rule, framing.members)))
-    _refuse_crowding(wall, framings, task)
-    return framings
-
-
-def _refuse_crowding(wall: Wall, framings: Sequence[FramedOpening], task: FramingTask) -> None:
-    placed = sorted(enumerate(framings), key=lambda pair: pair[1].left)
-    for (_, before), (index, after) in itertools.pairwise(placed):
-        if after.left < before.right - TOUCH:
-            raise UnbuildableError.at(
-                f"{task.pointer(index)}/at",
-                "its framing starts at {left}, and that of the opening to its left ends at {right};"
-                " accepted is {more} more between them",
-                left=Mm(after.left, ".0f"),
-                right=Mm(before.right, ".0f"),
-                more=at_least(before.right - after.left, ".0f"),
-            )
-    for tee in wall.tees:
-        for index, framing in placed:
-            if framing.left < tee.centre + tee.depth / 2 and tee.centre - tee.depth / 2 < framing.right:
-                raise UnbuildableError.at(
-                    f"{task.pointer(index)}/at",
-                    "{partition} meets the wall at {centre}, within the opening's framing ({framing})",
-                    partition=tee.partition,
-                    centre=Mm(tee.centre, ".0f"),
-                    framing=Reach(framing.left, framing.right, ".0f"),
-                )
-
-
 def _without_doubles(fixed: Sequence[Member], framings: Sequence[FramedOpening]) -> list[Member]:
     """End and corner studs less those whose place an opening's stud takes exactly."""
     taken = [m for framing in framings for m in framing.members if m.is_upright]
@@ -140,106 +86,3 @@ def _refuse_meeting(fixed: Sequence[Member], framings: Sequence[FramedOpening], 
 
 def _full(other: Member, member: Member) -> bool:
     return other.bottom <= member.bottom + TOUCH and other.top >= member.top - TOUCH
-
-
-def noggins_among(
-    wall: Wall, members: Sequence[Member], task: FramingTask, asked: Asked, room: Room
-) -> tuple[Sequence[Member], list[Finding]]:
-    """The noggins between members that stand, by their rule, and that some have no room.
-
-    Those are left out that would be too near to what lies level in their bay.
-    """
-    rule = task.rules.maybe("noggins", NogginRule)
-    if rule is None:
-        return (), []
-    studded = replace(wall, members=tuple(members))
-    asked_for = asked.several(rule, rule.place_noggins, studded)
-    made: list[Member] = []
-    left_out: list[NogginPlace] = []
-    close: list[NogginPlace] = []
-    near: dict[Bay, list[Member]] = {}
-    level_near: dict[Bay, list[Member]] = {}
-    heights: dict[Bay, list[float]] = {}  # of those made, upwards
-    for answer in asked_for:
-        place = asked.whole(rule, answer, NogginPlace)
-        noggin = level(
-            "noggin",
-            wall.section,
-            (place.bay.left, place.bay.right, place.bottom, place.bottom + wall.breadth),
-            (0.0, wall.section.depth),
-            fixings=place.fixings,
-        )
-        if place.bay not in near:
-            # Many rows have the same bays, each between a few of all members.
-            near[place.bay] = [m for m in members if _shares(m, noggin)]
-            level_near[place.bay] = [m for m in near[place.bay] if not m.is_upright]
-        if _fits(noggin, near[place.bay], studded):
-            rows = heights.setdefault(place.bay, [])
-            below = bisect(rows, place.bottom)
-            beside = (abs(row - place.bottom) - wall.breadth for row in rows[max(below - 1, 0) : below + 1])
-            # Two that overlap are the rule's fault, and are told as such.
-            if any(-TOUCH < clear < NOGGIN_CLEAR - TOUCH for clear in beside) or any(
-                _is_close(noggin, other) for other in level_near[place.bay]
-            ):
-                close.append(place)
-                continue
-            made.append(noggin)
-            rows.insert(below, place.bottom)
-            room = room.after(1)
-        elif _hangs(place.bay, members):
-            raise asked.fault(
-                rule,
-                f"set a noggin from {place.bay.left:.1f} to {place.bay.right:.1f} mm, where it has no upright"
-                " at both ends",
-                "unsupported end",
-            )
-        else:
-            left_out.append(place)
-    found: list[Finding] = []
-    for kind, places, limit in ((NOGGIN_LEFT_OUT, left_out, None), (NOGGIN_CLOSE, close, NOGGIN_CLEAR)):
-        if places:
-            where = MmList(tuple(place.bay.left for place in places[:12]))
-            count = len(places)
-            found.append(
-                kind.of(
-                    part=wall.name, value=float(count), limit=limit, number=count, rule=rule.name, where=where
-                )
-            )
-    return asked.mark(rule, made), found
-
-
-def _hangs(bay: Bay, members: Sequence[Member]) -> bool:
-    """Whether a bay is none: it has no upright at one of its ends, at whatever height."""
-    uprights = [member for member in members if member.is_upright]
-    return not (
-        any(abs(member.right - bay.left) < TOUCH for member in uprights)
-        and any(abs(member.left - bay.right) < TOUCH for member in uprights)
-    )
-
-
-def _shares(member: Member, noggin: Member) -> bool:
-    """Whether a member is over, under or beside a noggin, or in its place."""
-    return member.left < noggin.right + TOUCH and member.right > noggin.left - TOUCH
-
-
-def _is_close(noggin: Member, other: Member) -> bool:
-    """Whether what lies level, and is no plate, is too near over or under a noggin."""
-    over = min(noggin.right, other.right) - max(noggin.left, other.left) > TOUCH
-    clear = max(other.bottom - noggin.top, noggin.bottom - other.top)
-    return over and clear < NOGGIN_CLEAR - TOUCH
-
-
-def _fits(noggin: Member, near: Sequence[Member], wall: Wall) -> bool:
-    """Whether a noggin is clear of the plates and of all that is `near`, with uprights at both ends."""
-    if noggin.bottom < wall.sole_thickness - TOUCH:
-        return False
-    if noggin.top > wall.underside.lowest(noggin.left, noggin.right) + TOUCH:
-        return False
-    sides = [False, False]
-    for member in near:
-        if member.is_upright and member.bottom <= noggin.bottom + TOUCH and member.top >= noggin.top - TOUCH:
-            sides[0] |= abs(member.right - noggin.left) < TOUCH
-            sides[1] |= abs(member.left - noggin.right) < TOUCH
-        if meets(member, noggin):
-            return False
-    return all(sides)

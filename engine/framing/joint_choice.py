@@ -67,6 +67,8 @@ def choose_joints(layers: Sequence[Layer], apart: float) -> list[tuple[float, ..
     The sole plate comes first. Where the ways to go are over `MOST_STEPS`, which no ordinary wall has, the
     top layers and then the sole plate are chosen one after the other, each the best over those before it.
     """
+    if not any(stretch.places for layer in layers for stretch in layer.stretches):
+        return [() for _ in layers]
     if _steps(layers) <= MOST_STEPS:
         return _together(layers, apart)
     chosen: dict[int, tuple[float, ...]] = {}

@@ -143,17 +143,14 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
     _refuse_places(building.outline, plans)
     roof = roof_over(building, plans)
     drop = _drop(building, plans, roof, registry)
-    walls = [
-        replace(_wall(building, index, plan, frames[plan.name], roof, drop), roles=registry.roles)
-        for index, plan in enumerate(plans)
-    ]
+    walls = [_wall(building, index, plan, frames[plan.name], roof, drop) for index, plan in enumerate(plans)]
     if measured:
         walls = [as_measured(wall, building.measured.get(wall.name)) for wall in walls]
     chosen = {plan.name: _chosen(building, plan, registry) for plan in plans}
     by_name = {wall.name: wall for wall in walls}
     return tuple(
         WallTask(
-            wall=replace(wall, holes=tuple(_holes(building, wall))),
+            wall=replace(wall, holes=tuple(_holes(building, wall)), roles=registry.roles),
             plan=plan,
             joins=(_join(wall, 0, by_name, frames, chosen), _join(wall, 1, by_name, frames, chosen)),
             rules=chosen[wall.name],
@@ -168,7 +165,7 @@ def set_out(building: Building, registry: Registry, *, measured: bool = True) ->
 
 
 def _block(building: Building, name: str) -> WallBlock:
-    return building.walls.get(name, WallBlock())
+    return building.walls.get(name) or WallBlock()
 
 
 def _refuse_names(building: Building, names: Sequence[str]) -> None:
@@ -366,10 +363,12 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
         hole = _hole(opening, wall)
         _refuse_place(hole, opening, wall, pointer)
         for other in done:
-            if hole.left < other.right and other.left < hole.right:
+            beside = hole.left >= other.right or other.left >= hole.right
+            if not beside and hole.bottom < other.top and other.bottom < hole.top:
                 raise UnbuildableError.at(
                     f"{pointer}/at",
-                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside each other",
+                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside or above each"
+                    " other",
                     name=hole.name,
                     place=Reach(hole.left, hole.right, ".0f"),
                     other=other.name,

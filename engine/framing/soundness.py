@@ -9,10 +9,22 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Final
 
 from soleplate.engine.registry import Breakage, Registry
-from soleplate.engine.shapes import TOUCH, Member, Role, Roles, TopLine, area, contains, overlap, span_at
+from soleplate.engine.shapes import (
+    NOBODY,
+    TOUCH,
+    Member,
+    Role,
+    Roles,
+    TopLine,
+    area,
+    contains,
+    interlock,
+    overlap,
+)
 
 PROBE: Final = 0.5
 """mm beyond an end at which the piece that it bears on is looked for."""
@@ -37,43 +49,59 @@ class Envelope:
     top: TopLine
     beyond: tuple[float, float]
 
+    @property
+    def lowest_top(self) -> float:
+        """What lies under this is under the top everywhere, mm."""
+        before, after = self.beyond
+        return self.top.lowest(-before, self.length + after)
+
 
 def unsound(members: Sequence[Member], envelope: Envelope, roles: Roles) -> Unsound | None:
     """The first thing that is wrong with a frame, or `None`."""
+    lowest_top = envelope.lowest_top
     for member in members:
         if message := misshapen(member):
             return Unsound(member, message, "misshapen")
-        if message := _outside(member, envelope, roles[member.role]):
+        if message := _outside(member, envelope, lowest_top, roles[member.role]):
             return Unsound(member, message, "outside the wall")
     return _overlapping(members) or _unsupported(members, roles)
 
 
 def misshapen(member: Member) -> str | None:
     """What is wrong with a member by itself, in words."""
-    numbers = [*(value for point in member.outline for value in point), *member.depth, member.grain]
-    if not all(map(math.isfinite, numbers)):
+    # A sum is finite only where all that it adds up is.
+    if not math.isfinite(sum(chain(*member.outline, member.depth, (member.grain,)))):
         return f"a {member.role} has a coordinate that is not a finite number"
-    if len(member.outline) < 3 or area(member.outline) < 1.0:
+    if len(member.outline) < 3 or _area(member) < 1.0:
         return f"a {member.role} has no area, or its outline runs clockwise"
     if member.depth[1] - member.depth[0] < TOUCH:
         return f"a {member.role} has no thickness"
     return None
 
 
-def _outside(member: Member, envelope: Envelope, role: Role) -> str | None:
+def _area(member: Member) -> float:
+    if member.is_box:
+        return (member.right - member.left) * (member.top - member.bottom)
+    return area(member.outline)
+
+
+def _outside(member: Member, envelope: Envelope, lowest_top: float, role: Role) -> str | None:
     left, right, bottom = member.left, member.right, member.bottom
     before, after = envelope.beyond if role.past_ends else (0.0, 0.0)
-    where = f"a {member.role} from {left:.1f} to {right:.1f} mm"
     if left < -before - TOUCH or right > envelope.length + after + TOUCH:
-        return f"{where} leaves the wall, which is {envelope.length:.1f} mm long"
+        return f"{_told(member)} leaves the wall, which is {envelope.length:.1f} mm long"
     if bottom < -TOUCH:
-        return f"{where} reaches {-bottom:.1f} mm below the wall"
-    for x, z in member.outline:
+        return f"{_told(member)} reaches {-bottom:.1f} mm below the wall"
+    for x, z in member.outline if member.top > lowest_top else ():
         if z > envelope.top.at(x) + TOUCH:
-            return f"{where} reaches {z - envelope.top.at(x):.1f} mm over the top of the wall"
+            return f"{_told(member)} reaches {z - envelope.top.at(x):.1f} mm over the top of the wall"
     if member.depth[0] < -TOUCH or (not role.proud and member.depth[1] > envelope.depth + TOUCH):
-        return f"{where} is not within the wall's depth of {envelope.depth:g} mm"
+        return f"{_told(member)} is not within the wall's depth of {envelope.depth:g} mm"
     return None
+
+
+def _told(member: Member) -> str:
+    return f"a {member.role} from {member.left:.1f} to {member.right:.1f} mm"
 
 
 def meets(one: Member, other: Member) -> bool:
@@ -83,7 +111,7 @@ def meets(one: Member, other: Member) -> bool:
         and other.left < one.right - TOUCH
         and one.bottom < other.top - TOUCH
         and other.bottom < one.top - TOUCH
-        and overlap(one.outline, other.outline)
+        and ((one.is_box and other.is_box) or interlock(one.outline, other.outline))
     )
 
 
@@ -124,11 +152,11 @@ def _unsupported(members: Sequence[Member], roles: Roles) -> Unsound | None:
             continue
         left, right = member.left, member.right
         places = [left + (right - left) * share for share in (0.5, 0.2, 0.8)]
-        if not any(_bears(bearers, x, span_at(member.outline, x)[0] - PROBE) for x in places):
+        if not any(_bears(bearers, x, member.span(x)[0] - PROBE) for x in places):
             return Unsound(
                 member, f"the foot of a {member.role} at {left:.1f} mm stands on nothing", "unsupported end"
             )
-        if not any(_bears(bearers, x, span_at(member.outline, x)[1] + PROBE) for x in places):
+        if not any(_bears(bearers, x, member.span(x)[1] + PROBE) for x in places):
             return Unsound(
                 member, f"the top of a {member.role} at {left:.1f} mm meets nothing", "unsupported end"
             )
@@ -152,7 +180,7 @@ def _bears(bearers: Sequence[Member], x: float, z: float) -> bool:
     return any(
         member.left <= x <= member.right
         and member.bottom <= z <= member.top
-        and contains(member.outline, (x, z))
+        and (member.is_box or contains(member.outline, (x, z)))
         for member in bearers
     )
 
@@ -173,7 +201,7 @@ def refuse_unsound(
         changed_by
         or max(
             (member for member in (found.member, found.other) if member is not None),
-            key=lambda member: (member.made_by != ("", ""), members.index(member)),
+            key=lambda member: (member.made_by != NOBODY, members.index(member)),
         ).made_by
     )
     if not plugin:

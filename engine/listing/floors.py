@@ -46,6 +46,7 @@ def floor_out(built: BuiltFloor, building: Building) -> FloorOut:
     pieces = tuple(piece for group in (members, boards) for _, piece in group)
     length, width = framed.plan.length, framed.plan.width
     rims = _rims(framed, members)
+    marks = {rim.name: rim.marks(units) for rim in rims}
     diagonal = math.hypot(length, width)
     deck = cladding_out(built.deck, building.site.moisture_swing) if built.deck else None
     return FloorOut(
@@ -57,8 +58,8 @@ def floor_out(built: BuiltFloor, building: Building) -> FloorOut:
         views=ReadOnlyDict({frame.view.name: view_out(frame.view)}),
         rules=ReadOnlyDict(_rules(framed)),
         pieces=pieces,
-        marks=ReadOnlyDict({rim.name: rim.marks(units) for rim in rims}),
-        plate_lengths=tuple(length for rim in rims for length in rim.by_length(units)),
+        marks=ReadOnlyDict(marks),
+        plate_lengths=tuple(each for rim in rims for each in rim.by_length(marks[rim.name], units)),
         bays=bays(wall, members, units),
         spacers=spacers(wall, framed.runs, units),
         openings=openings_out(framed.openings, members),

@@ -138,8 +138,7 @@ def _taper(rip: Rip) -> Taper:
 
 
 def _points(points: Sequence[Point]) -> tuple[Point, ...]:
-    # As `rounded` does it; written out, for it is done of every corner of every piece.
-    return tuple([(round(x, 3) + 0.0, round(z, 3) + 0.0) for x, z in points])
+    return tuple([(rounded(x), rounded(z)) for x, z in points])
 
 
 def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: float) -> Piece:
@@ -170,7 +169,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         of_sheet=member.of_sheet or None,
         grade="short" if short else "straight",
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
-        notches=tuple(_notch(notch) for notch in notches(member.outline, member.grain)) or None,
+        notches=None if member.is_box else tuple(map(_notch, notches(member.outline, member.grain))) or None,
         housings=tuple(sorted(_housings(member), key=lambda each: each.from_)) or None,
         weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
     )

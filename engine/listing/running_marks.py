@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, get_args
 
 from soleplate.engine.building_file import (
@@ -20,10 +21,12 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.framing import FilledRun
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, PlateLength, Spacer
-from soleplate.engine.rules import Wall
-from soleplate.engine.shapes import TOUCH, Member, Role, rounded, span_at
+from soleplate.engine.rules import Hole, Wall
+from soleplate.engine.shapes import TOUCH, Member, Role, rounded
 
 Numbered = Sequence[tuple[Member, Piece]]
+FramedHole = tuple[Hole, str, tuple[Member, ...]]
+"""An opening, the rule that framed it, and its timbers."""
 NARROWEST: Final = 1.0
 """mm. A narrower gap between uprights is a joint, not a bay."""
 
@@ -34,19 +37,24 @@ class MarkedPlate:
 
     The datum is the wall's left end, or along a raked plate the left end of its lower edge. `uprights` and
     `lengths` are places along it, mm, each with the mark of a piece: near faces, and left ends of the lengths
-    that it lies in, of which there are several where a door cuts it out or it is jointed.
+    that it lies in, of which there are several where a door cuts it out or it is jointed. What lies `over` an
+    opening is marked alike where it carries uprights.
     """
 
     name: str
     uprights: tuple[tuple[float, str], ...]
     lengths: tuple[tuple[float, str], ...]
+    over: str | None = None
 
     def marks(self, units: Units) -> tuple[Mark, ...]:
         """Of the whole plate."""
         return _marks(self.uprights, units)
 
-    def by_length(self, units: Units) -> Iterator[PlateLength]:
-        """Each length with the marks of those whose near faces are on it, from its own left end."""
+    def by_length(self, marks: tuple[Mark, ...], units: Units) -> Iterator[PlateLength]:
+        """Each length with the marks of those whose near faces are on it, from its own left end.
+
+        `marks` are those of the whole plate, which a single length from its datum on has too.
+        """
         lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
         starts = [start for start, _ in lengths]
         here = [bisect_right(starts, at + TOUCH) - 1 for at, _ in self.uprights]
@@ -58,11 +66,12 @@ class MarkedPlate:
             ]
             yield PlateLength(
                 plate=self.name,
+                over=self.over,
                 mark=mark,
                 start=rounded(start),
                 display=format_length(start, units),
                 alone=len(lengths) == 1,
-                marks=_marks(on, units),
+                marks=marks if starts == [0.0] else _marks(on, units),
             )
 
 
@@ -103,13 +112,37 @@ def marked_plates(wall: Wall, numbered: Numbered) -> Iterator[MarkedPlate]:
         yield MarkedPlate(name, tuple(sorted(uprights)), tuple(sorted(lengths)))
 
 
+def marked_beams(wall: Wall, openings: Sequence[FramedHole], numbered: Numbered) -> Iterator[MarkedPlate]:
+    """What lies over an opening and carries uprights of another one above it, which no plate has marks for.
+
+    Places are from its own left end.
+    """
+    marks = {id(member): piece.mark for member, piece in numbered}
+    standing = [m for m, _ in numbered if _stands(m, wall.roles[m.role])]
+    for hole, _, members in openings:
+        beam = next((m for m in members if not m.is_upright and abs(m.bottom - hole.top) < TOUCH), None)
+        if beam is None:
+            continue
+        on = [
+            member
+            for member in standing
+            if abs(member.bottom - beam.top) < TOUCH
+            and member.left < beam.right - TOUCH
+            and beam.left < member.right - TOUCH
+        ]
+        if any(not _reaches(m, wall.underside.at((m.left + m.right) / 2)) for m in on):
+            places = sorted((member.left - beam.left, marks[id(member)]) for member in on)
+            lengths = ((0.0, marks[id(beam)]),) if id(beam) in marks else ()
+            yield MarkedPlate(beam.role, tuple(places), lengths, hole.name)
+
+
 def _stands(member: Member, role: Role) -> bool:
     """Whether it is set by the tape: all that stands plumb, but no blocks: they go where others are."""
     return role.stands or (member.is_upright and role.lies == "upright")
 
 
 def _reaches(member: Member, height: float) -> bool:
-    return abs(span_at(member.outline, (member.left + member.right) / 2)[1] - height) < TOUCH
+    return abs(member.span((member.left + member.right) / 2)[1] - height) < TOUCH
 
 
 def _lower_edges(wall: Wall, numbered: Numbered, stretch: int, slope: float) -> list[tuple[float, str]]:
@@ -140,9 +173,7 @@ def _plate_name(index: int, count: int, *, level: bool) -> str:
 
 
 def _marks(places: Sequence[tuple[float, str]], units: Units) -> tuple[Mark, ...]:
-    return tuple(
-        Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in sorted(places)
-    )
+    return tuple(Mark(at=rounded(at), display=format_length(at, units), mark=mark) for at, mark in places)
 
 
 def bays(wall: Wall, numbered: Numbered, units: Units) -> tuple[BayOut, ...]:
@@ -192,8 +223,7 @@ def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
     start, crossed = edges[2 * first], len(run.studs) - first
     closing = run.right - start - crossed * (breadth + round_for_tape(usual, units))
     ends = (start <= breadth + TOUCH) + (run.right >= wall.length - breadth - TOUCH)
-    classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
-    drifts = {grade: worst_and_likely(tolerance(breadth, grade), crossed + ends) for grade in classes}
+    worst, likely = _drifts(breadth, crossed + ends)
     return Spacer(
         from_=rounded(start),
         to=rounded(run.right),
@@ -203,8 +233,20 @@ def _spacer(wall: Wall, run: FilledRun, units: Units) -> Spacer | None:
         display=format_length(usual, units),
         closing_bay=rounded(closing),
         closing_bay_display=format_length(closing, units),
-        worst=_each({grade: worst for grade, (worst, _) in drifts.items()}),
-        likely=_each({grade: likely for grade, (_, likely) in drifts.items()}),
+        worst=worst,
+        likely=likely,
+    )
+
+
+# Most runs of a building cross as many studs as others.
+@lru_cache(maxsize=256)
+def _drifts(breadth: float, studs: int) -> tuple[ReadOnlyDict[str, Drift], ReadOnlyDict[str, Drift]]:
+    """How much a closing bay drifts over so many studs, at worst and likely."""
+    classes: tuple[ToleranceClass, ...] = get_args(ToleranceClass)
+    drifts = {grade: worst_and_likely(tolerance(breadth, grade), studs) for grade in classes}
+    return (
+        _each({grade: worst for grade, (worst, _) in drifts.items()}),
+        _each({grade: likely for grade, (_, likely) in drifts.items()}),
     )
 
 

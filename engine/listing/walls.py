@@ -15,7 +15,7 @@ from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.braces import braces_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
+from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -90,9 +90,11 @@ def wall_out(
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
     plates = list(marked_plates(wall, members))
+    marks = {plate.name: plate.marks(units) for plate in plates}
     between, top = frame.task.insulated, frame.plates.top or wall.top
     free = between_timbers(wall.length, top, wall.holes, wall.members) if between is not None else 0.0
-    face = net_face(wall.length, top, wall.holes)
+    lined = between is not None and between.vapour_layer
+    face = net_face(wall.length, top, wall.holes) if lined else None
     return WallOut(
         name=wall.name,
         length=rounded(wall.length),
@@ -107,8 +109,15 @@ def wall_out(
         top_line=tuple((rounded(x), rounded(z)) for x, z in (frame.plates.top or wall.top).points),
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
-        marks=ReadOnlyDict({plate.name: plate.marks(units) for plate in plates}),
-        plate_lengths=tuple(length for plate in plates for length in plate.by_length(units)),
+        marks=ReadOnlyDict(marks),
+        plate_lengths=(
+            *(each for plate in plates for each in plate.by_length(marks[plate.name], units)),
+            *(
+                each
+                for beam in marked_beams(wall, frame.openings, members)
+                for each in beam.by_length(beam.marks(units), units)
+            ),
+        ),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=openings_out(frame.openings, members),
@@ -119,7 +128,7 @@ def wall_out(
         changes=tuple(changed),
         insulation=None if between is None else between.thickness,
         insulation_m2=None if between is None else rounded(free / MM2_PER_M2),
-        vapour_m2=rounded(face / MM2_PER_M2) if between is not None and between.vapour_layer else None,
+        vapour_m2=None if face is None else rounded(face / MM2_PER_M2),
         anchors=anchors_out(frame.held, members, units),
         braces=braces_out(frame.braced, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),

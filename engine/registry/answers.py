@@ -5,6 +5,7 @@ Types in Python are promises. A plugin may break them, and what it returned woul
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from typing import Any, Final, TypeVar
 
@@ -30,26 +31,32 @@ def sound(answer: object, kind: type[Answer], did: str = "returned") -> Answer:
     Raises:
         NonsenseError: it is something else, or holds something else.
     """
-    if not isinstance(answer, kind):
-        raise NonsenseError(f"{did} {type(answer).__name__} where {kind.__name__} belongs")
+    return all_sound((answer,), kind, did)[0]
+
+
+def all_sound(answers: Sequence[object], kind: type[Answer], did: str = "returned") -> tuple[Answer, ...]:
+    """The same of several, made anew all at once."""
+    for answer in answers:
+        if not isinstance(answer, kind):
+            raise NonsenseError(f"{did} {type(answer).__name__} where {kind.__name__} belongs")
     try:
         # A type is hashable, which mypy doesn't know of one that it is told as a variable.
-        made: Answer = _adapter(kind).validate_python((answer,))[0]  # type: ignore[arg-type]
+        made: tuple[Answer, ...] = _adapter(kind).validate_python(tuple(answers))  # type: ignore[arg-type]
     except ValidationError as error:
-        raise NonsenseError(f"{did} a {kind.__name__} whose {_said(error, answer)}") from None
+        raise NonsenseError(f"{did} a {kind.__name__} whose {_said(error, answers)}") from None
     return made
 
 
 @cache
 def _adapter(kind: type[Any]) -> TypeAdapter[Any]:
-    """Made once for each kind. Within a tuple, since pydantic takes no settings for a bare dataclass."""
-    return TypeAdapter(tuple[kind], config=STRICT)  # type: ignore[valid-type]
+    """Of several of a kind, made once for each kind."""
+    return TypeAdapter(tuple[kind, ...], config=STRICT)  # type: ignore[valid-type]
 
 
-def _said(error: ValidationError, answer: object) -> str:
-    """The first thing that is wrong, by its place in the answer."""
+def _said(error: ValidationError, answers: Sequence[object]) -> str:
+    """The first thing that is wrong, by its place in its answer."""
     first = error.errors(include_url=False)[0]
-    place, at = "", answer
+    place, at = "", answers[int(first["loc"][0])]
     for step in first["loc"][1:]:
         if isinstance(step, int):
             place += f"[{step}]"

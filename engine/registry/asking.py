@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from typing import Final, TypeVar
 
 from soleplate.engine.building_file import UnbuildableError, pointer_to
-from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.answers import all_sound
 from soleplate.engine.registry.blame import NonsenseError, drawn_out
 from soleplate.engine.registry.errors import Breakage, RuleError
 from soleplate.engine.registry.registry import Registry
 from soleplate.engine.rules import CannotFrame, Rule
-from soleplate.engine.shapes import Member
+from soleplate.engine.shapes import NOBODY, Member
 
 Answer = TypeVar("Answer")
 
@@ -90,13 +89,22 @@ class Asked:
         Raises:
             RuleError: it is not, or one of its members holds more than `MOST_HELD` things.
         """
-        for name in kind.__annotations__:
-            held = getattr(answer, name, None)
-            if isinstance(answer, kind) and isinstance(held, tuple) and len(held) > MOST_HELD:
-                many = f"{len(held)} {name}; accepted are up to {MOST_HELD}"
-                raise self.fault(rule, f"returned a {kind.__name__} with {many}")
+        return self.all_whole(rule, (answer,), kind)[0]
+
+    def all_whole(self, rule: Rule, answers: Sequence[object], kind: type[Answer]) -> tuple[Answer, ...]:
+        """The same of several answers at once, which takes less time than one by one.
+
+        Raises:
+            RuleError: one is not of the kind, or one of its members holds more than `MOST_HELD` things.
+        """
+        for answer in answers:
+            for name in kind.__annotations__:
+                held = getattr(answer, name, None)
+                if isinstance(held, tuple) and len(held) > MOST_HELD and isinstance(answer, kind):
+                    many = f"{len(held)} {name}; accepted are up to {MOST_HELD}"
+                    raise self.fault(rule, f"returned a {kind.__name__} with {many}")
         try:
-            return sound(answer, kind)
+            return all_sound(answers, kind)
         except NonsenseError as error:
             raise self.fault(rule, str(error)) from None
 
@@ -110,7 +118,7 @@ class Asked:
         Raises:
             RuleError: they are something else.
         """
-        return self.mark(rule, [self.whole(rule, member, Member) for member in answer])
+        return self.mark(rule, self.all_whole(rule, answer, Member))
 
     def known_roles(self, rule: Rule, names: Iterable[str]) -> None:
         """Look whether the roles that a rule gave its pieces are offered by anybody.
@@ -132,7 +140,7 @@ class Asked:
         """
         maker = self.maker(rule)
         self.known_roles(rule, (member.role for member in members))
-        return tuple(m if m.made_by != ("", "") else replace(m, made_by=maker) for m in members)
+        return tuple(member if member.made_by != NOBODY else member.by(maker) for member in members)
 
 
 def _state(values: tuple[object, ...]) -> int | str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from typing import Final
 
-from soleplate.engine.registry.answers import sound
+from soleplate.engine.registry.answers import all_sound
 from soleplate.engine.registry.blame import NonsenseError
 from soleplate.engine.rules import Finding
 
@@ -13,15 +13,21 @@ MOST_TOLD: Final = 12
 """Names of parts or pieces that a message tells."""
 
 
-def to_tell(found: object, parts: Collection[str], marks: Collection[str]) -> Finding:
-    """A finding of a check; to be called where the plugin is blamed.
+def to_tell(found: Sequence[object], parts: Collection[str], marks: Collection[str]) -> tuple[Finding, ...]:
+    """The findings of a check; to be called where the plugin is blamed.
 
     `parts` are the names of all parts of the layout, `marks` those of all pieces.
 
     Raises:
-        NonsenseError: it is no finding, or points to what is not there.
+        NonsenseError: one is no finding, or points to what is not there.
     """
-    finding = sound(found, Finding)
+    findings = all_sound(found, Finding)
+    for finding in findings:
+        _refuse_strange(finding, parts, marks)
+    return findings
+
+
+def _refuse_strange(finding: Finding, parts: Collection[str], marks: Collection[str]) -> None:
     if finding.part is not None and finding.part not in parts:
         raise NonsenseError(
             f"finding {finding.code} names {finding.part!r}, which is not in the layout; {_known(parts)}"
@@ -31,7 +37,6 @@ def to_tell(found: object, parts: Collection[str], marks: Collection[str]) -> Fi
         raise NonsenseError(
             f"finding {finding.code} names piece {strange!r}, which is not in the layout; {_known(marks)}"
         )
-    return finding
 
 
 def _known(names: Collection[str]) -> str:

@@ -114,7 +114,7 @@ def _load(
             continue
         with loading(entry.name, patience):
             module = entry.load()
-        plugins.append(_register(manager, entry.name, module, *_origin(entry.name, files)))
+        plugins.append(_register(manager, entry.name, module, *_distribution(entry)))
     for name in modules:
         if name not in blocked:
             with loading(name, patience):
@@ -186,5 +186,10 @@ def _origin(name: str, files: Sequence[Path]) -> tuple[str, str]:
     """Distribution and version of a plugin; of a single file its name, and no version."""
     for entry in importlib.metadata.entry_points(group=GROUP):
         if entry.name == name and entry.dist is not None:
-            return entry.dist.name, entry.dist.version
+            return _distribution(entry)
     return next((path.name for path in files if path.stem == name), ""), ""
+
+
+def _distribution(entry: importlib.metadata.EntryPoint) -> tuple[str, str]:
+    """Where an entry point is from, with its version."""
+    return (entry.dist.name, entry.dist.version) if entry.dist is not None else ("", "")

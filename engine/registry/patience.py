@@ -3,10 +3,10 @@
 Time is that of the processor: what only waits for its turn on a busy machine goes on. What uses none, because
 it sleeps or waits for something, is stopped after a while of that.
 
-A timer's signal looks at the clocks, and can break into the main thread alone, on a system with interval
-timers. From another thread, on another system, or while a program of one's own has such a timer running,
-nothing is stopped, and whoever calls plugins there bounds them by a process. Nor is compiled code that never
-comes back to the interpreter.
+A timer's signal looks at the clocks, one timer for all calls of a layout. It can break into the main thread
+alone, on a system with interval timers. From another thread, on another system, or while a program of one's
+own has such a timer running, nothing is stopped, and whoever calls plugins there bounds them by a process.
+Nor is compiled code that never comes back to the interpreter.
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ import signal
 import threading
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
+from contextvars import ContextVar
 from dataclasses import dataclass
 from types import FrameType
 from typing import Final
@@ -110,40 +111,108 @@ class Meter:
         self._idle, self._most_idle = 0, AGAIN_LOOKS
 
 
-@contextmanager
-def limited(allowed: Patience | None, fault: Callable[[str], PluginError]) -> Iterator[None]:
-    """Let what is done within take as long as is allowed, or as long as it likes where that is `None`.
+class Timekeeper:
+    """Looks at the clocks while calls into plugins are made, and breaks into one that has used up its time.
 
-    Raises:
-        PluginError: `fault` of what was used up, once it is.
+    Args:
+        allowed: what each call may use.
     """
-    if allowed is None or not can_stop() or signal.getitimer(signal.ITIMER_REAL)[0] > 0.0:
-        yield
-        return
-    meter = Meter(allowed, time.thread_time(), time.process_time())
 
-    def look(_: int, frame: FrameType | None) -> None:
+    def __init__(self, allowed: Patience) -> None:
+        self._allowed: Final = allowed
+        self._thread: Final = threading.get_ident()
+        self._fault: Callable[[str], PluginError] | None = None
+        self._began_s = (0.0, 0.0)
+        self._meter: Meter | None = None
+
+    def is_here(self) -> bool:
+        """Whether it can break into what runs here: into the thread alone in which it began."""
+        return threading.get_ident() == self._thread
+
+    @contextmanager
+    def over(self, fault: Callable[[str], PluginError]) -> Iterator[None]:
+        """One call, made within; what it calls itself is a part of it."""
+        if self._fault is not None:
+            yield
+            return
+        self._began_s = time.thread_time(), time.process_time()
+        self._fault = fault
+        try:
+            yield
+        except OutOfTime as error:
+            raise fault(str(error)) from None
+        finally:
+            self._fault = self._meter = None
+
+    def look(self, _: int, frame: FrameType | None) -> None:
+        """What the timer's signal does.
+
+        Raises:
+            OutOfTime: in a call that has used up its time.
+        """
+        if self._fault is None:
+            return
+        # Most calls are done before the first look, and need no meter.
+        self._meter = self._meter or Meter(self._allowed, *self._began_s)
         thread_s = time.thread_time()
-        used = meter.look(thread_s, time.process_time())
+        used = self._meter.look(thread_s, time.process_time())
         if used is None or frame is None or str(frame.f_globals.get("__name__")).startswith(UNTOUCHED):
             return
-        meter.stopped(thread_s)
-        if allowed.at_last is not None and meter.stops > MOST_STOPS:
-            allowed.at_last(fault(used))
+        self._meter.stopped(thread_s)
+        if self._allowed.at_last is not None and self._meter.stops > MOST_STOPS:
+            self._allowed.at_last(self._fault(used))
         raise OutOfTime(used)
 
-    before = signal.signal(signal.SIGALRM, look)
+
+_KEEPER: Final[ContextVar[Timekeeper | None]] = ContextVar("_KEEPER", default=None)
+"""Whoever keeps time of all the calls that are made now."""
+
+
+@contextmanager
+def keeping_time(allowed: Patience | None) -> Iterator[Timekeeper | None]:
+    """Have one timer for all the calls that are made within, where that can be: one for each takes longer.
+
+    A plugin that sets the timer itself is not stopped, nor are those that are called after it.
+    """
+    if allowed is None or not can_stop() or signal.getitimer(signal.ITIMER_REAL)[0] > 0.0:
+        yield None
+        return
+    keeper = Timekeeper(allowed)
+    before_it = _KEEPER.set(keeper)
+    before = signal.signal(signal.SIGALRM, keeper.look)
     try:
         signal.setitimer(signal.ITIMER_REAL, allowed.tick_s, allowed.tick_s)
-        yield
-    except OutOfTime as error:
-        raise fault(str(error)) from None
+        yield keeper
     finally:
         signal.setitimer(signal.ITIMER_REAL, 0.0)
         if signal.SIGALRM in signal.sigpending():
             # A plugin may have blocked it; if it came once it is nobody's, it would end the program.
             signal.sigwait({signal.SIGALRM})
         signal.signal(signal.SIGALRM, signal.SIG_DFL if before is None else before)
+        _KEEPER.reset(before_it)
+
+
+def limited(allowed: Patience | None, fault: Callable[[str], PluginError]) -> AbstractContextManager[None]:
+    """Let what is done within take as long as is allowed, or as long as it likes where that is `None`.
+
+    Within `keeping_time` it is as long as that allows.
+
+    Raises:
+        PluginError: `fault` of what was used up, once it is.
+    """
+    if allowed is None:
+        return nullcontext()
+    keeper = _KEEPER.get()
+    if keeper is not None and keeper.is_here():
+        return keeper.over(fault)
+    return _alone(allowed, fault)
+
+
+@contextmanager
+def _alone(allowed: Patience, fault: Callable[[str], PluginError]) -> Iterator[None]:
+    """One call with a timer of its own."""
+    with keeping_time(allowed) as keeper, keeper.over(fault) if keeper is not None else nullcontext():
+        yield
 
 
 def can_stop() -> bool:

@@ -24,7 +24,7 @@ from soleplate.engine.registry.blame import NonsenseError, blamed, drawn_out, lo
 from soleplate.engine.registry.errors import Breakage, PluginClashError, PluginLoadError, RuleError
 from soleplate.engine.registry.findings import to_tell
 from soleplate.engine.registry.narrowing import Documents, documents, families_picked, narrowed_rule
-from soleplate.engine.registry.patience import Patience
+from soleplate.engine.registry.patience import Patience, keeping_time
 from soleplate.engine.rules import DrawingLayer, Exporter, ExportOptions, Finding, FindingKind, Rule, families
 from soleplate.engine.shapes import ROLES, Role, Roles
 
@@ -97,6 +97,10 @@ class Registry:
     def blamed(self, plugin: str, rule: str, wall: str | None = None) -> AbstractContextManager[None]:
         """Within, call a plugin: whatever goes wrong is told as its fault; see `blame.blamed`."""
         return blamed(plugin, rule, version=self.version_of(plugin), wall=wall, patience=self.patience)
+
+    def keeping_time(self) -> AbstractContextManager[object]:
+        """Within, plugins are called one after another: one timer serves all of them."""
+        return keeping_time(self.patience)
 
     def fault(
         self, plugin: str, rule: str, message: str, wall: str | None = None, fault: Breakage = "nonsense"
@@ -176,7 +180,7 @@ class Registry:
             told = {"layout": layout, "building": building}
             with self.blamed(plugin, "check_layout"):
                 results = implementation.function(*(told[name] for name in implementation.argnames))
-                found += [to_tell(result, parts, marks) for result in drawn_out(results)]
+                found += to_tell(drawn_out(results), parts, marks)
         return tuple(found)
 
 

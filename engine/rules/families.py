@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, TypeVar
 
 from soleplate.engine.building_file import (
@@ -140,6 +141,7 @@ def of_base(annotation: object) -> Family | None:
     return next((family for family in FAMILIES if family.base is annotation), None)
 
 
+@cache
 def choices() -> tuple[tuple[Family, Pick], ...]:
     """What a wall is asked, in the order of the file: each family with its picks for whole walls."""
     return tuple((family, pick) for family in FAMILIES for pick in family.picks if pick.within is Choices)
@@ -170,7 +172,7 @@ def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:
     """The rules of a family that are picked anywhere in a part of the building file, by other rules too."""
     if isinstance(holder, base):
         yield holder
-    if isinstance(holder, Mapping):
+    if isinstance(holder, dict):
         members: Iterable[object] = holder.values()
     elif isinstance(holder, Model):
         members = (value for _, value in holder)

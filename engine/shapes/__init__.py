@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from soleplate.engine.shapes.ends import End, LongPoint, Rip, before_notches, shape
 from soleplate.engine.shapes.housings import Housing, Prism, bodies, shared
-from soleplate.engine.shapes.members import ALONG, UPRIGHT, EndFixing, Member, level, upright
+from soleplate.engine.shapes.members import ALONG, NOBODY, UPRIGHT, EndFixing, Member, level, upright
 from soleplate.engine.shapes.notches import Notch, notches
 from soleplate.engine.shapes.outlines import (
     Outline,
@@ -20,6 +20,7 @@ from soleplate.engine.shapes.outlines import (
     convex_parts,
     from_edge,
     hull,
+    interlock,
     is_convex,
     narrowest,
     overlap,

@@ -99,9 +99,7 @@ def shape(member: Member, *, ripped: bool = False) -> Shape:
     flatter than `FLATTEST` is sawn along the board and is no end; its lower edge must be level.
     """
     outline, grain = member.outline, member.grain
-    if grain in (ALONG, UPRIGHT) and outline == rectangle(
-        member.left, member.right, member.bottom, member.top
-    ):
+    if member.is_box and grain in (ALONG, UPRIGHT):
         length = member.right - member.left if grain == ALONG else member.top - member.bottom
         return Shape(length, length, (SQUARE, SQUARE))
     turned = _turned(outline if is_convex(outline) else before_notches(outline), grain)

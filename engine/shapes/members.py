@@ -7,7 +7,7 @@ over a depth interval, and everything else about it (length, ends, volume) is re
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Final, Literal
 
 from soleplate.engine.shapes.housings import Housing, Prism, bodies
 from soleplate.engine.shapes.outlines import (
@@ -15,6 +15,8 @@ from soleplate.engine.shapes.outlines import (
     area,
     bounds,
     rectangle,
+    sides_of_box,
+    span_at,
 )
 from soleplate.engine.shapes.sections import Section
 from soleplate.engine.shapes.top_lines import TopLine, under
@@ -24,6 +26,10 @@ ALONG = 0.0
 
 UPRIGHT = 90.0
 """The grain of a stud."""
+
+
+NOBODY: Final[tuple[str, str]] = ("", "")
+"""In place of plugin and rule: the engine itself made a piece, or it is not filled in yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,20 +63,24 @@ class Member:
     view: str = "face"
     of_sheet: bool = False
     housings: tuple[Housing, ...] = field(default=(), compare=False)
-    made_by: tuple[str, str] = field(default=("", ""), compare=False)
+    made_by: tuple[str, str] = field(default=NOBODY, compare=False)
 
     left: float = field(init=False, compare=False)
     right: float = field(init=False, compare=False)
     bottom: float = field(init=False, compare=False)
     top: float = field(init=False, compare=False)
+    is_box: bool = field(init=False, compare=False)
+    """Whether its outline is a rectangle of level and plumb edges: most are, and need no geometry."""
 
     def __post_init__(self) -> None:
         """Work out its extent once, mm: it is asked for at every step."""
-        left, right, bottom, top = bounds(self.outline)
+        box = sides_of_box(self.outline)
+        left, right, bottom, top = box or bounds(self.outline)
         object.__setattr__(self, "left", left)
         object.__setattr__(self, "right", right)
         object.__setattr__(self, "bottom", bottom)
         object.__setattr__(self, "top", top)
+        object.__setattr__(self, "is_box", box is not None)
 
     @property
     def is_upright(self) -> bool:
@@ -87,22 +97,51 @@ class Member:
         """mm3."""
         return sum(area(outline) * (far - near) for outline, (near, far) in self.bodies)
 
+    def span(self, x: float) -> tuple[float, float]:
+        """Its lowest and its highest point over `x`, which must lie between its sides, mm."""
+        return (self.bottom, self.top) if self.is_box else span_at(self.outline, x)
+
+    def by(self, maker: tuple[str, str]) -> Member:
+        """The same with who made it, plugin and rule; `replace` would take twice the time."""
+        return Member(
+            self.role,
+            self.section,
+            self.outline,
+            self.depth,
+            self.grain,
+            self.layer,
+            self.fixings,
+            self.material,
+            self.view,
+            self.of_sheet,
+            self.housings,
+            maker,
+        )
+
     def moved(self, outline: Outline) -> Member:
         """The same timber with another outline."""
         return replace(self, outline=outline)
 
 
 def upright(
-    role: str, section: Section, left: float, bottom: float, line: TopLine, *, depth: float | None = None
+    role: str,
+    section: Section,
+    left: float,
+    bottom: float,
+    line: TopLine,
+    *,
+    depth: float | None = None,
+    made_by: tuple[str, str] = NOBODY,
 ) -> Member | None:
     """A stud from `bottom` up to a line, its left face at `left`; `None` where there is no room.
 
-    It stands at the wall's outer face and goes as deep as its section, or as `depth`.
+    It stands at the wall's outer face and goes as deep as its section, or as `depth`. The engine fills in
+    `made_by`.
     """
     outline = under(line, left, left + section.breadth, bottom)
     if not outline:
         return None
-    return Member(role, section, outline, (0.0, depth or section.depth), UPRIGHT)
+    return Member(role, section, outline, (0.0, depth or section.depth), UPRIGHT, made_by=made_by)
 
 
 def level(
@@ -114,8 +153,20 @@ def level(
     fixings: tuple[EndFixing, EndFixing] | None = None,
     material: str | None = None,
     of_sheet: bool = False,
+    made_by: tuple[str, str] = NOBODY,
 ) -> Member:
-    """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top."""
+    """A piece lying level: a plate, sill, lintel or noggin. `box` is left, right, bottom and top.
+
+    The engine fills in `made_by`.
+    """
     return Member(
-        role, section, rectangle(*box), depth, ALONG, fixings=fixings, material=material, of_sheet=of_sheet
+        role,
+        section,
+        rectangle(*box),
+        depth,
+        ALONG,
+        fixings=fixings,
+        material=material,
+        of_sheet=of_sheet,
+        made_by=made_by,
     )

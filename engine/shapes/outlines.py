@@ -52,6 +52,15 @@ def bounds(outline: Sequence[Point]) -> tuple[float, float, float, float]:
     return min(xs), max(xs), min(zs), max(zs)
 
 
+def sides_of_box(outline: Sequence[Point]) -> tuple[float, float, float, float] | None:
+    """Left, right, bottom and top of an upright rectangle, given from its bottom left corner; or `None`."""
+    if len(outline) != 4:
+        return None
+    (left, bottom), (right, low), (far, top), (near, high) = outline
+    is_box = left == near < right == far and bottom == low < top == high
+    return (left, right, bottom, top) if is_box else None
+
+
 def clip(outline: Sequence[Point], start: Point, end: Point) -> Outline:
     """The part of an outline on the left of the line from `start` to `end` (Sutherland and Hodgman 1974).
 
@@ -119,6 +128,11 @@ def contains(outline: Sequence[Point], point: Point) -> bool:
 def from_edge(outline: Sequence[Point], point: Point) -> float:
     """The distance of a point from the nearest edge of an outline, mm."""
     x, z = point
+    box = sides_of_box(outline)
+    if box is not None:
+        left, right, bottom, top = box
+        if left <= x <= right and bottom <= z <= top:
+            return min(x - left, right - x, z - bottom, top - z)
     least = math.inf
     for (x0, z0), (x1, z1) in pairs(outline):
         # This is asked of every fixing and edge. So it is written out: `min` and `max` take twice the time.
@@ -161,6 +175,11 @@ def overlap(one: Outline, other: Outline) -> bool:
     left2, right2, bottom2, top2 = bounds(other)
     if min(right, right2) - max(left, left2) <= TOUCH or min(top, top2) - max(bottom, bottom2) <= TOUCH:
         return False
+    return interlock(one, other)
+
+
+def interlock(one: Outline, other: Outline) -> bool:
+    """The same of two outlines whose bounds are known to overlap."""
     return any(_convex_overlap(part, part2) for part in convex_parts(one) for part2 in convex_parts(other))
 
 

@@ -7,6 +7,7 @@ import math
 from dataclasses import dataclass
 
 from soleplate.engine.shapes.outlines import Outline, Point, clip, rectangle, tidy
+from soleplate.engine.shapes.tolerances import TOUCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +59,8 @@ class TopLine:
     @property
     def is_level(self) -> bool:
         """Whether the whole line has one height."""
-        return (
-            self.highest(self.points[0][0], self.points[-1][0])
-            - self.lowest(self.points[0][0], self.points[-1][0])
-            < 1e-6
-        )
+        heights = [z for _, z in self.points]
+        return max(heights) - min(heights) < 1e-6
 
     @property
     def steepest(self) -> float:
@@ -73,9 +71,12 @@ class TopLine:
 def under(line: TopLine, left: float, right: float, bottom: float) -> Outline:
     """What stands between `left` and `right` from `bottom` up to a line; `()` where there is no room."""
     top = line.between(left, right)
-    if min(z for _, z in top) > bottom:
+    lowest, highest = min(z for _, z in top), max(z for _, z in top)
+    if lowest == highest > bottom + TOUCH:
+        return rectangle(left, right, bottom, highest)
+    if lowest > bottom:
         return tidy(((left, bottom), (right, bottom), *reversed(top)))
-    outline: Outline = rectangle(left, right, bottom, max(bottom, *(z for _, z in top)) + 1.0)
+    outline: Outline = rectangle(left, right, bottom, max(bottom, highest) + 1.0)
     for (x0, z0), (x1, z1) in itertools.pairwise(top):
         outline = clip(outline, (x1, z1), (x0, z0)) if outline else ()
     return outline

@@ -108,11 +108,12 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     """Return findings on bays, openings, bracing, weights and materials."""
     found: list[Finding] = []
     for wall in layout.walls:
-        found += _wide_bays(wall, layout)
+        studs = [piece for piece in wall.pieces if layout.role_of(piece).full_height]
+        found += _wide_bays(wall, studs)
         found += _narrow_bays(wall, "stud")
         if _carries_roof(wall, building):
-            found += _wide_for_the_stud(wall, layout)
-            found += _openings_without_lintel(wall, layout)
+            found += _wide_for_the_stud(wall, studs)
+            found += _openings_without_lintel(wall, studs)
         found += heavy(wall, building)
         if wall.faces is not None:
             found += tees(wall, layout)
@@ -151,19 +152,17 @@ def _in_opening(wall: WallOut, bay: BayOut, breadth: float) -> bool:
     )
 
 
-def _studs(wall: WallOut, layout: Layout) -> list[Piece]:
-    """What runs from plate to plate."""
-    return [piece for piece in wall.pieces if layout.role_of(piece).full_height]
+def _breadth(studs: Sequence[Piece]) -> float:
+    """Of the studs of a wall, mm."""
+    return _right(studs[0]) - _left(studs[0]) if studs else 0.0
 
 
-def _breadth(wall: WallOut, layout: Layout) -> float:
-    """Of the wall's studs, mm."""
-    return next((_right(piece) - _left(piece) for piece in _studs(wall, layout)), 0.0)
+def _wide_bays(wall: WallOut, studs: Sequence[Piece]) -> Iterator[Finding]:
+    """The widest bay that the lining or cladding has to span, once for each wall.
 
-
-def _wide_bays(wall: WallOut, layout: Layout) -> Iterator[Finding]:
-    """The widest bay that the lining or cladding has to span, once for each wall."""
-    breadth = _breadth(wall, layout)
+    `studs` are what runs from plate to plate.
+    """
+    breadth = _breadth(studs)
     wide = [
         bay
         for bay in wall.bays
@@ -184,14 +183,13 @@ def _wide_bays(wall: WallOut, layout: Layout) -> Iterator[Finding]:
     )
 
 
-def _wide_for_the_stud(wall: WallOut, layout: Layout) -> Iterator[Finding]:
+def _wide_for_the_stud(wall: WallOut, studs: Sequence[Piece]) -> Iterator[Finding]:
     """The widest bay between studs too shallow to carry a roof so far apart, once for each wall."""
-    studs = [piece.section for piece in _studs(wall, layout)]
-    across = _breadth(wall, layout)
+    across = _breadth(studs)
     open_bays = [bay for bay in wall.bays if not _in_opening(wall, bay, across)]
     if not studs or not open_bays:
         return
-    breadth, depth = min(studs, key=lambda section: section[1])
+    breadth, depth = min((stud.section for stud in studs), key=lambda section: section[1])
     limit = next((widest for least, widest in WIDEST_UNDER_ROOF if depth >= least - SAME), 0.0)
     widest = max(open_bays, key=lambda bay: bay.clear)
     spacing = round(widest.clear + breadth, 3)
@@ -241,11 +239,11 @@ def _carries_roof(wall: WallOut, building: Building) -> bool:
     return max(heights) - min(heights) < SAME
 
 
-def _openings_without_lintel(wall: WallOut, layout: Layout) -> Iterator[Finding]:
-    breadth = _breadth(wall, layout)
+def _openings_without_lintel(wall: WallOut, studs: Sequence[Piece]) -> Iterator[Finding]:
+    breadth = _breadth(studs)
     roles = {piece.mark: piece.role for piece in wall.pieces}
     for opening in wall.openings:
-        spacing = _widest_gap(_studs(wall, layout), opening) + breadth
+        spacing = _widest_gap(studs, opening) + breadth
         if spacing <= WIDEST_CENTRES + SAME or any(roles.get(mark) == "lintel" for mark in opening.pieces):
             continue
         yield NO_LINTEL.of(
@@ -286,10 +284,9 @@ def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     known |= {rule.material for rule in all_picked(building, CladdingRule) if rule.density is not None}
     used: dict[str, list[str]] = {}
     for part in layout.parts:
-        for piece in part.pieces:
-            if piece.material not in known and not Timber.named(piece.material).known:
-                parts = used.setdefault(piece.material, [])
-                parts += [part.name] if part.name not in parts else []
+        for material in {piece.material for piece in part.pieces} - known:
+            if not Timber.named(material).known:
+                used.setdefault(material, []).append(part.name)
     for material, walls in sorted(used.items()):
         yield DENSITY_UNKNOWN.of(
             value=UNKNOWN_DENSITY,

@@ -6,13 +6,24 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from types import FrameType, SimpleNamespace
 from typing import Any, cast
 
 import pytest
 
+from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import Patience, RuleError
-from soleplate.engine.registry.patience import AGAIN_LOOKS, AGAIN_S, MOST_STOPS, Meter, OutOfTime, limited
+from soleplate.engine.registry.patience import (
+    AGAIN_LOOKS,
+    AGAIN_S,
+    MOST_STOPS,
+    Meter,
+    OutOfTime,
+    keeping_time,
+    limited,
+)
+from tests.buildings import building, registry
 
 ALLOWED = Patience(processor_s=10.0, idle_s=60.0)
 
@@ -88,6 +99,52 @@ def test_one_that_catches_every_stop_comes_to_an_end_at_last() -> None:
     assert all(said)
     assert len(ended) == 1
     assert "rule lonely: has not answered after 0.01 s of processor time" in ended[0]
+
+
+def test_one_timer_serves_all_calls_of_a_layout(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A building has thousands of calls."""
+    installed = replace(registry(), patience=ALLOWED)
+    set_to: list[float] = []
+    real = signal.setitimer
+    monkeypatch.setattr(signal, "setitimer", lambda which, *s: set_to.append(s[0]) or real(which, *s))
+    lay_out(installed.read_building(building()), installed)
+    assert set_to == [ALLOWED.tick_s, 0.0]
+    assert signal.getsignal(signal.SIGALRM) == signal.SIG_DFL
+
+
+def test_each_call_of_one_layout_has_time_of_its_own() -> None:
+    """Many that take long together are not stopped, nor is what is done between them."""
+    short = Patience(processor_s=0.1)
+    with keeping_time(short):
+        for _ in range(4):
+            with limited(short, fault):
+                burn(0.06)
+            burn(0.06)
+        with pytest.raises(RuleError, match=r"after 0\.1 s of processor time"), limited(short, fault):
+            burn(60.0)
+        with limited(short, fault):
+            burn(0.06)
+
+
+def test_a_call_within_a_call_is_a_part_of_it() -> None:
+    short = Patience(processor_s=0.1)
+    with keeping_time(short), pytest.raises(RuleError, match=r"after 0\.1 s"):
+        call_and_call(short)
+
+
+def call_and_call(allowed: Patience) -> None:
+    """One call that goes on making others."""
+    with limited(allowed, fault):
+        while True:
+            with limited(allowed, fault):
+                burn(0.01)
+
+
+def burn(seconds: float) -> None:
+    """Use the processor for so long."""
+    end = time.thread_time() + seconds
+    while time.thread_time() < end:
+        pass
 
 
 BLOCKED = """

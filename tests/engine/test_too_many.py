@@ -72,7 +72,7 @@ class Steps:
 @pytest.fixture
 def steps(monkeypatch: pytest.MonkeyPatch) -> Steps:
     counter = Steps()
-    for place in ("framing.infill.meets", "covering.covering.fixed_board", "covering.boards.remains"):
+    for place in ("framing.noggins.meets", "covering.covering.fixed_board", "covering.boards.remains"):
         module, name = place.rsplit(".", 1)
         target = f"soleplate.engine.{module}.{name}"
         monkeypatch.setattr(target, counter.counting(_found(target)))
@@ -240,13 +240,13 @@ def test_one_answer_does_not_hold_all_that_there_is(
         defaults={member: {"rule": "crowd"}},
         walls={"front": {"openings": small_openings(0)[:1]}},
     )
-    looked = asking.sound
+    looked = asking.all_sound
 
-    def looking(answer: Any, kind: Any) -> Any:
-        assert len(getattr(answer, "members", ())) < 4_001
-        return looked(answer, kind)
+    def looking(answers: Any, kind: Any) -> Any:
+        assert all(len(getattr(answer, "members", ())) < 4_001 for answer in answers)
+        return looked(answers, kind)
 
-    monkeypatch.setattr(asking, "sound", looking)
+    monkeypatch.setattr(asking, "all_sound", looking)
     with pytest.raises(RuleError, match="with 650000 members; accepted are up to 4000") as raised:
         lay_out(installed.read_building(value), installed)
     assert (raised.value.plugin, raised.value.rule) == ("crowd", "crowd")

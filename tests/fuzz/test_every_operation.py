@@ -8,12 +8,8 @@ from __future__ import annotations
 
 import gc
 import os
-import traceback
-import warnings
-from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 from functools import lru_cache
-from multiprocessing import get_context
 
 import pytest
 import schemathesis
@@ -21,19 +17,25 @@ from hypothesis import HealthCheck, Phase, settings
 from schemathesis.generation.feedback import FeedbackSources
 from schemathesis.pytest._test_builder import build_operation_test
 from schemathesis.python._constants.orchestrator import make_constants_value_source
+from schemathesis.python.asgi import ASGIClient
 from schemathesis.schemas import BaseSchema
 
-from tests.fuzz.agreement import CHECKS, HERE, described_app, labels
+from tests.fuzz.agreement import ALIKE, CHECKS, HERE, client_of, corners, described_app, labels, told_as_text
 
 EXAMPLES = int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20"))
+OF_ALIKE = max(20, EXAMPLES // 4)
+"""Examples of an operation that takes what another takes, where it is tried with all of them."""
+
 LABELS = labels()
 
-
-@pytest.fixture(scope="module")
-def beside() -> Iterator[ProcessPoolExecutor]:
-    """A process of its own: the fuzzer keeps 300 MB of what it worked out, which end with it."""
-    with ProcessPoolExecutor(1, get_context("spawn"), warnings.simplefilter, ("error",)) as process:
-        yield process
+AGAIN = settings(
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    derandomize=True,
+    database=None,
+    suppress_health_check=list(HealthCheck),
+)
+"""The same in every run."""
 
 
 @lru_cache(maxsize=1)
@@ -41,16 +43,9 @@ def described() -> BaseSchema:
     return described_app()
 
 
-@settings(
-    max_examples=EXAMPLES,
-    deadline=None,
-    phases=[Phase.explicit, Phase.generate],
-    derandomize=True,
-    database=None,
-    suppress_health_check=list(HealthCheck),
-)
-def agrees(case: schemathesis.Case) -> None:
-    case.call_and_validate(additional_checks=CHECKS, headers=HERE)
+@lru_cache(maxsize=1)
+def client() -> ASGIClient:
+    return client_of(described())
 
 
 def call(label: str) -> None:
@@ -63,17 +58,21 @@ def call(label: str) -> None:
     operation = schema.find_operation_by_label(label)
     assert operation is not None
     literals = FeedbackSources(constants_value_source=make_constants_value_source(schema))
+
+    @settings(AGAIN, max_examples=OF_ALIKE if label in ALIKE else EXAMPLES)
+    def agrees(case: schemathesis.Case) -> None:
+        case.call_and_validate(session=client(), additional_checks=CHECKS, headers=HERE)
+
     test = build_operation_test(
         config=schema.config, operation=operation, test_func=agrees, given_kwargs={}, feedback=literals
     )
-    try:
+    with told_as_text():
+        # What every corner of a building's schema brings is tried on one operation.
+        for case in corners(operation, literals) if label not in ALIKE else ():
+            case.call_and_validate(session=client(), additional_checks=CHECKS, headers=HERE)
         test()
-    except (Exception, BaseExceptionGroup) as found:
-        # Not all that it raises can be sent to another process.
-        raise AssertionError("".join(traceback.format_exception(found))) from None
-    finally:
-        del test
-        gc.collect()  # Examples refer to each other.
+    del test
+    gc.collect()  # Examples refer to each other.
 
 
 def described_labels() -> list[str]:

@@ -13,9 +13,9 @@ import pytest
 ROOT = Path(__file__).parents[2]
 STAGES = {
     "engine": (
-        "on_first_use", "shapes", "building_file", "sawing", "layout", "rules", "registry", "framing",
-        "covering", "floors", "roofs", "listing", "buying", "finding_kinds", "laying_out", "what_if",
-        "contract",
+        "on_first_use", "at_rest", "shapes", "building_file", "sawing", "layout", "rules", "registry",
+        "framing", "covering", "floors", "roofs", "listing", "buying", "finding_kinds", "laying_out",
+        "what_if", "contract",
     ),
     "viewer": ("markup", "words", "lists", "drawings", "paper", "sheets", "bodies", "page", "exports"),
     "api": (

@@ -80,6 +80,23 @@ def test_of_drops_that_serve_tops_none_leaves_fewer_narrow_strips(
     assert narrow(chosen, 1e-3) <= best
 
 
+def test_a_drop_is_chosen_without_going_through_all_openings_for_each(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Hundreds of openings offer thousands of drops."""
+    looked_at: list[int] = []
+    strips = Rebated._strips
+
+    def counting(rule: Rebated, drop: float, below: Sequence[float], above: Sequence[float]) -> list[float]:
+        looked_at.append(len(below) + len(above))
+        return strips(rule, drop, below, above)
+
+    monkeypatch.setattr(Rebated, "_strips", counting)
+    openings = [100.0 + 7.3 * number for number in range(200)]
+    Rebated(width=145, cover=130, most_drop=80).choose_drop([2400.0], openings, openings)
+    assert 100 < sum(looked_at) < 2_000
+
+
 def test_narrow_strips_at_openings_are_told() -> None:
     """By hand: courses of 130 mm from 20 mm down; the door's head at 1880 + 5 mm is 65 mm under an edge."""
     rule = {"rule": "rebated", "cover": 130, "least_drop": 20, "most_drop": 20, "narrowest_rip": 65}

@@ -12,7 +12,15 @@ from soleplate.viewer.page.areas import areas, bracing, held_down
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.page.slope import slope_tables
-from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
+from soleplate.viewer.words import (
+    Texts,
+    finding_id,
+    plate_text,
+    size_text,
+    small_length,
+    wall_id,
+    weight_text,
+)
 
 
 def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str | None = None) -> Markup:
@@ -119,7 +127,7 @@ def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
             (texts.plate_marks if length.alone else texts.length_marks).format(
-                plate=role_text(length.plate, texts), mark=length.mark, start=length.display
+                plate=plate_text(length, texts), mark=length.mark, start=length.display
             ),
             (texts.mark_at, texts.piece),
             [(mark.display, mark.mark) for mark in length.marks],
