@@ -21,14 +21,9 @@ class BracedBy:
 
 
 def brace(
-    wall: Wall,
-    members: tuple[Member, ...],
-    envelope: Envelope,
-    task: WallTask,
-    asked: Asked,
-    registry: Registry,
-) -> tuple[tuple[Member, ...], tuple[BracedBy, ...]]:
-    """The members of a wall with its braces among them, and what each rule braced it with.
+    wall: Wall, envelope: Envelope, task: WallTask, asked: Asked, registry: Registry
+) -> tuple[Wall, tuple[BracedBy, ...]]:
+    """A wall with its braces among its members, and what each rule braced it with.
 
     Raises:
         UnbuildableError: the wall has no room for a brace.
@@ -36,20 +31,20 @@ def brace(
     """
     done: list[BracedBy] = []
     for rule in task.rules.every("bracing", BracingRule):
-        answer = asked.whole(rule, asked(rule, rule.brace_wall, replace(wall, members=members)), Braced)
-        for wrong in _wrong(wall, members, answer):
+        answer = asked.whole(rule, asked(rule, rule.brace_wall, wall), Braced)
+        for wrong in _wrong(wall, answer):
             raise asked.fault(rule, wrong, "nonsense")
-        kept = tuple(member for member in members if member not in answer.left_out)
+        members = tuple(member for member in wall.members if member not in answer.left_out)
         braces = tuple(
             replace(each, members=asked.mark(rule, [replace(m, housings=()) for m in each.members]))
             for each in answer.braces
         )
         for each in braces:
-            kept = (*(_housed(member, each) for member in kept), *each.members)
-        members = kept
+            members = (*(_housed(member, each) for member in members), *each.members)
+        wall = replace(wall, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(rule))
         done.append(BracedBy(rule.name, replace(answer, braces=braces)))
-    return members, tuple(done)
+    return wall, tuple(done)
 
 
 def found_in(wall: Wall, done: Sequence[BracedBy]) -> Iterator[Finding]:
@@ -70,10 +65,10 @@ def _housed(member: Member, brace: Brace) -> Member:
     return replace(member, housings=tuple(housings)) if len(housings) > len(member.housings) else member
 
 
-def _wrong(wall: Wall, members: Sequence[Member], answer: Braced) -> Iterator[str]:
+def _wrong(wall: Wall, answer: Braced) -> Iterator[str]:
     """What is wrong with an answer, in the words of an error."""
     for member in answer.left_out:
-        if member not in members:
+        if member not in wall.members:
             yield f"left out a {member.role} that is not in the wall"
         elif not wall.roles[member.role].fills:
             yield f"left out a {member.role}; accepted is to leave out what only fills, such as noggins"

@@ -106,7 +106,8 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         members = asked.members(adjustment, changed)
         framed = replace(framed, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
-    members, braced = brace(framed, members, envelope, task, asked, registry)
+    framed, braced = brace(framed, envelope, task, asked, registry)
+    members = framed.members
     held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
