@@ -6,6 +6,7 @@ sound.
 
 from __future__ import annotations
 
+from soleplate.engine.framing.bracing import BracedBy
 from soleplate.engine.framing.filling import FilledRun, places_in
 from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall

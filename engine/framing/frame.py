@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
+from soleplate.engine.framing.bracing import BracedBy, brace, found_in
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
 from soleplate.engine.framing.infill import fill, found_of
@@ -54,6 +55,9 @@ class Frame:
     def panels(self) -> tuple[Stretch, ...]:
         """The stretch of each of its panels; none where it is in one piece."""
         return tuple(itertools.pairwise((0.0, *self.breaks, self.wall.length))) if self.breaks else ()
+
+    braced: tuple[BracedBy, ...] = ()
+    """What keeps it from racking, rule by rule."""
 
     @property
     def raised(self) -> float:
@@ -126,6 +130,8 @@ def frame_wall(
         members = asked.members(adjustment, changed)
         framed = replace(framed, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
+    framed, braced = brace(framed, envelope, task, asked, registry)
+    members = framed.members
     held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
@@ -136,9 +142,16 @@ def frame_wall(
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
-        findings=(*infill.findings, *joints, *found_of(wall, framings), *found_under(wall, held)),
+        findings=(
+            *infill.findings,
+            *joints,
+            *found_of(wall, framings),
+            *found_in(wall, braced),
+            *found_under(wall, held),
+        ),
         held=held,
         breaks=breaks,
+        braced=braced,
     )
 
 

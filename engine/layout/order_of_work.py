@@ -14,7 +14,7 @@ StepKind = Literal["base", "frame", "square", "clad", "raise", "fix", "plates", 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BraceOut(Record):
+class TemporaryBraceOut(Record):
     """A temporary brace: two rakers that hold a wall until its corner is closed."""
 
     wall: str
@@ -61,7 +61,7 @@ class WorkStep(Record):
     """Of a wall that is raised: what it sweeps in plan, X and Y, mm."""
     path: tuple[tuple[float, float, float], ...] = ()
     """Of a wall that is carried: its middle, X and Y, mm, and its direction in degrees, from pose to pose."""
-    braces: tuple[BraceOut, ...] = ()
+    braces: tuple[TemporaryBraceOut, ...] = ()
     """That are set up with this step."""
     standing: tuple[str, ...] = ()
     """What stands before this step."""

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from soleplate.engine.layout.braces import BraceOut
 from soleplate.engine.layout.goods import AnchorOut
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record, is_empty
@@ -287,5 +288,7 @@ class WallOut(Record):
     """Of a layer that checks vapour on its inside, openings and laps not counted."""
     anchors: Annotated[tuple[AnchorOut, ...], Field(exclude_if=is_empty)] = ()
     """What holds its sole plates down, left to right; left out where nothing was asked for."""
+    braces: Annotated[tuple[BraceOut, ...], Field(exclude_if=is_empty)] = ()
+    """What keeps it from racking besides sheets; left out where nothing was asked for."""
     weight_kg: float
     """Of its pieces, kg."""

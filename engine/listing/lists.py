@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any, Final, Literal
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece, WallOut
+from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, HousingOut, Piece, WallOut
 from soleplate.engine.listing.twins import Ends, in_mirror, turn_of
 from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.shapes import ROLES, Point, Roles, rounded
@@ -57,8 +57,13 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         tuple([(rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()]),
         tuple([(n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()]),
         _from_its_corner(piece.outline) if piece.notched else (),
+        tuple(_housing(each) for each in piece.housings or ()),
         piece.of_sheet or False,
     )
+
+
+def _housing(housing: HousingOut) -> tuple[Any, ...]:
+    return housing.face, housing.from_, housing.to, housing.deep, housing.outline
 
 
 def _ends(piece: Piece, roles: Roles) -> tuple[Any, ...]:
@@ -125,6 +130,7 @@ def _row(
         rip=first.rip,
         taper=first.taper,
         notches=first.notches,
+        housings=first.housings,
         notched=first.notched,
         face=_handed_on(first, roles),
         count=len(group),

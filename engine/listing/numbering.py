@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import chain
@@ -12,7 +12,7 @@ from typing import Final, Literal
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.framing import MM3_PER_M3, Part, Stretch, panel_at, timber_of, weight_of
-from soleplate.engine.layout import CutEnd, Fixing, NotchOut, Piece, Taper
+from soleplate.engine.layout import CutEnd, Fixing, HousingOut, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import (
     TOUCH,
@@ -175,6 +175,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         notches=None if member.is_box else tuple(map(_notch, notches(member.outline, member.grain))) or None,
         panel=part.panel_of(member),
+        housings=tuple(sorted(_housings(member), key=lambda each: each.from_)) or None,
         weight_kg=rounded(weight_of(member, part.timber)),
     )
 
@@ -187,6 +188,28 @@ def _notch(notch: Notch) -> NotchOut:
         heel=rounded(notch.heel),
         hap=rounded(notch.hap),
     )
+
+
+def _housings(member: Member) -> Iterator[HousingOut]:
+    slope = math.radians(member.grain)
+    start = min(_along(point, slope) for point in member.outline)
+    for housing in member.housings:
+        along = [_along(point, slope) - start for point in housing.outline]
+        between = abs(housing.grain - member.grain) % 180.0
+        yield HousingOut(
+            face="outside" if housing.depth[0] < member.depth[0] + TOUCH else "inside",
+            from_=rounded(min(along)),
+            to=rounded(max(along)),
+            deep=rounded(housing.depth[1] - housing.depth[0]),
+            width=rounded(housing.width),
+            angle=rounded(min(between, 180.0 - between)),
+            rises="right" if housing.grain > 0.0 else "left",
+            outline=_points([(x - member.left, z - member.bottom) for x, z in housing.outline]),
+        )
+
+
+def _along(point: Point, slope: float) -> float:
+    return point[0] * math.cos(slope) + point[1] * math.sin(slope)
 
 
 # Most pieces are cut and fixed like others, whose ends they share: a building has thousands.

@@ -12,6 +12,7 @@ from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out
 from soleplate.engine.framing import Frame, Stretch
 from soleplate.engine.layout import Change, OpeningOut, PanelOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.anchors import anchors_out
+from soleplate.engine.listing.braces import braces_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
@@ -134,6 +135,7 @@ def wall_out(
         insulation_m2=None if between is None else rounded(free / MM2_PER_M2),
         vapour_m2=None if face is None else rounded(face / MM2_PER_M2),
         anchors=anchors_out(frame.held, members, units),
+        braces=braces_out(frame.braced, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
 

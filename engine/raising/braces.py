@@ -27,7 +27,7 @@ WAYS: Final[tuple[Where, ...]] = ("ends", "outside", "inside")
 
 
 @dataclass(frozen=True, slots=True)
-class Brace:
+class TemporaryBrace:
     """One way of bracing a panel: two rakers as prisms in the world, and their feet in plan."""
 
     where: Where
@@ -35,12 +35,12 @@ class Brace:
     feet: tuple[Point, ...]
 
 
-def braces_of(panel: SitePanel, others: Sequence[SitePanel]) -> tuple[Brace, ...]:
+def braces_of(panel: SitePanel, others: Sequence[SitePanel]) -> tuple[TemporaryBrace, ...]:
     """The ways in which a panel can be braced; `others` are all that will stand."""
     return tuple(_brace(where, panel, others) for where in WAYS)
 
 
-def _brace(where: Where, panel: SitePanel, others: Sequence[SitePanel]) -> Brace:
+def _brace(where: Where, panel: SitePanel, others: Sequence[SitePanel]) -> TemporaryBrace:
     own = panel.panel
     high = AS_HIGH * own.height
     # At 45 degrees a raker reaches as far as it is high.
@@ -58,7 +58,7 @@ def _brace(where: Where, panel: SitePanel, others: Sequence[SitePanel]) -> Brace
         )
     rakers = [Prism(rectangle(*along, *across), 0.0, high) for along in sides]
     feet = [panel.axes.point((along[0] + along[1]) / 2, foot) for along in sides]
-    return Brace(where, tuple(map(panel.axes.prism, rakers)), tuple(feet))
+    return TemporaryBrace(where, tuple(map(panel.axes.prism, rakers)), tuple(feet))
 
 
 def _beside(panel: SitePanel, others: Sequence[SitePanel]) -> tuple[float, float]:

@@ -14,7 +14,7 @@ from typing import Final
 
 from soleplate.engine.building_file import Site
 from soleplate.engine.raising.asking import OfferedWay
-from soleplate.engine.raising.braces import Brace, braces_of
+from soleplate.engine.raising.braces import TemporaryBrace, braces_of
 from soleplate.engine.raising.obstacles import Obstruction
 from soleplate.engine.raising.panels import MEETING, SitePanel
 from soleplate.engine.rules import Movement, team_lift
@@ -74,7 +74,7 @@ class RaisingWay:
 class PlacedBrace:
     """A brace; `stands` are the panels that stand in its place, `bit` its bit among what obstacles hit."""
 
-    brace: Brace
+    brace: TemporaryBrace
     bit: int
     stands: int
 

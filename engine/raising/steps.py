@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from soleplate.engine.building_file import Building, Said, said
-from soleplate.engine.layout import BraceOut, Layout, StepKind, WorkStep
+from soleplate.engine.layout import Layout, StepKind, TemporaryBraceOut, WorkStep
 from soleplate.engine.raising.bracing import BraceUse, brace_uses
 from soleplate.engine.raising.hours import Work, shared
 from soleplate.engine.raising.panels import SitePanel
@@ -193,9 +193,9 @@ def room_of(panel: SitePanel, step: Step) -> tuple[Point, ...]:
     return tuple((rounded(x), rounded(y)) for x, y in hull(points))
 
 
-def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> BraceOut:
+def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> TemporaryBraceOut:
     brace = each.brace.brace
-    return BraceOut(
+    return TemporaryBraceOut(
         wall=making.yard.question.panels[each.panel].name,
         where=brace.where,
         feet=tuple((rounded(x), rounded(y)) for x, y in brace.feet),

@@ -16,6 +16,7 @@ from soleplate.engine.building_file import (
     Opening,
 )
 from soleplate.engine.rules.adjustments import Adjustment
+from soleplate.engine.rules.bracing import BracingRule
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
 from soleplate.engine.rules.floors import FloorRule
@@ -105,6 +106,10 @@ FAMILIES: Final = (
         ),
     ),
     Family(
+        BracingRule,
+        (Pick("bracing", "What keeps the wall from racking, in this order; none without it.", most=5),),
+    ),
+    Family(
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
     ),
     Family(
@@ -150,7 +155,7 @@ def choices() -> tuple[tuple[Family, Pick], ...]:
 def picked(base: type[AnyRule], *holders: Model | None, member: str | None = None) -> tuple[AnyRule, ...]:
     """The rules of a family that hold: those of the first part of the building file that picks any.
 
-    Only adjustments may be several, in their order.
+    Of some families several may be picked, in their order.
 
     Args:
         base: of the family.

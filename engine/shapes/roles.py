@@ -108,6 +108,8 @@ ROLES: Final = Roles(
         Role("trimmer joist", "level", carries=True, order=65),
         Role("noggin", "level", carries=True, order=70, short=True, fills=True),
         Role("rung", "level", order=75, short=True),
+        Role("brace", "raked", order=76, braces=True),
+        Role("let-in brace", "raked", order=77, braces=True),
         Role("packer", "level", carries=True, order=80, short=True, proud=True),
         Role("threshold", "level", order=82),
         Role("fascia", "level", order=84),

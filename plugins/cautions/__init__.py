@@ -275,6 +275,8 @@ def _widest_gap(studs: Sequence[Piece], opening: OpeningOut) -> float:
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
     if any(layout.role_of(piece).braces and piece.face != "inside" for piece in layout.pieces):
         return
+    if any(wall.braces for wall in layout.walls):
+        return
     outline = building.outline
     if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):
         yield LOOSE_WALLS.of()

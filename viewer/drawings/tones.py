@@ -44,6 +44,8 @@ TONES: Final[Mapping[str, Tone]] = {
     "post": Tone("#e5b24f", "#6e4a00", "dots"),
     "rafter": Tone("#f9ecd3", "#b98a2e", "rising"),
     "fly rafter": Tone("#f6e3bc", "#8a6212", "falling"),
+    "brace": Tone("#c8dca8", "#46611c", "falling"),
+    "let-in brace": Tone("#bcd496", "#46611c", "dots"),
     "rung": Tone("#dbefe9", "#00694d", "bars"),
     "ridge board": Tone("#d87e49", "#5c2600", "along"),
     "ridge beam": Tone("#d98452", "#5c2600", "bars"),

@@ -19,6 +19,7 @@ from soleplate.viewer.drawings.layers import FINDINGS, FIXINGS, OF_FRAME, WallSh
 from soleplate.viewer.drawings.lettering import Places, lettering
 from soleplate.viewer.drawings.panels import break_lines, panel_numbers
 from soleplate.viewer.drawings.rod_beside import draw_rod
+from soleplate.viewer.drawings.strap_marks import strap_marks
 
 
 def wall_layers(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) -> list[svg.Element]:
@@ -48,7 +49,7 @@ def _timbers(face: Face, sheet: WallSheet) -> list[svg.Element]:
     if "frame" not in sheet.layers:
         return []
     pieces = draw_pieces(face, sheet.rows, placed=not sheet.standalone)
-    elements = [*pieces, *anchor_marks(face)]
+    elements = [*pieces, *strap_marks(face), *anchor_marks(face)]
     return [svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=elements)]
 
 

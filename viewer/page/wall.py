@@ -8,7 +8,7 @@ from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Drift, FindingOut, Layout, PlateLength, Spacer, WallOut
 from soleplate.viewer.drawings import LaidFloor, WallSheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
-from soleplate.viewer.page.areas import areas, held_down
+from soleplate.viewer.page.areas import areas, bracing, held_down
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.page.slope import slope_tables
@@ -48,6 +48,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
+        bracing(wall, layout.units, texts),
         held_down(wall, layout.units, texts),
         floor_tables(wall, layout.units, texts),
         areas(wall, layout.units, texts),

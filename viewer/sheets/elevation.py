@@ -30,6 +30,7 @@ from soleplate.viewer.drawings import (
     level_string,
     panel_numbers,
     rows_below,
+    strap_marks,
     tone_patterns,
 )
 from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
@@ -182,6 +183,7 @@ def _timbers(face: Face, part: SheetPart, rows: Mapping[str, int], places: Place
     between = part.left - over * part.begins, part.right + over * part.ends
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
+        *strap_marks(face),
         *anchor_marks(face),
         svg.G(elements=draw_openings(face)),
     ]

@@ -31,7 +31,7 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, anchor_text, plate_text, size_text, weight_text
+from soleplate.viewer.words import Texts, anchor_text, brace_text, plate_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -202,6 +202,9 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
             (f"{number}", format_figure(each.at, layout.units)) for number, each in enumerate(anchors, 1)
         ]
         groups.append([head(said.held_down.format(kind=kind)), running_marks(figures)])
+    if wall.braces:
+        said_of = (brace_text(brace, layout.units, texts) for brace in wall.braces)
+        groups.append([head(texts.bracing), listed(said_of)])
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
     if wall.openings:
