@@ -20,6 +20,7 @@ from soleplate.engine.layout.walls import (
     CladdingOut,
     CourseOut,
     Drift,
+    FinishOut,
     Mark,
     OpeningOut,
     PlanOut,

@@ -94,6 +94,22 @@ class Spacer(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FinishOut(Record):
+    """What finishes an opening, and what is left of it."""
+
+    rule: str
+    """The rule that finished it."""
+    pieces: tuple[str, ...]
+    """The marks of its linings, sill and cover strips."""
+    clear_width: float
+    """Between its linings, mm."""
+    clear_height: float
+    """From what is underfoot, or its sill, to its head lining, mm."""
+    display: str
+    """The clear width by the clear height as a person reads it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningOut(Record):
     """An opening as it is framed: the structural hole, mm."""
 
@@ -113,6 +129,8 @@ class OpeningOut(Record):
     """The rule that framed it."""
     pieces: tuple[str, ...]
     """The marks of its timbers."""
+    finish: FinishOut | None = None
+    """Where it is lined and trimmed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -80,6 +80,7 @@ from soleplate.engine.rules.extensions import (
 )
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
+from soleplate.engine.rules.finishes import FaceBeside, FinishedOpening, FinishRule, OpeningToFinish
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
@@ -190,11 +191,14 @@ __all__ = [
     "EndJoin",
     "ExportOptions",
     "Exporter",
+    "FaceBeside",
     "Facing",
     "Figure",
     "Finding",
     "FindingKind",
     "FindingOut",
+    "FinishRule",
+    "FinishedOpening",
     "FloorFrame",
     "FloorOut",
     "FloorPlan",
@@ -225,6 +229,7 @@ __all__ = [
     "NogginRule",
     "OpeningOut",
     "OpeningRule",
+    "OpeningToFinish",
     "Outline",
     "PartOut",
     "Piece",

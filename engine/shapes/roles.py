@@ -114,6 +114,10 @@ ROLES: Final = Roles(
         Role("batten", "upright", carries=True),
         Role("board", "level", covers=True),
         Role("corner board", "upright"),
+        Role("jamb lining", "upright"),
+        Role("head lining", "level"),
+        Role("sill board", "level"),
+        Role("cover strip", "upright"),
         Role("sheet", "upright", braces=True, sheet=True, covers=True),
         Role("covering", "upright", sheet=True, covers=True),
     )

@@ -6,6 +6,7 @@ import copy
 import json
 import pickle
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -284,6 +285,19 @@ UNMADE = {"soffit", "covering"}
 """No rule that ships makes pieces of these: coverings are counted."""
 
 
+def lined() -> dict[str, Any]:
+    """A building with a window that is finished."""
+    window = {
+        "name": "window",
+        "kind": "window",
+        "width": 700,
+        "height": 600,
+        "sill": 950,
+        "at": {"left": 2400},
+    }
+    return building(walls={"front": {"openings": [window | {"finish": {"rule": "lined"}}]}})
+
+
 @pytest.fixture(scope="module")
 def pieces() -> list[Piece]:
     """Of all examples: of building files, a floor and two duo-pitch roofs too, and of the rules that ship."""
@@ -293,6 +307,7 @@ def pieces() -> list[Piece]:
     ties = {"height": 2500, "section": [45, 95]}
     values.append(duo(frame_with(DUO, ties=ties)))
     values.append(duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]})))
+    values.append(lined())
     values += [
         asking_for(building(), rule.family, example, {})
         for rule in installed.rules

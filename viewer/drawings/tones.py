@@ -60,6 +60,10 @@ TONES: Final[Mapping[str, Tone]] = {
     "batten": Tone("#dfd6c4", "#7a6a48", "upright"),
     "board": Tone("#ece4d4", "#948a75", "along"),
     "corner board": Tone("#d8cdb4", "#6d5f40", "upright"),
+    "jamb lining": Tone("#e9dcc3", "#7a6a48", "upright"),
+    "head lining": Tone("#e9dcc4", "#7a6a48", "along"),
+    "sill board": Tone("#cdbb98", "#54422c", "bars"),
+    "cover strip": Tone("#e2d3b2", "#6d5f40", "falling"),
     "sheet": Tone("#e3e6e6", "#7f8a8c", "dots"),
 }
 """By role. A role that is not here, from a plugin, is drawn in `OTHER`."""

@@ -12,7 +12,16 @@ from soleplate.viewer.page.areas import areas, held_down
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.page.slope import slope_tables
-from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
+from soleplate.viewer.words import (
+    Texts,
+    clear_text,
+    finding_id,
+    role_text,
+    size_text,
+    small_length,
+    wall_id,
+    weight_text,
+)
 
 
 def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str | None = None) -> Markup:
@@ -169,11 +178,13 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     if not wall.openings:
         return Markup("")
     units = layout.units
+    lined = any(opening.finish for opening in wall.openings)
     rows: list[tuple[Child, ...]] = [
         (
             opening.name,
             texts.opening_kinds[opening.kind],
             size_text(opening.right - opening.left, opening.top - opening.bottom, units),
+            *([clear_text(opening, units)] if lined else []),
             format_length(opening.left, units),
             format_length(opening.bottom, units),
             opening.framing,
@@ -182,7 +193,8 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
         for opening in wall.openings
     ]
     head = (
-        texts.opening, texts.kind, texts.clear_size, texts.left_edge, texts.sill, texts.framing, texts.pieces,
+        texts.opening, texts.kind, texts.clear_size, *([texts.left_clear] if lined else []), texts.left_edge,
+        texts.sill, texts.framing, texts.pieces,
     )  # fmt: skip
     return joined(
         element("h3", texts.openings), table(texts.openings, head, rows, class_="openings", named=False)

@@ -215,6 +215,7 @@ class Texts:
     opening: str = "Opening"
     kind: str = "Kind"
     clear_size: str = "Width × height"
+    left_clear: str = "Clear of its linings"
     left_edge: str = "Left edge at"
     sill: str = "Sill at"
     framing: str = "Framed by"

@@ -7,7 +7,7 @@ from typing import Final
 from urllib.parse import quote
 
 from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import AnchorOut, BuyingRow, CutEnd, CuttingRow, GoodsRow, Taper
+from soleplate.engine.layout import AnchorOut, BuyingRow, CutEnd, CuttingRow, GoodsRow, OpeningOut, Taper
 from soleplate.viewer.markup import figure
 from soleplate.viewer.words.texts import Texts
 
@@ -39,6 +39,12 @@ def role_text(role: str, texts: Texts) -> str:
 def size_text(width: float, height: float, units: Units) -> str:
     """A width by a height, in whole millimetres without the unit as on a drawing, or in feet and inches."""
     return f"{format_figure(width, units)} × {format_figure(height, units)}"
+
+
+def clear_text(opening: OpeningOut, units: Units) -> str:
+    """The size that linings leave of an opening; nothing of one without."""
+    finish = opening.finish
+    return "" if finish is None else size_text(finish.clear_width, finish.clear_height, units)
 
 
 def small_length(mm: float, units: Units) -> str:
