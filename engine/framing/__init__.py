@@ -11,11 +11,12 @@ from soleplate.engine.framing.findings import KINDS
 from soleplate.engine.framing.frame import Frame, frame_wall
 from soleplate.engine.framing.hatches import framed_by_one, refuse_rules_of_walls
 from soleplate.engine.framing.holding import HeldSole
-from soleplate.engine.framing.infill import fill, found_of, frame_openings
+from soleplate.engine.framing.infill import fill, found_of
 from soleplate.engine.framing.joint_choice import Layer, choose_joints
 from soleplate.engine.framing.jointing import cut_at, stretch_of
 from soleplate.engine.framing.meeting import Placed, in_one_place
 from soleplate.engine.framing.noggins import noggins_among
+from soleplate.engine.framing.openings import frame_openings
 from soleplate.engine.framing.part import Part
 from soleplate.engine.framing.plating import jointed_plates
 from soleplate.engine.framing.roof_shape import roof_frame_of, roof_shape

@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from soleplate.engine.building_file import Mm
-from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD
+from soleplate.engine.building_file import Mm, Reach
+from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD, PACKED_BETWEEN
+from soleplate.engine.framing.gaps import gaps
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked, drawn_out
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
+    LEAST_GAP,
     NAILING_ROOM,
-    Cripples,
     Finding,
     FramedOpening,
     Run,
     StudRule,
     Wall,
 )
-from soleplate.engine.shapes import TOUCH, Member, TopLine, upright
+from soleplate.engine.shapes import TOUCH, Member, upright
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,32 +147,39 @@ def cripples_of(
     maker = asked.maker(rule)
     made: list[Member] = []
     findings: list[Finding] = []
-    for framing in framings:
-        places: tuple[tuple[Cripples | None, Literal["over", "under"]], ...]
-        places = ((framing.over, "over"), (framing.under, "under"))
-        for cripples, place in places:
-            if cripples is None or cripples.right - cripples.left < wall.breadth:
+    for gap in gaps(wall, framings):
+        height = gap.line.lowest(gap.left, gap.right) - gap.bottom
+        if gap.between is not None and height < LEAST_CRIPPLE - TOUCH:
+            findings += [each for each in _packed(wall, *gap.between, height) if each not in findings]
+            continue
+        if gap.right - gap.left < wall.breadth:
+            continue
+        run = Run(gap.left, gap.right, gap.place, wall.breadth, wall.length, lines)
+        lefts, merged = places_in(run, wall.name, (True, True), rule, asked, task.called)
+        findings += merged
+        for left in lefts:
+            height = gap.line.lowest(left, left + wall.breadth) - gap.bottom
+            if height < LEAST_CRIPPLE - TOUCH:
+                findings.append(_too_short(wall, left, height, task))
                 continue
-            run = Run(cripples.left, cripples.right, place, wall.breadth, wall.length, lines)
-            lefts, merged = places_in(run, wall.name, (True, True), rule, asked, task.called)
-            findings += merged
-            for left in lefts:
-                bottom, line = _reach(wall, cripples, over=place == "over")
-                height = line.lowest(left, left + wall.breadth) - bottom
-                if height < LEAST_CRIPPLE - TOUCH:
-                    findings.append(_too_short(wall, left, height, task))
-                    continue
-                cripple = upright("cripple", wall.section, left, bottom, line, made_by=maker)
-                if cripple is not None:
-                    made.append(cripple)
+            cripple = upright("cripple", wall.section, left, gap.bottom, gap.line, made_by=maker)
+            if cripple is not None:
+                made.append(cripple)
     return Filled(made, (), tuple(findings))
 
 
-def _reach(wall: Wall, cripples: Cripples, *, over: bool) -> tuple[float, TopLine]:
-    """Where cripples stand, mm up, and what they reach up to."""
-    if over:
-        return cripples.level, wall.underside
-    return wall.sole_thickness, TopLine(((0.0, cripples.level), (wall.length, cripples.level)))
+def _packed(wall: Wall, bed: Member, lid: Member, height: float) -> Iterator[Finding]:
+    """That what lies between two openings one above the other is to be packed."""
+    if height > LEAST_GAP:
+        yield PACKED_BETWEEN.of(
+            part=wall.name,
+            value=round(height, 3),
+            limit=LEAST_CRIPPLE,
+            room=Mm(height, ".1f"),
+            bed=bed.role,
+            lid=lid.role,
+            place=Reach(max(bed.left, lid.left), min(bed.right, lid.right), ".0f"),
+        )
 
 
 def _too_short(wall: Wall, left: float, height: float, task: FramingTask) -> Finding:

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
-from soleplate.engine.framing.infill import fill, found_of, frame_openings
+from soleplate.engine.framing.infill import fill, found_of
+from soleplate.engine.framing.openings import frame_walls_openings
 from soleplate.engine.framing.part import Part, wall_view
 from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
 from soleplate.engine.framing.setting_out import WallTask
@@ -88,7 +89,7 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     asked = task.asked(registry)
     wall, plates = plate(task, asked)
     room = room.after(len(plates.members))
-    framings = frame_openings(wall, task, asked, room)
+    wall, framings = frame_walls_openings(wall, task, asked, registry, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
     infill = fill(wall, fixed, framings, task, asked, room)
     soles = tuple(sole_plates(wall))

@@ -363,10 +363,12 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
         hole = _hole(opening, wall)
         _refuse_place(hole, opening, wall, pointer)
         for other in done:
-            if hole.left < other.right and other.left < hole.right:
+            beside = hole.left >= other.right or other.left >= hole.right
+            if not beside and hole.bottom < other.top and other.bottom < hole.top:
                 raise UnbuildableError.at(
                     f"{pointer}/at",
-                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside each other",
+                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside or above each"
+                    " other",
                     name=hole.name,
                     place=Reach(hole.left, hole.right, ".0f"),
                     other=other.name,

@@ -27,10 +27,15 @@ class Mark(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlateLength(Record):
-    """A plate, or one length of it where a door cuts it out or it is jointed, with the marks to put on it."""
+    """A plate, or one length of it where a door cuts it out or it is jointed, with the marks to put on it.
+
+    Or the head or lintel over an opening, where uprights of one above stand on it.
+    """
 
     plate: str
-    """What it is called in the wall's `marks`."""
+    """What it is called in the wall's `marks`, or the role of what lies over an opening."""
+    over: str | None = None
+    """The opening that it lies over, where it is no plate."""
     mark: str | None = None
     """Of the piece, where there is one."""
     start: float
@@ -254,7 +259,8 @@ class WallOut(Record):
     marks: dict[str, tuple[Mark, ...]]
     """By plate, from the wall's left end; along a raked one from the left end of its lower edge."""
     plate_lengths: tuple[PlateLength, ...] = ()
-    """The same marks by the lengths that plates lie in, each from its own left end."""
+    """The same marks by the lengths that plates lie in, each from its own left end; and those on what carries
+    uprights over an opening."""
     bays: tuple[BayOut, ...]
     """Clear gaps between studs, from the left."""
     spacers: tuple[Spacer, ...]

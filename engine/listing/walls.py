@@ -15,7 +15,7 @@ from soleplate.engine.layout import Change, FinishOut, OpeningOut, Piece, PlanOu
 from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_finish, number_pieces
-from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
+from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -115,7 +115,14 @@ def wall_out(
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
         marks=ReadOnlyDict(marks),
-        plate_lengths=tuple(each for plate in plates for each in plate.by_length(marks[plate.name], units)),
+        plate_lengths=(
+            *(each for plate in plates for each in plate.by_length(marks[plate.name], units)),
+            *(
+                each
+                for beam in marked_beams(wall, frame.openings, members)
+                for each in beam.by_length(beam.marks(units), units)
+            ),
+        ),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=tuple(_finished(built, numbered, units)),

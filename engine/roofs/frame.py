@@ -132,7 +132,8 @@ def _framed(
     """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
     slope = task.slope
     name = f"{ROOF} {slope.wall}"
-    wall = replace(slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles)
+    holes = tuple(window.hole for window in slope.windows)
+    wall = replace(slope.lying, name=name, holes=holes, lies=True, roles=registry.roles)
     slope = replace(slope, rafters=asked.members(rule, slope.rafters))
     framings = frame_openings(wall, task, asked, room)
     _refuse_over_plates(wall, framings, task)

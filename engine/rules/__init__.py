@@ -97,7 +97,7 @@ from soleplate.engine.rules.level_courses import (
 )
 from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
-from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.openings import Beside, Cripples, FramedOpening, OpeningRule
 from soleplate.engine.rules.roofs import (
     Against,
     CladdingEnd,
@@ -119,7 +119,7 @@ from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
 from soleplate.engine.rules.surfaces import Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, LEAST_GAP, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     ROLES,
@@ -147,6 +147,7 @@ from soleplate.engine.shapes import (
 __all__ = [
     "ALONG",
     "LEAST_CRIPPLE",
+    "LEAST_GAP",
     "NAILING_ROOM",
     "NARROWEST_RIP",
     "NARROW_LAST",
@@ -164,6 +165,7 @@ __all__ = [
     "Battens",
     "Bay",
     "BayOut",
+    "Beside",
     "BoardMovement",
     "Building",
     "CannotFrame",

@@ -92,6 +92,7 @@ ROLES: Final = Roles(
         Role("corner stud", "upright", stands=True, full_height=True),
         Role("king stud", "upright", stands=True, full_height=True),
         Role("trimmer", "upright", stands=True),
+        Role("jamb stud", "upright", stands=True, tone="king stud"),
         Role("cripple", "upright", stands=True, fills=True),
         Role("joist", "upright", stands=True, full_height=True),
         Role("post", "upright", stands=True, full_height=True),

@@ -98,8 +98,9 @@ def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
         lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
         for plate in wall.plate_lengths:
             for mark in plate.marks:
+                called = plate.plate if plate.over is None else f"{plate.plate} over {plate.over}"
                 yield (
-                    wall.name, plate.plate, plate.mark or "", figure(plate.start), mark.mark, mark.display,
+                    wall.name, called, plate.mark or "", figure(plate.start), mark.mark, mark.display,
                     figure(mark.at), lengths.get(mark.mark, ""),
                 )  # fmt: skip
 

@@ -16,7 +16,7 @@ from soleplate.viewer.words import (
     Texts,
     clear_text,
     finding_id,
-    role_text,
+    plate_text,
     size_text,
     small_length,
     wall_id,
@@ -127,7 +127,7 @@ def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
             (texts.plate_marks if length.alone else texts.length_marks).format(
-                plate=role_text(length.plate, texts), mark=length.mark, start=length.display
+                plate=plate_text(length, texts), mark=length.mark, start=length.display
             ),
             (texts.mark_at, texts.piece),
             [(mark.display, mark.mark) for mark in length.marks],

@@ -31,7 +31,7 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, anchor_text, clear_text, role_text, size_text, weight_text
+from soleplate.viewer.words import Texts, anchor_text, clear_text, plate_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -210,7 +210,7 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
 def marks_head(length: PlateLength, texts: Texts) -> str:
     """What stands over the running marks of a plate, or of one length of it."""
     said = texts.sheets.marks_of if length.alone else texts.sheets.marks_of_length
-    return said.format(plate=role_text(length.plate, texts), mark=length.mark, start=length.display)
+    return said.format(plate=plate_text(length, texts), mark=length.mark, start=length.display)
 
 
 def _to_cut(wall: WallOut, layout: Layout, bevels: Sequence[Bevel], texts: Texts) -> list[Block]:

@@ -13,6 +13,7 @@ from soleplate.viewer.words.wording import (
     finding_id,
     goods_text,
     money_text,
+    plate_text,
     role_text,
     section_text,
     short_cuts_text,

@@ -200,6 +200,7 @@ class Texts:
     running_marks: str = "Running marks"
     plate_marks: str = "{plate}, from its left end"
     length_marks: str = "{plate} {mark}, {start} along, from its own left end"
+    plate_over: str = "{plate} over {opening}"
     mark_at: str = "Near face at"
     piece: str = "Piece"
     spacers: str = "Spacers and the closing bay"

@@ -7,7 +7,16 @@ from typing import Final
 from urllib.parse import quote
 
 from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import AnchorOut, BuyingRow, CutEnd, CuttingRow, GoodsRow, OpeningOut, Taper
+from soleplate.engine.layout import (
+    AnchorOut,
+    BuyingRow,
+    CutEnd,
+    CuttingRow,
+    GoodsRow,
+    OpeningOut,
+    PlateLength,
+    Taper,
+)
 from soleplate.viewer.markup import figure
 from soleplate.viewer.words.texts import Texts
 
@@ -34,6 +43,12 @@ def section_text(section: tuple[float, float], units: Units) -> str:
 def role_text(role: str, texts: Texts) -> str:
     """What a piece or a plate is called; of a row of the cutting list its roles, joined by commas."""
     return ", ".join(texts.role_names.get(each, each) for each in role.split(", "))
+
+
+def plate_text(length: PlateLength, texts: Texts) -> str:
+    """What a plate with running marks is called, or what lies over an opening and has some."""
+    called = role_text(length.plate, texts)
+    return called if length.over is None else texts.plate_over.format(plate=called, opening=length.over)
 
 
 def size_text(width: float, height: float, units: Units) -> str:
