@@ -9,7 +9,7 @@ from typing import Self
 
 from soleplate.engine.covering import Covered
 from soleplate.engine.framing import Part
-from soleplate.engine.shapes import Member, Solid, overlap_in_space
+from soleplate.engine.shapes import Member, Roles, Solid, overlap_in_space
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +38,10 @@ def in_place(parts: Sequence[Part], covered: Covered) -> Iterator[InPlace]:
         yield from (InPlace.of(by_name[name], board.member) for board in cladding.boards)
 
 
-def overlap_among(made: Sequence[InPlace]) -> Pair | None:
-    """The first two pieces that share a place."""
-    return _first(itertools.combinations(made, 2))
+def overlap_among(made: Sequence[InPlace], roles: Roles) -> Pair | None:
+    """The first two pieces that share a place; boards, which lap by their profile, may."""
+    pairs = itertools.combinations(made, 2)
+    return _first(pair for pair in pairs if not all(roles[each.role].covers for each in pair))
 
 
 def overlap_with(made: Sequence[InPlace], there: Sequence[InPlace]) -> Pair | None:

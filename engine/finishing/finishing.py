@@ -57,18 +57,17 @@ def finish_openings(
     for frame, index, rule in wanted:
         asked, pointer = frame.task.asked(registry), _pointer(frame, index)
         done = _finished(frame, index, rule, asked, covered, floors)
-        pieces = (*done.outside, *done.inside)
-        room = room.after(len(pieces))
-        made = [InPlace.of(frame.part, member) for member in pieces]
+        room = room.after(len(done.members))
+        made = [InPlace.of(frame.part, member) for member in done.members]
         hole = frame.wall.holes[index]
-        if pair := overlap_among(made):
+        if pair := overlap_among(made, frame.wall.roles):
             said = f"a {pair[1].role} of {hole.name} overlaps a {pair[0].role} of it"
             raise asked.fault(rule, said, "overlap")
         if pair := overlap_with(made, there):
             raise UnbuildableError.at(
                 pointer,
                 f"a {pair[0].role} of {hole.name} would stand in a {pair[1].role} of {pair[1].part};"
-                " accepted is an opening further from it, narrower pieces, or the finish bare",
+                " accepted is an opening further from it, narrower pieces, or the finish as-framed",
             )
         there += made
         finish = Finish(hole, rule, done)
@@ -115,7 +114,8 @@ def _finished(
     ):
         raise asked.fault(rule, f"leaves {clear} clear; accepted is a rectangle within {hole.name}")
     outside, inside = (asked.members(rule, members) for members in (done.outside, done.inside))
-    return replace(done, outside=outside, inside=inside)
+    leaves = tuple(replace(leaf, members=asked.members(rule, leaf.members)) for leaf in done.leaves)
+    return replace(done, outside=outside, inside=inside, leaves=leaves)
 
 
 def _face(frame: Frame, facing: Facing, covered: Covered) -> FaceBeside:

@@ -21,6 +21,7 @@ from soleplate.engine.layout.walls import (
     CourseOut,
     Drift,
     FinishOut,
+    LeafOut,
     Mark,
     OpeningOut,
     PlanOut,

@@ -99,6 +99,24 @@ class Spacer(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeafOut(Record):
+    """A leaf of a door or shutter, closed: its edges as those of an opening, mm."""
+
+    left: float
+    """From the wall's left end."""
+    right: float
+    """From the wall's left end."""
+    bottom: float
+    """Above the underside of the sole plate."""
+    top: float
+    """Above the underside of the sole plate."""
+    hinged: Literal["left", "right"]
+    """The side at which it hangs, seen from outside."""
+    pieces: tuple[str, ...]
+    """The marks of its boards, ledges and braces."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FinishOut(Record):
     """What finishes an opening, and what is left of it."""
 
@@ -112,6 +130,8 @@ class FinishOut(Record):
     """From what is underfoot, or its sill, to its head lining, mm."""
     display: str
     """The clear width by the clear height as a person reads it."""
+    leaves: Annotated[tuple[LeafOut, ...], Field(exclude_if=is_empty)] = ()
+    """What hangs in it, from the left; left out where nothing does."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -146,7 +146,9 @@ def number_finish(
 
 
 def _by_face(finish: Finish) -> tuple[tuple[Facing, tuple[Member, ...]], ...]:
-    return ("outside", finish.done.outside), ("inside", finish.done.inside)
+    done = finish.done
+    hung = tuple(member for leaf in done.leaves for member in leaf.members)
+    return ("outside", (*done.outside, *hung)), ("inside", done.inside)
 
 
 def _finish(member: Member, finish: Finish, facing: Facing, mark: str, units: Units) -> Piece:

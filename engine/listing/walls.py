@@ -11,7 +11,7 @@ from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.finishing import Finish
 from soleplate.engine.framing import Frame
-from soleplate.engine.layout import Change, FinishOut, OpeningOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.layout import Change, FinishOut, LeafOut, OpeningOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_finish, number_pieces
@@ -145,7 +145,7 @@ def _finished(built: BuiltWall, numbered: NumberedWall, units: Units) -> Iterato
     mark_of = {id(member): piece.mark for member, piece in numbered.finish}
     for opening in openings_out(built.frame.openings, numbered.members):
         finish = finishes.get(opening.name)
-        if finish is None or not (pieces := (*finish.done.outside, *finish.done.inside)):
+        if finish is None or not (pieces := finish.done.members):
             yield opening
             continue
         clear = finish.done.clear
@@ -156,6 +156,17 @@ def _finished(built: BuiltWall, numbered: NumberedWall, units: Units) -> Iterato
             clear_width=rounded(width),
             clear_height=rounded(height),
             display=f"{format_length(width, units)} × {format_length(height, units)}",
+            leaves=tuple(
+                LeafOut(
+                    left=rounded(leaf.span.left),
+                    right=rounded(leaf.span.right),
+                    bottom=rounded(leaf.span.bottom),
+                    top=rounded(leaf.span.top),
+                    hinged=leaf.hinged,
+                    pieces=tuple(mark_of[id(member)] for member in leaf.members),
+                )
+                for leaf in finish.done.leaves
+            ),
         )
         yield replace(opening, finish=told)
 

@@ -80,7 +80,7 @@ from soleplate.engine.rules.extensions import (
 )
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
-from soleplate.engine.rules.finishes import FaceBeside, FinishedOpening, FinishRule, OpeningToFinish
+from soleplate.engine.rules.finishes import DoorLeaf, FaceBeside, FinishedOpening, FinishRule, OpeningToFinish
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
@@ -183,6 +183,7 @@ __all__ = [
     "CutEnd",
     "Deck",
     "Distance",
+    "DoorLeaf",
     "Doorway",
     "DrawingLayer",
     "Drawn",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -50,20 +50,39 @@ class OpeningToFinish:
 
 
 @dataclass(frozen=True, slots=True)
+class DoorLeaf:
+    """A leaf of a door or shutter: what it takes up, at which side it hangs, seen from outside, its pieces.
+
+    Pieces whose role covers, its boards, may lap by their profile as those of cladding do.
+    """
+
+    span: Span
+    hinged: Literal["left", "right"]
+    members: tuple[Member, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FinishedOpening:
     """What finishes an opening.
 
     `outside` are the pieces that are put in from outside, those in the hole among them, `inside` those upon
-    the inner face. Their depths count from the outer face of the frame inwards, so that what lies on the
-    cladding is at a negative one; their section is (thickness, width) as bought. `clear` is what is left of
-    the hole. `findings` are told with the opening's name before them.
+    the inner face, and `leaves` hang in it, from the left. Their depths count from the outer face of the
+    frame inwards, so that what lies on the cladding is at a negative one; their section is (thickness, width)
+    as bought. `clear` is what is left of the hole. `findings` are told with the opening's name before them.
     """
 
     clear: Span
     outside: tuple[Member, ...] = ()
     inside: tuple[Member, ...] = ()
+    leaves: tuple[DoorLeaf, ...] = ()
     goods: tuple[Goods, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def members(self) -> tuple[Member, ...]:
+        """All of its pieces: those outside, those of the leaves, those inside."""
+        hung = (member for leaf in self.leaves for member in leaf.members)
+        return (*self.outside, *hung, *self.inside)
 
 
 class FinishRule(Rule):

@@ -119,6 +119,11 @@ ROLES: Final = Roles(
         Role("head lining", "level"),
         Role("sill board", "level"),
         Role("cover strip", "upright"),
+        Role("stop", "upright"),
+        Role("meeting strip", "upright"),
+        Role("leaf board", "upright", covers=True),
+        Role("leaf ledge", "level"),
+        Role("leaf brace", "raked"),
         Role("sheet", "upright", braces=True, sheet=True, covers=True),
         Role("covering", "upright", sheet=True, covers=True),
     )

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from soleplate.engine.rules import FindingKind, FinishRule, hookimpl
-from soleplate.plugins.finishes.bare import BareOpening
+from soleplate.plugins.finishes.as_framed import AsFramed
+from soleplate.plugins.finishes.leaf import LedgedLeaf
 from soleplate.plugins.finishes.lined import KINDS, Lined
 from soleplate.plugins.finishes.sill import Sill
 
-__all__ = ["BareOpening", "Lined", "Sill"]
+__all__ = ["AsFramed", "LedgedLeaf", "Lined", "Sill"]
 
 
 @hookimpl
 def register_rules() -> list[type[FinishRule]]:
     """Offer the rules of this folder."""
-    return [BareOpening, Lined]
+    return [AsFramed, Lined]
 
 
 @hookimpl

@@ -11,6 +11,7 @@ from soleplate.engine.rules import (
     UPRIGHT,
     AnyLength,
     CannotFrame,
+    DoorLeaf,
     FaceBeside,
     FinishedOpening,
     FinishRule,
@@ -28,6 +29,7 @@ from soleplate.engine.rules import (
     level,
     rectangle,
 )
+from soleplate.plugins.finishes.leaf import LEAF_MADE, LedgedLeaf
 from soleplate.plugins.finishes.sill import SILL_SHORT, SILL_THROAT, Sill
 from soleplate.plugins.finishes.strips import Round, cover_strips, refuse_strips
 
@@ -41,7 +43,7 @@ practice, no source)."""
 FLASHING: Final = GoodsKind("head flashing", "m", 0.1, PRACTICE)
 """Bought with laps of 100 to 150 mm on lengths of 2 m."""
 
-KINDS: Final = (SILL_THROAT, SILL_SHORT)
+KINDS: Final = (SILL_THROAT, SILL_SHORT, LEAF_MADE)
 
 
 class Lined(FinishRule):
@@ -65,6 +67,7 @@ class Lined(FinishRule):
             "material": "larch",
             "density": 590,
         },
+        {"rule": "lined", "leaf": {"boards": [20, 120], "tongue": 8, "hinged": "right"}},
     )
 
     rule: Literal["lined"] = "lined"
@@ -82,6 +85,8 @@ class Lined(FinishRule):
     """What is seen of the edge of a lining beside a cover strip."""
     flashing: Annotated[AnyLength, Limits(30.0, 600.0)] | None = 100.0
     """How wide the flashing over the head is before it is bent; null for none. Indoors there is none."""
+    leaf: LedgedLeaf | None = None
+    """A ledged and braced door or shutter that hangs in it, its face in that of the outer strips."""
 
     def finish_opening(self, opening: OpeningToFinish) -> FinishedOpening:
         """Return linings, sill, strips and flashing, mm; see `FinishRule`.
@@ -95,17 +100,43 @@ class Lined(FinishRule):
         out, deep = -opening.outside.build_out, opening.wall.depth + opening.inside.build_out
         rounds = self._rounds(opening, clear, sill)
         flashed = self.flashing is not None and not opening.indoors
+        face = out - (self.outer_strips.breadth if self.outer_strips is not None else 0.0)
+        is_door = opening.hole.reaches_floor
+        leaves = self._leaves(clear, face, deep, is_door=is_door)
+        found = [sill.found()] if sill is not None and not opening.indoors else []
+        if self.leaf is not None:
+            found.append(self.leaf.found(leaves, is_door=is_door))
         return FinishedOpening(
             clear=clear,
             outside=(
                 *self._linings(opening, clear, (out, deep)),
                 *self._sill_board(opening, clear, sill, (out, deep)),
                 *self._strips(self.outer_strips, rounds[0], opening.outside, "outer", out, -1.0),
+                *(self.leaf.stop_strips(clear, face, self.material) if self.leaf is not None else ()),
             ),
             inside=tuple(self._strips(self.inner_strips, rounds[1], opening.inside, "inner", deep, 1.0)),
-            goods=tuple(self._flashing(clear)) if flashed else (),
-            findings=(sill.found(),) if sill is not None and not opening.indoors else (),
+            leaves=leaves,
+            goods=(
+                *(self._flashing(clear) if flashed else ()),
+                *(self.leaf.fittings(leaves) if self.leaf is not None else ()),
+            ),
+            findings=tuple(found),
         )
+
+    def _leaves(self, clear: Span, face: float, deep: float, *, is_door: bool) -> tuple[DoorLeaf, ...]:
+        """What hangs between linings that go from outside to `deep`, its outer face at `face`, mm."""
+        leaf = self.leaf
+        if leaf is None:
+            return ()
+        thick = leaf.boards.breadth + max(leaf.ledges.breadth, leaf.stops.depth if leaf.stops else 0.0)
+        if face + thick > deep + TOUCH:
+            raise CannotFrame(
+                "its leaf and stops are {thick} thick, and {room} are left for them; accepted are thinner"
+                " boards, ledges or stops",
+                thick=Mm(thick),
+                room=Mm(deep - face),
+            )
+        return leaf.hung(clear, face, self.material, is_door=is_door)
 
     def _sill_of(self, opening: OpeningToFinish) -> Sill | None:
         return None if opening.hole.reaches_floor or opening.hole.kind == "door" else self.sill
@@ -206,7 +237,8 @@ def _refuse_crossed(opening: OpeningToFinish) -> None:
             and timber.top > hole.bottom + TOUCH
         ):
             raise CannotFrame(
-                "a {role} runs through it at {place}, where linings would be; accepted is the finish bare",
+                "a {role} runs through it at {place}, where linings would be; accepted is the finish"
+                " as-framed",
                 role=timber.role,
                 place=Mm(timber.left, ".0f"),
             )

@@ -116,7 +116,7 @@ def test_the_page_tells_the_clear_size(layout: Layout) -> None:
 
 
 def test_an_opening_says_its_own_finish() -> None:
-    own = house(walls={"front": {"openings": [DOOR | {"finish": {"rule": "bare"}}, WINDOW]}})
+    own = house(walls={"front": {"openings": [DOOR | {"finish": {"rule": "as-framed"}}, WINDOW]}})
     told = layout_of(own)
     assert opening(told, "door").finish is None
     assert opening(told, "window").finish is not None

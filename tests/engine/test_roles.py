@@ -286,16 +286,10 @@ UNMADE = {"soffit", "covering"}
 
 
 def lined() -> dict[str, Any]:
-    """A building with a window that is finished."""
-    window = {
-        "name": "window",
-        "kind": "window",
-        "width": 700,
-        "height": 600,
-        "sill": 950,
-        "at": {"left": 2400},
-    }
-    return building(walls={"front": {"openings": [window | {"finish": {"rule": "lined"}}]}})
+    """A building with a window that is finished and has two shutters."""
+    window: dict[str, Any] = {"name": "window", "kind": "window", "width": 1300, "height": 700, "sill": 950}
+    finish = {"rule": "lined", "leaf": {}}
+    return building(walls={"front": {"openings": [window | {"at": {"left": 1600}, "finish": finish}]}})
 
 
 @pytest.fixture(scope="module")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from soleplate.engine.rules import (
     CannotFrame,
+    DoorLeaf,
     FaceBeside,
     FinishedOpening,
     Hole,
@@ -20,7 +22,7 @@ from soleplate.engine.rules import (
     Wall,
 )
 from soleplate.engine.shapes import Section, area, level
-from soleplate.plugins.finishes import BareOpening, Lined, Sill
+from soleplate.plugins.finishes import AsFramed, LedgedLeaf, Lined, Sill
 
 TOP = TopLine(((0.0, 2400.0), (4000.0, 2400.0)))
 WINDOW = Hole("window", "window", 1000.0, 1900.0, 950.0, 1650.0)
@@ -163,9 +165,11 @@ def test_what_does_not_fit_is_refused_with_what_would(changes: dict[str, Any], h
 def test_an_opening_that_timbers_run_through_takes_no_lining() -> None:
     stud = level("stud", Section(45.0, 70.0), (1400.0, 1445.0, 45.0, 2300.0), (0.0, 70.0))
     wall = Wall("front", 4000.0, 70.0, Section(45.0, 70.0), TOP, (), members=(stud,))  # type: ignore[arg-type]
-    with pytest.raises(CannotFrame, match=r"a stud runs through it at 1400 mm.*accepted is the finish bare"):
+    with pytest.raises(
+        CannotFrame, match=r"a stud runs through it at 1400 mm.*accepted is the finish as-framed"
+    ):
         Lined().finish_opening(to_finish(WINDOW, wall=wall))
-    assert BareOpening().finish_opening(to_finish(WINDOW, wall=wall)).clear == (1000.0, 1900.0, 950.0, 1650.0)
+    assert AsFramed().finish_opening(to_finish(WINDOW, wall=wall)).clear == (1000.0, 1900.0, 950.0, 1650.0)
 
 
 sizes = st.floats(0.0, 200.0, allow_nan=False)
@@ -236,3 +240,152 @@ def holds(member: Member, x: float, z: float) -> bool:
     for (x0, z0), (_, z1) in zip(outline, (*outline[1:], outline[0]), strict=True):
         crossed += x0 > x and min(z0, z1) < z < max(z0, z1)
     return crossed % 2 == 1
+
+
+def hung(clear_width: float, height: float = 1850.0, **changes: Any) -> FinishedOpening:
+    """A door with a leaf, its clear width and height as given."""
+    hole = Hole("door", "door", 1000.0, 1040.0 + clear_width, 0.0, height + 20.0)
+    return Lined(leaf=LedgedLeaf(**changes)).finish_opening(to_finish(hole))
+
+
+def of_leaf(leaf: DoorLeaf, role: str) -> list[Member]:
+    return [member for member in leaf.members if member.role == role]
+
+
+def test_two_leaves_by_closed_form() -> None:
+    """1460 clear less three gaps of 3 are two leaves of 725.5; 1850 less 3 and 8 is 1839. Boards of 112 seen:
+    seven, of which five whole ones leave (725.5 - 5 x 112) / 2 = 82.75 for each of the outer two."""
+    done = hung(1460.0, tongue=8.0)
+    left, right = done.leaves
+    assert (left.span.left, left.span.right) == (pytest.approx(1023.0), pytest.approx(1748.5))
+    assert (right.span.left, right.span.right) == (pytest.approx(1751.5), pytest.approx(2477.0))
+    assert (left.span.bottom, left.span.top) == (8.0, 1847.0)
+    assert (left.hinged, right.hinged) == ("left", "right")
+    boards = of_leaf(left, "leaf board")
+    assert [board.right - board.left for board in boards] == pytest.approx([90.75, *[120.0] * 5, 82.75])
+    assert [board.left for board in boards] == pytest.approx(
+        [1023.0, *(1023.0 + 82.75 + 112.0 * index for index in range(6))]
+    )
+    assert {board.depth for board in boards} == {(-45.0, -25.0)}
+    (found,) = done.findings
+    assert (found.code, found.value) == ("leaf-made", 725.5)
+    counted = {(goods.kind.name, goods.size): 0.0 for goods in done.goods}
+    for goods in done.goods:
+        counted[goods.kind.name, goods.size] += goods.quantity
+    # Half of 725.5 is 362.75: the next strap sold is 400; three ledges on each leaf.
+    assert counted["T hinge", (400.0,)] == 6.0
+    assert counted["latch", ()] == 1.0
+    assert counted["bolt", ()] == 2.0
+
+
+def test_ledges_end_clear_of_the_stops_and_where_leaves_meet() -> None:
+    """Stops of 15 reach 12 behind a leaf that hangs 3 from its lining; 5 more are free."""
+    left, right = hung(1460.0).leaves
+    assert [(ledge.left, ledge.right) for ledge in of_leaf(left, "leaf ledge")] == [(1040.0, 1743.5)] * 3
+    assert [(ledge.left, ledge.right) for ledge in of_leaf(right, "leaf ledge")] == [(1756.5, 2460.0)] * 3
+    assert [ledge.bottom for ledge in of_leaf(left, "leaf ledge")] == [158.0, 880.0, 1602.0]
+    assert {ledge.depth for ledge in of_leaf(left, "leaf ledge")} == {(-25.0, 0.0)}
+
+
+@pytest.mark.parametrize("hinged", ["left", "right"])
+def test_braces_rise_from_the_side_that_hangs(hinged: Any) -> None:
+    (leaf,) = hung(860.0, hinged=hinged).leaves
+    ledges, braces = of_leaf(leaf, "leaf ledge"), of_leaf(leaf, "leaf brace")
+    assert leaf.hinged == hinged
+    assert len(braces) == len(ledges) - 1 == 2
+    for brace, (lower, upper) in zip(braces, itertools.pairwise(ledges), strict=True):
+        assert (brace.bottom, brace.top) == (lower.top, upper.bottom)
+        assert (brace.left, brace.right) == (pytest.approx(lower.left), pytest.approx(lower.right))
+        foot = [x for x, z in brace.outline if z == brace.bottom]
+        assert (min(foot) if hinged == "left" else max(foot)) == (
+            lower.left if hinged == "left" else lower.right
+        )
+        # Its width square to its length is that of its timber.
+        run, angle = max(foot) - min(foot), math.radians(abs(brace.grain))
+        assert run * math.sin(angle) == pytest.approx(95.0)
+        assert (brace.grain > 0) is (hinged == "left")
+
+
+def test_a_leaf_that_hangs_on_the_other_side_is_the_mirror_image() -> None:
+    shapes = []
+    for hinged, turn in (("left", 1.0), ("right", -1.0)):
+        (leaf,) = hung(860.0, tongue=8.0, hinged=hinged).leaves
+        middle = (leaf.span.left + leaf.span.right) / 2
+        shapes.append(
+            [
+                (
+                    member.role,
+                    member.depth,
+                    sorted((round(turn * (x - middle), 6), z) for x, z in member.outline),
+                )
+                for member in leaf.members
+            ]
+        )
+    assert shapes[0] == shapes[1]
+
+
+def test_a_leaf_weighs_what_its_boards_do() -> None:
+    """860 clear: a leaf of 854 by 1839, 20 thick, of plain boards, which lie side by side."""
+    (leaf,) = hung(860.0).leaves
+    assert sum(board.volume for board in of_leaf(leaf, "leaf board")) == pytest.approx(854.0 * 1839.0 * 20.0)
+
+
+def test_the_meeting_strip_is_on_the_leaf_that_opens_first() -> None:
+    for hinged, index in (("left", 1), ("right", 0)):
+        leaves = hung(1460.0, hinged=hinged).leaves
+        assert [len(of_leaf(leaf, "meeting strip")) for leaf in leaves] == [1 - index, index]
+    assert [len(of_leaf(leaf, "meeting strip")) for leaf in hung(1460.0, meeting=None).leaves] == [0, 0]
+
+
+def test_a_shutter_has_two_ledges_and_no_more_under_it_than_beside_it() -> None:
+    done = Lined(leaf=LedgedLeaf()).finish_opening(to_finish(WINDOW))
+    (leaf,) = done.leaves
+    assert (leaf.span.bottom, leaf.span.top) == (985.0, 1627.0)
+    assert len(of_leaf(leaf, "leaf ledge")) == 2
+    assert [found.code for found in done.findings] == ["sill-throat", "leaf-made"]
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "changes", "said"),
+    [
+        (150.0, 1850.0, {"boards": Section(20.0, 200.0)},
+         "narrower than what is seen of one board, 200.0 mm; accepted are boards of up to 144.0"),
+        (600.0, 300.0, {}, "a leaf of 289.0 mm is too low .* accepted is at least 498.8 mm"),
+        (150.0, 1850.0, {"boards": Section(20.0, 60.0), "ledges": Section(25.0, 150.0)}, "room for a brace"),
+        (600.0, 1850.0, {"boards": Section(60.0, 120.0), "ledges": Section(90.0, 95.0)},
+         "its leaf and stops are 150 mm thick, and 124 mm are left for them"),
+    ],
+)  # fmt: skip
+def test_a_leaf_that_cannot_be_made_is_refused(
+    width: float, height: float, changes: dict[str, Any], said: str
+) -> None:
+    with pytest.raises(CannotFrame, match=said):
+        hung(width, height, **changes)
+
+
+@given(
+    width=st.floats(400.0, 3000.0),
+    height=st.floats(800.0, 2300.0),
+    board=st.floats(60.0, 150.0),
+    tongue=st.floats(0.0, 20.0),
+    gap=st.floats(0.0, 20.0),
+    hinged=st.sampled_from(["left", "right"]),
+)
+def test_any_leaf_lies_within_the_clear_opening(
+    width: float, height: float, board: float, tongue: float, gap: float, hinged: Any
+) -> None:
+    section = Section(20.0, board)
+    done = hung(width, height, boards=section, tongue=tongue, gap=gap, hinged=hinged)
+    clear = done.clear
+    for leaf in done.leaves:
+        boards = of_leaf(leaf, "leaf board")
+        assert min(b.left for b in boards) == pytest.approx(leaf.span.left)
+        assert max(b.right for b in boards) == pytest.approx(leaf.span.right)
+        assert all(b.right - b.left <= board + 1e-6 for b in boards)
+        for member in leaf.members:
+            assert member.left >= clear.left - 1e-6
+            assert member.right <= clear.right + 1e-6
+            assert clear.bottom <= member.bottom <= member.top <= clear.top + 1e-6
+    solid = [member for member in done.members if member.role not in ("leaf board", "leaf brace")]
+    for one, other in itertools.combinations(solid, 2):
+        assert apart(one, other), (one, other)

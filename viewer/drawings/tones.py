@@ -64,6 +64,11 @@ TONES: Final[Mapping[str, Tone]] = {
     "head lining": Tone("#e9dcc4", "#7a6a48", "along"),
     "sill board": Tone("#cdbb98", "#54422c", "bars"),
     "cover strip": Tone("#e2d3b2", "#6d5f40", "falling"),
+    "stop": Tone("#d6c6a0", "#54422c", "upright"),
+    "meeting strip": Tone("#e2d3b3", "#6d5f40", "rising"),
+    "leaf board": Tone("#efe3c8", "#8a7443", "upright"),
+    "leaf ledge": Tone("#dcc48c", "#6e4a00", "along"),
+    "leaf brace": Tone("#dcc48d", "#6e4a00", "rising"),
     "sheet": Tone("#e3e6e6", "#7f8a8c", "dots"),
 }
 """By role. A role that is not here, from a plugin, is drawn in `OTHER`."""

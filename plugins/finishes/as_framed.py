@@ -8,12 +8,12 @@ from typing import Any, ClassVar, Literal
 from soleplate.engine.rules import FinishedOpening, FinishRule, OpeningToFinish, Span
 
 
-class BareOpening(FinishRule):
+class AsFramed(FinishRule):
     """Nothing: for one opening of a wall whose others are finished, such as a row of panes."""
 
-    examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "bare"},)
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "as-framed"},)
 
-    rule: Literal["bare"] = "bare"
+    rule: Literal["as-framed"] = "as-framed"
 
     def finish_opening(self, opening: OpeningToFinish) -> FinishedOpening:
         """Return that the whole hole is clear."""
