@@ -61,11 +61,19 @@ def tilting_share(centre: float, height: float, hands: float = HAND_HEIGHT) -> f
 
 
 def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
-    """Whether a wall is too heavy to lift; boards count where they must go on first."""
+    """Whether a wall is too heavy to lift.
+
+    Boards count where they must go on first; what finishes openings is fitted once it stands.
+    """
     people = building.site.people
     most = team_lift(people)
     clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
-    lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
+    fitted = {mark for opening in wall.openings if opening.finish for mark in opening.finish.pieces}
+    lifted = [
+        piece
+        for piece in wall.pieces
+        if piece.is_frame or (clad_first and piece.face == "outside" and piece.mark not in fitted)
+    ]
     weight = round(sum(piece.weight_kg for piece in lifted), 3)
     if weight <= most:
         return

@@ -85,6 +85,8 @@ class LedgedLeaf(Model):
     """As bought, [thickness, width]."""
     tongue: Annotated[AnyLength, Limits(0.0, 30.0)] = 0.0
     """How much of a board's width lies in the next one; 0 of plain boards."""
+    joint: Annotated[AnyLength, Limits(0.0, 10.0)] = 2.0
+    """Left between boards, to swell into (common practice, no source)."""
     ledges: SectionField = Section(25.0, 95.0)
     """And braces, as [thickness, width]."""
     leaves: Annotated[int, Field(ge=1, le=2)] | None = None
@@ -101,8 +103,8 @@ class LedgedLeaf(Model):
     """The strip that covers where two leaves meet, as [thickness, width]; null for none."""
 
     @property
-    def cover(self) -> float:
-        """What is seen of a whole board, mm."""
+    def seen(self) -> float:
+        """Of a whole board, without its tongue, mm."""
         return self.boards.depth - self.tongue
 
     def spans(self, clear: Span, *, is_door: bool) -> tuple[Span, ...]:
@@ -114,12 +116,12 @@ class LedgedLeaf(Model):
         count = self.leaves or (2 if clear.right - clear.left > WIDEST_LEAF else 1)
         width = (clear.right - clear.left - (count + 1) * self.gap) / count
         bottom, top = clear.bottom + (self.foot if is_door else self.gap), clear.top - self.gap
-        if self.cover <= 0.0 or width < self.cover:
+        if self.seen <= self.joint or width < self.seen:
             raise CannotFrame(
-                "a leaf of {width} is narrower than what is seen of one board, {cover}; accepted are boards"
+                "a leaf of {width} is narrower than what is seen of one board, {seen}; accepted are boards"
                 " of up to {most}, or fewer leaves",
                 width=Mm(width, ".1f"),
-                cover=Mm(self.cover, ".1f"),
+                seen=Mm(self.seen, ".1f"),
                 most=at_most(max(width, 0.0) + self.tongue, ".1f"),
             )
         least = self._least_height(top - bottom)
@@ -161,8 +163,9 @@ class LedgedLeaf(Model):
 
     def edge(self, width: float) -> tuple[int, float]:
         """How many boards a leaf has, and what is seen of its outer two, mm."""
-        count = math.ceil(width / self.cover - 1e-9)
-        return count, width if count == 1 else (width - (count - 2) * self.cover) / 2
+        count = math.ceil((width + self.joint) / (self.seen + self.joint) - 1e-9)
+        between = (count - 2) * self.seen + (count - 1) * self.joint
+        return count, width if count == 1 else (width - between) / 2
 
     def _boards(
         self, span: Span, hinged: Side, depth: tuple[float, float], material: str
@@ -172,14 +175,14 @@ class LedgedLeaf(Model):
         start = 0.0
         for index in range(count):
             is_last = index == count - 1
-            seen = edge if index == 0 or is_last else self.cover
+            seen = edge if index == 0 or is_last else self.seen
             end = start + seen + (0.0 if is_last else self.tongue)
             left, right = span.left + start, span.left + end
             if hinged == "right":
                 left, right = span.right - end, span.right - start
             outline = rectangle(left, right, span.bottom, span.top)
             yield Member("leaf board", self.boards, outline, depth, UPRIGHT, material=material)
-            start += seen
+            start += seen + self.joint
 
     def _ledges(self, span: Span, ends: tuple[float, float]) -> Iterator[Box]:
         """Left, right, bottom and top of each, upwards."""

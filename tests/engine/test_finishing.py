@@ -196,3 +196,52 @@ def test_a_mirrored_wall_is_finished_in_mirror() -> None:
         )
 
     assert finished({"left": 700}) == finished({"right": 700})
+
+
+@pytest.fixture(scope="module")
+def doors() -> Layout:
+    """Two leaves in a wide door, and a shutter before the window."""
+    wide = DOOR | {"width": 1400, "finish": LINED | {"leaf": {"tongue": 8}}}
+    shut = WINDOW | {"at": {"left": 2600}, "finish": LINED | {"leaf": {"hinged": "right"}}}
+    return layout_of(house(walls={"front": {"openings": [wide, shut]}}))
+
+
+def test_leaves_are_told_with_their_pieces(doors: Layout) -> None:
+    pieces = {piece.mark: piece for piece in doors.pieces}
+    door, window = opening(doors, "door").finish, opening(doors, "window").finish
+    assert door is not None
+    assert window is not None
+    assert [leaf.hinged for leaf in door.leaves] == ["left", "right"]
+    assert [leaf.hinged for leaf in window.leaves] == ["right"]
+    # 1400 less two linings of 20 and three gaps of 3, halved; the clear height of 1830 less 3 and 8.
+    assert [leaf.right - leaf.left for leaf in door.leaves] == pytest.approx([675.5, 675.5])
+    assert [leaf.top - leaf.bottom for leaf in door.leaves] == pytest.approx([1819.0, 1819.0])
+    for leaf in (*door.leaves, *window.leaves):
+        roles = {pieces[mark].role for mark in leaf.pieces}
+        assert {"leaf board", "leaf ledge", "leaf brace"} <= roles
+        assert {pieces[mark].face for mark in leaf.pieces} == {"outside"}
+    assert {mark for leaf in door.leaves for mark in leaf.pieces} < set(door.pieces)
+
+
+def test_only_boards_of_a_leaf_lap(doors: Layout) -> None:
+    front = wall_of(doors, "front")
+    view = front.views["face"]
+    face = View("face", view.origin, view.right, view.up)
+    solids = [(piece, Solid(piece.outline, piece.depth, face)) for piece in front.pieces]
+    hung = [each for each in solids if each[0].role.startswith("leaf") or each[0].role == "stop"]
+    assert len(hung) > 30
+    for (one, body), (other, body2) in itertools.product(hung, solids):
+        if one is not other and overlap_in_space(body, body2):
+            assert {one.role, other.role} == {"leaf board"}
+
+
+def test_hinges_are_counted_by_ledges(doors: Layout) -> None:
+    goods = {(row.kind, row.size): row.quantity for row in doors.goods}
+    # Half of 675.5 and of 654: straps of 350; three ledges on each high leaf, two on the shutter.
+    assert goods["T hinge", (350.0,)] == 3 + 3 + 2
+    assert goods["latch", ()] == 2
+    assert goods["bolt", ()] == 2
+
+
+def test_an_opening_without_leaves_says_nothing_of_them(layout: Layout) -> None:
+    assert '"leaves"' not in layout.model_dump_json()
