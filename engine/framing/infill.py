@@ -2,26 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Reach, Room, UnbuildableError
+from soleplate.engine.framing.backing import backing_at, with_backing
 from soleplate.engine.framing.filling import FilledRun, cripples_of, fill_runs
 from soleplate.engine.framing.noggins import noggins_among
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked
-from soleplate.engine.rules import Finding, FramedOpening, Wall
+from soleplate.engine.rules import EdgeLine, Finding, FramedOpening, Wall
 from soleplate.engine.shapes import TOUCH, Member
 
 
 @dataclass(frozen=True, slots=True)
 class Infill:
-    """All uprights, the fixed ones first, noggins, the runs that studs stand in, and what was found."""
+    """All uprights, the fixed ones first, noggins, the runs that studs stand in, and what was found.
+
+    `missed` are the centre lines of studs that were left out, left to right, mm.
+    """
 
     uprights: tuple[Member, ...]
     noggins: tuple[Member, ...]
     runs: tuple[FilledRun, ...]
+    missed: tuple[float, ...]
     findings: tuple[Finding, ...]
+
+
+EdgesWanted = Callable[[Wall], Sequence[EdgeLine]]
+"""Tells where the edges of sheets want timber behind them, of a wall with its uprights."""
+
+
+def no_edges(wall: Wall) -> Sequence[EdgeLine]:
+    """Tell that none do."""
+    del wall
+    return ()
 
 
 def fill(
@@ -31,8 +46,11 @@ def fill(
     task: FramingTask,
     asked: Asked,
     room: Room,
+    edges: EdgesWanted = no_edges,
 ) -> Infill:
     """Fill in what stands between the `fixed` uprights, at ends and corners, and framed openings.
+
+    Behind `edges` go backing studs.
 
     Raises:
         UnbuildableError: an opening's framing meets one of them.
@@ -44,9 +62,22 @@ def fill(
     timbers = [member for framing in framings for member in framing.members]
     studs = fill_runs(wall, [*fixed, *timbers], framings, task, asked)
     cripples = cripples_of(wall, framings, task, asked)
-    uprights = (*fixed, *timbers, *studs.members, *cripples.members)
+    standing = (*fixed, *timbers, *studs.members, *cripples.members)
+    missed = (*studs.missed, *cripples.missed)
+    lines = tuple(sorted({round(stud.centre, 6) for stud in missed}))
+    wanted = edges(replace(wall, members=standing, missed=lines))
+    backing = backing_at(wanted, missed, wall)
+    uprights = (*standing, *(member for _, member in backing))
     noggins, left_out = noggins_among(wall, uprights, task, asked, room.after(len(uprights)))
-    return Infill(uprights, tuple(noggins), studs.runs, (*studs.findings, *cripples.findings, *left_out))
+    backed = {id(stud) for stud, _ in backing}
+    close = (stud.finding for stud in missed if stud.finding is not None and id(stud) not in backed)
+    return Infill(
+        uprights,
+        tuple(noggins),
+        tuple(with_backing(run, backing) for run in studs.runs),
+        lines,
+        (*close, *cripples.findings, *left_out),
+    )
 
 
 def found_of(wall: Wall, framings: Sequence[FramedOpening]) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from soleplate.engine.layout.braces import BraceOut
 from soleplate.engine.layout.goods import AnchorOut
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record, is_empty
@@ -44,6 +45,8 @@ class PlateLength(Record):
     """The start as a person reads it."""
     alone: bool
     """Whether it is the whole plate."""
+    panel: int | None = None
+    """The panel that it is of, where its wall is built in panels."""
     marks: tuple[Mark, ...]
     """From its own left end; an upright over a joint is marked on the length that has its near face."""
 
@@ -255,6 +258,22 @@ class CladdingOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PanelOut(Record):
+    """One of the parts in which a wall is built and raised."""
+
+    number: int
+    """From the left."""
+    start: float
+    """Its left end, mm from that of the wall."""
+    length: float
+    """End to end, mm."""
+    display: str
+    """The length as a person reads it."""
+    weight_kg: float
+    """Of its frame as it is raised, kg: without what bridges its breaks, and without cladding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WallOut(Record):
     """One framed wall, seen from outside."""
 
@@ -281,6 +300,8 @@ class WallOut(Record):
     plate_lengths: tuple[PlateLength, ...] = ()
     """The same marks by the lengths that plates lie in, each from its own left end; and those on what carries
     uprights over an opening."""
+    panels: tuple[PanelOut, ...] | None = None
+    """The parts in which it is built, from the left; none where it is in one piece."""
     bays: tuple[BayOut, ...]
     """Clear gaps between studs, from the left."""
     spacers: tuple[Spacer, ...]
@@ -305,5 +326,12 @@ class WallOut(Record):
     """Of a layer that checks vapour on its inside, openings and laps not counted."""
     anchors: Annotated[tuple[AnchorOut, ...], Field(exclude_if=is_empty)] = ()
     """What holds its sole plates down, left to right; left out where nothing was asked for."""
+    braces: Annotated[tuple[BraceOut, ...], Field(exclude_if=is_empty)] = ()
+    """What keeps it from racking besides sheets; left out where nothing was asked for."""
     weight_kg: float
     """Of its pieces, kg."""
+
+    @property
+    def fitted(self) -> frozenset[str]:
+        """The marks of what finishes its openings: it is put in once the wall stands."""
+        return frozenset(mark for each in self.openings if each.finish for mark in each.finish.pieces)

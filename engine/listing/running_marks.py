@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, get_args
@@ -27,6 +27,7 @@ from soleplate.engine.shapes import TOUCH, Member, Role, rounded
 Numbered = Sequence[tuple[Member, Piece]]
 FramedHole = tuple[Hole, str, tuple[Member, ...]]
 """An opening, the rule that framed it, and its timbers."""
+NO_PANELS: Final[Mapping[str, int]] = {}
 NARROWEST: Final = 1.0
 """mm. A narrower gap between uprights is a joint, not a bay."""
 
@@ -50,10 +51,13 @@ class MarkedPlate:
         """Of the whole plate."""
         return _marks(self.uprights, units)
 
-    def by_length(self, marks: tuple[Mark, ...], units: Units) -> Iterator[PlateLength]:
+    def by_length(
+        self, marks: tuple[Mark, ...], units: Units, panels: Mapping[str, int] = NO_PANELS
+    ) -> Iterator[PlateLength]:
         """Each length with the marks of those whose near faces are on it, from its own left end.
 
-        `marks` are those of the whole plate, which a single length from its datum on has too.
+        `marks` are those of the whole plate, which a single length from its datum on has too; `panels` tells
+        of what panel a piece is, by its mark, where it is of one.
         """
         lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
         starts = [start for start, _ in lengths]
@@ -71,6 +75,7 @@ class MarkedPlate:
                 start=rounded(start),
                 display=format_length(start, units),
                 alone=len(lengths) == 1,
+                panel=panels.get(mark or ""),
                 marks=marks if starts == [0.0] else _marks(on, units),
             )
 

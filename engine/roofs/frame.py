@@ -111,8 +111,8 @@ def _places(
     if not isinstance(answer, RafterRun):
         return None, tuple(float(place) for place in answer), []
     run = asked.whole(rule, answer, RafterRun)
-    places, merged = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
-    return run, tuple(place + run.datum for place in places), merged
+    places = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
+    return run, tuple(place + run.datum for place in places.kept), list(places.findings)
 
 
 def _with_framings(slope: FramedSlope, registry: Registry) -> FramedSlope:

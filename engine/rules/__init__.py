@@ -43,6 +43,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.layout import (
     PRACTICE,
     BayOut,
+    BraceOut,
     CutEnd,
     FindingOut,
     FloorOut,
@@ -57,7 +58,9 @@ from soleplate.engine.layout import (
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
 from soleplate.engine.rules.bays import Bay
+from soleplate.engine.rules.bracing import Brace, Braced, BracingRule, Strap
 from soleplate.engine.rules.cladding import (
+    NARROWEST_RIP,
     Battens,
     Clad,
     CladdingRule,
@@ -86,18 +89,31 @@ from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
-    NARROW_LAST,
-    NARROW_RIP,
-    NARROWEST_RIP,
     Nails,
     level_strips,
     level_tops,
     narrow_at_openings,
     opening_edges,
 )
+from soleplate.engine.rules.lifting import (
+    HAND_HEIGHT,
+    LIFT_EACH,
+    MOST_TOGETHER,
+    OF_THE_SUM,
+    team_lift,
+    tilting_share,
+)
 from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
 from soleplate.engine.rules.openings import Beside, Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.raising import (
+    Movement,
+    Panel,
+    PanelSpan,
+    RaisingRule,
+    Route,
+    SiteOut,
+)
 from soleplate.engine.rules.roofs import (
     Against,
     CladdingEnd,
@@ -117,7 +133,7 @@ from soleplate.engine.rules.roofs import (
 )
 from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
-from soleplate.engine.rules.surfaces import Facing, Support, Surface
+from soleplate.engine.rules.surfaces import EdgeLine, Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
 from soleplate.engine.rules.walls import LEAST_CRIPPLE, LEAST_GAP, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
@@ -125,33 +141,43 @@ from soleplate.engine.shapes import (
     ROLES,
     TOUCH,
     UPRIGHT,
+    BodyPart,
     EndFixing,
+    Housing,
     Member,
     Outline,
     Point,
+    Prism,
+    Quarter,
     Role,
     Roles,
     Section,
     TopLine,
     Vector,
     View,
+    bounds,
     clip,
     from_edge,
+    is_convex,
     level,
     narrowest,
     overlap,
+    pairs,
     rectangle,
+    span_at,
     upright,
 )
 
 __all__ = [
     "ALONG",
+    "HAND_HEIGHT",
     "LEAST_CRIPPLE",
     "LEAST_GAP",
+    "LIFT_EACH",
+    "MOST_TOGETHER",
     "NAILING_ROOM",
     "NARROWEST_RIP",
-    "NARROW_LAST",
-    "NARROW_RIP",
+    "OF_THE_SUM",
     "PRACTICE",
     "ROLES",
     "TOUCH",
@@ -167,6 +193,11 @@ __all__ = [
     "BayOut",
     "Beside",
     "BoardMovement",
+    "BodyPart",
+    "Brace",
+    "BraceOut",
+    "Braced",
+    "BracingRule",
     "Building",
     "CannotFrame",
     "Clad",
@@ -190,6 +221,7 @@ __all__ = [
     "DrawnArea",
     "DrawnLine",
     "DrawnText",
+    "EdgeLine",
     "EndFixing",
     "EndJoin",
     "ExportOptions",
@@ -217,6 +249,7 @@ __all__ = [
     "HeldDown",
     "HoldingDownRule",
     "Hole",
+    "Housing",
     "Items",
     "Layout",
     "Level",
@@ -226,6 +259,7 @@ __all__ = [
     "Mm",
     "MmList",
     "Model",
+    "Movement",
     "Nails",
     "Name",
     "NogginPlace",
@@ -234,13 +268,18 @@ __all__ = [
     "OpeningRule",
     "OpeningToFinish",
     "Outline",
+    "Panel",
+    "PanelSpan",
     "PartOut",
     "Piece",
     "Plate",
     "Point",
     "Positions",
+    "Prism",
+    "Quarter",
     "RafterCard",
     "RafterRun",
+    "RaisingRule",
     "Reach",
     "Rectangle",
     "Role",
@@ -248,6 +287,7 @@ __all__ = [
     "RoofFrame",
     "RoofRule",
     "RoofShape",
+    "Route",
     "Rule",
     "Run",
     "Said",
@@ -256,10 +296,12 @@ __all__ = [
     "SectionOf",
     "Sides",
     "SingleWalls",
+    "SiteOut",
     "SlopeOut",
     "SlopeShape",
     "SoleLength",
     "Span",
+    "Strap",
     "Strip",
     "StudRule",
     "Support",
@@ -282,10 +324,12 @@ __all__ = [
     "at_least",
     "at_most",
     "board_movement",
+    "bounds",
     "clip",
     "framing_battens",
     "from_edge",
     "hookimpl",
+    "is_convex",
     "level",
     "level_strips",
     "level_tops",
@@ -294,10 +338,14 @@ __all__ = [
     "narrowest",
     "opening_edges",
     "overlap",
+    "pairs",
     "picked",
     "raking_batten",
     "rectangle",
     "said",
+    "span_at",
+    "team_lift",
+    "tilting_share",
     "unbuildable",
     "upright",
     "upright_battens",

@@ -62,8 +62,9 @@ class Wall:
 
     `section` is that of its studs and plates, `depth` its thickness. `top` is the line of the wall's top,
     as the roof gives it. From the plates on, studs reach up to `underside`; from the studs on, `members`
-    are what stands; of a complete frame `outline` is all that it may take up, plates included. `roles`
-    are those that pieces may have. A floor or a slope is framed as a wall that `lies` on its face.
+    are what stands; of a complete frame `outline` is all that it may take up, plates included. `missed`
+    are the centre lines, left to right, at which the stud rule has none, since other timber is in the way.
+    `roles` are those that pieces may have. A floor or a slope is framed as a wall that `lies` on its face.
     """
 
     name: str
@@ -78,6 +79,7 @@ class Wall:
     underside: TopLine = NOTHING_LAID
     members: tuple[Member, ...] = ()
     outline: Outline = ()
+    missed: tuple[float, ...] = ()
     lies: bool = False
     roles: Roles = field(default=ROLES, repr=False, compare=False)
 

@@ -24,7 +24,7 @@ _NUMBER: Final = re.compile(r"-[0-9]+(\.[0-9]+)?")
 
 def cutting_list_csv(layout: Layout) -> bytes:
     """The cutting list, one row for each setting of the saw; lengths are over the long points."""
-    columns = csv_columns()
+    columns = csv_columns(layout)
     rows = ([column.cell(told) for column in columns] for told in settings(layout))
     return _csv([column.head for column in columns], rows)
 

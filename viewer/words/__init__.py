@@ -8,6 +8,7 @@ from __future__ import annotations
 from soleplate.viewer.words.texts import ENGLISH, Texts
 from soleplate.viewer.words.wording import (
     anchor_text,
+    brace_text,
     clear_text,
     cuts_text,
     finding_id,
