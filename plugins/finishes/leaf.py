@@ -78,6 +78,18 @@ LEAF_MADE: Final = FindingKind(
 )
 
 
+FLATTEST: Final = 40.0
+"""Degrees from level of a brace (common practice, no source: about 45 and steeper)."""
+
+BRACE_FLAT: Final = FindingKind(
+    "leaf-brace-flat",
+    "warn",
+    PRACTICE,
+    "the braces of its leaf rise by {angle:.0f} degrees, and hold up its free side well from {least:g}"
+    " degrees on: hang two leaves, or make them higher",
+)
+
+
 class LedgedLeaf(Model):
     """A ledged and braced leaf, or two, made of boards; it opens outwards."""
 
@@ -273,12 +285,12 @@ class LedgedLeaf(Model):
         if len(leaves) > 1:
             yield Goods(BOLT, 2.0)
 
-    def found(self, leaves: tuple[DoorLeaf, ...], *, is_door: bool) -> Finding:
-        """How large its leaves are, and of what boards."""
+    def found(self, leaves: tuple[DoorLeaf, ...], *, is_door: bool) -> Iterator[Finding]:
+        """How large its leaves are, of what boards, and whether their braces are too flat."""
         span = leaves[0].span
         width, height = span.right - span.left, span.top - span.bottom
         count, edge = self.edge(width)
-        return LEAF_MADE.of(
+        yield LEAF_MADE.of(
             value=round(width, 3),
             leaves="a leaf" if len(leaves) == 1 else "two leaves",
             size=Sides((round(width, 1), round(height, 1))),
@@ -287,3 +299,6 @@ class LedgedLeaf(Model):
             boards=Count(count, "board", "boards"),
             edge=Mm(edge, ".1f"),
         )
+        angle = min(abs(m.grain) for leaf in leaves for m in leaf.members if m.role == "leaf brace")
+        if angle < FLATTEST:
+            yield BRACE_FLAT.of(value=round(angle, 3), limit=FLATTEST, angle=angle, least=FLATTEST)

@@ -29,7 +29,7 @@ from soleplate.engine.rules import (
     level,
     rectangle,
 )
-from soleplate.plugins.finishes.leaf import LEAF_MADE, LedgedLeaf
+from soleplate.plugins.finishes.leaf import BRACE_FLAT, LEAF_MADE, LedgedLeaf
 from soleplate.plugins.finishes.sill import SILL_SHORT, SILL_THROAT, Sill
 from soleplate.plugins.finishes.strips import Round, cover_strips, refuse_strips
 
@@ -43,7 +43,7 @@ practice, no source)."""
 FLASHING: Final = GoodsKind("head flashing", "m", 0.1, PRACTICE)
 """Bought with laps of 100 to 150 mm on lengths of 2 m."""
 
-KINDS: Final = (SILL_THROAT, SILL_SHORT, LEAF_MADE)
+KINDS: Final = (SILL_THROAT, SILL_SHORT, LEAF_MADE, BRACE_FLAT)
 
 
 class Lined(FinishRule):
@@ -105,7 +105,7 @@ class Lined(FinishRule):
         leaves = self._leaves(clear, face, deep, is_door=is_door)
         found = [sill.found()] if sill is not None and not opening.indoors else []
         if self.leaf is not None:
-            found.append(self.leaf.found(leaves, is_door=is_door))
+            found += self.leaf.found(leaves, is_door=is_door)
         return FinishedOpening(
             clear=clear,
             outside=(

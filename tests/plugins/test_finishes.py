@@ -342,7 +342,16 @@ def test_a_shutter_has_two_ledges_and_no_more_under_it_than_beside_it() -> None:
     (leaf,) = done.leaves
     assert (leaf.span.bottom, leaf.span.top) == (985.0, 1627.0)
     assert len(of_leaf(leaf, "leaf ledge")) == 2
-    assert [found.code for found in done.findings] == ["sill-throat", "leaf-made"]
+    assert [found.code for found in done.findings] == ["sill-throat", "leaf-made", "leaf-brace-flat"]
+
+
+def test_braces_that_rise_too_little_are_told() -> None:
+    """Three ledges of 95, 150 from the ends of a leaf of 1839, are 627 apart: broad leaves have flat ones."""
+    for width, flat in ((600.0, False), (980.0, True)):
+        done = hung(width)
+        lowest = min(abs(brace.grain) for brace in of_leaf(done.leaves[0], "leaf brace"))
+        assert (lowest < 40.0) is flat
+        assert ("leaf-brace-flat" in [found.code for found in done.findings]) is flat
 
 
 @pytest.mark.parametrize(
