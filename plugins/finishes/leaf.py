@@ -188,7 +188,8 @@ class LedgedLeaf(Model):
         for index in range(count):
             is_last = index == count - 1
             seen = edge if index == 0 or is_last else self.seen
-            end = start + seen + (0.0 if is_last else self.tongue)
+            # Beside a narrow last board a tongue is planed off with it.
+            end = min(start + seen + (0.0 if is_last else self.tongue), span.right - span.left)
             left, right = span.left + start, span.left + end
             if hinged == "right":
                 left, right = span.right - end, span.right - start

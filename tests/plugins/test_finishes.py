@@ -7,7 +7,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from soleplate.engine.rules import (
@@ -375,11 +375,12 @@ def test_a_leaf_that_cannot_be_made_is_refused(
 @given(
     width=st.floats(400.0, 2800.0),
     height=st.floats(800.0, 2300.0),
-    board=st.floats(60.0, 150.0),
-    tongue=st.floats(0.0, 20.0),
+    board=st.floats(45.0, 150.0),
+    tongue=st.floats(0.0, 25.0),
     gap=st.floats(0.0, 20.0),
     hinged=st.sampled_from(["left", "right"]),
 )
+@example(width=412.0, height=1850.0, board=45.0, tongue=25.0, gap=3.0, hinged="right")
 def test_any_leaf_lies_within_the_clear_opening(
     width: float, height: float, board: float, tongue: float, gap: float, hinged: Any
 ) -> None:
