@@ -15,6 +15,7 @@ from soleplate.engine.shapes import Solid, View, overlap_in_space
 from soleplate.viewer.drawings import WallSheet
 from soleplate.viewer.lists import buying_list_csv
 from soleplate.viewer.page.wall import wall_section
+from soleplate.viewer.words import ENGLISH, cuts_text
 from tests.buildings import building, layout_of, wall_of
 from tests.floors import on_floor
 
@@ -95,6 +96,16 @@ def test_its_pieces_are_cut_bought_and_weighed(layout: Layout) -> None:
     assert flashing.quantity == pytest.approx(0.860 + 0.660 + 4 * (0.070 + 0.025))
     told = list(csv.reader(io.StringIO(buying_list_csv(layout).decode("utf-8-sig"))))
     assert [row[0] for row in told if row[0] == "head flashing"] == ["head flashing"]
+
+
+def test_the_list_says_how_strips_are_cut_round_the_sill(layout: Layout) -> None:
+    """The sill is 32 thick; strips lap 15 of a lining of 20."""
+    (row,) = [row for row in layout.cutting_list if row.notches]
+    assert row.role == "cover strip"
+    assert row.count == 2
+    assert cuts_text(row, "mm", ENGLISH) == (
+        "both square; one edge notched 15 mm deep, 0 to 32 mm from its foot or left end"
+    )
 
 
 def test_a_ripped_board_tells_its_rip() -> None:

@@ -175,7 +175,21 @@ def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
 
 
 def _along_it(row: CuttingRow, units: Units, texts: Texts) -> str:
-    return rip_text(row, units, texts) + housings_text(row, units, texts) + back_text(row, texts)
+    cut_out = notches_text(row, units, texts) + housings_text(row, units, texts)
+    return rip_text(row, units, texts) + cut_out + back_text(row, texts)
+
+
+def notches_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """What is cut out of edges; empty of all else. Birdsmouths are told on the rafter card."""
+    return "".join(
+        texts.notched_along.format(
+            deep=format_length(each.heel, units),
+            start=format_figure(each.from_low_end, units),
+            end=format_length(each.from_low_end + each.seat, units),
+        )
+        for each in row.notches or ()
+        if each.kind == "notch"
+    )
 
 
 def housings_text(row: CuttingRow, units: Units, texts: Texts) -> str:
