@@ -18,8 +18,6 @@ from soleplate.engine.rules import (
     DoorLeaf,
     Finding,
     FindingKind,
-    Goods,
-    GoodsKind,
     Limits,
     Member,
     Mm,
@@ -57,16 +55,6 @@ LEAST_BRACE: Final = 100.0
 LEDGE_INSET: Final = 5.0
 """mm from the edge of a leaf, or from the stop there, to the ends of its ledges, so that it can be planed to
 fit (common practice, no source)."""
-
-HINGES: Final = (150.0, 200.0, 250.0, 300.0, 350.0, 400.0, 450.0, 500.0, 600.0)
-"""mm. As T hinges are sold, by the length of their straps (common practice, no source)."""
-STRAP: Final = 0.5
-"""Share of a leaf's width that a strap reaches over at the least (common practice, no source)."""
-
-HINGE: Final = GoodsKind("T hinge", "piece", 0.0, PRACTICE)
-LATCH: Final = GoodsKind("latch", "piece", 0.0, PRACTICE)
-BOLT: Final = GoodsKind("bolt", "piece", 0.0, PRACTICE)
-"""For the leaf that stands, at its head and foot."""
 
 LEAF_MADE: Final = FindingKind(
     "leaf-made",
@@ -274,17 +262,6 @@ class LedgedLeaf(Model):
             DoorLeaf(each.span, each.hinged, (*each.members, strip)) if index == opens else each
             for index, each in enumerate(pair)
         )
-
-    def fittings(self, leaves: tuple[DoorLeaf, ...]) -> Iterator[Goods]:
-        """A hinge on every ledge, a latch, and two bolts for the second of two leaves."""
-        for leaf in leaves:
-            width = leaf.span.right - leaf.span.left
-            size = next((each for each in HINGES if each >= STRAP * width), HINGES[-1])
-            count = sum(member.role == "leaf ledge" for member in leaf.members)
-            yield Goods(HINGE, float(count), (size,))
-        yield Goods(LATCH, 1.0)
-        if len(leaves) > 1:
-            yield Goods(BOLT, 2.0)
 
     def found(self, leaves: tuple[DoorLeaf, ...], *, is_door: bool) -> Iterator[Finding]:
         """How large its leaves are, of what boards, and whether their braces are too flat."""

@@ -29,6 +29,7 @@ from soleplate.engine.rules import (
     level,
     rectangle,
 )
+from soleplate.plugins.finishes.fittings import fittings
 from soleplate.plugins.finishes.leaf import BRACE_FLAT, LEAF_MADE, LedgedLeaf
 from soleplate.plugins.finishes.sill import SILL_SHORT, SILL_THROAT, Sill
 from soleplate.plugins.finishes.strips import Round, cover_strips, refuse_strips
@@ -118,7 +119,7 @@ class Lined(FinishRule):
             leaves=leaves,
             goods=(
                 *(self._flashing(clear) if flashed else ()),
-                *(self.leaf.fittings(leaves) if self.leaf is not None else ()),
+                *(fittings(leaves) if leaves else ()),
             ),
             findings=tuple(found),
         )
