@@ -16,6 +16,7 @@ from soleplate.engine.building_file import (
     telling,
 )
 from soleplate.engine.covering import Covered, cover, sheet_edges, storey_rod, wall_surfaces
+from soleplate.engine.finishing import finish_openings
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOut, WallOut, gravest_first
@@ -148,16 +149,18 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     against = roof.against if roof is not None else ()
     surfaces = [*wall_surfaces(frames, registry, on_floor=bool(floors), ends=ends, against=against), *decks]
     covered = cover(surfaces, building.stock, room)
-    room.after(sum(len(each.boards) for each in covered.claddings.values()))
+    room = room.after(sum(len(each.boards) for each in covered.claddings.values()))
     laid = [*(floor.part for floor in floors), *(slope.part for slope in slopes)]
     if laid:
         _refuse_meeting([*(frame.part for frame in frames), *laid], covered, registry, roof)
+    finishes = finish_openings(frames, laid, covered, registry, room)
     return _Built(
         [
             BuiltWall(
                 frame,
                 covered.claddings.get((frame.wall.name, "outside")),
                 covered.claddings.get((frame.wall.name, "inside")),
+                finishes.get(frame.wall.name, ()),
             )
             for frame in frames
         ],

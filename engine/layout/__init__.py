@@ -43,6 +43,8 @@ from soleplate.engine.layout.walls import (
     CladdingOut,
     CourseOut,
     Drift,
+    FinishOut,
+    LeafOut,
     Mark,
     OpeningOut,
     PanelOut,

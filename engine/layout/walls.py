@@ -102,6 +102,42 @@ class Spacer(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeafOut(Record):
+    """A leaf of a door or shutter, closed: its edges as those of an opening, mm."""
+
+    left: float
+    """From the wall's left end."""
+    right: float
+    """From the wall's left end."""
+    bottom: float
+    """Above the underside of the sole plate."""
+    top: float
+    """Above the underside of the sole plate."""
+    hinged: Literal["left", "right"]
+    """The side at which it hangs, seen from outside."""
+    pieces: tuple[str, ...]
+    """The marks of its boards, ledges and braces."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishOut(Record):
+    """What finishes an opening, and what is left of it."""
+
+    rule: str
+    """The rule that finished it."""
+    pieces: tuple[str, ...]
+    """The marks of its linings, sill and cover strips."""
+    clear_width: float
+    """Between its linings, mm."""
+    clear_height: float
+    """From what is underfoot, or its sill, to its head lining, mm."""
+    display: str
+    """The clear width by the clear height as a person reads it."""
+    leaves: Annotated[tuple[LeafOut, ...], Field(exclude_if=is_empty)] = ()
+    """What hangs in it, from the left; left out where nothing does."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningOut(Record):
     """An opening as it is framed: the structural hole, mm."""
 
@@ -121,6 +157,8 @@ class OpeningOut(Record):
     """The rule that framed it."""
     pieces: tuple[str, ...]
     """The marks of its timbers."""
+    finish: FinishOut | None = None
+    """Where it is lined and trimmed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -292,3 +330,8 @@ class WallOut(Record):
     """What keeps it from racking besides sheets; left out where nothing was asked for."""
     weight_kg: float
     """Of its pieces, kg."""
+
+    @property
+    def fitted(self) -> frozenset[str]:
+        """The marks of what finishes its openings: it is put in once the wall stands."""
+        return frozenset(mark for each in self.openings if each.finish for mark in each.finish.pieces)

@@ -29,13 +29,15 @@ Wanted = tuple[str, Goods]
 
 
 def of_wall(built: BuiltWall, wall: WallOut) -> Iterator[Wanted]:
-    """What braces a wall, holds it down and keeps damp from it, what fills it, the membrane on it."""
+    """What braces a wall, holds it down, keeps damp from it, finishes its openings, fills it, lies on it."""
     yield from ((wall.name, goods) for goods in _of_braces(built))
     for held in built.frame.held:
         for anchor in held.down.anchors:
             yield wall.name, Goods(anchor.kind, 1.0, (anchor.diameter, anchor.length))
         for goods in held.down.goods:
             yield wall.name, goods
+    for finish in built.finishes:
+        yield from ((wall.name, goods) for goods in finish.done.goods)
     if wall.insulation is not None and wall.insulation_m2 is not None:
         yield wall.name, Goods(INSULATION, wall.insulation_m2 * MM2_PER_M2, (wall.insulation,))
     if wall.vapour_m2 is not None:

@@ -11,6 +11,7 @@ from typing import Final, Literal
 
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
+from soleplate.engine.finishing import Finish
 from soleplate.engine.framing import MM3_PER_M3, Part, Stretch, panel_at, timber_of, weight_of
 from soleplate.engine.layout import CutEnd, Fixing, HousingOut, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
@@ -130,6 +131,64 @@ def _board(board: Board, mark: str, timber: Timber, facing: Facing, units: Units
         fixed_at=_points(board.fixed_at),
         weight_kg=rounded(member.volume * board.strip.solid / MM3_PER_M3 * timber.density),
     )
+
+
+def number_finish(
+    finishes: Sequence[Finish], prefix: str, first: int, units: Units
+) -> list[tuple[Member, Piece]]:
+    """Every piece that finishes an opening, opening by opening, numbered from `first` on.
+
+    They come after boards, so that no mark of those depends on how an opening is finished.
+    """
+    each = [
+        (member, finish, facing)
+        for finish in finishes
+        for facing, members in _by_face(finish)
+        for member in members
+    ]
+    return [
+        (member, _finish(member, finish, facing, f"{prefix}{number}", units))
+        for number, (member, finish, facing) in enumerate(each, start=first)
+    ]
+
+
+def _by_face(finish: Finish) -> tuple[tuple[Facing, tuple[Member, ...]], ...]:
+    done = finish.done
+    hung = tuple(member for leaf in done.leaves for member in leaf.members)
+    return ("outside", (*done.outside, *hung)), ("inside", done.inside)
+
+
+def _finish(member: Member, finish: Finish, facing: Facing, mark: str, units: Units) -> Piece:
+    rule = finish.rule
+    name = member.material or rule.material
+    timber = Timber.named(name, rule.density if name == rule.material else None)
+    cut = shape(member)
+    across = _widest(member)
+    return Piece(
+        mark=mark,
+        role=member.role,
+        section=(rounded(member.section[0]), rounded(member.section[1])),
+        material=timber.name,
+        length=rounded(cut.length),
+        short_length=rounded(cut.short_length),
+        display=format_length(cut.length, units),
+        ends=_cut_ends(cut.ends),
+        outline=_points(member.outline),
+        depth=(rounded(member.depth[0]), rounded(member.depth[1])),
+        view=None if member.view == "face" else member.view,
+        of_sheet=member.of_sheet or None,
+        face=facing,
+        grade="straight",
+        rip=rounded(across) if across < member.section.depth - TOUCH else None,
+        notches=None if member.is_box else tuple(map(_notch, notches(member.outline, member.grain))) or None,
+        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+    )
+
+
+def _widest(member: Member) -> float:
+    """How broad a piece is where it is broadest, on its face or through the wall, mm."""
+    on_face = member.right - member.left if member.is_upright else member.top - member.bottom
+    return max(on_face, member.depth[1] - member.depth[0])
 
 
 def _taper(rip: Rip) -> Taper:

@@ -4,17 +4,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
+from soleplate.engine.finishing import Finish
 from soleplate.engine.framing import Frame, Stretch
-from soleplate.engine.layout import Change, OpeningOut, PanelOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.layout import (
+    Change,
+    FinishOut,
+    LeafOut,
+    OpeningOut,
+    PanelOut,
+    Piece,
+    PlanOut,
+    ViewOut,
+    WallOut,
+)
 from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.braces import braces_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
-from soleplate.engine.listing.numbering import number_boards, number_pieces
+from soleplate.engine.listing.numbering import number_boards, number_finish, number_pieces
 from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
@@ -24,11 +35,12 @@ Boards = Sequence[tuple[Board, Piece]]
 
 @dataclass(frozen=True, slots=True)
 class BuiltWall:
-    """A wall's frame, and its cladding and lining where it has any."""
+    """A wall's frame, its cladding and lining where it has any, and what finishes its openings."""
 
     frame: Frame
     cladding: Cladding | None
     lining: Cladding | None
+    finishes: tuple[Finish, ...] = ()
 
     @property
     def name(self) -> str:
@@ -47,19 +59,22 @@ class BuiltWall:
                 yield cladding
 
     def numbered(self, prefix: str, building: Building) -> NumberedWall:
-        """The frame's members, the boards outside and those inside, each with its piece."""
+        """The frame's members, the boards outside and inside, what finishes openings, each with its piece."""
         units = building.units
         members = number_pieces(self.frame.part, prefix, units, building.stock.short_up_to)
         panels = self.frame.panels
         outside = _numbered(self.cladding, prefix, len(members) + 1, units, panels)
         inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units, panels)
-        return NumberedWall(members, outside, inside)
+        first = len(members) + len(outside) + len(inside) + 1
+        return NumberedWall(members, outside, inside, number_finish(self.finishes, prefix, first, units))
 
     def findings(self, wall: WallOut) -> Iterator[Finding]:
         """What was found while it was framed and covered; `wall` is what comes out of it."""
         yield from self.frame.findings
         for each in self.covered:
             yield from each.findings
+        for finish in self.finishes:
+            yield from (found.on(self.name).after(f"{finish.hole.name}: ") for found in finish.done.findings)
         for each in self.covered:
             if each.too_long:
                 pieces = [piece for piece in wall.pieces if piece.face == each.surface.facing]
@@ -67,11 +82,12 @@ class BuiltWall:
 
 
 class NumberedWall(NamedTuple):
-    """A wall's members and its boards, each with its piece."""
+    """A wall's members, its boards and what finishes its openings, each with its piece."""
 
     members: Sequence[tuple[Member, Piece]]
     outside: Boards
     inside: Boards
+    finish: Sequence[tuple[Member, Piece]]
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
@@ -125,7 +141,7 @@ def wall_out(
         panels=_panels(frame, pieces, units),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
-        openings=openings_out(frame.openings, members),
+        openings=tuple(_finished(built, numbered, units)),
         cladding=cladding_out(built.cladding, swing) if built.cladding else None,
         courses=courses_out(built.cladding, numbered.outside, units) if built.cladding else (),
         lining=cladding_out(built.lining, swing) if built.lining else None,
@@ -138,6 +154,38 @@ def wall_out(
         braces=braces_out(frame.braced, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
+
+
+def _finished(built: BuiltWall, numbered: NumberedWall, units: Units) -> Iterator[OpeningOut]:
+    """The openings of a wall, each with what finishes it."""
+    finishes = {finish.hole.name: finish for finish in built.finishes}
+    mark_of = {id(member): piece.mark for member, piece in numbered.finish}
+    for opening in openings_out(built.frame.openings, numbered.members):
+        finish = finishes.get(opening.name)
+        if finish is None or not (pieces := finish.done.members):
+            yield opening
+            continue
+        clear = finish.done.clear
+        width, height = clear.right - clear.left, clear.top - clear.bottom
+        told = FinishOut(
+            rule=finish.rule.name,
+            pieces=tuple(mark_of[id(member)] for member in pieces),
+            clear_width=rounded(width),
+            clear_height=rounded(height),
+            display=f"{format_length(width, units)} × {format_length(height, units)}",
+            leaves=tuple(
+                LeafOut(
+                    left=rounded(leaf.span.left),
+                    right=rounded(leaf.span.right),
+                    bottom=rounded(leaf.span.bottom),
+                    top=rounded(leaf.span.top),
+                    hinged=leaf.hinged,
+                    pieces=tuple(mark_of[id(member)] for member in leaf.members),
+                )
+                for leaf in finish.done.leaves
+            ),
+        )
+        yield replace(opening, finish=told)
 
 
 def _panels(frame: Frame, pieces: Sequence[Piece], units: Units) -> tuple[PanelOut, ...] | None:

@@ -78,7 +78,8 @@ def _panel(wall: WallOut, building: Building, obstructions: Sequence[Obstruction
     is_inside = wall.faces is not None
     build_out = wall.cladding.build_out if wall.cladding is not None else 0.0
     frame = tuple(p for p in wall.pieces if p.is_frame and not _is_loose(p, wall.length))
-    boards = tuple(p for p in wall.pieces if p.face == "outside")
+    fitted = wall.fitted
+    boards = tuple(p for p in wall.pieces if p.face == "outside" and p.mark not in fitted)
     tight = build_out > 0.0 and _is_tight(axes, wall.length, building, obstructions)
     asked = rule.clad if rule is not None else None
     clad = build_out > 0.0 and (asked == "before" or (tight and asked is None))

@@ -83,6 +83,7 @@ from soleplate.engine.rules.extensions import (
 )
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
+from soleplate.engine.rules.finishes import DoorLeaf, FaceBeside, FinishedOpening, FinishRule, OpeningToFinish
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
@@ -213,6 +214,7 @@ __all__ = [
     "CutEnd",
     "Deck",
     "Distance",
+    "DoorLeaf",
     "Doorway",
     "DrawingLayer",
     "Drawn",
@@ -224,11 +226,14 @@ __all__ = [
     "EndJoin",
     "ExportOptions",
     "Exporter",
+    "FaceBeside",
     "Facing",
     "Figure",
     "Finding",
     "FindingKind",
     "FindingOut",
+    "FinishRule",
+    "FinishedOpening",
     "FloorFrame",
     "FloorOut",
     "FloorPlan",
@@ -261,6 +266,7 @@ __all__ = [
     "NogginRule",
     "OpeningOut",
     "OpeningRule",
+    "OpeningToFinish",
     "Outline",
     "Panel",
     "PanelSpan",

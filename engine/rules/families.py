@@ -19,6 +19,7 @@ from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.bracing import BracingRule
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
+from soleplate.engine.rules.finishes import FinishRule
 from soleplate.engine.rules.floors import FloorRule
 from soleplate.engine.rules.holding_down import HoldingDownRule
 from soleplate.engine.rules.noggins import NogginRule
@@ -93,6 +94,20 @@ FAMILIES: Final = (
                 "lining",
                 "How the inside is lined, by the same rules; not at all without it. In `defaults` it holds"
                 " for all\nwalls, and for both faces of partitions.",
+            ),
+        ),
+    ),
+    Family(
+        FinishRule,
+        (
+            Pick(
+                "openings_finish",
+                "How openings are lined and trimmed that do not say; not at all without it.",
+            ),
+            Pick(
+                "finish",
+                "How it is lined and trimmed; else by the wall's `openings_finish`.",
+                within=Opening,
             ),
         ),
     ),

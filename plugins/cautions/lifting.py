@@ -34,11 +34,19 @@ PUBLISHED_FOR_THREE: Final = "; no figure is published for four: half is taken, 
 
 
 def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
-    """Whether a wall, or any of its panels, is too heavy; boards count where they must go on first."""
+    """Whether a wall, or any of its panels, is too heavy.
+
+    Boards count where they must go on first; what finishes openings is fitted once it stands.
+    """
     people = building.site.people
     most = team_lift(people)
     clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
-    lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
+    fitted = wall.fitted
+    lifted = [
+        piece
+        for piece in wall.pieces
+        if piece.is_frame or (clad_first and piece.face == "outside" and piece.mark not in fitted)
+    ]
     raised: list[int | None] = [panel.number for panel in wall.panels or ()]
     for panel in raised or [None]:
         pieces = [piece for piece in lifted if piece.panel == panel]

@@ -59,11 +59,12 @@ from typing import Literal
 from soleplate.engine.rules import hookimpl
 from soleplate.engine.rules import EndFixing
 from soleplate.engine.rules import (
-    Anchor, Bay, CornerRule, FramedOpening, GoodsKind, HeldDown, HoldingDownRule, NogginPlace, NogginRule,
-    OpeningRule, TopPlateRule, TopPlates,
+    Anchor, Bay, CornerRule, FinishedOpening, FinishRule, FramedOpening, GoodsKind, HeldDown, HoldingDownRule,
+    NogginPlace, NogginRule, OpeningRule, Section, Span, TopPlateRule, TopPlates, level,
 )
 
 PEG = GoodsKind("peg", "piece", 0.0, "tried")
+BAR = level("cover strip", Section(20.0, 50.0), (900.0, 1700.0, 1900.0, 1950.0), (-20.0, 0.0))
 
 class Odd({base}):
     '''Odd.'''
@@ -172,6 +173,17 @@ def test_a_plugin_that_cannot_be_imported(
         (
             "HoldingDownRule", "hold_down", "holding_down",
             "HeldDown((Anchor(300.0, PEG, 0.0, 200.0),))", "set a peg of 0.0 by 200.0 mm",
+        ),
+        ("FinishRule", "finish_opening", "openings_finish", "None", "NoneType where FinishedOpening belongs"),
+        (
+            "FinishRule", "finish_opening", "openings_finish",
+            "FinishedOpening(Span(800.0, 1700.0, 0.0, 1800.0))",
+            "leaves .* clear; accepted is a rectangle within door",
+        ),
+        (
+            "FinishRule", "finish_opening", "openings_finish",
+            "FinishedOpening(Span(900.0, 1700.0, 0.0, 1800.0), (BAR, BAR))",
+            "a cover strip of door overlaps a cover strip of it",
         ),
     ],
 )  # fmt: skip

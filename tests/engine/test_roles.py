@@ -6,6 +6,7 @@ import copy
 import json
 import pickle
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -284,6 +285,13 @@ UNMADE = {"soffit", "covering"}
 """No rule that ships makes pieces of these: coverings are counted."""
 
 
+def lined() -> dict[str, Any]:
+    """A building with a window that is finished and has two shutters."""
+    window: dict[str, Any] = {"name": "window", "kind": "window", "width": 1300, "height": 700, "sill": 950}
+    finish = {"rule": "lined", "leaf": {}}
+    return building(walls={"front": {"openings": [window | {"at": {"left": 1600}, "finish": finish}]}})
+
+
 @pytest.fixture(scope="module")
 def pieces() -> list[Piece]:
     """Of all examples: of building files, a floor and two duo-pitch roofs too, and of the rules that ship."""
@@ -293,6 +301,7 @@ def pieces() -> list[Piece]:
     ties = {"height": 2500, "section": [45, 95]}
     values.append(duo(frame_with(DUO, ties=ties)))
     values.append(duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]})))
+    values.append(lined())
     values += [
         asking_for(building(), rule.family, example, {})
         for rule in installed.rules

@@ -122,6 +122,19 @@ def test_what_is_lifted_is_the_frame_and_what_must_go_on_before(
     assert found.message.startswith(words)
 
 
+def test_what_finishes_openings_is_fitted_once_a_wall_stands() -> None:
+    door = {"name": "door", "kind": "door", "width": 900, "height": 1850, "at": {"left": 1500}}
+    weights = []
+    for finish in ({"rule": "as-framed"}, {"rule": "lined", "leaf": {}}):
+        front = {"openings": [door | {"finish": finish}]}
+        layout = layout_of(building(defaults=BOARDS, site={"room": {"front": 0}}, walls={"front": front}))
+        weights += [
+            found.value for found in layout.findings if (found.code, found.wall) == ("heavy-wall", "front")
+        ]
+    assert len(weights) == 2
+    assert weights[0] == weights[1]
+
+
 @pytest.mark.parametrize(("length", "weight"), [(4537, 25.0), (4538, 25.002)])
 def test_a_wall_of_just_what_one_may_lift_is_not_too_heavy(length: int, weight: float) -> None:
     """Of a timber of 288 kg/m3, a wall of 4537 mm weighs 25 kg to the gram."""

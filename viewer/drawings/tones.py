@@ -64,6 +64,15 @@ TONES: Final[Mapping[str, Tone]] = {
     "starter strip": Tone("#d9d0ba", "#7a6a48", "dots"),
     "board": Tone("#ece4d4", "#948a75", "along"),
     "corner board": Tone("#d8cdb4", "#6d5f40", "upright"),
+    "jamb lining": Tone("#e9dcc3", "#7a6a48", "upright"),
+    "head lining": Tone("#e9dcc4", "#7a6a48", "along"),
+    "sill board": Tone("#cdbb98", "#54422c", "bars"),
+    "cover strip": Tone("#e2d3b2", "#6d5f40", "falling"),
+    "stop": Tone("#d6c6a0", "#54422c", "upright"),
+    "meeting strip": Tone("#e2d3b3", "#6d5f40", "rising"),
+    "leaf board": Tone("#efe3c8", "#8a7443", "upright"),
+    "leaf ledge": Tone("#dcc48c", "#6e4a00", "along"),
+    "leaf brace": Tone("#dcc48d", "#6e4a00", "rising"),
     "sheet": Tone("#e3e6e6", "#7f8a8c", "dots"),
 }
 """By role. A role that is not here, from a plugin, is drawn in `OTHER`."""

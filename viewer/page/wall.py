@@ -14,6 +14,7 @@ from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.page.slope import slope_tables
 from soleplate.viewer.words import (
     Texts,
+    clear_text,
     finding_id,
     plate_text,
     size_text,
@@ -205,11 +206,13 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     if not wall.openings:
         return Markup("")
     units = layout.units
+    lined = any(opening.finish for opening in wall.openings)
     rows: list[tuple[Child, ...]] = [
         (
             opening.name,
             texts.opening_kinds[opening.kind],
             size_text(opening.right - opening.left, opening.top - opening.bottom, units),
+            *([clear_text(opening, units)] if lined else []),
             format_length(opening.left, units),
             format_length(opening.bottom, units),
             opening.framing,
@@ -218,7 +221,8 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
         for opening in wall.openings
     ]
     head = (
-        texts.opening, texts.kind, texts.clear_size, texts.left_edge, texts.sill, texts.framing, texts.pieces,
+        texts.opening, texts.kind, texts.clear_size, *([texts.left_clear] if lined else []), texts.left_edge,
+        texts.sill, texts.framing, texts.pieces,
     )  # fmt: skip
     return joined(
         element("h3", texts.openings), table(texts.openings, head, rows, class_="openings", named=False)

@@ -31,7 +31,15 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, anchor_text, brace_text, plate_text, size_text, weight_text
+from soleplate.viewer.words import (
+    Texts,
+    anchor_text,
+    brace_text,
+    clear_text,
+    plate_text,
+    size_text,
+    weight_text,
+)
 
 
 def wall_sheets(
@@ -266,9 +274,11 @@ def _spacers(wall: WallOut, layout: Layout, texts: Texts) -> list[str]:
 
 def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Block:
     units = layout.units
+    lined = any(opening.finish for opening in wall.openings)
     columns = [
         Column(texts.opening, "rest"),
         Column(texts.clear_size, "auto", "figure"),
+        *([Column(texts.left_clear, "auto", "figure")] if lined else []),
         Column(texts.left_edge, "auto", "figure"),
         Column(texts.sill, "auto", "figure"),
         Column(texts.pieces, 48.0, "figure"),
@@ -279,6 +289,7 @@ def _openings(wall: WallOut, layout: Layout, texts: Texts) -> Block:
             (
                 f"{opening.name} ({texts.opening_kinds[opening.kind]})",
                 size_text(opening.right - opening.left, opening.top - opening.bottom, units),
+                *([clear_text(opening, units)] if lined else []),
                 format_length(opening.left, units),
                 format_length(opening.bottom, units),
                 " ".join(opening.pieces),

@@ -9,6 +9,7 @@ from soleplate.viewer.words.texts import ENGLISH, Texts
 from soleplate.viewer.words.wording import (
     anchor_text,
     brace_text,
+    clear_text,
     cuts_text,
     finding_id,
     goods_text,

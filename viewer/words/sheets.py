@@ -143,6 +143,16 @@ class SheetTexts:
     notches: str = "Notched for openings, dashed on the rod"
     rod_alt: str = "Storey rod of {walls}: the lower edges of {courses} courses, as told beside it"
 
+    # leaves of doors and shutters
+    leaves: str = "Leaves"
+    leaves_sub: str = (
+        "Seen from behind, where ledges and braces go on. Heights of ledges are to their lower edges, from"
+        " the foot. Measure the opening between its linings before cutting."
+    )
+    leaves_alt: str = "Leaves of {opening} in wall {wall}, seen from behind"
+    leaf_on_left: str = "{size}, hung on the left as seen from outside"
+    leaf_on_right: str = "{size}, hung on the right as seen from outside"
+
     # a floor
     pads: str = "Pads"
     pads_sub: str = (

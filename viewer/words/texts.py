@@ -226,6 +226,7 @@ class Texts:
     opening: str = "Opening"
     kind: str = "Kind"
     clear_size: str = "Width × height"
+    left_clear: str = "Clear of its linings"
     left_edge: str = "Left edge at"
     sill: str = "Sill at"
     framing: str = "Framed by"
@@ -412,6 +413,7 @@ class Texts:
         " {start} to {end} from the {from_end}"
     )
     notched: str = "; notched"
+    notched_along: str = "; one edge notched {deep} deep, {start} to {end} from its foot or left end"
     width_ripped_to: str = "; ripped to {width}"
     ripped_along: str = "; top ripped, told from the left: {rips}"
     each_rip: str = "{start_width} wide at {start} to {end_width} at {end}, {angle}°"

@@ -14,6 +14,7 @@ from soleplate.engine.layout import (
     CutEnd,
     CuttingRow,
     GoodsRow,
+    OpeningOut,
     PlateLength,
     Taper,
 )
@@ -58,6 +59,12 @@ def plate_text(length: PlateLength, texts: Texts) -> str:
 def size_text(width: float, height: float, units: Units) -> str:
     """A width by a height, in whole millimetres without the unit as on a drawing, or in feet and inches."""
     return f"{format_figure(width, units)} × {format_figure(height, units)}"
+
+
+def clear_text(opening: OpeningOut, units: Units) -> str:
+    """The size that linings leave of an opening; nothing of one without."""
+    finish = opening.finish
+    return "" if finish is None else size_text(finish.clear_width, finish.clear_height, units)
 
 
 def small_length(mm: float, units: Units) -> str:
@@ -168,7 +175,21 @@ def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
 
 
 def _along_it(row: CuttingRow, units: Units, texts: Texts) -> str:
-    return rip_text(row, units, texts) + housings_text(row, units, texts) + back_text(row, texts)
+    cut_out = notches_text(row, units, texts) + housings_text(row, units, texts)
+    return rip_text(row, units, texts) + cut_out + back_text(row, texts)
+
+
+def notches_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """What is cut out of edges; empty of all else. Birdsmouths are told on the rafter card."""
+    return "".join(
+        texts.notched_along.format(
+            deep=format_length(each.heel, units),
+            start=format_figure(each.from_low_end, units),
+            end=format_length(each.from_low_end + each.seat, units),
+        )
+        for each in row.notches or ()
+        if each.kind == "notch"
+    )
 
 
 def housings_text(row: CuttingRow, units: Units, texts: Texts) -> str:

@@ -13,6 +13,7 @@ import pytest
 from soleplate.engine import contract
 from soleplate.engine.layout import OrderOfWork, WorkStep
 from soleplate.engine.raising.hours import in_dry_hours
+from soleplate.engine.raising.panels import panels_of
 from soleplate.engine.registry import RegisteredRule, RuleError
 from soleplate.engine.rules import Finding, Movement, Panel, Prism, Quarter, RaisingRule, SiteOut
 from soleplate.engine.work_order import work_order
@@ -334,3 +335,17 @@ def test_the_contract_finds_a_rule_that_goes_by_other_walls() -> None:
 
 def test_all_sides_are_there() -> None:
     assert set(raises(worked(hut())[0])) == set(SIDES)
+
+
+def test_what_finishes_openings_is_not_raised_with_a_wall() -> None:
+    weights = []
+    for finish in ({"rule": "as-framed"}, {"rule": "lined", "leaf": {}}):
+        door = {"name": "door", "kind": "door", "width": 900, "height": 1800, "at": {"left": 700}}
+        value = hut(walls={"front": {"openings": [door | {"finish": finish}]}})
+        value["defaults"] = (
+            value.get("defaults", {}) | CLAD | {"raising": {"rule": "tilt-up", "clad": "before"}}
+        )
+        panels = panels_of(layout_of(value), registry().read_building(value), ())
+        weights += [each.panel.weight_kg for each in panels if each.name == "front"]
+    assert len(weights) == 2
+    assert weights[0] == pytest.approx(weights[1])
