@@ -12,7 +12,6 @@ from soleplate.engine.rules import (
     UNKNOWN_DENSITY,
     BayOut,
     Building,
-    CladdingRule,
     Count,
     Finding,
     FindingKind,
@@ -22,6 +21,7 @@ from soleplate.engine.rules import (
     OpeningOut,
     PartOut,
     Piece,
+    Rule,
     SingleWalls,
     Timber,
     WallOut,
@@ -287,7 +287,8 @@ def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
 def _unknown_densities(layout: Layout, building: Building) -> Iterator[Finding]:
     frames = [building.frame, *(block.frame for block in building.walls.values() if block.frame is not None)]
     known = {frame.material for frame in frames if frame.density is not None}
-    known |= {rule.material for rule in all_picked(building, CladdingRule) if rule.density is not None}
+    told = (rule for rule in all_picked(building, Rule) if getattr(rule, "density", None) is not None)
+    known |= {getattr(rule, "material", "") for rule in told}
     used: dict[str, list[str]] = {}
     for part in layout.parts:
         for material in {piece.material for piece in part.pieces} - known:
