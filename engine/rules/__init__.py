@@ -80,6 +80,16 @@ from soleplate.engine.rules.extensions import (
 )
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
+from soleplate.engine.rules.fixings import (
+    DrivenWay,
+    Fastener,
+    FixingRule,
+    FixingWay,
+    JoinedPiece,
+    Joint,
+    JointFixing,
+    JointKind,
+)
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
@@ -186,15 +196,19 @@ __all__ = [
     "DrawnArea",
     "DrawnLine",
     "DrawnText",
+    "DrivenWay",
     "EndFixing",
     "EndJoin",
     "ExportOptions",
     "Exporter",
     "Facing",
+    "Fastener",
     "Figure",
     "Finding",
     "FindingKind",
     "FindingOut",
+    "FixingRule",
+    "FixingWay",
     "FloorFrame",
     "FloorOut",
     "FloorPlan",
@@ -211,6 +225,10 @@ __all__ = [
     "HoldingDownRule",
     "Hole",
     "Items",
+    "JoinedPiece",
+    "Joint",
+    "JointFixing",
+    "JointKind",
     "Layout",
     "Level",
     "Limits",

@@ -1,0 +1,181 @@
+"""Places of fixings, looked at by other means: none meets another, leaves the timber, or comes too late."""
+
+from __future__ import annotations
+
+import graphlib
+import itertools
+import math
+from collections import Counter
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import minimize
+from scipy.spatial import cKDTree
+
+from soleplate.engine.fixing.vectors import apart
+from soleplate.engine.layout import JointFixingOut, Layout, Piece
+from soleplate.engine.shapes import Vector, View
+from tests.fixings import FRAMED, fixed, views_of
+
+STEP = 1.0
+"""mm between the places of a fixing that are looked at."""
+
+
+def along(head: Vector, point: Vector) -> np.ndarray:
+    count = int(math.dist(head, point) / STEP) + 1
+    return np.linspace(head, point, count)
+
+
+def lines(layout: Layout) -> Iterator[tuple[JointFixingOut, Vector, Vector]]:
+    for fixing in layout.fixings:
+        for place in fixing.places:
+            yield fixing, place.head, place.point
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_no_fixing_meets_another(name: str) -> None:
+    """Axes are cut into points 1 mm apart: two that come within two diameters have points almost as near."""
+    layout = fixed(name)
+    every = list(lines(layout))
+    points = [along(head, point) for _, head, point in every]
+    owner = np.repeat(np.arange(len(every)), [len(each) for each in points])
+    near = cKDTree(np.concatenate(points)).query_pairs(2 * 2.8 - STEP, output_type="ndarray")
+    assert len(every) > 50
+    meeting = near[owner[near[:, 0]] != owner[near[:, 1]]]
+    assert not len(meeting), {(every[owner[a]][0].into, every[owner[b]][0].into) for a, b in meeting[:5]}
+
+
+def within(piece: Piece, view: View, places: np.ndarray) -> np.ndarray:
+    away = places - np.array(view.origin)
+    u, v, w = away @ np.array(view.right), away @ np.array(view.up), away @ np.array(view.inwards)
+    low, high = piece.depth
+    outline = shapely.Polygon(piece.outline).buffer(0.1, join_style="mitre")
+    return shapely.contains_xy(outline, u, v) & (w > low - 0.1) & (w < high + 0.1)
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_no_fixing_leaves_the_timber(name: str) -> None:
+    """From head to point it is in the two pieces of its joint, in the third of three plies, or in a deck."""
+    layout = fixed(name)
+    pieces = views_of(layout)
+    for fixing, head, point in lines(layout):
+        if fixing.kind not in ("nail", "screw"):
+            continue
+        places = along(head, point)
+        held = np.zeros(len(places), dtype=bool)
+        last = np.zeros(len(places), dtype=bool)
+        for mark in (fixing.through, fixing.into):
+            piece, view, _ = pieces[mark]
+            last = within(piece, view, places)
+            held |= last
+        where = f"{fixing.through} into {fixing.into}"
+        if fixing.joint == "plies" and not held.all():
+            others = [each for each in pieces.values() if each[2] == pieces[fixing.into][2]]
+            for piece, view, _ in others:
+                held |= within(piece, view, places)
+        if fixing.joint == "base":
+            # Between the sole plate and the floor's timber lies the deck.
+            gaps = np.flatnonzero(~held)
+            assert not len(gaps) or gaps[-1] - gaps[0] + 1 == len(gaps) <= 60
+            assert held[0]
+            assert held[-1]
+        else:
+            assert held.all(), where
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_points_are_deep_enough_and_distances_kept_or_told(name: str) -> None:
+    """EN 1995-1-1, 8.3.1.2: ringed nails go 6 d into the second piece; 3 d from edges in a pilot hole."""
+    layout = fixed(name)
+    pieces = views_of(layout)
+    for fixing in layout.fixings:
+        if fixing.faults or fixing.kind != "nail" or fixing.joint == "plies":
+            continue
+        last = fixing.through if fixing.way == "skew" else fixing.into
+        piece, view, _ = pieces[last]
+        for place in fixing.places:
+            deep = within(piece, view, along(place.head, place.point)).sum() * STEP
+            assert deep >= 6 * fixing.diameter - 2 * STEP, (fixing.through, fixing.into)
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_there_is_an_order_in_which_all_can_be_driven(name: str) -> None:
+    """What is driven from where a later piece will be is driven before that."""
+    layout = fixed(name)
+    before: dict[str, set[str]] = {}
+    for fixing in layout.fixings:
+        if fixing.when is not None and fixing.when.startswith("before "):
+            before.setdefault(fixing.when.removeprefix("before "), set()).add(fixing.into)
+    order = list(graphlib.TopologicalSorter(before).static_order())
+    assert all(order.index(first) < order.index(then) for then, those in before.items() for first in those)
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_a_head_that_a_later_piece_hides_is_driven_before_that(name: str) -> None:
+    layout = fixed(name)
+    pieces = views_of(layout)
+    framed_alone = {wall.name for wall in layout.walls}
+    for fixing, head, point in lines(layout):
+        if fixing.way != "through" or pieces[fixing.through][2] not in framed_alone:
+            continue
+        part = pieces[fixing.through][2]
+        outwards = np.array(head) - np.array(point)
+        over = np.array([np.array(head) + outwards / np.linalg.norm(outwards) * 1.0])
+        hidden = {
+            mark
+            for mark, (piece, view, of) in pieces.items()
+            if of == part and mark != fixing.through and within(piece, view, over)[0]
+        }
+        told = set() if fixing.when is None else {fixing.when.removeprefix("before ")}
+        assert hidden <= told, f"{fixing.through} into {fixing.into}"
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_none_enters_the_deck_on_which_a_wall_is_framed_untold(name: str) -> None:
+    """A wall lies on its inner face: what is driven that way ends 5 mm short of it, or after raising."""
+    layout = fixed(name)
+    pieces = views_of(layout)
+    for fixing, head, point in lines(layout):
+        piece, view, part = pieces.get(fixing.into, (None, None, ""))
+        if piece is None or view is None or part not in {wall.name for wall in layout.walls}:
+            continue
+        deeper = np.dot(np.array(point) - np.array(head), view.inwards)
+        below = np.dot(np.array(point) - np.array(view.origin), view.inwards)
+        if fixing.joint != "corner" and deeper > 1.0 and below > piece.depth[1] - 5.0:
+            assert fixing.when == "after raising"
+
+
+places = st.tuples(*(st.floats(-100, 100, width=16),) * 3)
+
+
+@settings(max_examples=150, deadline=None)
+@given(places, places, places, places)
+def test_the_distance_of_two_segments_is_the_least_there_is(
+    a: Vector, b: Vector, c: Vector, d: Vector
+) -> None:
+    if math.dist(a, b) < 1.0 or math.dist(c, d) < 1.0:
+        return
+    one, other = (np.array(a), np.array(b)), (np.array(c), np.array(d))
+
+    def gap(at: np.ndarray) -> float:
+        return float(
+            np.linalg.norm(one[0] + at[0] * (one[1] - one[0]) - other[0] - at[1] * (other[1] - other[0]))
+        )
+
+    starts = itertools.product((0.0, 0.5, 1.0), repeat=2)
+    least = min(minimize(gap, start, bounds=[(0, 1), (0, 1)]).fun for start in starts)
+    assert apart((a, b), (c, d)) == pytest.approx(least, abs=0.05)
+
+
+def test_the_list_counts_what_is_placed() -> None:
+    for name in FRAMED:
+        layout = fixed(name)
+        placed = Counter({(each.kind, each.diameter, each.length): 0 for each in layout.fixings})
+        for fixing, _, _ in lines(layout):
+            placed[fixing.kind, fixing.diameter, fixing.length] += 1
+        listed = {(row.kind, row.diameter, row.length): row.count for row in layout.fixings_list}
+        assert listed == {sort: count for sort, count in placed.items() if count}
