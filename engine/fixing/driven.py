@@ -8,7 +8,8 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import Final
 
-from soleplate.engine.fixing.vectors import apart
+from soleplate.engine.fixing.distances import Spaced
+from soleplate.engine.fixing.vectors import apart, cross, dot, unit
 from soleplate.engine.shapes import Vector
 
 Line = tuple[Vector, Vector]
@@ -16,6 +17,12 @@ Line = tuple[Vector, Vector]
 
 CELL: Final = 100.0
 """mm. Axes are looked for in cubes of this size."""
+
+BESIDE: Final = 0.7
+"""Cosine between two directions that count as one."""
+
+FINE: Final = 0.05
+"""mm, for rounding."""
 
 AXES_APART: Final = 2.0
 """Diameters between the axes of two fixings, at the least (common practice, no source)."""
@@ -41,6 +48,10 @@ class Driven:
         )
 
 
+def _between(start: Vector, end: Vector) -> Vector:
+    return end[0] - start[0], end[1] - start[1], end[2] - start[2]
+
+
 def _cells(line: Line, around: float) -> Iterator[tuple[int, int, int]]:
     """The cubes that the box round an axis meets."""
     xs, ys, zs = (
@@ -48,6 +59,35 @@ def _cells(line: Line, around: float) -> Iterator[tuple[int, int, int]]:
         for a, b in zip(*line, strict=True)
     )
     return itertools.product(xs, ys, zs)
+
+
+class Rows:
+    """Straight fixings by the pieces that they go through across the grain."""
+
+    def __init__(self) -> None:
+        self._in: dict[int, list[Line]] = defaultdict(list)
+
+    def add(self, piece: int, line: Line) -> None:
+        """Take one more in."""
+        self._in[piece].append(line)
+
+    def are_apart(self, piece: int, grain: Vector, line: Line, least: Spaced) -> bool:
+        """Whether an axis keeps its distance from those that run beside it in the same piece.
+
+        Those in one line along the grain stand a1 apart, others a2 across it.
+        """
+        way = unit(_between(*line))
+        if abs(dot(way, grain)) > BESIDE:
+            return True
+        for other in self._in[piece]:
+            off = _between(line[0], other[0])
+            along = abs(dot(off, grain))
+            if along >= least.along - FINE or abs(dot(unit(_between(*other)), way)) < BESIDE:
+                continue
+            sideways = dot(off, cross(way, grain))
+            if abs(sideways) < least.across - FINE:
+                return False
+        return True
 
 
 class Order:

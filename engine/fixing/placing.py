@@ -17,7 +17,7 @@ from soleplate.engine.fixing.distances import (
     pilot_of,
     spaced,
 )
-from soleplate.engine.fixing.driven import Driven, Line, Order
+from soleplate.engine.fixing.driven import Driven, Line, Order, Rows
 from soleplate.engine.fixing.joints import CROSSING, Covers, FoundJoint, room_beside
 from soleplate.engine.fixing.patterns import Pattern, groups, rows
 from soleplate.engine.fixing.timbers import Framed
@@ -76,6 +76,7 @@ class Surroundings:
     units: Sequence[str]
     covers: Covers
     driven: Driven
+    rows: Rows
     order: Order
 
     def around(self, joint: FoundJoint) -> frozenset[str] | None:
@@ -96,6 +97,9 @@ def placed(joint: FoundJoint, fixing: JointFixing, near: Surroundings) -> Placem
     if best is not None:
         for each in best.driven:
             near.driven.add(each.line, best.way.fastener.diameter)
+            if best.way.way != "skew":
+                near.rows.add(joint.through, each.line)
+                near.rows.add(joint.into, each.line)
             if each.before is not None:
                 near.order.settle(joint.into, each.before)
     return best
@@ -143,8 +147,7 @@ def _fill(
     area = _allowed(joint, least, near)
     slots = [] if area is None else list(_slots(joint, way, area, least))
     wanted = way.count or sum(len(slot[0]) for slot in slots) or 1
-    edge = None if joint.is_box else least.edge
-    driven = _into_slots(joint, way, near, direction, slots, edge)
+    driven = _into_slots(joint, way, near, direction, slots, least)
     lacking = () if len(driven) >= wanted else (
         FixingFault(what="places", needs=float(wanted), has=float(len(driven))),
     )  # fmt: skip
@@ -199,17 +202,17 @@ def _into_slots(
     near: Surroundings,
     direction: Vector,
     slots: Sequence[Pattern],
-    edge: float | None,
+    least: Spaced | None,
 ) -> tuple[OneDriven, ...]:
     """Of each slot the first candidate that is free at once, else one that is free before another piece."""
     found: list[OneDriven] = []
     for slot in slots:
         later: list[OneDriven] = []
         for candidate in slot:
-            if edge is not None and any(from_edge(joint.outline, at) < edge for at in candidate):
+            if least is not None and not joint.is_box and _is_near_edge(joint, candidate, least):
                 continue
             driven = _at(joint, way, near, direction, candidate, found)
-            if driven is None:
+            if driven is None or (least is not None and not _in_rows(joint, driven, near, least)):
                 continue
             if all(each.before is None for each in driven):
                 found += driven
@@ -218,6 +221,19 @@ def _into_slots(
         else:
             found += later
     return tuple(found)
+
+
+def _is_near_edge(joint: FoundJoint, candidate: Sequence[Point], least: Spaced) -> bool:
+    return any(from_edge(joint.outline, at) < least.edge for at in candidate)
+
+
+def _in_rows(joint: FoundJoint, driven: Sequence[OneDriven], near: Surroundings, least: Spaced) -> bool:
+    """Whether fixings keep their distance from those of other joints in the same pieces."""
+    return all(
+        near.rows.are_apart(piece, near.pieces[piece].grain, each.line, least)
+        for each in driven
+        for piece in (joint.through, joint.into)
+    )
 
 
 def _at(
