@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.fixing.distances import Spaced
@@ -14,7 +14,7 @@ from soleplate.engine.shapes import Point
 Box = tuple[float, float, float, float]
 """Left, right, bottom and top, mm; x runs along the grain of the piece that is gone through."""
 
-Pattern = list[tuple[Point, ...]]
+Pattern = Iterable[tuple[Point, ...]]
 """Candidates: each some places at once."""
 
 SHIFTS: Final = (0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0)
@@ -24,7 +24,7 @@ FINE: Final = 0.05
 """mm, for rounding."""
 
 
-def groups(face: Box, area: Box, count: int, least: Spaced) -> Pattern:
+def groups(face: Box, area: Box, count: int, least: Spaced) -> Iterator[tuple[Point, ...]]:
     """Ways of setting `count` on a face: across the grain, at its quarter points before anything else.
 
     Then as wide as they may stand, towards one side, the other, and the middle; where the face is too narrow
@@ -33,16 +33,14 @@ def groups(face: Box, area: Box, count: int, least: Spaced) -> Pattern:
     left, right, bottom, top = area
     middle = min(max((face[0] + face[1]) / 2, left), right)
     places = list(dict.fromkeys((middle, left, right, (left + middle) / 2, (middle + right) / 2)))
-    found = [
-        tuple((x, y) for y in ys)
-        for x in places
-        for ys in _across(face[2], face[3], bottom, top, count, least.across)
-    ]
+    across = list(_across(face[2], face[3], bottom, top, count, least.across))
+    for x in places:
+        for ys in across:
+            yield tuple((x, y) for y in ys)
     step = (right - left) / max(count - 1, 1)
     if count > 1 and step >= least.along - FINE:
         line = min(max((face[2] + face[3]) / 2, bottom), top)
-        found.append(tuple((left + index * step, line) for index in range(count)))
-    return found
+        yield tuple((left + index * step, line) for index in range(count))
 
 
 def _across(

@@ -146,7 +146,7 @@ def _fill(
     """All of one way at given distances; those that have no place are told."""
     area = _allowed(joint, least, near)
     slots = [] if area is None else list(_slots(joint, way, area, least))
-    wanted = way.count or sum(len(slot[0]) for slot in slots) or 1
+    wanted = way.count or len(slots) or 1
     driven = _into_slots(joint, way, near, direction, slots, least)
     lacking = () if len(driven) >= wanted else (
         FixingFault(what="places", needs=float(wanted), has=float(len(driven))),
@@ -401,9 +401,7 @@ def _slots(
     joint: FoundJoint, way: FixingWay, area: tuple[float, float, float, float], least: Spaced
 ) -> Iterator[Pattern]:
     if way.count is not None:
-        found = groups(joint.box, area, way.count, least)
-        if found:
-            yield found
+        yield groups(joint.box, area, way.count, least)
     else:
         yield from rows(joint.box, area, way, least)
 

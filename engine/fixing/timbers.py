@@ -83,16 +83,24 @@ class Framed:
 
     def way_out(self, start: Vector, way: Vector) -> float:
         """How far it is from a place within or on it until it is left along a direction, mm; 0 outside."""
-        view = self.view
-        inwards = view.inwards
-        away = (start[0] - view.origin[0], start[1] - view.origin[1], start[2] - view.origin[2])
-        u, v, w = dot(away, view.right), dot(away, view.up), dot(away, inwards)
-        du, dv, dw = dot(way, view.right), dot(way, view.up), dot(way, inwards)
+        # This is asked of every candidate. So it is written out: calls and tuples would take twice the time.
+        (rx, ry, rz), (ux, uy, uz), (ix, iy, iz), (u0, v0, w0) = self._axes
+        (x, y, z), (dx, dy, dz) = start, way
+        w, dw = x * ix + y * iy + z * iz - w0, dx * ix + dy * iy + dz * iz
         low, high = self.piece.depth
         if not low - 0.1 <= w <= high + 0.1:
             return 0.0
-        out = math.inf if abs(dw) < 1e-9 else max(((high if dw > 0 else low) - w) / dw, 0.0)
-        return min(out, _out_of(self.piece.outline, (u, v), (du, dv)))
+        out = math.inf if abs(dw) < SQUARE else max(((high if dw > 0 else low) - w) / dw, 0.0)
+        place = (x * rx + y * ry + z * rz - u0, x * ux + y * uy + z * uz - v0)
+        ahead = (dx * rx + dy * ry + dz * rz, dx * ux + dy * uy + dz * uz)
+        return min(out, _out_of(self.piece.outline, place, ahead))
+
+    @cached_property
+    def _axes(self) -> tuple[Vector, Vector, Vector, Vector]:
+        """Of its view: right, up, inwards, and its origin along each."""
+        view = self.view
+        right, up, inwards = view.right, view.up, view.inwards
+        return right, up, inwards, (dot(view.origin, right), dot(view.origin, up), dot(view.origin, inwards))
 
 
 def _out_of(outline: Outline, start: Point, way: Point) -> float:
@@ -105,7 +113,7 @@ def _out_of(outline: Outline, start: Point, way: Point) -> float:
         eu, ev = u1 - u0, v1 - v0
         # Anticlockwise: the edge is crossed outwards where the way turns right of it.
         crossing = du * ev - dv * eu
-        if crossing > 1e-9 * math.hypot(eu, ev):
+        if crossing > SQUARE * (abs(eu) + abs(ev)):
             out = ((u0 - u) * ev - (v0 - v) * eu) / crossing
             along = ((u + du * out - u0) * eu + (v + dv * out - v0) * ev) / (eu * eu + ev * ev)
             if out > -0.1 and -1e-6 <= along <= 1 + 1e-6 and out < least:
