@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -16,6 +18,9 @@ LEAST: Final = 5.0
 
 TOGETHER: Final = 0.05
 """mm. Faces nearer than this lie on each other: corners are rounded at 0.001, and raked by that."""
+
+CELL: Final = 1000.0
+"""mm. Faces are looked for in squares of this size."""
 
 PARALLEL: Final = 1e-7
 """What the cosine between two normals of one direction may be off 1."""
@@ -70,6 +75,7 @@ class _Laid:
     outline: Outline
     box: tuple[float, float, float, float]
     is_box: bool
+    cells: tuple[range, range]
 
 
 def contacts(pieces: Sequence[Framed]) -> tuple[Contact, ...]:
@@ -117,7 +123,8 @@ def _laid(face: TimberFace, plane: Frame2D) -> _Laid:
         corners.reverse()
     box = bounds(corners)
     is_box = len(corners) == 4 and abs(_twice(corners) / 2 - (box[1] - box[0]) * (box[3] - box[2])) < 0.01
-    return _Laid(face, dot(face.corners[0], plane.normal), tuple(corners), box, is_box)
+    cells = (_cells(box[0], box[1]), _cells(box[2], box[3]))
+    return _Laid(face, dot(face.corners[0], plane.normal), tuple(corners), box, is_box, cells)
 
 
 def _twice(corners: Sequence[Point]) -> float:
@@ -125,18 +132,31 @@ def _twice(corners: Sequence[Point]) -> float:
 
 
 def _meeting(plane: Frame2D, looking: list[_Laid], facing: list[_Laid]) -> Iterator[Contact]:
-    """Contacts of faces in one plane; both lists are gone through once, in the order of their offsets."""
-    facing.sort(key=lambda each: each.offset)
-    first = 0
-    for one in sorted(looking, key=lambda each: each.offset):
-        while first < len(facing) and facing[first].offset < one.offset - TOGETHER:
-            first += 1
-        for other in facing[first:]:
-            if other.offset > one.offset + TOGETHER:
-                break
-            if one.face.of != other.face.of and (shared := _shared(one, other)):
-                kinds = (one.face.kind, other.face.kind)
-                yield Contact(one.face.of, other.face.of, kinds, plane, one.offset, shared)
+    """Contacts of faces in one plane: only those that share a cell of it are compared."""
+    cells: dict[tuple[int, int, int], list[_Laid]] = defaultdict(list)
+    for other in facing:
+        level = math.floor(other.offset)
+        for across, up in itertools.product(*other.cells):
+            cells[level, across, up].append(other)
+    for one in looking:
+        levels = dict.fromkeys((math.floor(one.offset - TOGETHER), math.floor(one.offset + TOGETHER)))
+        for cell in itertools.product(levels, *one.cells):
+            for other in cells.get(cell, ()):
+                # Of several cells that two share, the first one tells of them.
+                if (
+                    abs(other.offset - one.offset) <= TOGETHER
+                    and max(one.cells[0][0], other.cells[0][0]) == cell[1]
+                    and max(one.cells[1][0], other.cells[1][0]) == cell[2]
+                    and one.face.of != other.face.of
+                    and (shared := _shared(one, other))
+                ):
+                    kinds = (one.face.kind, other.face.kind)
+                    yield Contact(one.face.of, other.face.of, kinds, plane, one.offset, shared)
+
+
+def _cells(low: float, high: float) -> range:
+    """The strips of a plane that a stretch lies in."""
+    return range(math.floor(low / CELL), math.floor(high / CELL) + 1)
 
 
 def _over_deck(

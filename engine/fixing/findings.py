@@ -30,4 +30,12 @@ END_NAILS: Final = FindingKind(
     "nails in end grain locate; they hold no uplift: straps or sheathing do",
 )
 
-KINDS: Final = (FIXINGS_LACK, JOINTS_UNFIXED, END_NAILS)
+NAILS_SHORT: Final = FindingKind(
+    "nails-short",
+    "note",
+    "NAVEDTRA 14119",
+    "nails {length} long hold {thick}, {ratio} times its thickness: a rule of thumb wants three times, which"
+    " nailing schedules of codes fall short of too",
+)
+
+KINDS: Final = (FIXINGS_LACK, JOINTS_UNFIXED, END_NAILS, NAILS_SHORT)

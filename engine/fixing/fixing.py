@@ -12,7 +12,7 @@ from soleplate.engine.building_file import Building, Count, Mm, pointer_to
 from soleplate.engine.fixing.anchored import anchored
 from soleplate.engine.fixing.contacts import contacts
 from soleplate.engine.fixing.driven import Driven, Order, Rows
-from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED
+from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
 from soleplate.engine.fixing.joints import Covers, FoundJoint, joints, unit_of
 from soleplate.engine.fixing.placing import OneDriven, Placement, Surroundings, placed
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
@@ -32,6 +32,9 @@ from soleplate.engine.shapes import Vector, rounded
 
 WASTE: Final = 0.2
 WASTE_BASIS: Final = "US Army EN0069A, Table 4-1: 20 % of nails are wasted"
+
+TIMES_HELD: Final = 3.0
+"""Of a nail's length to the thickness that it holds (NAVEDTRA 14119)."""
 
 WHERE: Final = "fixings"
 """The building file's member in which the rules are picked."""
@@ -83,6 +86,7 @@ class _Collected:
         self._goods: list[tuple[str, Goods]] = []
         self._lacking: dict[tuple[str, str], list[tuple[FoundJoint, FixingFault]]] = defaultdict(list)
         self._unfixed: dict[str, list[FoundJoint]] = defaultdict(list)
+        self._held: list[tuple[float, float]] = []
         self._gone_through: set[frozenset[int]] = set()
 
     def is_held(self, joint: FoundJoint) -> bool:
@@ -99,6 +103,8 @@ class _Collected:
         self.fixings += _told(joint, fixing, placement, self._pieces)
         for fault in placement.faults[-1:]:
             self._lacking[part, fault.what].append((joint, fault))
+        if placement.driven and placement.way.way != "skew" and placement.way.fastener.kind == "nail":
+            self._held.append((placement.way.fastener.length, joint.told.thickness - joint.gap))
         if placement.driven:
             self._goods.append((part, _goods(placement.way, len(placement.driven))))
         if placement.driven and joint.beyond is not None and not placement.faults:
@@ -112,6 +118,7 @@ class _Collected:
         findings = (*_lacking(self._lacking, self._pieces), *_unfixed(self._unfixed, self._pieces))
         if any(each.way == "through" for each in self.fixings):
             findings = (*findings, END_NAILS.of())
+        findings = (*findings, *_short(self._held))
         return FixedJoints(tuple(self.fixings), _fixings_list(self.fixings), tuple(self._goods), findings)
 
 
@@ -251,6 +258,22 @@ def _lacking(
             what=what,
             has=Mm(worst.has) if lengths else f"{worst.has:.0f}",
             needs=Mm(worst.needs) if lengths else f"{worst.needs:.0f}",
+        )
+
+
+def _short(held: Sequence[tuple[float, float]]) -> Iterator[Finding]:
+    """That nails are shorter than the rule of thumb has it for what they hold: the worst of them."""
+    if not held:
+        return
+    length, thick = min(held, key=lambda each: (each[0] / each[1], each))
+    ratio = length / thick
+    if ratio < TIMES_HELD:
+        yield NAILS_SHORT.of(
+            value=round(ratio, 2),
+            limit=TIMES_HELD,
+            length=Mm(length),
+            thick=Mm(round(thick, 1)),
+            ratio=f"{ratio:.2g}",
         )
 
 

@@ -11,7 +11,7 @@ from soleplate.engine.building_file import SchemaError
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RuleError, load_registry
-from soleplate.engine.rules import Fastener, JoinedPiece, Joint
+from soleplate.engine.rules import JoinedPiece, Joint
 from soleplate.engine.shapes import Section
 from soleplate.plugins.fixing import FramingNails
 from tests.buildings import building, layout_of
@@ -151,9 +151,7 @@ def test_three_plies_are_nailed_through_at_once() -> None:
     joint = Joint("plies", stud("lintel"), stud("packer"), 1500.0, 145.0, 38.0, 12.0 + 38.0, crosses=False)
     fixing = FramingNails().fix(joint)
     assert fixing is not None
-    assert fixing.ways[0].fastener == Fastener("nail", 2.8, 63.0, "ring") or (
-        fixing.ways[0].fastener.length <= 38 + 50 - 5
-    )
+    assert fixing.ways[0].fastener.length <= 38.0 + 50.0 - 5.0
 
 
 PLUGIN = """
