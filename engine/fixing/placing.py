@@ -212,7 +212,7 @@ def _into_slots(
             if least is not None and not joint.is_box and _is_near_edge(joint, candidate, least):
                 continue
             driven = _at(joint, way, near, direction, candidate, found)
-            if driven is None or (least is not None and not _in_rows(joint, driven, near, least)):
+            if driven is None or (least is not None and not _in_rows(joint, driven, found, near, least)):
                 continue
             if all(each.before is None for each in driven):
                 found += driven
@@ -227,13 +227,23 @@ def _is_near_edge(joint: FoundJoint, candidate: Sequence[Point], least: Spaced) 
     return any(from_edge(joint.outline, at) < least.edge for at in candidate)
 
 
-def _in_rows(joint: FoundJoint, driven: Sequence[OneDriven], near: Surroundings, least: Spaced) -> bool:
-    """Whether fixings keep their distance from those of other joints in the same pieces."""
-    return all(
-        near.rows.are_apart(piece, near.pieces[piece].grain, each.line, least)
-        for each in driven
-        for piece in (joint.through, joint.into)
-    )
+def _in_rows(
+    joint: FoundJoint,
+    driven: Sequence[OneDriven],
+    others: Sequence[OneDriven],
+    near: Surroundings,
+    least: Spaced,
+) -> bool:
+    """Whether fixings keep their distance from each other and from all others in the same pieces."""
+    for piece in (joint.through, joint.into):
+        grain, own = near.pieces[piece].grain, Rows()
+        for each in others:
+            own.add(piece, each.line)
+        for each in driven:
+            if not all(rows.are_apart(piece, grain, each.line, least) for rows in (near.rows, own)):
+                return False
+            own.add(piece, each.line)
+    return True
 
 
 def _at(

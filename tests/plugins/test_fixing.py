@@ -125,30 +125,3 @@ def test_skewed_nails_stay_in_their_plate() -> None:
     assert set(skewed(38, 75)) == {0}
     assert set(skewed(38, 90)) == {0}
     assert set(skewed(47, 63)) == {4}
-
-
-def stagger(diameter: float, step: float) -> set[float | None]:
-    """The pilot holes of nails through studs into noggins that are staggered by one thickness."""
-    nails = {"rule": "framing-nails", "diameter": diameter, "length": 90}
-    layout = layout_of(
-        building(
-            frame={"section": [step, 89]},
-            defaults={
-                "studs": {"rule": "equal-bays", "largest_bay": 600},
-                "noggins": {"rule": "staggered", "rows": 1},
-            },
-            fixings=[nails],
-        )
-    )
-    roles = {piece.mark: piece.role for piece in layout.pieces}
-    return {
-        each.pilot
-        for each in layout.fixings
-        if roles[each.into] == "noggin" and roles[each.through] == "stud" and each.way == "through"
-    }
-
-
-def test_a_stagger_of_one_thickness_does_for_some_nails() -> None:
-    """EN 1995-1-1, Table 8.2: a1 is 37.5 for 3.75 mm and 40 for 4 mm, which 38 mm is too little for."""
-    assert stagger(3.75, 38.0) == {None}
-    assert stagger(4.0, 38.0) != {None}

@@ -9,13 +9,12 @@ import pytest
 
 from soleplate.engine.building_file import SchemaError
 from soleplate.engine.laying_out import lay_out
-from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RuleError, load_registry
 from soleplate.engine.rules import JoinedPiece, Joint
 from soleplate.engine.shapes import Section
 from soleplate.plugins.fixing import FramingNails
 from tests.buildings import building, layout_of
-from tests.fixings import fixed
+from tests.fixings import FRAMED, fixed
 from tests.floors import on_floor
 
 
@@ -64,31 +63,24 @@ def test_a_plate_on_a_floor_is_nailed_to_its_timber_through_the_deck() -> None:
     assert {each.into for each in held} <= {piece.mark for piece in screwed.floors[0].pieces}
 
 
-def ends_of(layout: Layout, mark: str) -> dict[str, int]:
-    return {
-        each.way: sum(len(e.places) for e in layout.fixings if e.into == mark and e.way == each.way)
-        for each in layout.fixings
-        if each.into == mark and each.joint == "end"
-    }
-
-
-def test_noggins_in_line_are_fixed_as_they_can_be() -> None:
-    """Through a stud from the far side for one of two, skewed for the other; and so their pieces say."""
-    value = building(
-        defaults={
-            "studs": {"rule": "equal-bays", "largest_bay": 600}, "noggins": {"rule": "straight", "rows": 1},
-        },
-        fixings=[],
-    )  # fmt: skip
-    layout = layout_of(value)
-    noggins = [piece for piece in layout.walls[0].pieces if piece.role == "noggin"]
-    assert len(noggins) > 3
-    for piece in noggins:
-        assert piece.fixings is not None
-        said: dict[str, int] = {}
-        for end in piece.fixings:
-            said[end.way] = said.get(end.way, 0) + end.count
-        assert said == ends_of(layout, piece.mark)
+def test_the_ends_of_noggins_say_how_they_are_fixed() -> None:
+    """A noggin at a boxed corner was told to be nailed through its stud, where another is in the way."""
+    name = "l_shaped_workshop"
+    layout, planned = fixed(name), layout_of(FRAMED[name])
+    middle = {p.mark: sum(u for u, _ in p.outline) / len(p.outline) for p in layout.pieces}
+    roles = {piece.mark: piece.role for piece in layout.pieces}
+    before = {piece.mark: piece.fixings for piece in planned.pieces}
+    changed = []
+    for piece in layout.pieces:
+        joints = [each for each in layout.fixings if each.into == piece.mark and each.joint == "end"]
+        if piece.fixings is None or not joints:
+            continue
+        for end, is_left in zip(piece.fixings, (True, False), strict=True):
+            (joint,) = [each for each in joints if (middle[each.through] < middle[piece.mark]) == is_left]
+            assert (end.way, end.count) == (joint.way, len(joint.places))
+        if piece.fixings != before[piece.mark]:
+            changed += [roles[each.through] for each in joints if each.way == "skew"]
+    assert set(changed) == {"corner stud"}
 
 
 def test_what_is_taken_later_is_nailed_first() -> None:

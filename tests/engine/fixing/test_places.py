@@ -16,9 +16,11 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 from scipy.spatial import cKDTree
 
+from soleplate.engine.fixing.distances import spaced
+from soleplate.engine.fixing.driven import Rows
 from soleplate.engine.fixing.vectors import apart
 from soleplate.engine.layout import JointFixingOut, Layout, Piece
-from soleplate.engine.shapes import Vector, View
+from soleplate.engine.shapes import Vector, View, area, bounds
 from tests.fixings import FRAMED, fixed, views_of
 
 STEP = 1.0
@@ -147,6 +149,46 @@ def test_none_enters_the_deck_on_which_a_wall_is_framed_untold(name: str) -> Non
         below = np.dot(np.array(point) - np.array(view.origin), view.inwards)
         if fixing.joint != "corner" and deeper > 1.0 and below > piece.depth[1] - 5.0:
             assert fixing.when == "after raising"
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_fixings_side_by_side_in_one_piece_keep_their_distance(name: str) -> None:
+    """EN 1995-1-1, Table 8.2: in one row along the grain a1, else a2 across it; at least 5 d and 3 d."""
+    layout = fixed(name)
+    pieces = views_of(layout)
+    in_piece: dict[str, list[tuple[JointFixingOut, np.ndarray, np.ndarray]]] = {}
+    for fixing, head, point in lines(layout):
+        if fixing.way != "skew" and fixing.kind == "nail" and not fixing.faults:
+            for mark in (fixing.through, fixing.into):
+                in_piece.setdefault(mark, []).append((fixing, np.array(head), np.array(point)))
+    for mark, those in in_piece.items():
+        piece, view, _ = pieces[mark]
+        left, right, bottom, top = bounds(piece.outline)
+        # Raked pieces, and what runs through none of the others, are left to the other tests.
+        if len(piece.outline) != 4 or not math.isclose(area(piece.outline), (right - left) * (top - bottom)):
+            continue
+        grain = np.array(view.right if abs(right - left - piece.length) < 0.01 else view.up)
+        for (one, head, point), (other, head2, point2) in itertools.combinations(those, 2):
+            way, way2 = (end - start for start, end in ((head, point), (head2, point2)))
+            way, way2 = way / np.linalg.norm(way), way2 / np.linalg.norm(way2)
+            if abs(way @ way2) < 0.99 or abs(way @ grain) > 0.1:
+                continue
+            off = head2 - head
+            d = max(one.diameter, other.diameter)
+            least = (5 * d, 3 * d) if one.pilot or other.pilot else (10 * d, 5 * d)
+            kept = abs(off @ grain) >= least[0] - 0.1 or abs(off @ np.cross(way, grain)) >= least[1] - 0.1
+            assert kept, f"{one.through} into {one.into} and {other.through} into {other.into}"
+
+
+@pytest.mark.parametrize(("diameter", "is_apart"), [(3.1, True), (3.75, True), (4.0, False)])
+def test_a_stagger_of_one_thickness_does_for_some_nails(diameter: float, is_apart: bool) -> None:
+    """Two noggins through one stud, 38 mm apart: a1 without a pilot hole is 31, 37.5 and 40 mm."""
+    rows = Rows()
+    rows.add(0, ((0.0, 0.0, 1000.0), (90.0, 0.0, 1000.0)))
+    line = ((45.0, 0.0, 1038.0), (-45.0, 0.0, 1038.0))
+    assert rows.are_apart(0, (0.0, 0.0, 1.0), line, spaced(diameter, 350.0, pilot=False)) == is_apart
+    beside = ((45.0, 20.1, 1038.0), (-45.0, 20.1, 1038.0))
+    assert rows.are_apart(0, (0.0, 0.0, 1.0), beside, spaced(diameter, 350.0, pilot=False))
 
 
 places = st.tuples(*(st.floats(-100, 100, width=16),) * 3)
