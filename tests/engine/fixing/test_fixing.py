@@ -64,7 +64,7 @@ def test_a_plate_on_a_floor_is_nailed_to_its_timber_through_the_deck() -> None:
 
 
 def test_the_ends_of_noggins_say_how_they_are_fixed() -> None:
-    """A noggin at a boxed corner was told to be nailed through its stud, where another is in the way."""
+    """A noggin at a boxed corner was told to be nailed through a stud 97 mm thick: nothing reaches."""
     name = "l_shaped_workshop"
     layout, planned = fixed(name), layout_of(FRAMED[name])
     middle = {p.mark: sum(u for u, _ in p.outline) / len(p.outline) for p in layout.pieces}
