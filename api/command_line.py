@@ -280,6 +280,34 @@ def what_if(
             say(line)
 
 
+@app.command("order-of-work")
+@told()
+def order_of_work(
+    file: File,
+    *,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the order as JSON.")] = False,
+    plugin: Plugins = None,
+    without: Without = None,
+    without_broken: Keep = False,
+) -> None:
+    """Find the order in which a building is put up, or what is in the way; exit 1 where there is none."""
+    from soleplate.api.work import order_answer
+    from soleplate.api.written import order_lines
+    from soleplate.engine.laying_out import lay_out
+
+    registry = _registry(plugin, without, without_broken)
+    building = _building(file, registry)
+    with about(file), working("looking for the order of work"):
+        answer = order_answer(building, lay_out(building, registry), registry)
+    if as_json:
+        typer.echo(answer.model_dump_json(indent=1), file=data())
+    else:
+        for line in order_lines(answer):
+            say(line)
+    if answer.order_of_work is not None and answer.order_of_work.possible is False:
+        raise typer.Exit(1)
+
+
 def main() -> NoReturn:
     """Run the command line."""
     run(app)
@@ -313,7 +341,9 @@ def _building(file: Path, registry: Registry) -> Building:
 def _layout(file: Path, registry: Registry) -> Layout:
     from soleplate.engine.buying import with_saw_plan
     from soleplate.engine.laying_out import lay_out
+    from soleplate.engine.work_order import with_work_order
 
     building = _building(file, registry)
-    with about(file), working("laying out and planning the sawing"):
-        return with_saw_plan(lay_out(building, registry), building)
+    with about(file), working("laying out, and planning the sawing and the work"):
+        planned = with_saw_plan(lay_out(building, registry), building)
+        return with_work_order(planned, building, registry)

@@ -21,7 +21,8 @@ from soleplate.engine.finding_kinds import finding_kinds
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RegisteredRule, Registry, load_registry
-from soleplate.engine.rules import FloorRule, RoofRule, families
+from soleplate.engine.rules import FloorRule, RaisingRule, RoofRule, families
+from soleplate.engine.work_order import with_work_order
 from soleplate.viewer.drawings import elevation_svg
 
 HOOKS: Final = "engine/HOOKS.md"
@@ -42,8 +43,10 @@ ROOF: Final[Mapping[str, Any]] = {
 
 def references(registry: Registry) -> dict[str, str]:
     """Every file of the references by its path from the root of a clone, for what is installed."""
-    drawings = {f"{DRAWINGS}/{_file(rule)}": drawing(rule, registry) for rule in registry.rules}
-    hooks = hooks_text(registry, lambda rule: f"../{DRAWINGS}/{_file(rule)}")
+    drawings = {
+        f"{DRAWINGS}/{_file(rule)}": drawing(rule, registry) for rule in registry.rules if _is_drawn(rule)
+    }
+    hooks = hooks_text(registry, lambda rule: f"../{DRAWINGS}/{_file(rule)}" if _is_drawn(rule) else "")
     written = {HOOKS: f"{HEAD}{hooks}", RULES: rules_text(registry), FINDINGS: findings_text(registry)}
     return {**written, **drawings}
 
@@ -81,7 +84,8 @@ def cases(registry: Registry) -> Iterator[Layout]:
     """Layouts of small buildings, each made so that something is found."""
     for value in json.loads((Path(__file__).parent / "finding_cases.json").read_text(encoding="utf-8")):
         building_read = registry.read_building(value)
-        yield with_saw_plan(lay_out(building_read, registry), building_read)
+        planned = with_saw_plan(lay_out(building_read, registry), building_read)
+        yield with_work_order(planned, building_read, registry)
 
 
 def _rule_text(rule: RegisteredRule) -> str:
@@ -98,7 +102,8 @@ def _rule_text(rule: RegisteredRule) -> str:
         )
     shown = "\n".join(json.dumps(dict(example)) for example in rule.model.examples)
     lines.append(f"```json\n{shown}\n```\n")
-    lines.append(f"![The first example in a wall](drawings/{_file(rule)})\n")
+    if _is_drawn(rule):
+        lines.append(f"![The first example in a wall](drawings/{_file(rule)})\n")
     return "\n".join(lines)
 
 
@@ -107,6 +112,11 @@ def _rows(schema: Mapping[str, Any], before: str) -> Iterator[str]:
         if name != "rule":
             cells = (f"{before}`{name}`", plain(kind), without, meaning)
             yield "| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |"
+
+
+def _is_drawn(rule: RegisteredRule) -> bool:
+    """Whether a rule shows in a wall: how one is raised does not."""
+    return rule.family != RaisingRule.family
 
 
 def _file(rule: RegisteredRule) -> str:

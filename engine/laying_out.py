@@ -15,7 +15,7 @@ from soleplate.engine.building_file import (
     read_only,
     telling,
 )
-from soleplate.engine.covering import Covered, cover, storey_rod, wall_surfaces
+from soleplate.engine.covering import Covered, cover, sheet_edges, storey_rod, wall_surfaces
 from soleplate.engine.fixing import as_fixed, fix_joints
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
@@ -35,6 +35,7 @@ from soleplate.engine.listing import (
     of_slope,
     of_wall,
     off_the_drawing,
+    panel_names,
     prefixes,
     slope_out,
     slope_prefix,
@@ -107,7 +108,7 @@ def _laid_out(
         storey_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=False)), units),
         lining_rod=storey_rod((each for wall in built for each in wall.surfaces(indoors=True)), units),
         boards=bought,
-        cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles),
+        cutting_list=cutting_list(pieces, units, building.stock.gang, registry.roles, panel_names(walls)),
         buying_list=buying_list(pieces, units, bought),
         goods=goods_list(
             [
@@ -143,8 +144,9 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     """Every part framed and covered; given up where there are too many pieces."""
     frames: list[Frame] = []
     room = Room(most_pieces)
+    edges = sheet_edges(tasks, registry)
     for task in tasks:
-        frames.append(frame_wall(task, registry, room))
+        frames.append(frame_wall(task, registry, room, edges))
         room = room.after(len(frames[-1].wall.members))
     floor = frame_floor(building, frames, registry, room)
     floors = [floor] if floor is not None else []

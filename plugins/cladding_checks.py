@@ -69,14 +69,6 @@ SHALLOW_CAVITY: Final = FindingKind(
     "the cavity behind the boards is {cavity} deep on {names}; {least_cavity} and more dries and drains",
 )
 
-STARTER_STRIP: Final = FindingKind(
-    "starter-strip",
-    "note",
-    PRACTICE,
-    "put a strip {thick} thick behind the lower edge of the first course on {names}, so"
-    " that it leans as those over it do; rip it from an offcut",
-)
-
 THIN_BATTEN: Final = FindingKind(
     "thin-batten",
     "note",
@@ -122,7 +114,6 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         for rule in picked(CladdingRule, own, building.defaults, member="cladding"):
             found += _short_laps(walls, rule)
             found += _wide_boards(walls, rule)
-            found += _starter(walls, rule)
         found += _shallow_cavity(walls)
         found += _thin_battens(walls)
         found += _movement(walls, building.site.moisture_swing)
@@ -222,14 +213,6 @@ def _shallow_cavity(walls: list[WallOut]) -> Iterator[Finding]:
         )
 
 
-def _starter(walls: list[WallOut], rule: CladdingRule) -> Iterator[Finding]:
-    """Where boards lean on the ones below, the first has none to lean on."""
-    boards = _boards(walls[0])
-    if rule.wants_starter and walls[0].cladding is not None and boards:
-        thick = -boards[0].depth[1] - walls[0].cladding.cavity
-        yield STARTER_STRIP.of(value=round(thick, 3), thick=Mm(thick, ".0f"), names=_names(walls))
-
-
 def _thin_battens(walls: list[WallOut]) -> Iterator[Finding]:
     """Upright boards pull at their battens as they move: these want twice the boards' thickness."""
     boards = [piece for piece in _boards(walls[0]) if piece.course is None]
@@ -270,7 +253,6 @@ def register_finding_kinds() -> list[FindingKind]:
         CLADDING_NEAR_GROUND,
         SHORT_LAP,
         SHALLOW_CAVITY,
-        STARTER_STRIP,
         THIN_BATTEN,
         NO_ROOM_TO_CLAD,
         WIDE_BOARD,

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal, NamedTuple, Self
 
 from pydantic import model_validator
 
 from soleplate.engine.rules import (
-    NARROW_LAST,
     NARROWEST_RIP,
     AnyLength,
     Battens,
@@ -20,10 +19,11 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
-    Finding,
     Limits,
     Mm,
     Section,
+    Span,
+    Strip,
     Surface,
     at_least,
     at_most,
@@ -46,6 +46,11 @@ in board, 6 of 8, 8 of 10 and 10 of 12)."""
 
 OVER_LAP: Final = 10.0
 """mm from the top of the board below to the nail, which must not go through both (common practice)."""
+
+STARTER_ON_FRAME: Final = 25.0
+"""mm that the strip behind the first course reaches over the frame's lower edge, for its nails.
+
+Common practice, no source."""
 
 NOTHING: Final = 1e-6
 
@@ -86,7 +91,6 @@ class Lapped(CladdingRule):
         25.0,
         "TRADA, as restated by suppliers (25 mm for feather edge)",
     )
-    wants_starter: ClassVar[bool] = True
 
     rule: Literal["lapped"] = "lapped"
     thickness: CladdingThickness = 25.0
@@ -191,7 +195,8 @@ class Lapped(CladdingRule):
         drop = max(face.dropped(self.drop) for face in faces)
         if (highest + drop) / self.usual > MOST_COURSES:
             raise CannotFrame(f"over {MOST_COURSES} courses; accepted are up to that: use wider boards")
-        zones = self.choose_zones(-drop, end, opening_widths(faces), tops)
+        points = [face.highest for face in faces if face.level_top is None]
+        zones = self.choose_zones(-drop, end, opening_widths(faces), tops, points)
         edges = [zones.levels[0]]
         for (bottom, top), count in zip(itertools.pairwise(zones.levels), zones.counts, strict=True):
             edges += [bottom + (top - bottom) * step / count for step in range(1, count + 1)]
@@ -203,19 +208,26 @@ class Lapped(CladdingRule):
         ]
 
     def choose_zones(
-        self, start: float, end: float, edges: Mapping[float, float], tops: Sequence[float] = ()
+        self,
+        start: float,
+        end: float,
+        edges: Mapping[float, float],
+        tops: Sequence[float] = (),
+        points: Sequence[float] = (),
     ) -> Zones:
         """The zones from `start` to `end` that meet the most of the edges of openings.
 
         Every set of edges is tried, each zone with the whole numbers of courses on both sides of the usual
         exposure. Of those whose exposures differ little enough, the set that meets the greatest width of
-        openings is chosen; then that with the fewest narrow rips under `tops`; then the most even one.
+        openings is chosen; then that with the fewest narrow rips under `tops`, and at `points`; then the most
+        even one.
 
         Args:
             start: the lowest edge of the first course, mm.
             end: where the last whole course ends, mm.
             edges: the heights of sills and heads, each with the width of the openings that have it, mm.
             tops: heights of level tops, mm.
+            points: the highest points of slopes, mm.
         """
         widest = sorted(edges, key=lambda level: (-edges[level], level))[:MOST_LEVELS]
         levels = sorted(level for level in widest if start + NOTHING < level < end - NOTHING)
@@ -228,6 +240,7 @@ class Lapped(CladdingRule):
                 key = (
                     -sum(edges[level] for level in met),
                     float(self._narrow_rips(zones, tops)),
+                    float(self._narrow_rips(zones, points)),
                     round(zones.spread, 6),
                     max(abs(exposure - self.usual) for exposure in zones.exposures),
                 )
@@ -272,9 +285,10 @@ class Lapped(CladdingRule):
 
     @staticmethod
     def _seen_last(zones: Zones, top: float) -> float:
-        """What is seen of the course that a level top cuts, mm; 0 where a course ends there."""
+        """What is seen of the course that a top cuts, mm; 0 where a course ends there."""
         for (bottom, end), exposure in zip(itertools.pairwise(zones.levels), zones.exposures, strict=True):
-            if bottom <= top <= end + NOTHING:
+            # Over the last zone its courses go on.
+            if bottom <= top and (top <= end + NOTHING or end == zones.levels[-1]):
                 rest = (top - bottom) % exposure
                 return rest if NOTHING < rest < exposure - NOTHING else 0.0
         return 0.0
@@ -299,18 +313,30 @@ class Lapped(CladdingRule):
         battens = (
             framing_battens(face, self.battens, courses[0].bottom, self.over_plate) if self.battens else ()
         )
-        remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
-        return Clad(boards, tuple(battens), remarks)
+        return Clad(
+            boards,
+            (*battens, self._starter(face, courses[0].bottom)),
+            tuple(narrow_at_openings(face, courses, self.least_rip)),
+        )
 
-    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Finding]:
-        """What is to be said where little is seen of the last course under a level top."""
-        top = face.level_top
-        if top is None:
-            return
-        last = next((c for c in reversed(courses) if c.bottom < top - NOTHING), courses[0])
-        seen = min(last.top, top) - last.bottom
-        if seen < min(self.least_rip, last.seen) - NOTHING:
-            yield NARROW_LAST.of(value=round(seen, 3), seen=Mm(seen, ".0f"), least=Mm(self.least_rip, ".0f"))
+    def _starter(self, face: Surface, bottom: float) -> Strip:
+        """The strip behind the lower edge of the first course, so that it leans as those over it do.
+
+        It is as thick as the thin edge that the others lean on, and reaches far enough over the lower edge of
+        the frame to be nailed there.
+        """
+        height = max(self.least_lap, STARTER_ON_FRAME - bottom)
+        whole = Span(face.left, face.right, bottom, bottom + height)
+        return Strip(
+            "starter strip",
+            Section(self.thin_edge, height),
+            self.material,
+            whole=whole,
+            seen=whole,
+            depth=(-self.cavity - self.thin_edge, -self.cavity),
+            on_battens=self.battens is not None,
+            nails=(max(bottom + height / 2, STARTER_ON_FRAME / 2),),
+        )
 
 
 def opening_widths(faces: Sequence[Surface]) -> dict[float, float]:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal, Self
 
 from pydantic import model_validator
 
 from soleplate.engine.rules import (
-    NARROW_RIP,
     NARROWEST_RIP,
     PRACTICE,
     AnyLength,
@@ -20,11 +19,9 @@ from soleplate.engine.rules import (
     CladdingThickness,
     CladdingWidth,
     Course,
-    Finding,
     Gap,
     Limits,
     Mm,
-    Reach,
     Section,
     Surface,
     Units,
@@ -59,7 +56,8 @@ class FixedCover(CladdingRule):
     least_drop: Drop = 20.0
     """How far the first course reaches below the underside of the sole plate, at the least."""
     most_drop: Drop = 60.0
-    """The same at the most. Within the two it is chosen so that no ripped course is too narrow."""
+    """The same at the most. Within the two it is chosen so that no ripped course is too narrow; where none
+    does, the first course is ripped too, by up to half of cover and gap."""
     narrowest_rip: Annotated[AnyLength, Limits(0.0, 500.0)] | None = None
     """The narrowest that a course may be ripped to under a level top, or left over or under an opening: at
     the most half of cover and gap; else 40 mm, or that half where it is less."""
@@ -129,47 +127,76 @@ class FixedCover(CladdingRule):
         return self.cavity + self.thickness
 
     def choose_courses(self, faces: Sequence[Surface]) -> Sequence[Course]:
-        """Return courses of one cover from the chosen drop upwards; see `CladdingRule`.
+        """Return courses of one cover, the first perhaps ripped at its lower edge; see `CladdingRule`.
 
         Raises:
             CannotFrame: they would be too many.
         """
         highest = max(face.highest for face in faces)
-        bounded = all(face.bounded for face in faces)
-        drop = 0.0 if bounded else self.choose_drop(level_tops(faces), *opening_edges(faces))
-        count = int((highest + drop - 1e-6) // self.pitch) + 1
+        sills, heads = opening_edges(faces)
+        # The point of a slope is a strip too, but one that trim may cover: it counts as a sill does.
+        points = {round(face.highest, 6) for face in faces if face.level_top is None}
+        drop, ripped = self.choose_first(
+            level_tops(faces), [*sills, *points], heads, bounded=all(face.bounded for face in faces)
+        )
+        start = drop + ripped
+        count = int((highest + start - 1e-6) // self.pitch) + 1
         if count > MOST_COURSES:
             raise CannotFrame(f"{count} courses; accepted are up to {MOST_COURSES}: use wider boards")
         return [
             Course(
                 number=index + 1,
-                bottom=index * self.pitch - drop,
-                top=(index + 1) * self.pitch - drop,
-                board_top=index * self.pitch - drop + self.width,
+                bottom=index * self.pitch - start if index else -drop,
+                top=(index + 1) * self.pitch - start,
+                board_top=index * self.pitch - start + self.width,
             )
             for index in range(count)
         ]
 
-    def choose_drop(self, tops: Sequence[float], sills: Sequence[float], heads: Sequence[float]) -> float:
-        """The least drop in the range that leaves the fewest narrow strips at openings, and none at tops, mm.
+    def choose_first(
+        self, tops: Sequence[float], sills: Sequence[float], heads: Sequence[float], *, bounded: bool
+    ) -> tuple[float, float]:
+        """How far the first course drops, and how much is ripped off its lower edge, mm.
 
-        `tops`, `sills` and `heads` are heights, mm. Where level tops cannot be served, the drop is that whose
-        narrowest rip is widest. What is left of a course grows or shrinks as the drop grows, and jumps where
-        a course ends there: hence the least drop that serves as many is the start of the range, or makes some
-        strip nothing or just wide enough.
+        `tops`, `sills` and `heads` are heights, mm. It is ripped only where no drop leaves the courses under
+        all tops wide enough, and keeps half of cover and gap; where that would not leave them wider, it is
+        whole. What is `bounded` below does not drop.
+        """
+        least, most = (0.0, 0.0) if bounded else (self.least_drop, self.most_drop)
+        drop = self.choose_start(tops, sills, heads, least, most)
+        if self._narrowest(drop, tops) >= self.least_rip - NOTHING:
+            return drop, 0.0
+        start = self.choose_start(tops, sills, heads, most, most + self.pitch / 2)
+        is_wider = self._narrowest(start, tops) > self._narrowest(drop, tops) + NOTHING
+        return (most, start - most) if is_wider else (drop, 0.0)
+
+    def choose_start(
+        self,
+        tops: Sequence[float],
+        sills: Sequence[float],
+        heads: Sequence[float],
+        least: float,
+        most: float,
+    ) -> float:
+        """How far below the face the courses start, of the range from `least` to `most` mm.
+
+        It is the least that leaves the fewest narrow strips at openings, and none at tops. Where level tops
+        cannot be served, it is that whose narrowest rip is widest. What is left of a course grows or shrinks
+        as the start goes down, and jumps where a course ends there: hence the least start that serves as many
+        is that of the range, or makes some strip nothing or just wide enough.
         """
         wanted = self.least_rip
         levels = [*tops, *sills, *heads]
         starts = {(rip - level) % self.pitch for level in levels for rip in (0.0, wanted)}
-        turns = range(int(self.most_drop // self.pitch) + 1)
+        turns = range(int(most // self.pitch) + 1)
         tries = sorted(
             drop
             for drop in {
-                self.least_drop,
-                self.most_drop,
+                least,
+                most,
                 *(start + turn * self.pitch for start in starts for turn in turns),
             }
-            if self.least_drop <= drop <= self.most_drop
+            if least <= drop <= most
         )
 
         # What is left of a course at each height, were there no drop: a house may have hundreds of openings.
@@ -224,21 +251,7 @@ class FixedCover(CladdingRule):
         battens = (
             framing_battens(face, self.battens, courses[0].bottom, self.over_plate) if self.battens else ()
         )
-        remarks = (*self._narrow(face, courses), *narrow_at_openings(face, courses, self.least_rip))
-        return Clad(tuple(boards), tuple(battens), remarks)
-
-    def _narrow(self, face: Surface, courses: Sequence[Course]) -> Iterator[Finding]:
-        """What is to be said where the last course under a level top is narrower than it should be."""
-        if face.level_top is None:
-            return
-        rest = self._narrowest(-courses[0].bottom, [face.level_top])
-        if rest < self.least_rip - NOTHING:
-            yield NARROW_RIP.of(
-                value=round(rest, 3),
-                rest=Mm(rest, ".0f"),
-                least=Mm(self.least_rip, ".0f"),
-                drops=Reach(self.least_drop, self.most_drop, ".0f"),
-            )
+        return Clad(tuple(boards), tuple(battens), tuple(narrow_at_openings(face, courses, self.least_rip)))
 
 
 class Rebated(FixedCover):

@@ -18,6 +18,7 @@ from soleplate.engine.rules import (
     CladdingRule,
     CladdingThickness,
     Course,
+    EdgeLine,
     Finding,
     FindingKind,
     Limits,
@@ -35,6 +36,16 @@ from soleplate.engine.rules import (
 MOST_SHEETS: Final = 500
 LEAST_SHEET: Final = 100.0
 """mm. A narrower strip of sheet is no use at the end of a wall (common practice, no source)."""
+
+EDGE_HELD: Final = 12.0
+"""mm of timber behind an edge: nails are 3/8 in from it (sheet makers' guides), and 2 mm and more from the
+edge of the timber (common practice, no source)."""
+
+EDGE_FREE: Final = 150.0
+"""mm that an edge may go on with nothing behind: its nails are so far apart, 6 in (sheet makers' guides)."""
+
+ONE_LINE: Final = 100.0
+"""mm. Joints of two rows that are nearer to each other go on as one (common practice, no source)."""
 
 NOTHING: Final = 1e-6
 
@@ -92,35 +103,70 @@ class Sheets(CladdingRule):
             CannotFrame: they are too many.
         """
         del courses
-        drop = face.dropped(self.drop)
-        rows = math.ceil((face.highest + drop - NOTHING) / (self.height + self.gap))
-        if rows * face.length / self.width > MOST_SHEETS:
-            raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")
         strips: list[Strip] = []
         found: list[Finding] = []
-        below: tuple[float, ...] = ()
-        for row in range(rows):
-            bottom = row * (self.height + self.gap) - drop
-            joints, loose = self._joints(face, below)
-            joints, loose = self._through_openings(face, joints, loose, bottom)
+        for row, (bottom, joints) in enumerate(self._rows(face)):
             strips += self._row(face, joints, bottom)
-            found += [_loose(joint, row, face) for joint in loose]
+            found += [
+                _loose(joint, row, face) for joint in joints if not self._is_backed(face, joint, bottom)
+            ]
             if row:
                 found += _unbacked(face, bottom - self.gap / 2)
-            below = joints
             found += _narrow(row, min(bottom + self.height, face.highest) - bottom)
         return Clad(tuple(strips), findings=tuple(found))
 
-    def _joints(self, face: Surface, below: Sequence[float]) -> tuple[tuple[float, ...], list[float]]:
-        """The middles of the gaps between the sheets of one row, and those of them that no stud is behind.
+    def _count(self, face: Surface) -> int:
+        """How many rows there are.
 
-        Each sheet reaches as far as it can, half a gap at the ends of the wall included.
+        Raises:
+            CannotFrame: they have too many sheets.
+        """
+        rows = math.ceil((face.highest + face.dropped(self.drop) - NOTHING) / (self.height + self.gap))
+        if rows * face.length / self.width > MOST_SHEETS:
+            raise CannotFrame(f"over {MOST_SHEETS} sheets on one wall; accepted are up to that")
+        return rows
+
+    def edge_lines(self, face: Surface) -> Sequence[EdgeLine]:
+        """Return the joints on lines that the face has missed with too little timber; see `CladdingRule`."""
+        return [
+            EdgeLine(joint, self._bearing)
+            for bottom, joints in self._rows(face)
+            for joint in joints
+            if joint in face.missed and not self._is_backed(face, joint, bottom)
+        ]
+
+    @property
+    def _bearing(self) -> float:
+        """How far from the middle of a joint timber must lie behind, mm."""
+        return self.gap / 2 + EDGE_HELD
+
+    def _is_backed(self, face: Surface, joint: float, bottom: float) -> bool:
+        """Whether timber lies behind both edges at a joint of the row that starts at `bottom`, mm."""
+        low, bearing = max(bottom, 0.0), self._bearing
+        for place in (joint - bearing, joint + bearing):
+            high = min(bottom + self.height, face.underside.at(place))
+            if face.free_height(place, low, high) > EDGE_FREE + NOTHING:
+                return False
+        return True
+
+    def _rows(self, face: Surface) -> Iterator[tuple[float, tuple[float, ...]]]:
+        """The rows of sheets: where each starts, and the middles of the gaps between its sheets, mm."""
+        below: tuple[float, ...] = ()
+        for row in range(self._count(face)):
+            bottom = row * (self.height + self.gap) - face.dropped(self.drop)
+            below = self._through_openings(face, self._joints(face, below), bottom)
+            yield bottom, below
+
+    def _joints(self, face: Surface, below: Sequence[float]) -> tuple[float, ...]:
+        """The middles of the gaps between the sheets of one row, `below` those of the one under it.
+
+        Each sheet reaches as far as it can, half a gap at the ends of the wall included: to a stud, or to a
+        line where one would stand but for other timber.
         """
         turn = 1.0 if self.from_ == "left" else -1.0
         start, end = (face.left, face.right) if turn > 0 else (face.right, face.left)
-        studs = [stud.centre for stud in face.supports if _backs(face, stud)]
+        studs = [*(stud.centre for stud in face.supports if _backs(face, stud)), *face.missed]
         found: list[float] = []
-        loose: list[float] = []
         at, room = start, self.width + self.gap
         while turn * (end - at) > room + NOTHING:
             last = end - turn * LEAST_SHEET
@@ -129,26 +175,21 @@ class Sheets(CladdingRule):
                 for stud in studs
                 if LEAST_SHEET < turn * (stud - at) <= room + NOTHING and turn * (last - stud) >= 0.0
             ]
-            free = [s for s in reach if not any(abs(s - other) < NOTHING for other in below)]
+            free = [s for s in reach if not any(abs(s - other) < ONE_LINE for other in below)]
             chosen = free if self.staggered and free else reach
             if chosen:
                 at = max(chosen, key=lambda stud: turn * stud)
             else:
                 at = min(at + turn * room, last, key=lambda place: turn * place)
-                loose.append(at)
             found.append(at)
-        return tuple(sorted(found)), loose
+        return tuple(sorted(found))
 
-    def _through_openings(
-        self, face: Surface, joints: Sequence[float], loose: Sequence[float], bottom: float
-    ) -> tuple[tuple[float, ...], list[float]]:
+    def _through_openings(self, face: Surface, joints: Sequence[float], bottom: float) -> tuple[float, ...]:
         """The joints, and one more through each opening that would lie wholly within a sheet.
 
-        It is set on the upright over or under the opening that is nearest its middle; then the same of those
-        that no upright is behind.
+        It is set on the upright over or under the opening that is nearest its middle.
         """
         more: list[float] = []
-        free: list[float] = []
         for hole in sorted(face.holes, key=lambda hole: hole.left):
             edges = (face.left, *sorted((*joints, *more)), face.right)
             left = max(edge for edge in edges if edge <= hole.left or edge == face.left) + self.gap / 2
@@ -158,8 +199,7 @@ class Sheets(CladdingRule):
                 middle = (hole.left + hole.right) / 2
                 behind = [stud.centre for stud in face.supports if hole.left < stud.centre < hole.right]
                 more.append(min(behind, key=lambda centre: abs(centre - middle), default=middle))
-                free += [] if behind else more[-1:]
-        return tuple(sorted((*joints, *more))), [*loose, *free]
+        return tuple(sorted((*joints, *more)))
 
     def _row(self, face: Surface, joints: Sequence[float], bottom: float) -> Iterator[Strip]:
         for left, right in itertools.pairwise((face.left, *joints, face.right)):
@@ -186,8 +226,8 @@ EDGE_LOOSE: Final = FindingKind(
     "sheet-edge-loose",
     "warn",
     PRACTICE,
-    "the joint at {joint} in row {row} has no {upright} behind it; move one there, or nail noggins behind"
-    " the edge",
+    "the joint at {joint} in row {row} has no {upright} behind the whole of it; set a {upright} or a packer"
+    " there, or nail noggins behind the edge",
 )
 NARROW_SHEET: Final = FindingKind(
     "narrow-sheet",

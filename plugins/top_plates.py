@@ -28,7 +28,10 @@ LEVEL_WITHIN: Final = 1e-9
 """Degrees. A slope nearer to level than this is level."""
 
 JOINTS_APART: Final = 1200.0
-"""mm. About 48 in between the end joints of the two plates (IBC 2308.5.3.2, as restated by others)."""
+"""mm. About 48 in between the end joints of two top plates (IBC 2308.5.3.2, as restated by others).
+
+Of one top plate and the sole plate it is wanted too, so that a wall does not hinge as it is raised (common
+practice, no source)."""
 
 Ends = Literal["plumb", "square"]
 
@@ -54,6 +57,7 @@ def _plates(wall: Wall, top: TopLine, layer: int, ends: Ends) -> list[Member]:
     Where two stretches meet in a ridge both are cut plumb, and so their thickness t is t / cos p there.
     """
     stretches = top.segments()
+    _refuse_short(wall, stretches)
     last = len(stretches) - 1
     made: list[Member] = []
     for index, (start, end) in enumerate(stretches):
@@ -67,6 +71,18 @@ def _plates(wall: Wall, top: TopLine, layer: int, ends: Ends) -> list[Member]:
         _refuse_bare(wall, outline, slope)
         made.append(Member(role, wall.section, outline, wall.through_wall, grain, layer))
     return made
+
+
+def _refuse_short(wall: Wall, stretches: Sequence[tuple[Point, Point]]) -> None:
+    """Refuse a slope too short for a plate of its own: it would not even lie on the whole of one stud."""
+    for (start, _), (end, _) in stretches:
+        if len(stretches) > 1 and end - start < wall.breadth:
+            raise CannotFrame(
+                "the roof bends {length} from an end of the wall, too near for a plate over the rest;"
+                " accepted is {least} and more, or a bend at the very end",
+                length=Mm(end - start, ".0f"),
+                least=at_least(wall.breadth),
+            )
 
 
 def _outline(start: Point, end: Point, slope: float, thick: float, square: tuple[bool, bool]) -> Outline:
@@ -184,7 +200,7 @@ class SinglePlate(TopPlateRule):
             CannotFrame: the wall is too low, or its slopes differ in steepness.
         """
         members, underside, top, beyond = _lay(wall, joins, 1, self.ends, over_walls=self.over_walls)
-        return TopPlates(tuple(members), underside, top, beyond)
+        return TopPlates(tuple(members), underside, top, beyond, JOINTS_APART)
 
 
 class DoublePlate(TopPlateRule):

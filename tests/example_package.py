@@ -12,7 +12,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "examples" / "plugin_package"
 
-AS_ONE_FILE = f"import sys\nsys.path.append({str(PACKAGE / 'src')!r})\nfrom cut_in_braces import *\n"
+AS_ONE_FILE = f"import sys\nsys.path.append({str(PACKAGE / 'src')!r})\nfrom backing_boards import *\n"
 """The package from where it lies here, as a plugin in one file."""
 
 SOURCES = ("engine", "plugins", "viewer", "api", "examples", "pyproject.toml", "README.md", "LICENSE")

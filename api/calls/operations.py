@@ -44,10 +44,12 @@ from soleplate.api.work import (
     EXAMPLE_BUILDING,
     EXAMPLE_ELEVATION,
     EXAMPLE_SAW_PLAN,
+    EXAMPLE_SITE,
     EXAMPLE_STOCK,
     EXAMPLE_WALL,
     EXAMPLE_WHAT_IF,
     HealthOut,
+    OrderAnswer,
     PluginsOut,
     RulesOut,
     board_model,
@@ -271,6 +273,19 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             problems=WORK, group=WORKING_OUT,
             description="All lengths are mm. However long was asked for, the server plans for "
             f"{MOST_PLANNING_S:g} s at the most.",
+        ),
+        Operation(
+            "POST", "/v1/orders-of-work", "orderWork", "Find the order in which a building is put up",
+            Answer("The steps of the best order, or what is in the way of every one", OrderAnswer),
+            work.order_work,
+            body=Body(
+                registry.building_model,
+                {"small": EXAMPLE_BUILDING, "between obstacles": EXAMPLE_BUILDING | {"site": EXAMPLE_SITE}},
+            ),
+            problems=WORK, group=WORKING_OUT,
+            description="What stands round the building is in its `site`. The order is exact: by the"
+            " movements of the walls no other is better, but for ways of carrying, of which one with little"
+            " to spare may be missed. Advice, never an approval.",
         ),
         Operation(
             "POST", "/v1/what-if", "tryVariants", "Compare a building at other stud rules and sizes",

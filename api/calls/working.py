@@ -72,6 +72,10 @@ class WorkCalls:
         """A saw plan of any parts and stock."""
         return await self._answer(request, "saw-plan")
 
+    async def order_work(self, request: Request) -> Response:
+        """In which order a building is put up, or what is in the way."""
+        return await self._answer(request, "order-of-work")
+
     async def what_if(self, request: Request) -> Response:
         """A building at other stud rules and sizes."""
         return await self._answer(request, "what-if")

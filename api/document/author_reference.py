@@ -10,7 +10,7 @@ import re
 import sys
 import textwrap
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, cached_property
 from typing import Any, Final, Literal, get_args, get_origin
 
 from pydantic import BaseModel, TypeAdapter
@@ -133,8 +133,9 @@ def _text(markup: object) -> str:
 
 def _headed(name: str, member: Any) -> str:
     """How a method or a property is called, and that it is one."""
-    if isinstance(member, property):
-        kind = str(inspect.signature(member.fget)).rpartition("-> ")[2].strip("'") if member.fget else ""
+    asked = member.fget if isinstance(member, property) else getattr(member, "func", None)
+    if isinstance(member, property | cached_property):
+        kind = str(inspect.signature(asked)).rpartition("-> ")[2].strip("'") if asked else ""
         return f"`{name}: {kind}` (property)"
     return f"`{signature(name, member)}`"
 

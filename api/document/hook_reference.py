@@ -25,7 +25,7 @@ def hook_functions() -> dict[str, Any]:
 def hooks_text(registry: Registry, drawn: Any) -> str:
     """Every hook with its description and the base classes that it offers classes of, then all other names.
 
-    `drawn` tells the place of a rule's drawing.
+    `drawn` tells the place of a rule's drawing, and is empty where there is none.
     """
     guide = "How to write a plugin: [plugins/GUIDE.md](../plugins/GUIDE.md)."
     imported = "Every name on this page is imported from `soleplate.engine.rules`."
@@ -36,7 +36,11 @@ def hooks_text(registry: Registry, drawn: Any) -> str:
             parts.append(base_text(base))
             parts += _picked_in(base)
             shown = registry.of_family(getattr(base, "family", ""))
-            parts += [f"For example `{each.name}`:\n\n![{each.name}]({drawn(each)})\n" for each in shown[:1]]
+            parts += [
+                f"For example `{each.name}`:\n\n![{each.name}]({place})\n"
+                for each in shown[:1]
+                if (place := drawn(each))
+            ]
         parts += [_roles_text()] if "Role]" in signature(name, function) else []
     versions = (inspect.getdoc(deprecation) or "").split("\n\n", 1)[1]
     parts.append(f"## Versions\n\n{versions}\n")

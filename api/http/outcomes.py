@@ -45,9 +45,9 @@ LATER: Final = Later.LATER
 Outcome = Done | Failed | Literal[Later.LATER]
 
 
-def as_json(answer: BaseModel, *, lasting: bool = True) -> Done:
-    """A model as JSON, without the members that say nothing."""
-    return Done(answer.model_dump_json(exclude_none=True).encode(), JSON, lasting=lasting)
+def as_json(answer: BaseModel, *, lasting: bool = True, nulls: bool = False) -> Done:
+    """A model as JSON, without the members that say nothing unless `nulls` are wanted."""
+    return Done(answer.model_dump_json(exclude_none=not nulls).encode(), JSON, lasting=lasting)
 
 
 def failed(error: Exception) -> Failed:

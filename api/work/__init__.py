@@ -14,6 +14,7 @@ from soleplate.api.work.messages import (
     EXAMPLE_BUILDING,
     EXAMPLE_ELEVATION,
     EXAMPLE_SAW_PLAN,
+    EXAMPLE_SITE,
     EXAMPLE_STOCK,
     EXAMPLE_WALL,
     EXAMPLE_WHAT_IF,
@@ -27,5 +28,6 @@ from soleplate.api.work.messages import (
     elevation_model,
     what_if_model,
 )
+from soleplate.api.work.orders import OrderAnswer, order_answer
 from soleplate.api.work.workers import PluginChoice
 from soleplate.api.work.workshop import Workshop

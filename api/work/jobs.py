@@ -25,6 +25,7 @@ from soleplate.api.work.boards import Begun, begin, board_html, page_of, to_begi
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
 from soleplate.api.work.messages import BoardRequest, ChangesOut, elevation_model, what_if_model
+from soleplate.api.work.orders import order_answer
 from soleplate.engine.building_file import (
     LARGEST,
     Building,
@@ -79,6 +80,7 @@ class Jobs:
             "wall": self._lay_out_wall,
             "elevation": self._draw,
             "saw-plan": self._plan_sawing,
+            "order-of-work": self._order_work,
             "what-if": self._try_variants,
             "export": self._export,
             "board": self._draw_board,
@@ -157,6 +159,13 @@ class Jobs:
         bounded = asked.model_copy(update={"time_budget_s": min(asked.time_budget_s, MOST_PLANNING_S)})
         plan = plan_sawing(bounded)
         return as_json(plan, lasting=plan.proven)
+
+    def _order_work(self, value: Any, _: Job, quick: bool) -> Done:
+        building = self.registry.read_building(value)
+        if quick:
+            raise TooMuchNow
+        answer = order_answer(building, self._laid_out(building, quick=False), self.registry)
+        return as_json(answer, lasting=answer.is_lasting, nulls=True)
 
     def _try_variants(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_document(self._what_if, value)

@@ -39,6 +39,15 @@ EXAMPLE_STOCK: Final[dict[str, Any]] = {
     "kerf": 3,
 }
 
+EXAMPLE_SITE: Final[dict[str, Any]] = {
+    "people": 2,
+    "obstacles": [
+        {"name": "bank", "beside": "back", "clear": 300, "thick": 800},
+        {"name": "branch", "polygon": [[-800, 2400], [900, 2600], [300, 3900]], "bottom": 2300, "top": 5000},
+    ],
+    "dry_hours": [{"name": "Saturday", "hours": 7}, {"name": "Sunday", "hours": 6}],
+}
+
 EXAMPLE_SAW_PLAN: Final[dict[str, Any]] = {
     "parts": [
         {"name": "P1", "section": [45, 70], "material": "C16", "length": 1870, "count": 8},

@@ -45,6 +45,7 @@ from soleplate.engine.building_file.model import (
     said_of,
     unbuildable,
 )
+from soleplate.engine.building_file.obstacles import Obstacle
 from soleplate.engine.building_file.opening import At, Opening
 from soleplate.engine.building_file.outline import (
     LONGEST_WALL,
@@ -52,16 +53,19 @@ from soleplate.engine.building_file.outline import (
     SHORTEST_WALL,
     SIDES,
     AnyOutline,
+    ClosedPlan,
     PlanWall,
     Rectangle,
     SingleWalls,
     Tee,
+    Through,
     WallEnd,
     in_each_other,
     partition_room,
     plan_walls,
     wall_names,
 )
+from soleplate.engine.building_file.panels import LEAST_PANEL, Panels
 from soleplate.engine.building_file.pointing import pointer_within
 from soleplate.engine.building_file.read_only import ReadOnlyDict, ReadOnlyError, read_only
 from soleplate.engine.building_file.reading import LARGEST, read_json, read_json_file
@@ -77,7 +81,7 @@ from soleplate.engine.building_file.roof import (
 )
 from soleplate.engine.building_file.room import ANY, MOST_PIECES, Room
 from soleplate.engine.building_file.single_wall import WallRequest, pointer_in_request
-from soleplate.engine.building_file.site import Measured
+from soleplate.engine.building_file.site import Measured, Site, WorkRates
 from soleplate.engine.building_file.stock import Grade, OnHand, Stock, StockLength, StockTimber
 from soleplate.engine.building_file.timber import (
     UNKNOWN_DENSITY,

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, SerializerFunctionWrapHandler, model_serializer
 
+from soleplate.engine.building_file.errors import pointer_to
 from soleplate.engine.building_file.model import (
     AnyLength,
     ByName,
@@ -20,6 +21,7 @@ from soleplate.engine.building_file.model import (
 )
 from soleplate.engine.building_file.opening import MOST_OPENINGS, Opening
 from soleplate.engine.building_file.outline import AnyOutline
+from soleplate.engine.building_file.panels import Panels
 from soleplate.engine.building_file.read_only import ReadOnlyDict
 from soleplate.engine.building_file.roof import AnyRoof
 from soleplate.engine.building_file.site import Measured, Site
@@ -42,19 +44,22 @@ class FrameSpec(Model):
 
 
 class Choices(Model):
-    """What is said of every wall: the rules chosen, by family, and what lies between its timbers."""
+    """What is said of every wall: the rules chosen, by family, what lies between its timbers, its panels."""
 
     insulation: Annotated[AnyLength, Limits(10.0, 600.0)] | None = None
     """How thick insulation between the timbers is; none without it. In `defaults` it holds for all walls but
     partitions."""
-    vapour_layer: bool = True
-    """Whether a layer that checks vapour lies on the inside, where there is insulation."""
+    vapour_layer: bool | None = None
+    """Whether a layer that checks vapour lies inside of insulation; unless told it does."""
+    panels: Panels | None = None
+    """In which parts a wall is built, where it is too long or too heavy to raise; in one piece without it."""
 
 
 class WallBlock(Choices):
     """One wall's own say: what it gives wins over `defaults`.
 
-    A rule given as null is none: `defaults` do not hold then. Where a wall needs one, the usual stands in.
+    What is given as null is none: `defaults` do not hold then. Where a wall needs a rule, the usual stands
+    in.
     """
 
     frame: FrameSpec | None = None
@@ -94,3 +99,10 @@ class Building(Model):
     """Where and by whom it is built."""
     measured: ByName[Measured] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """What the tape says, by wall: the wall is laid out afresh from it."""
+
+    def panels_of(self, wall: str) -> tuple[Panels | None, str]:
+        """In which parts a wall is built, and the JSON pointer of who says so: what it says itself holds."""
+        block = self.walls.get(wall)
+        if block is not None and "panels" in block.model_fields_set:
+            return block.panels, pointer_to("walls", wall, "panels")
+        return self.defaults.panels, pointer_to("defaults", "panels")

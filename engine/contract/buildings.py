@@ -23,6 +23,9 @@ WINDOW: Final[dict[str, Any]] = {
     "name": "window", "kind": "window", "width": 1100, "height": 600, "sill": 950, "at": {"right": 500},
 }  # fmt: skip
 MIDDLE: Final[dict[str, Any]] = {**WINDOW, "at": {"centre": 2250}}
+OVER_DOOR: Final[dict[str, Any]] = {
+    "name": "fanlight", "kind": "window", "width": 900, "height": 400, "sill": 2000, "at": {"left": 520},
+}  # fmt: skip
 HATCH: Final[dict[str, Any]] = {
     "name": "hatch", "kind": "gap", "width": 350, "height": 400, "sill": 300, "at": {"centre": 1300},
 }  # fmt: skip
@@ -79,6 +82,9 @@ def buildings() -> list[dict[str, Any]]:
         building("a low lean-to at 45 degrees", outline=narrow,
                  roof=steep),
         building("a hut with its ridge off centre", roof=offset, section=(95, 95)),
+        building("a wall with a window over its door", outline=_alone(3000),
+                 roof={"form": "level", "height": 2700},
+                 walls={"partition": {"openings": [DOOR, OVER_DOOR]}}),
         *_drawn(),
     ]  # fmt: skip
 

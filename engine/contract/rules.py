@@ -18,6 +18,8 @@ from soleplate.engine.contract.described import described
 from soleplate.engine.contract.values import parameter_sets
 from soleplate.engine.contract.watching import Allowed, SlowError, Watch, watched
 from soleplate.engine.laying_out import lay_out
+from soleplate.engine.layout import Layout
+from soleplate.engine.raising import yard_of
 from soleplate.engine.registry import (
     GROUP,
     OWN,
@@ -30,7 +32,7 @@ from soleplate.engine.registry import (
     rule_name,
     sentence,
 )
-from soleplate.engine.rules import Role, Rule, families
+from soleplate.engine.rules import RaisingRule, Role, Rule, families
 from soleplate.engine.shapes import Roles
 
 PLUGIN: Final = "this-plugin"
@@ -38,6 +40,11 @@ PLUGIN: Final = "this-plugin"
 
 CASES: Final = 60
 """Pairs of parameters and building."""
+
+PLACE: Final[dict[str, Any]] = {
+    "framing_place": {"polygon": [[0, -4000], [3000, -4000], [3000, -2000], [0, -2000]]}
+}
+"""The site of buildings on which rules are tried that raise walls: frames can be carried."""
 
 Case = tuple[dict[str, Any], dict[str, Any]]
 """Parameters, and a building file that asks for them."""
@@ -110,6 +117,8 @@ def _run(
         told: list[tuple[Fault, str]] = []
         try:
             layout = lay_out(tried.read_building(value), tried)
+            if family == RaisingRule.family:
+                told += _of_raising(layout, tried.read_building(value), tried)
             roles = (roles or set()) | {piece.role for wall in layout.walls for piece in wall.pieces}
         except SlowError as error:
             yield Breach("too slow", str(error), parameters, value)
@@ -127,6 +136,17 @@ def _run(
                 yield Breach(fault, message, parameters, value)
     if not found:
         yield from _in_vain(family, roles if watch.answered else None, refusal)
+
+
+def _of_raising(layout: Layout, building: Building, tried: Registry) -> Iterator[tuple[Fault, str]]:
+    """What a rule that raises walls answers of each wall, which others may not change."""
+    turned = layout.model_copy(update={"walls": layout.walls[::-1]})
+    once, again = (yard_of(each, building, tried).question.ways for each in (layout, turned))
+    if [repr(ways) for ways in once] != [repr(ways) for ways in again]:
+        yield (
+            "not the same twice",
+            "ways returned other movements of a wall after it was asked of another one",
+        )
 
 
 def _told(
@@ -176,7 +196,8 @@ def _cases(model: type[Rule], installed: Registry, most: int) -> Iterator[Case]:
     pairs += [(draw.choice(sets), draw.choice(made)) for _ in range(max(most - len(pairs), 0))]
     for index, (parameters, value) in enumerate(pairs[:most]):
         others = _drawn_rules(model.family, installed, draw) if index % 2 else {}
-        yield parameters, asking_for(value, model.family, parameters, others)
+        asked = asking_for(value, model.family, parameters, others)
+        yield parameters, asked | {"site": PLACE} if model.family == RaisingRule.family else asked
 
 
 def asking_for(

@@ -10,4 +10,4 @@ from soleplate.engine.covering.covering import Cladding, Covered, ToCover, cover
 from soleplate.engine.covering.findings import KINDS
 from soleplate.engine.covering.rod import cladding_out, courses_out, storey_rod
 from soleplate.engine.covering.too_long import too_long
-from soleplate.engine.covering.wall_surfaces import surface_of, wall_surfaces
+from soleplate.engine.covering.wall_surfaces import sheet_edges, surface_of, wall_surfaces

@@ -74,14 +74,16 @@ class Length:
         """How long a raking strip is for each mm of the wall; else 1."""
         return _stretch(self.part) if self.strip.raking else 1.0
 
-    def places(self, longest: LengthYield) -> tuple[float, ...]:
+    def places(self, longest: LengthYield, *, fewest: bool = True) -> tuple[float, ...]:
         """Where it can be jointed, mm along the strip; `longest` is what the longest to be had yields.
 
-        That is on the centres of supports; a batten along a stud is butted anywhere. What stands or rakes is
-        not jointed unless it must be: water runs into the end grain of upright boards.
+        That is on the centres of supports; a batten along a stud is butted anywhere. With the `fewest` joints
+        what one length covers has none; nor has what stands or rakes: water runs into the end grain of
+        upright boards.
         """
         start, end = self.ends
-        if (self.strip.upright or self.strip.raking) and end - start <= longest.alone:
+        stays_whole = fewest or self.strip.upright or self.strip.raking
+        if stays_whole and end - start <= longest.alone:
             return ()
         if self.lies_along:
             return tuple(start + place for place in _butts(end - start, longest.together))

@@ -33,8 +33,25 @@ JOINTS_NEAR: Final = FindingKind(
     " supports for the lengths that can be had; take longer ones, or add studs",
 )
 
+JOINTS_SAVE: Final = FindingKind(
+    "joints-save",
+    "note",
+    PRACTICE,
+    "{joints} more than the fewest save {share:.1f} % of the {what} for {boards}; each takes time and is a"
+    " way in for water: without joints set to least-timber there are none of these",
+)
+
+JOINTS_SAVE_NOTHING: Final = FindingKind(
+    "joints-save-nothing",
+    "note",
+    PRACTICE,
+    "more heading joints than the fewest would save no timber for {boards}, so there are none",
+)
+
 KINDS: Final = (
     COURSES_APART,
     BOARD_TOO_LONG,
     JOINTS_NEAR,
+    JOINTS_SAVE,
+    JOINTS_SAVE_NOTHING,
 )

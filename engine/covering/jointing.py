@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import LengthYield, Room, Stock
+from soleplate.engine.building_file import Count, LengthYield, Mm, Room, Stock, said
 from soleplate.engine.covering.boards import Length
-from soleplate.engine.covering.findings import JOINTS_NEAR
+from soleplate.engine.covering.findings import JOINTS_NEAR, JOINTS_SAVE, JOINTS_SAVE_NOTHING
 from soleplate.engine.covering.heading_joints import (
     EFFORT,
     BoardOnSale,
@@ -45,13 +45,33 @@ class JointedBoards:
     bought: tuple[BoardsOut, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Planned:
+    """One kind planned: the joints of each of its lengths, the plans they come from, and what is found."""
+
+    joints: Sequence[tuple[float, ...]]
+    plans: Sequence[JointPlan]
+    findings: Sequence[tuple[Surface, Finding]]
+
+    @property
+    def value(self) -> float:
+        """The money for all boards, or mm of timber where there are no prices."""
+        return sum(plan.value for plan in self.plans)
+
+    @property
+    def count(self) -> int:
+        """How many joints there are."""
+        return sum(map(len, self.joints))
+
+
 def heading_joints(
     lengths: Sequence[Length], rules: Sequence[CladdingRule], stock: Stock, room: Room
 ) -> JointedBoards:
     """Where each length is jointed; `rules` are the lengths' own.
 
     Where a wall cannot keep joints as far apart as they should be, they are as far apart as they can be
-    there, and that is told. A length that cannot be jointed at all stays whole.
+    there, and that is told. A length that cannot be jointed at all stays whole. Where more joints than the
+    fewest are asked for, what they save is told.
 
     Raises:
         TooManyPiecesError: whatever the joints, there are more boards than `room` for them.
@@ -64,31 +84,71 @@ def heading_joints(
     room.after(sum(len(kind.numbers) for kind in kinds))
     tasks: list[JointTask] = []
     for kind in kinds:
-        asked = _runs([lengths[number] for number in kind.numbers], _longest(kind.sale, stock))
-        task = joint_task(asked, kind.sale, kind.rules)
-        room = room.after(task.fewest_boards)
-        tasks.append(task)
+        tasks.append(_task(kind, lengths, stock))
+        room = room.after(tasks[-1].fewest_boards)
     for kind, task in zip(kinds, tasks, strict=True):
-        runs = task.runs
-        # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
-        effort = EFFORT if lengths[kind.numbers[0]].role.covers else 0
-        plan = task.plan(effort)
-        found = plan.all_joints(runs)
-        plans = [plan]
-        for layer, apart in _broken(plan).items():
-            own = [index for index, run in enumerate(runs) if run.wall == layer]
-            those = [runs[index] for index in own]
-            eased = plan_joints(those, kind.sale, replace(kind.rules, courses_apart=apart))
-            plans.append(eased)
-            for index, places in zip(own, eased.all_joints(those), strict=True):
-                found[index] = places
-            surface = lengths[kind.numbers[own[0]]].surface
-            findings.append((surface, _near(surface, apart, kind.rules.courses_apart)))
-        bought.append(_bought(lengths[kind.numbers[0]].strip, plans))
-        for number, places in zip(kind.numbers, found, strict=True):
+        planned = _planned(kind, task, lengths)
+        if not kind.rules.fewest:
+            fewest = replace(kind, rules=replace(kind.rules, fewest=True))
+            planned = _saving(
+                planned, _planned(fewest, _task(fewest, lengths, stock), lengths), kind, lengths
+            )
+        findings += planned.findings
+        bought.append(_bought(lengths[kind.numbers[0]].strip, planned.plans))
+        for number, places in zip(kind.numbers, planned.joints, strict=True):
             joints[number] = places
     longest = tuple(_longest(sale, stock).alone for sale in sales)
     return JointedBoards(tuple(joints), longest, tuple(findings), tuple(bought))
+
+
+def _task(kind: Kind, lengths: Sequence[Length], stock: Stock) -> JointTask:
+    own = [lengths[number] for number in kind.numbers]
+    asked = _runs(own, _longest(kind.sale, stock), fewest=kind.rules.fewest)
+    return joint_task(asked, kind.sale, kind.rules)
+
+
+def _planned(kind: Kind, task: JointTask, lengths: Sequence[Length]) -> _Planned:
+    """The joints of one kind; layers that cannot keep them apart are planned anew by themselves."""
+    runs = task.runs
+    # Few battens are too long for a length: there is nothing to choose that the saw plan does not.
+    plan = task.plan(EFFORT if lengths[kind.numbers[0]].role.covers else 0)
+    found, plans = plan.all_joints(runs), [plan]
+    findings: list[tuple[Surface, Finding]] = []
+    for layer, apart in _broken(plan).items():
+        own = [index for index, run in enumerate(runs) if run.wall == layer]
+        those = [runs[index] for index in own]
+        eased = plan_joints(those, kind.sale, replace(kind.rules, courses_apart=apart))
+        plans.append(eased)
+        for index, places in zip(own, eased.all_joints(those), strict=True):
+            found[index] = places
+        surface = lengths[kind.numbers[own[0]]].surface
+        findings.append((surface, _near(surface, apart, kind.rules.courses_apart)))
+    return _Planned(found, plans, findings)
+
+
+def _saving(more: _Planned, fewest: _Planned, kind: Kind, lengths: Sequence[Length]) -> _Planned:
+    """That with `more` joints where it saves anything beside that with the fewest, and what is to be said."""
+    first = lengths[kind.numbers[0]]
+    if not first.role.covers:
+        return fewest
+    saved = fewest.value - more.value
+    boards = said(
+        f"{first.strip.role}s of {{thickness}} x {{width}}",
+        thickness=Mm(first.strip.section.breadth, bare=True),
+        width=Mm(first.strip.section.depth),
+    )
+    if saved <= 0.0 or more.count <= fewest.count:
+        told = JOINTS_SAVE_NOTHING.of(value=0.0, boards=boards)
+        return replace(fewest, findings=[*fewest.findings, (first.surface, told)])
+    extra = more.count - fewest.count
+    told = JOINTS_SAVE.of(
+        value=round(saved, 3),
+        joints=Count(extra, "heading joint", "heading joints"),
+        share=100.0 * saved / fewest.value,
+        what="timber" if kind.sale[0].price is None else "price",
+        boards=boards,
+    )
+    return replace(more, findings=[*more.findings, (first.surface, told)])
 
 
 def _bought(strip: Strip, plans: Sequence[JointPlan]) -> BoardsOut:
@@ -144,7 +204,7 @@ def _kinds(
         if not length.role.sheet:
             strip = length.strip
             section = tuple(rounded(side) for side in strip.section)
-            key = (section, strip.material, sale, rule.joints_apart, rule.least_board)
+            key = (section, strip.material, sale, rule.joints, rule.joints_apart, rule.least_board)
             groups.setdefault(key, []).append(number)
     return [
         Kind(
@@ -155,6 +215,7 @@ def _kinds(
                 kerf=stock.kerf,
                 trim=stock.trim,
                 margin=stock.margin,
+                fewest=rules[numbers[0]].joints == "fewest",
             ),
             tuple(numbers),
         )
@@ -162,7 +223,7 @@ def _kinds(
     ]
 
 
-def _runs(lengths: Sequence[Length], longest: LengthYield) -> list[CourseRun]:
+def _runs(lengths: Sequence[Length], longest: LengthYield, *, fewest: bool) -> list[CourseRun]:
     """What is planned; upright boards are counted from left to right as courses are upwards.
 
     `longest` is what the longest board to be had yields.
@@ -178,7 +239,8 @@ def _runs(lengths: Sequence[Length], longest: LengthYield) -> list[CourseRun]:
         name, strip = _layer(length), length.strip
         course = columns[name][strip.whole.left] if strip.upright else strip.course
         start, end = length.ends
-        found.append(CourseRun(name, course, start, end, length.places(longest) if strip.jointed else ()))
+        places = length.places(longest, fewest=fewest) if strip.jointed else ()
+        found.append(CourseRun(name, course, start, end, places))
     return found
 
 

@@ -3,16 +3,31 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import Final
 
 from soleplate.engine.building_file import Mm, Tee, UnbuildableError, WallEnd
+from soleplate.engine.covering.corner_boards import within_corner_boards
 from soleplate.engine.covering.corners import Claddings, covers_corner, has_corner_board, neighbour_at
 from soleplate.engine.covering.covering import ToCover
-from soleplate.engine.framing import Frame
+from soleplate.engine.framing import Frame, WallTask
 from soleplate.engine.registry import Registry
-from soleplate.engine.rules import CladdingEnd, CladdingRule, Facing, Hole, Support, Surface, Wall
+from soleplate.engine.rules import (
+    CladdingEnd,
+    CladdingRule,
+    EdgeLine,
+    Facing,
+    Hole,
+    Support,
+    Surface,
+    TopPlates,
+    Wall,
+)
 from soleplate.engine.shapes import TOUCH, Member, TopLine
+
+MEMBERS: Final[tuple[tuple[Facing, str], ...]] = (("outside", "cladding"), ("inside", "lining"))
+"""The sides of a wall, and the members of the building file that say what covers them."""
 
 
 def wall_surfaces(
@@ -33,10 +48,9 @@ def wall_surfaces(
         UnbuildableError: it is to reach over the top of a wall that a framed roof rests on.
     """
     under = {(end.wall, end.facing): end for end in ends}
-    members: tuple[tuple[Facing, str], ...] = (("outside", "cladding"), ("inside", "lining"))
     chosen = {
         (frame.wall.name, side): (frame, rule)
-        for side, member in members
+        for side, member in MEMBERS
         for frame in frames
         for rule in frame.task.rules.every(member, CladdingRule)
     }
@@ -54,6 +68,31 @@ def wall_surfaces(
         group = "indoors" if indoors else "outdoors"
         tasks.append(ToCover(rule, surface, frame.task.asked(registry), group))
     return tasks
+
+
+def sheet_edges(
+    tasks: Sequence[WallTask], registry: Registry
+) -> Callable[[WallTask, Wall, TopPlates], list[EdgeLine]]:
+    """What tells, while one of the walls is framed, where edges on its faces want timber."""
+    claddings: dict[tuple[str, Facing], CladdingRule] = {
+        (task.wall.name, side): rule
+        for side, member in MEMBERS
+        for task in tasks
+        for rule in task.rules.every(member, CladdingRule)
+    }
+
+    def wanted(task: WallTask, wall: Wall, plates: TopPlates) -> list[EdgeLine]:
+        asked, found = task.asked(registry), list[EdgeLine]()
+        for side, _ in MEMBERS:
+            rule = claddings.get((wall.name, side))
+            if rule is not None:
+                whole = surface_of(wall, plates.top or wall.top, claddings, side)
+                face = within_corner_boards(whole, rule, claddings)
+                lines = asked.several(rule, rule.edge_lines, face)
+                found += [asked.whole(rule, line, EdgeLine) for line in lines]
+        return found
+
+    return wanted
 
 
 def _refuse_over_plate(frame: Frame, rule: CladdingRule) -> None:
@@ -109,6 +148,7 @@ def surface_of(
         view=view,
         upright=upright,
         bounded=bounded,
+        missed=wall.missed,
         roles=wall.roles,
     )
 

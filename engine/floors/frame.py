@@ -101,7 +101,7 @@ def frame_floor(
     refuse_rules_of_walls(hatches, frame.deck, registry, f"/{FLOOR}", "hatch")
     task = FloorTask(building, frame)
     holes = tuple(hatch.hole for hatch in frame.hatches)
-    wall = replace(frame.lying, name=FLOOR, holes=holes, roles=registry.roles)
+    wall = replace(frame.lying, name=FLOOR, holes=holes, lies=True, roles=registry.roles)
     framings = frame_openings(wall, task, asked, room)
     infill = fill(wall, asked.members(rule, frame.ends), framings, task, asked, room)
     lower, upper = _by_edge(asked.members(rule, frame.plates))

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from soleplate.engine.building_file import Mm
-from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD
+from soleplate.engine.building_file import Mm, Reach
+from soleplate.engine.framing.findings import CRIPPLE_LEFT_OUT, MERGED_STUD, PACKED_BETWEEN
+from soleplate.engine.framing.gaps import gaps
 from soleplate.engine.framing.tasks import FramingTask
 from soleplate.engine.registry import Asked, drawn_out
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
+    LEAST_GAP,
     NAILING_ROOM,
-    Cripples,
     Finding,
     FramedOpening,
     Run,
@@ -33,12 +34,51 @@ class FilledRun:
     studs: tuple[float, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class MissedStud:
+    """A stud that was left out of a run, since timber stands in its way; lengths are mm.
+
+    `place` is its left face, `studs` those of the run's others, `bottom` and `top` what it would stand on
+    and reach. `finding` says so where it has room, but none to be nailed.
+    """
+
+    run: Run
+    place: float
+    studs: tuple[float, ...]
+    bottom: float
+    top: TopLine
+    finding: Finding | None
+
+    @property
+    def centre(self) -> float:
+        """Its centre line, mm."""
+        return self.place + self.run.breadth / 2
+
+
 class Filled(NamedTuple):
-    """Studs or cripples, the runs that studs stand in, and what was found."""
+    """Studs or cripples, the runs that studs stand in, those left out, and what was found of others."""
 
     members: list[Member]
     runs: tuple[FilledRun, ...]
-    findings: tuple[Finding, ...]
+    missed: tuple[MissedStud, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+class InRun(NamedTuple):
+    """The left faces of a run's studs, and of those left out, each with what is to be said of it."""
+
+    kept: tuple[float, ...]
+    missed: tuple[tuple[float, Finding | None], ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is to be said."""
+        return tuple(finding for _, finding in self.missed if finding is not None)
+
+    def missed_studs(self, run: Run, bottom: float, top: TopLine) -> Iterator[MissedStud]:
+        """Those left out, as they would have stood."""
+        for place, finding in self.missed:
+            yield MissedStud(run, place, self.kept, bottom, top, finding)
 
 
 def fill_runs(
@@ -51,7 +91,7 @@ def fill_runs(
     """Studs in the clear runs between the timbers that stand already."""
     rule = task.rules.maybe("studs", StudRule)
     if rule is None:
-        return Filled([], (), ())
+        return Filled([], ())
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     taken = sorted(
         [(m.left, m.right) for m in standing if m.is_upright] + [(f.left, f.right) for f in framings]
@@ -59,7 +99,7 @@ def fill_runs(
     maker = asked.maker(rule)
     studs: list[Member] = []
     runs: list[FilledRun] = []
-    findings: list[Finding] = []
+    missed: list[MissedStud] = []
     reach = taken[0][1]
     for left, right in taken[1:]:
         if left - reach > TOUCH:
@@ -68,16 +108,16 @@ def fill_runs(
                 any(abs(framing.right - run.left) < TOUCH for framing in framings),
                 any(abs(framing.left - run.right) < TOUCH for framing in framings),
             )
-            places, merged = places_in(run, wall.name, beside_opening, rule, asked, task.called)
-            findings += merged
-            runs.append(FilledRun(run.left, run.right, tuple(places)))
+            places = places_in(run, wall.name, beside_opening, rule, asked, task.called)
+            missed += places.missed_studs(run, wall.sole_thickness, wall.underside)
+            runs.append(FilledRun(run.left, run.right, places.kept))
             made = (
                 upright("stud", wall.section, place, wall.sole_thickness, wall.underside, made_by=maker)
-                for place in places
+                for place in places.kept
             )
             studs += [stud for stud in made if stud is not None]
         reach = max(reach, right)
-    return Filled(studs, tuple(runs), tuple(findings))
+    return Filled(studs, tuple(runs), tuple(missed))
 
 
 def places_in(
@@ -87,15 +127,15 @@ def places_in(
     rule: StudRule,
     asked: Asked,
     called: Mapping[str, str] = MappingProxyType({}),
-) -> tuple[list[float], list[Finding]]:
+) -> InRun:
     """The left faces of a run's studs: what the rule says, less what overlaps or cannot be nailed.
 
-    With them, what was found of those that cannot be nailed; `called` tells pieces of what is no wall.
+    `called` tells pieces of what is no wall.
     """
     breadth = run.breadth
     said = asked(rule, lambda run: [float(place) for place in drawn_out(rule.place_studs(run))], run)
     kept: list[float] = []
-    findings: list[Finding] = []
+    missed: list[tuple[float, Finding | None]] = []
     for place in said:
         if not -1e9 < place < 1e9:
             raise asked.fault(rule, "placed a stud at something that is not a number")
@@ -107,16 +147,17 @@ def places_in(
             )
         gaps = (place - run.left, run.right - place - breadth)
         if min(gaps) < -TOUCH:
+            missed.append((place, None))
             continue
         if kept and place < kept[-1] + breadth - TOUCH:
             raise asked.fault(
                 rule, f"placed studs at {kept[-1]:.1f} and {place:.1f} mm, which overlap", "overlap"
             )
         if any(beside and gap < NAILING_ROOM for beside, gap in zip(beside_opening, gaps, strict=True)):
-            findings.append(_merged(run, part, place, min(gaps), called))
+            missed.append((place, _merged(run, part, place, min(gaps), called)))
             continue
         kept.append(place)
-    return kept, findings
+    return InRun(tuple(kept), tuple(missed))
 
 
 def _merged(run: Run, part: str, place: float, gap: float, called: Mapping[str, str]) -> Finding:
@@ -141,37 +182,45 @@ def cripples_of(
     """Cripples over and under the openings; those that there is no room for are reported."""
     rule = task.rules.maybe("studs", StudRule)
     if rule is None:
-        return Filled([], (), ())
+        return Filled([], ())
     lines = tuple(line for framing in framings for line in framing.stud_lines)
     maker = asked.maker(rule)
     made: list[Member] = []
+    missed: list[MissedStud] = []
     findings: list[Finding] = []
-    for framing in framings:
-        places: tuple[tuple[Cripples | None, Literal["over", "under"]], ...]
-        places = ((framing.over, "over"), (framing.under, "under"))
-        for cripples, place in places:
-            if cripples is None or cripples.right - cripples.left < wall.breadth:
+    for gap in gaps(wall, framings):
+        height = gap.line.lowest(gap.left, gap.right) - gap.bottom
+        if gap.between is not None and height < LEAST_CRIPPLE - TOUCH:
+            findings += [each for each in _packed(wall, *gap.between, height) if each not in findings]
+            continue
+        if gap.right - gap.left < wall.breadth:
+            continue
+        run = Run(gap.left, gap.right, gap.place, wall.breadth, wall.length, lines)
+        places_of = places_in(run, wall.name, (True, True), rule, asked, task.called)
+        missed += places_of.missed_studs(run, gap.bottom, gap.line)
+        for left in places_of.kept:
+            height = gap.line.lowest(left, left + wall.breadth) - gap.bottom
+            if height < LEAST_CRIPPLE - TOUCH:
+                findings.append(_too_short(wall, left, height, task))
                 continue
-            run = Run(cripples.left, cripples.right, place, wall.breadth, wall.length, lines)
-            lefts, merged = places_in(run, wall.name, (True, True), rule, asked, task.called)
-            findings += merged
-            for left in lefts:
-                bottom, line = _reach(wall, cripples, over=place == "over")
-                height = line.lowest(left, left + wall.breadth) - bottom
-                if height < LEAST_CRIPPLE - TOUCH:
-                    findings.append(_too_short(wall, left, height, task))
-                    continue
-                cripple = upright("cripple", wall.section, left, bottom, line, made_by=maker)
-                if cripple is not None:
-                    made.append(cripple)
-    return Filled(made, (), tuple(findings))
+            cripple = upright("cripple", wall.section, left, gap.bottom, gap.line, made_by=maker)
+            if cripple is not None:
+                made.append(cripple)
+    return Filled(made, (), tuple(missed), tuple(findings))
 
 
-def _reach(wall: Wall, cripples: Cripples, *, over: bool) -> tuple[float, TopLine]:
-    """Where cripples stand, mm up, and what they reach up to."""
-    if over:
-        return cripples.level, wall.underside
-    return wall.sole_thickness, TopLine(((0.0, cripples.level), (wall.length, cripples.level)))
+def _packed(wall: Wall, bed: Member, lid: Member, height: float) -> Iterator[Finding]:
+    """That what lies between two openings one above the other is to be packed."""
+    if height > LEAST_GAP:
+        yield PACKED_BETWEEN.of(
+            part=wall.name,
+            value=round(height, 3),
+            limit=LEAST_CRIPPLE,
+            room=Mm(height, ".1f"),
+            bed=bed.role,
+            lid=lid.role,
+            place=Reach(max(bed.left, lid.left), min(bed.right, lid.right), ".0f"),
+        )
 
 
 def _too_short(wall: Wall, left: float, height: float, task: FramingTask) -> Finding:

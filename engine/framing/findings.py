@@ -39,6 +39,21 @@ CRIPPLE_LEFT_OUT: Final = FindingKind(
     "a {what} at {left} would be {height} long, and under {least} it splits: pack the gap there",
 )
 
+STANDS_ON_OPENING: Final = FindingKind(
+    "stands-on-opening",
+    "note",
+    PRACTICE,
+    "studs beside it stand on the {beam} over {lower}, {length} long: size that for what they bring down",
+)
+
+PACKED_BETWEEN: Final = FindingKind(
+    "packed-between-openings",
+    "note",
+    PRACTICE,
+    "pack the {room} between the {bed} of an opening and the {lid} of the one above it, from {place}; it is"
+    " too low for cripples",
+)
+
 PLATE_TOO_LONG: Final = FindingKind(
     "plate-too-long",
     "stop",
@@ -72,6 +87,8 @@ KINDS: Final = (
     NOGGIN_CLOSE,
     MERGED_STUD,
     CRIPPLE_LEFT_OUT,
+    STANDS_ON_OPENING,
+    PACKED_BETWEEN,
     PLATE_TOO_LONG,
     PLATE_JOINT,
     PLATE_JOINTS_CLOSE,

@@ -5,15 +5,19 @@ Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import itertools
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
+from soleplate.engine.framing.bracing import BracedBy, brace, found_in
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
-from soleplate.engine.framing.infill import fill, found_of, frame_openings
-from soleplate.engine.framing.part import Part, wall_view
-from soleplate.engine.framing.plating import jointed_plates, plate, sole_plates
+from soleplate.engine.framing.infill import fill, found_of
+from soleplate.engine.framing.openings import frame_walls_openings
+from soleplate.engine.framing.panels import in_panels
+from soleplate.engine.framing.part import Part, Stretch, wall_view
+from soleplate.engine.framing.plating import divided_plates, jointed_plates, plate, sole_plates
 from soleplate.engine.framing.setting_out import WallTask
 from soleplate.engine.framing.soundness import Envelope, refuse_unsound
 from soleplate.engine.registry import Asked, Registry
@@ -22,6 +26,7 @@ from soleplate.engine.rules import (
     CladdingRule,
     Corner,
     CornerRule,
+    EdgeLine,
     Finding,
     FramedOpening,
     Hole,
@@ -43,6 +48,16 @@ class Frame:
     findings: tuple[Finding, ...]
     held: tuple[HeldSole, ...] = ()
     """Its sole plates with what holds them down."""
+    breaks: tuple[float, ...] = ()
+    """Between its panels, mm from the left."""
+
+    @property
+    def panels(self) -> tuple[Stretch, ...]:
+        """The stretch of each of its panels; none where it is in one piece."""
+        return tuple(itertools.pairwise((0.0, *self.breaks, self.wall.length))) if self.breaks else ()
+
+    braced: tuple[BracedBy, ...] = ()
+    """What keeps it from racking, rule by rule."""
 
     @property
     def raised(self) -> float:
@@ -74,11 +89,18 @@ class Frame:
             foot=wall.sole_thickness,
             trim_allowance=task.trim_allowance,
             roles=wall.roles,
+            panels=self.panels,
         )
 
 
-def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
-    """Frame a wall by its rules.
+SheetEdges = Callable[[WallTask, Wall, TopPlates], Sequence[EdgeLine]]
+"""Tells where the edges of what covers a wall want timber: of a wall with its plates and uprights."""
+
+
+def frame_wall(
+    task: WallTask, registry: Registry, room: Room = ANY, edges: SheetEdges | None = None
+) -> Frame:
+    """Frame a wall by its rules, with backing behind the `edges` of sheets.
 
     Raises:
         UnbuildableError: something in it cannot be framed.
@@ -88,13 +110,19 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
     asked = task.asked(registry)
     wall, plates = plate(task, asked)
     room = room.after(len(plates.members))
-    framings = frame_openings(wall, task, asked, room)
+    wall, framings = frame_walls_openings(wall, task, asked, registry, room)
     fixed = [*_ends(wall, task), *_corners_and_tees(wall, task, asked)]
-    infill = fill(wall, fixed, framings, task, asked, room)
     soles = tuple(sole_plates(wall))
-    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task)
+
+    def wanted(studded: Wall) -> Sequence[EdgeLine]:
+        standing = replace(studded, members=(*soles, *plates.members, *studded.members))
+        return edges(task, standing, plates) if edges is not None and studded.missed else ()
+
+    whole = fill(wall, fixed, framings, task, asked, room, wanted)
+    infill, breaks = in_panels(wall, whole, framings, (*soles, *divided_plates(wall, plates)), task)
+    lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task, breaks)
     members: tuple[Member, ...] = (*lying, *infill.uprights, *infill.noggins)
-    framed = replace(wall, members=members, outline=_outline(wall, plates))
+    framed = replace(wall, members=members, outline=_outline(wall, plates), missed=infill.missed)
     envelope = Envelope(wall.length, wall.depth, plates.top or wall.top, plates.beyond)
     refuse_unsound(members, envelope, registry, wall.name)
     for adjustment in task.rules.every("adjustments", Adjustment):
@@ -102,6 +130,8 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
         members = asked.members(adjustment, changed)
         framed = replace(framed, members=members)
         refuse_unsound(members, envelope, registry, wall.name, changed_by=asked.maker(adjustment))
+    framed, braced = brace(framed, envelope, task, asked, registry)
+    members = framed.members
     held = held_soles(framed, members, task, asked)
     return Frame(
         task=task,
@@ -112,8 +142,16 @@ def frame_wall(task: WallTask, registry: Registry, room: Room = ANY) -> Frame:
             for hole, rule, framing in zip(wall.holes, task.rules.framings, framings, strict=True)
         ),
         runs=infill.runs,
-        findings=(*infill.findings, *joints, *found_of(wall, framings), *found_under(wall, held)),
+        findings=(
+            *infill.findings,
+            *joints,
+            *found_of(wall, framings),
+            *found_in(wall, braced),
+            *found_under(wall, held),
+        ),
         held=held,
+        breaks=breaks,
+        braced=braced,
     )
 
 

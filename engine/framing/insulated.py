@@ -46,4 +46,4 @@ def insulated(building: Building, plan: PlanWall, depth: float) -> Insulated | N
             depth=at_most(depth),
         )
     says = block if "vapour_layer" in block.model_fields_set else usual
-    return Insulated(thickness, says.vapour_layer)
+    return Insulated(thickness, says.vapour_layer is not False)

@@ -14,24 +14,40 @@ from soleplate.engine.shapes import Member, clip, shape
 LEAST_PART: Final = 300.0
 """mm. A shorter part of a plate ties nothing together (common practice, no source)."""
 
+SHORTEST_PART: Final = 100.0
+"""mm. A shorter part splits as it is nailed, and is never cut (common practice, no source)."""
 
-def stretch_of(plate: Member, studs: Sequence[float], longest: LengthYield) -> Stretch | None:
+
+def stretch_of(
+    plate: Member, studs: Sequence[float], longest: LengthYield, breaks: Sequence[float] = ()
+) -> Stretch | None:
     """A plate with the parts that it can be cut into, or `None` where no stud is within reach.
 
     A plate that one length just yields stays whole. Parts under `LEAST_PART`, and those that leave less than
-    the margin of their length, are left out where it can do without.
+    the margin of their length, are left out where it can do without; those under `SHORTEST_PART` always.
 
     Args:
         plate: the whole plate.
         studs: centre lines of the studs that it lies on, mm, in order.
         longest: what the longest length to be had yields.
+        breaks: where it is cut whatever comes, mm, in order; then the same holds of each part between.
     """
     whole = shape(plate).length
-    if whole <= longest.alone + EXACTLY:
+    if whole <= longest.alone + EXACTLY and not breaks:
         return Stretch((), {(0, 1): whole})
-    places = tuple(x for x in studs if plate.left + 1.0 < x < plate.right - 1.0)
-    parts = {ends: size for ends, size in _blanks(plate, places).items() if size <= longest.alone + EXACTLY}
-    spared = {ends: size for ends, size in parts.items() if size <= longest.together + EXACTLY}
+    places = tuple(x for x in sorted({*studs, *breaks}) if plate.left + 1.0 < x < plate.right - 1.0)
+    cuts = [number for number, x in enumerate(places, 1) if x in breaks]
+    between = {*itertools.pairwise((0, *cuts, len(places) + 1))} if cuts else set()
+    parts = {
+        (i, j): size
+        for (i, j), size in _blanks(plate, places).items()
+        if size <= longest.alone + EXACTLY
+        and (size >= SHORTEST_PART - EXACTLY or (i, j) in between)
+        and not any(i < cut < j for cut in cuts)
+    }
+    spared = {
+        ends: size for ends, size in parts.items() if size <= longest.together + EXACTLY or ends in between
+    }
     sound = {ends: size for ends, size in spared.items() if size >= LEAST_PART - EXACTLY}
     for some in (sound, spared, parts):
         if _reaches(some, len(places) + 1):

@@ -18,14 +18,16 @@ class Placed:
     face: str | None = None
 
     @property
-    def solid(self) -> Solid:
-        """In the world."""
-        return Solid(self.member.outline, self.member.depth, self.view)
+    def solids(self) -> list[Solid]:
+        """In the world: one, or where it has housings what is left of it in several."""
+        return [Solid(outline, depth, self.view) for outline, depth in self.member.bodies]
 
 
 def in_one_place(placed: Sequence[Placed], parts: Collection[str]) -> tuple[Placed, Placed] | None:
     """The first two that overlap, in their order, one of them of these `parts`; boards of one face may."""
-    for one, other in sorted(overlapping([each.solid for each in placed])):
+    solids = [(index, solid) for index, each in enumerate(placed) for solid in each.solids]
+    met = {(solids[one][0], solids[other][0]) for one, other in overlapping([solid for _, solid in solids])}
+    for one, other in sorted(met):
         first, second = placed[one], placed[other]
         if first.part not in parts and second.part not in parts:
             continue

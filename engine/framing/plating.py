@@ -49,16 +49,46 @@ def plate(task: WallTask, asked: Asked) -> tuple[Wall, TopPlates]:
     return wall, plates
 
 
+def divided_plates(wall: Wall, plates: TopPlates) -> tuple[Member, ...]:
+    """The top plates that are divided where a wall is broken into panels: those that lie on the studs.
+
+    Without its own, level or raked, the studs of a panel would hang loose while it is raised. Upper plates
+    bridge the breaks, and so do plates that run over the neighbours: they go on once all panels stand.
+    """
+    lowest = tuple(plate for plate in plates.members if plate.layer == 0)
+    loose = any(plate.left < -TOUCH or plate.right > wall.length + TOUCH for plate in lowest)
+    return () if loose else lowest
+
+
 def jointed_plates(
-    wall: Wall, soles: Sequence[Member], plates: TopPlates, uprights: Sequence[Member], task: FramingTask
+    wall: Wall,
+    soles: Sequence[Member],
+    plates: TopPlates,
+    uprights: Sequence[Member],
+    task: FramingTask,
+    breaks: Sequence[float] = (),
 ) -> tuple[list[Member], list[Finding]]:
-    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found."""
+    """Sole and top plates, cut to lengths that are on sale, with joints over studs; and what was found.
+
+    At the `breaks` between panels, mm from the left, the sole plate and those of `divided_plates` end, and
+    joints of upper plates keep off them as they do off joints.
+    """
     longest = task.longest
     standing = [m for m in uprights if wall.roles[m.role].stands and m.bottom <= wall.sole_thickness + TOUCH]
     feet = sorted({round((m.left + m.right) / 2, 6) for m in standing})
     reaching = sorted({round((m.left + m.right) / 2, 6) for m in standing if wall.roles[m.role].full_height})
+    soles = [part for sole in soles for part in cut_at(sole, _within(sole, breaks))]
+    divided = divided_plates(wall, plates)
     layers = [
-        [(plate, stretch_of(plate, feet if layer[0] in soles else reaching, longest)) for plate in layer]
+        [
+            (
+                plate,
+                stretch_of(plate, feet, longest)
+                if plate in soles
+                else stretch_of(plate, reaching, longest, _within(plate, breaks) if plate in divided else ()),
+            )
+            for plate in layer
+        ]
         for layer in _layers(soles, plates.members)
     ]
     chosen = choose_joints(
@@ -72,14 +102,21 @@ def jointed_plates(
     findings: list[Finding] = []
     for layer, joints in zip(layers, chosen, strict=True):
         for plate, stretch in layer:
-            here = [] if stretch is None else [x for x in joints if plate.left < x < plate.right]
+            ends = _within(plate, breaks) if plate in divided else ()
+            here = ends if stretch is None else [x for x in joints if plate.left < x < plate.right]
             lying.extend(cut_at(plate, here))
-            findings.extend(_joint_findings(wall, plate, here, task, too_long=stretch is None))
+            over_studs = [x for x in here if x not in ends]
+            findings.extend(_joint_findings(wall, plate, over_studs, task, too_long=stretch is None))
     lines = [(layer[0][0], joints) for layer, joints in zip(layers, chosen, strict=True) if joints]
     under = [line for line in lines if line[0] in soles]
     over = [line for line in lines if line[0] not in soles]
     findings.extend(_close_joints(wall, under, over, plates.joints_apart))
     return lying, findings
+
+
+def _within(plate: Member, breaks: Sequence[float]) -> tuple[float, ...]:
+    """The breaks that divide a plate."""
+    return tuple(x for x in breaks if plate.left + TOUCH < x < plate.right - TOUCH)
 
 
 def _layers(soles: Sequence[Member], tops: Sequence[Member]) -> list[list[Member]]:

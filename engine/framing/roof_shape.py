@@ -38,6 +38,10 @@ class Standing(Protocol):
         """How far plates lie over the line that the roof gives it, mm."""
 
     @property
+    def breaks(self) -> tuple[float, ...]:
+        """Between its panels, mm from its left."""
+
+    @property
     def covered(self) -> tuple[float, float]:
         """How far what lies on its outside and on its inside stands off its frame, mm."""
 
@@ -164,8 +168,16 @@ def _plate(
     left, right = side.extent(plan)
     studs: Iterable[tuple[float, float]] = ()
     if standing is not None:
-        wall = standing[plan.name].wall
-        studs = ((m.left, m.right) for m in wall.members if m.is_upright and wall.roles[m.role].full_height)
+        wall, breaks = standing[plan.name].wall, standing[plan.name].breaks
+        # The end studs of two panels carry as one, over the break.
+        studs = [
+            (m.left, m.right)
+            for m in wall.members
+            if m.is_upright
+            and wall.roles[m.role].full_height
+            and not any(min(abs(m.left - x), abs(m.right - x)) < TOUCH for x in breaks)
+        ]
+        studs += [(x - wall.breadth / 2, x + wall.breadth / 2) for x in breaks]
     forwards = plan.run == side.run
     lefts = {round(left + a if forwards else right - b, 6) for a, b in studs}
     return Plate(plan.name, at, plan.depth, left, right, top, tuple(sorted(lefts)))

@@ -20,6 +20,7 @@ from soleplate.engine.building_file import (
     LevelRoof,
     Mm,
     Opening,
+    Panels,
     PlanWall,
     Reach,
     Rectangle,
@@ -78,6 +79,11 @@ class WallTask:
     def longest(self) -> LengthYield:
         """What the longest length of its plates' timber yields."""
         return self.building.stock.longest_of(self.section, self.timber.name)
+
+    @property
+    def panels(self) -> tuple[Panels | None, str]:
+        """In which parts it is built, and the JSON pointer of where that is said."""
+        return self.building.panels_of(self.wall.name)
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""
@@ -179,6 +185,7 @@ def _refuse_names(building: Building, names: Sequence[str]) -> None:
         for name in said
         if name not in names
     ]
+    faults += _of_obstacles(building, names)
     first = {name: index for index, name in reversed(list(enumerate(names)))}
     faults += [
         Fault(_place_of(building.outline, index), f"two walls are called {name!r}; give each its own")
@@ -187,6 +194,21 @@ def _refuse_names(building: Building, names: Sequence[str]) -> None:
     ]
     if faults:
         raise UnbuildableError(faults)
+
+
+def _of_obstacles(building: Building, names: Sequence[str]) -> Iterator[Fault]:
+    """Obstacles beside a wall that there is not, and those with the name of another or of a wall's room."""
+    taken = {f"room {wall}" for wall in building.site.room}
+    for index, each in enumerate(building.site.obstacles):
+        place = ("site", "obstacles", index)
+        if each.beside is not None and each.beside not in names:
+            said = f"there is no wall {each.beside!r}; the walls are {', '.join(names[:20])}"
+            yield Fault(pointer_to(*place, "beside"), said)
+        if each.name in taken:
+            yield Fault(
+                pointer_to(*place, "name"), f"two obstacles are called {each.name!r}; give each its own"
+            )
+        taken.add(each.name)
 
 
 def _place_of(outline: AnyOutline, index: int) -> str:
@@ -363,10 +385,12 @@ def _holes(building: Building, wall: Wall) -> Iterator[Hole]:
         hole = _hole(opening, wall)
         _refuse_place(hole, opening, wall, pointer)
         for other in done:
-            if hole.left < other.right and other.left < hole.right:
+            beside = hole.left >= other.right or other.left >= hole.right
+            if not beside and hole.bottom < other.top and other.bottom < hole.top:
                 raise UnbuildableError.at(
                     f"{pointer}/at",
-                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside each other",
+                    "{name} ({place}) overlaps {other} ({taken}); accepted are openings beside or above each"
+                    " other",
                     name=hole.name,
                     place=Reach(hole.left, hole.right, ".0f"),
                     other=other.name,

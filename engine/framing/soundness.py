@@ -13,7 +13,18 @@ from itertools import chain
 from typing import Final
 
 from soleplate.engine.registry import Breakage, Registry
-from soleplate.engine.shapes import NOBODY, TOUCH, Member, Role, Roles, TopLine, area, contains, interlock
+from soleplate.engine.shapes import (
+    NOBODY,
+    TOUCH,
+    Member,
+    Role,
+    Roles,
+    TopLine,
+    area,
+    contains,
+    interlock,
+    overlap,
+)
 
 PROBE: Final = 0.5
 """mm beyond an end at which the piece that it bears on is looked for."""
@@ -104,6 +115,17 @@ def meets(one: Member, other: Member) -> bool:
     )
 
 
+def _collide(one: Member, other: Member) -> bool:
+    """Whether two members whose outlines and depths meet are in one place, their housings cut out."""
+    if not (one.housings or other.housings):
+        return True
+    return any(
+        min(depth[1], depth2[1]) - max(depth[0], depth2[0]) > TOUCH and overlap(outline, outline2)
+        for outline, depth in one.bodies
+        for outline2, depth2 in other.bodies
+    )
+
+
 def _overlapping(members: Sequence[Member]) -> Unsound | None:
     """Sweep from left to right; only members that share a stretch of the wall are compared."""
     active: list[Member] = []
@@ -111,7 +133,7 @@ def _overlapping(members: Sequence[Member]) -> Unsound | None:
         active = [other for other in active if other.right > member.left + TOUCH]
         for other in active:
             shared = min(member.depth[1], other.depth[1]) - max(member.depth[0], other.depth[0])
-            if shared > TOUCH and meets(member, other):
+            if shared > TOUCH and meets(member, other) and _collide(member, other):
                 return Unsound(
                     member,
                     f"a {member.role} at {member.left:.1f} mm overlaps a {other.role} at {other.left:.1f} mm",

@@ -15,6 +15,7 @@ from soleplate.engine.layout.fixings import FixingsRow, JointFixingOut
 from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.goods import GoodsRow
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
+from soleplate.engine.layout.order_of_work import OrderOfWork
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Result, is_empty
 from soleplate.engine.layout.slopes import SlopeOut
@@ -64,6 +65,8 @@ class Layout(Result):
     """How to saw it all, where the building file says what timber can be had."""
     factory_ends: FactoryEnds | None = None
     """Which pieces keep a factory end by the saw plan, and how many cut ends are to be brushed."""
+    order_of_work: OrderOfWork | None = None
+    """In which order to put it up, where that was asked for."""
     findings: tuple[FindingOut, ...]
     """What to look at again, the gravest first."""
     cautions: tuple[str, ...]

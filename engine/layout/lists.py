@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from soleplate.engine.layout.pieces import CutEnd, NotchOut, Taper, Turn, mirrored_ends
+from soleplate.engine.layout.pieces import CutEnd, HousingOut, NotchOut, Taper, Turn, mirrored_ends
 from soleplate.engine.layout.result import Record
 from soleplate.engine.sawing import BuyingLine, SpareOrder
 
@@ -111,6 +111,8 @@ class CuttingRow(Record):
     """Of boards ripped along a slope: each rip, from the left."""
     notches: tuple[NotchOut, ...] | None = None
     """Of pieces of the frame that have some: the same ones of each, from the low end."""
+    housings: tuple[HousingOut, ...] | None = None
+    """What is cut out of faces, the same of each, from the foot or left end."""
     notched: bool | None = None
     """Of boards: that an opening is cut out of their side, the same one of each."""
     face: Literal["outside", "inside"] | None = None
@@ -122,6 +124,9 @@ class CuttingRow(Record):
     """How many to clamp and cut in each pass."""
     marks: tuple[str, ...]
     """Of the pieces."""
+    panels: tuple[str | None, ...] | None = None
+    """Of each of the pieces, in the order of their marks: the wall and the number of the panel that it is of,
+    as `front 1`. None where none of them is of a panel."""
     turned: tuple[str, ...] | None = None
     """Of `marks` those that are the mirror image of what is told here: they are cut like the others, and then
     turned."""

@@ -99,6 +99,28 @@ class NotchOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HousingOut(Record):
+    """What is cut out of a face of a piece, so that another one lies flush in it, mm."""
+
+    face: Literal["outside", "inside"]
+    """Of the frame, in which it is cut."""
+    from_: Annotated[float, Field(alias="from")]
+    """Along the piece, from its foot or left end to where the housing starts."""
+    to: float
+    """From the same to where it ends."""
+    deep: float
+    """Into the face."""
+    width: float
+    """Across what is let in."""
+    angle: float
+    """Between what is let in and the length of the piece, degrees."""
+    rises: Literal["left", "right"]
+    """Which way what is let in rises, seen from outside."""
+    outline: tuple[Point, ...]
+    """(x, z), anticlockwise, from the lower left corner of what bounds the piece."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Piece(Record):
     """One piece of timber: a prism, its outline in the wall's face extruded over a depth interval."""
 
@@ -146,12 +168,17 @@ class Piece(Record):
     """Of a board ripped along a slope: each rip, from the left."""
     notches: tuple[NotchOut, ...] | None = None
     """Of a piece of the frame that has some: each, from its low end."""
+    housings: tuple[HousingOut, ...] | None = None
+    """What is cut out of its faces, from its foot or left end; `weight_kg` is without it."""
     notched: bool | None = None
     """Of a board: that an opening is cut out of its side, as its outline shows."""
     seen: tuple[tuple[Point, ...], ...] | None = None
     """Of cladding and lining: the outlines of what is seen of it, mm."""
     fixed_at: tuple[Point, ...] | None = None
     """Of cladding and lining: where it is fixed, (x, z), mm."""
+    panel: int | None = None
+    """The panel of its wall that it is of: 1, 2, ... from the left. None where the wall is in one piece, and
+    of what bridges a break or goes on once all panels stand. Boards tell which they lie on."""
     weight_kg: float
     """Its weight, kg."""
 

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from soleplate.engine.layout.braces import BraceOut
 from soleplate.engine.layout.goods import AnchorOut
 from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record, is_empty
@@ -27,10 +28,15 @@ class Mark(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlateLength(Record):
-    """A plate, or one length of it where a door cuts it out or it is jointed, with the marks to put on it."""
+    """A plate, or one length of it where a door cuts it out or it is jointed, with the marks to put on it.
+
+    Or the head or lintel over an opening, where uprights of one above stand on it.
+    """
 
     plate: str
-    """What it is called in the wall's `marks`."""
+    """What it is called in the wall's `marks`, or the role of what lies over an opening."""
+    over: str | None = None
+    """The opening that it lies over, where it is no plate."""
     mark: str | None = None
     """Of the piece, where there is one."""
     start: float
@@ -39,6 +45,8 @@ class PlateLength(Record):
     """The start as a person reads it."""
     alone: bool
     """Whether it is the whole plate."""
+    panel: int | None = None
+    """The panel that it is of, where its wall is built in panels."""
     marks: tuple[Mark, ...]
     """From its own left end; an upright over a joint is marked on the length that has its near face."""
 
@@ -212,6 +220,22 @@ class CladdingOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PanelOut(Record):
+    """One of the parts in which a wall is built and raised."""
+
+    number: int
+    """From the left."""
+    start: float
+    """Its left end, mm from that of the wall."""
+    length: float
+    """End to end, mm."""
+    display: str
+    """The length as a person reads it."""
+    weight_kg: float
+    """Of its frame as it is raised, kg: without what bridges its breaks, and without cladding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WallOut(Record):
     """One framed wall, seen from outside."""
 
@@ -236,7 +260,10 @@ class WallOut(Record):
     marks: dict[str, tuple[Mark, ...]]
     """By plate, from the wall's left end; along a raked one from the left end of its lower edge."""
     plate_lengths: tuple[PlateLength, ...] = ()
-    """The same marks by the lengths that plates lie in, each from its own left end."""
+    """The same marks by the lengths that plates lie in, each from its own left end; and those on what carries
+    uprights over an opening."""
+    panels: tuple[PanelOut, ...] | None = None
+    """The parts in which it is built, from the left; none where it is in one piece."""
     bays: tuple[BayOut, ...]
     """Clear gaps between studs, from the left."""
     spacers: tuple[Spacer, ...]
@@ -261,5 +288,7 @@ class WallOut(Record):
     """Of a layer that checks vapour on its inside, openings and laps not counted."""
     anchors: Annotated[tuple[AnchorOut, ...], Field(exclude_if=is_empty)] = ()
     """What holds its sole plates down, left to right; left out where nothing was asked for."""
+    braces: Annotated[tuple[BraceOut, ...], Field(exclude_if=is_empty)] = ()
+    """What keeps it from racking besides sheets; left out where nothing was asked for."""
     weight_kg: float
     """Of its pieces, kg."""

@@ -10,7 +10,7 @@ from soleplate.engine.listing.changes import changes, laps_lost, layout_changes,
 from soleplate.engine.listing.findings import KINDS
 from soleplate.engine.listing.floors import PREFIX, BuiltFloor, floor_out
 from soleplate.engine.listing.goods import goods_list, of_floor, of_slope, of_wall
-from soleplate.engine.listing.lists import buying_list, cutting_list
+from soleplate.engine.listing.lists import buying_list, cutting_list, panel_names
 from soleplate.engine.listing.numbering import prefixes
 from soleplate.engine.listing.slopes import BuiltSlope, slope_out, slope_prefix
 from soleplate.engine.listing.walls import BuiltWall, wall_out

@@ -29,7 +29,8 @@ Wanted = tuple[str, Goods]
 
 
 def of_wall(built: BuiltWall, wall: WallOut) -> Iterator[Wanted]:
-    """What holds a wall down and keeps damp from it, what fills it, and the membrane behind its cladding."""
+    """What braces a wall, holds it down and keeps damp from it, what fills it, the membrane on it."""
+    yield from ((wall.name, goods) for goods in _of_braces(built))
     for held in built.frame.held:
         for anchor in held.down.anchors:
             yield wall.name, Goods(anchor.kind, 1.0, (anchor.diameter, anchor.length))
@@ -41,6 +42,15 @@ def of_wall(built: BuiltWall, wall: WallOut) -> Iterator[Wanted]:
         yield wall.name, Goods(VAPOUR, wall.vapour_m2 * MM2_PER_M2)
     if wall.cladding is not None and wall.faces is None:
         yield wall.name, Goods(BREATHER, wall.cladding.membrane_m2 * MM2_PER_M2)
+
+
+def _of_braces(built: BuiltWall) -> Iterator[Goods]:
+    """Straps, their wraps round both plates counted, and what else its braces take."""
+    for done in built.frame.braced:
+        for brace in done.braced.braces:
+            if (strap := brace.strap) is not None:
+                yield Goods(strap.kind, brace.length + 2 * strap.wrap, (brace.width, strap.thickness))
+        yield from done.braced.goods
 
 
 def of_floor(floor: FloorOut) -> Iterator[Wanted]:

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, Piece
+from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, HousingOut, Piece, WallOut
 from soleplate.engine.listing.twins import Ends, in_mirror, turn_of
 from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.shapes import ROLES, Point, Roles, rounded
 
+NO_PANELS: Final[Mapping[str, str]] = {}
+
 
 def cutting_list(
-    pieces: Iterable[Piece], units: Units, gang: int, roles: Roles = ROLES
+    pieces: Iterable[Piece],
+    units: Units,
+    gang: int,
+    roles: Roles = ROLES,
+    panels: Mapping[str, str] = NO_PANELS,
 ) -> tuple[CuttingRow, ...]:
     """Alike pieces together: one row for each setting of the saw, the longest of a section first.
 
@@ -24,12 +30,14 @@ def cutting_list(
         units: of the displayed lengths.
         gang: how many pieces are clamped and cut in one pass at the most.
         roles: those that pieces may have.
+        panels: by their marks, what the panels are called that pieces are of.
     """
     groups: dict[tuple[Any, ...], list[Piece]] = {}
     for piece in pieces:
         groups.setdefault(_setting(piece, roles), []).append(piece)
     return tuple(
-        _row(group, units, gang, roles) for _, group in sorted(groups.items(), key=lambda item: item[0])
+        _row(group, units, gang, roles, panels)
+        for _, group in sorted(groups.items(), key=lambda item: item[0])
     )
 
 
@@ -49,8 +57,13 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         tuple([(rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()]),
         tuple([(n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()]),
         _from_its_corner(piece.outline) if piece.notched else (),
+        tuple(_housing(each) for each in piece.housings or ()),
         piece.of_sheet or False,
     )
+
+
+def _housing(housing: HousingOut) -> tuple[Any, ...]:
+    return housing.face, housing.from_, housing.to, housing.deep, housing.outline
 
 
 def _ends(piece: Piece, roles: Roles) -> tuple[Any, ...]:
@@ -83,8 +96,21 @@ def _from_its_corner(outline: Sequence[Point]) -> tuple[Point, ...]:
     return tuple((rounded(x - left), rounded(z - bottom)) for x, z in outline)
 
 
-def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> CuttingRow:
+def panel_names(walls: Iterable[WallOut]) -> Mapping[str, str]:
+    """What the panels are called that pieces are of, by the marks of the pieces."""
+    return {
+        piece.mark: f"{wall.name} {piece.panel}"
+        for wall in walls
+        for piece in wall.pieces
+        if piece.panel is not None
+    }
+
+
+def _row(
+    group: Sequence[Piece], units: Units, gang: int, roles: Roles, panels: Mapping[str, str]
+) -> CuttingRow:
     first = group[0]
+    of_panels = tuple(panels.get(piece.mark) for piece in group)
     full, rest = divmod(len(group), gang)
     # Of mirror twins the more are told of; of as many, the same whichever comes first.
     hands = Counter(piece.ends for piece in group)
@@ -104,11 +130,13 @@ def _row(group: Sequence[Piece], units: Units, gang: int, roles: Roles) -> Cutti
         rip=first.rip,
         taper=first.taper,
         notches=first.notches,
+        housings=first.housings,
         notched=first.notched,
         face=_handed_on(first, roles),
         count=len(group),
         gangs=(gang,) * full + ((rest,) if rest else ()),
         marks=tuple(piece.mark for piece in group),
+        panels=of_panels if any(of_panels) else None,
         turned=tuple(piece.mark for piece in group if piece.ends != ends) or None,
         turn=turn_of(first, roles) if len(hands) > 1 else None,
     )

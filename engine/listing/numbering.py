@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from itertools import chain
 from typing import Final, Literal
 
 from soleplate.engine.building_file import Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
-from soleplate.engine.framing import Part
-from soleplate.engine.layout import CutEnd, Fixing, NotchOut, Piece, Taper
+from soleplate.engine.framing import MM3_PER_M3, Part, Stretch, panel_at, timber_of, weight_of
+from soleplate.engine.layout import CutEnd, Fixing, HousingOut, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import (
     TOUCH,
@@ -25,8 +27,6 @@ from soleplate.engine.shapes import (
     rounded,
     shape,
 )
-
-MM3_PER_M3: Final = 1e9
 
 Made = Literal["factory", "fresh"]
 _FACTORY_DOWN: Final[tuple[Made, Made]] = ("factory", "fresh")
@@ -76,11 +76,18 @@ def number_pieces(part: Part, prefix: str, units: Units, short_up_to: float) -> 
     ]
 
 
-def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> list[tuple[Board, Piece]]:
+def number_boards(
+    cladding: Cladding, prefix: str, first: int, units: Units, panels: Sequence[Stretch] = ()
+) -> list[tuple[Board, Piece]]:
     """Every batten, board and sheet with its piece, numbered from `first` on behind the wall's prefix.
 
-    They come after the frame, so that no mark of a timber depends on what the wall is clad with.
+    They come after the frame, so that no mark of a timber depends on what the wall is clad with. Of a wall in
+    `panels`, what overhangs its ends is of the outermost.
     """
+    overhung = [
+        (left if number else -math.inf, right if number < len(panels) - 1 else math.inf)
+        for number, (left, right) in enumerate(panels)
+    ]
     timbers: dict[str, Timber] = {}
     numbered: list[tuple[Board, Piece]] = []
     for number, board in enumerate(cladding.boards, start=first):
@@ -89,9 +96,9 @@ def number_boards(cladding: Cladding, prefix: str, first: int, units: Units) -> 
             timbers[name] = Timber.named(
                 name, cladding.rule.density if name == cladding.rule.material else None
             )
-        numbered.append(
-            (board, _board(board, f"{prefix}{number}", timbers[name], cladding.surface.facing, units))
-        )
+        piece = _board(board, f"{prefix}{number}", timbers[name], cladding.surface.facing, units)
+        on = panel_at(overhung, board.member.left, board.member.right)
+        numbered.append((board, piece if on is None else replace(piece, panel=on)))
     return numbered
 
 
@@ -145,9 +152,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
     section = part.sold if member.section == part.section else member.section
     role = part.roles[member.role]
     stands = part.foot is not None and role.stands and member.bottom <= part.foot + TOUCH
-    timber = (
-        part.timber if member.material in (None, part.timber.name) else Timber.named(str(member.material))
-    )
+    timber = timber_of(member, part.timber)
     # What is bent and cut short is timber; a sheet has no short grade.
     short = role.short and not member.of_sheet and cut.length <= short_up_to
     sloped = stands and cut.ends[1].cut != "square"
@@ -169,7 +174,9 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         grade="short" if short else "straight",
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         notches=None if member.is_box else tuple(map(_notch, notches(member.outline, member.grain))) or None,
-        weight_kg=rounded(member.volume / MM3_PER_M3 * timber.density),
+        panel=part.panel_of(member),
+        housings=tuple(sorted(_housings(member), key=lambda each: each.from_)) or None,
+        weight_kg=rounded(weight_of(member, part.timber)),
     )
 
 
@@ -181,6 +188,28 @@ def _notch(notch: Notch) -> NotchOut:
         heel=rounded(notch.heel),
         hap=rounded(notch.hap),
     )
+
+
+def _housings(member: Member) -> Iterator[HousingOut]:
+    slope = math.radians(member.grain)
+    start = min(_along(point, slope) for point in member.outline)
+    for housing in member.housings:
+        along = [_along(point, slope) - start for point in housing.outline]
+        between = abs(housing.grain - member.grain) % 180.0
+        yield HousingOut(
+            face="outside" if housing.depth[0] < member.depth[0] + TOUCH else "inside",
+            from_=rounded(min(along)),
+            to=rounded(max(along)),
+            deep=rounded(housing.depth[1] - housing.depth[0]),
+            width=rounded(housing.width),
+            angle=rounded(min(between, 180.0 - between)),
+            rises="right" if housing.grain > 0.0 else "left",
+            outline=_points([(x - member.left, z - member.bottom) for x, z in housing.outline]),
+        )
+
+
+def _along(point: Point, slope: float) -> float:
+    return point[0] * math.cos(slope) + point[1] * math.sin(slope)
 
 
 # Most pieces are cut and fixed like others, whose ends they share: a building has thousands.

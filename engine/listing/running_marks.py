@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, get_args
@@ -21,10 +21,13 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.framing import FilledRun
 from soleplate.engine.layout import BayOut, Drift, Mark, Piece, PlateLength, Spacer
-from soleplate.engine.rules import Wall
+from soleplate.engine.rules import Hole, Wall
 from soleplate.engine.shapes import TOUCH, Member, Role, rounded
 
 Numbered = Sequence[tuple[Member, Piece]]
+FramedHole = tuple[Hole, str, tuple[Member, ...]]
+"""An opening, the rule that framed it, and its timbers."""
+NO_PANELS: Final[Mapping[str, int]] = {}
 NARROWEST: Final = 1.0
 """mm. A narrower gap between uprights is a joint, not a bay."""
 
@@ -35,21 +38,26 @@ class MarkedPlate:
 
     The datum is the wall's left end, or along a raked plate the left end of its lower edge. `uprights` and
     `lengths` are places along it, mm, each with the mark of a piece: near faces, and left ends of the lengths
-    that it lies in, of which there are several where a door cuts it out or it is jointed.
+    that it lies in, of which there are several where a door cuts it out or it is jointed. What lies `over` an
+    opening is marked alike where it carries uprights.
     """
 
     name: str
     uprights: tuple[tuple[float, str], ...]
     lengths: tuple[tuple[float, str], ...]
+    over: str | None = None
 
     def marks(self, units: Units) -> tuple[Mark, ...]:
         """Of the whole plate."""
         return _marks(self.uprights, units)
 
-    def by_length(self, marks: tuple[Mark, ...], units: Units) -> Iterator[PlateLength]:
+    def by_length(
+        self, marks: tuple[Mark, ...], units: Units, panels: Mapping[str, int] = NO_PANELS
+    ) -> Iterator[PlateLength]:
         """Each length with the marks of those whose near faces are on it, from its own left end.
 
-        `marks` are those of the whole plate, which a single length from its datum on has too.
+        `marks` are those of the whole plate, which a single length from its datum on has too; `panels` tells
+        of what panel a piece is, by its mark, where it is of one.
         """
         lengths: Sequence[tuple[float, str | None]] = self.lengths or ((0.0, None),)
         starts = [start for start, _ in lengths]
@@ -62,10 +70,12 @@ class MarkedPlate:
             ]
             yield PlateLength(
                 plate=self.name,
+                over=self.over,
                 mark=mark,
                 start=rounded(start),
                 display=format_length(start, units),
                 alone=len(lengths) == 1,
+                panel=panels.get(mark or ""),
                 marks=marks if starts == [0.0] else _marks(on, units),
             )
 
@@ -105,6 +115,30 @@ def marked_plates(wall: Wall, numbered: Numbered) -> Iterator[MarkedPlate]:
         lengths = [((x - datum) / math.cos(slope), mark) for x, mark in edges]
         name = _plate_name(index, len(stretches), level=is_level)
         yield MarkedPlate(name, tuple(sorted(uprights)), tuple(sorted(lengths)))
+
+
+def marked_beams(wall: Wall, openings: Sequence[FramedHole], numbered: Numbered) -> Iterator[MarkedPlate]:
+    """What lies over an opening and carries uprights of another one above it, which no plate has marks for.
+
+    Places are from its own left end.
+    """
+    marks = {id(member): piece.mark for member, piece in numbered}
+    standing = [m for m, _ in numbered if _stands(m, wall.roles[m.role])]
+    for hole, _, members in openings:
+        beam = next((m for m in members if not m.is_upright and abs(m.bottom - hole.top) < TOUCH), None)
+        if beam is None:
+            continue
+        on = [
+            member
+            for member in standing
+            if abs(member.bottom - beam.top) < TOUCH
+            and member.left < beam.right - TOUCH
+            and beam.left < member.right - TOUCH
+        ]
+        if any(not _reaches(m, wall.underside.at((m.left + m.right) / 2)) for m in on):
+            places = sorted((member.left - beam.left, marks[id(member)]) for member in on)
+            lengths = ((0.0, marks[id(beam)]),) if id(beam) in marks else ()
+            yield MarkedPlate(beam.role, tuple(places), lengths, hole.name)
 
 
 def _stands(member: Member, role: Role) -> bool:

@@ -19,10 +19,13 @@ def turn_of(piece: Piece, roles: Roles) -> Turn | None:
     """How a piece is turned to be its mirror image; `None` of one that has no twin.
 
     Of a piece with a notch it is not told on which side that is, so that its mirror image cannot be told
-    either; a birdsmouth is cut from below, and told from the low end.
+    either; a birdsmouth is cut from below, and told from the low end. A housed
+    piece has a face of its own.
     """
     has_face = piece.face is not None and not roles[piece.role].carries
-    if has_face or piece.notched or piece.taper or any(each.kind == "notch" for each in piece.notches or ()):
+    if has_face or piece.housings or piece.notched or piece.taper:
+        return None
+    if any(each.kind == "notch" for each in piece.notches or ()):
         return None
     sides = {end.long_point for end in piece.ends}
     if sides & {"left", "right"}:

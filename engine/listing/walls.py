@@ -9,12 +9,13 @@ from typing import NamedTuple
 
 from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
-from soleplate.engine.framing import Frame
-from soleplate.engine.layout import Change, OpeningOut, Piece, PlanOut, ViewOut, WallOut
+from soleplate.engine.framing import Frame, Stretch
+from soleplate.engine.layout import Change, OpeningOut, PanelOut, Piece, PlanOut, ViewOut, WallOut
 from soleplate.engine.listing.anchors import anchors_out
+from soleplate.engine.listing.braces import braces_out
 from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
-from soleplate.engine.listing.running_marks import bays, marked_plates, spacers
+from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families
 from soleplate.engine.shapes import Member, Vector, View, rounded
 
@@ -49,8 +50,9 @@ class BuiltWall:
         """The frame's members, the boards outside and those inside, each with its piece."""
         units = building.units
         members = number_pieces(self.frame.part, prefix, units, building.stock.short_up_to)
-        outside = _numbered(self.cladding, prefix, len(members) + 1, units)
-        inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units)
+        panels = self.frame.panels
+        outside = _numbered(self.cladding, prefix, len(members) + 1, units, panels)
+        inside = _numbered(self.lining, prefix, len(members) + len(outside) + 1, units, panels)
         return NumberedWall(members, outside, inside)
 
     def findings(self, wall: WallOut) -> Iterator[Finding]:
@@ -77,8 +79,10 @@ class NumberedWall(NamedTuple):
         return tuple(piece for group in self for _, piece in group)
 
 
-def _numbered(cladding: Cladding | None, prefix: str, first: int, units: Units) -> Boards:
-    return number_boards(cladding, prefix, first, units) if cladding else ()
+def _numbered(
+    cladding: Cladding | None, prefix: str, first: int, units: Units, panels: Sequence[Stretch]
+) -> Boards:
+    return number_boards(cladding, prefix, first, units, panels) if cladding else ()
 
 
 def wall_out(
@@ -89,6 +93,7 @@ def wall_out(
     plan, swing = frame.task.plan, building.site.moisture_swing
     pieces, members = numbered.pieces, numbered.members
     plates = list(marked_plates(wall, members))
+    panel_of = {piece.mark: piece.panel for _, piece in members if piece.panel is not None}
     marks = {plate.name: plate.marks(units) for plate in plates}
     between, top = frame.task.insulated, frame.plates.top or wall.top
     free = between_timbers(wall.length, top, wall.holes, wall.members) if between is not None else 0.0
@@ -109,7 +114,15 @@ def wall_out(
         rules=ReadOnlyDict(_rules(frame)),
         pieces=pieces,
         marks=ReadOnlyDict(marks),
-        plate_lengths=tuple(each for plate in plates for each in plate.by_length(marks[plate.name], units)),
+        plate_lengths=(
+            *(each for plate in plates for each in plate.by_length(marks[plate.name], units, panel_of)),
+            *(
+                each
+                for beam in marked_beams(wall, frame.openings, members)
+                for each in beam.by_length(beam.marks(units), units)
+            ),
+        ),
+        panels=_panels(frame, pieces, units),
         bays=bays(wall, members, units),
         spacers=spacers(wall, frame.runs, units),
         openings=openings_out(frame.openings, members),
@@ -122,8 +135,24 @@ def wall_out(
         insulation_m2=None if between is None else rounded(free / MM2_PER_M2),
         vapour_m2=None if face is None else rounded(face / MM2_PER_M2),
         anchors=anchors_out(frame.held, members, units),
+        braces=braces_out(frame.braced, members, units),
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
     )
+
+
+def _panels(frame: Frame, pieces: Sequence[Piece], units: Units) -> tuple[PanelOut, ...] | None:
+    """The panels as they come out; `None` where the wall is in one piece."""
+    made = tuple(
+        PanelOut(
+            number=number,
+            start=rounded(left),
+            length=rounded(right - left),
+            display=format_length(right - left, units),
+            weight_kg=rounded(sum(p.weight_kg for p in pieces if p.is_frame and p.panel == number)),
+        )
+        for number, (left, right) in enumerate(frame.panels, 1)
+    )
+    return made or None
 
 
 def view_out(view: View) -> ViewOut:

@@ -111,8 +111,8 @@ def _places(
     if not isinstance(answer, RafterRun):
         return None, tuple(float(place) for place in answer), []
     run = asked.whole(rule, answer, RafterRun)
-    places, merged = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
-    return run, tuple(place + run.datum for place in places), merged
+    places = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
+    return run, tuple(place + run.datum for place in places.kept), list(places.findings)
 
 
 def _with_framings(slope: FramedSlope, registry: Registry) -> FramedSlope:
@@ -132,7 +132,8 @@ def _framed(
     """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
     slope = task.slope
     name = f"{ROOF} {slope.wall}"
-    wall = replace(slope.lying, name=name, holes=tuple(w.hole for w in slope.windows), roles=registry.roles)
+    holes = tuple(window.hole for window in slope.windows)
+    wall = replace(slope.lying, name=name, holes=holes, lies=True, roles=registry.roles)
     slope = replace(slope, rafters=asked.members(rule, slope.rafters))
     framings = frame_openings(wall, task, asked, room)
     _refuse_over_plates(wall, framings, task)

@@ -43,6 +43,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.layout import (
     PRACTICE,
     BayOut,
+    BraceOut,
     CutEnd,
     FindingOut,
     FloorOut,
@@ -57,7 +58,9 @@ from soleplate.engine.layout import (
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
 from soleplate.engine.rules.bays import Bay
+from soleplate.engine.rules.bracing import Brace, Braced, BracingRule, Strap
 from soleplate.engine.rules.cladding import (
+    NARROWEST_RIP,
     Battens,
     Clad,
     CladdingRule,
@@ -95,18 +98,31 @@ from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
 from soleplate.engine.rules.hookspecs import hookimpl
 from soleplate.engine.rules.level_courses import (
-    NARROW_LAST,
-    NARROW_RIP,
-    NARROWEST_RIP,
     Nails,
     level_strips,
     level_tops,
     narrow_at_openings,
     opening_edges,
 )
+from soleplate.engine.rules.lifting import (
+    HAND_HEIGHT,
+    LIFT_EACH,
+    MOST_TOGETHER,
+    OF_THE_SUM,
+    team_lift,
+    tilting_share,
+)
 from soleplate.engine.rules.movement import BoardMovement, board_movement, movement_finding
 from soleplate.engine.rules.noggins import NogginPlace, NogginRule
-from soleplate.engine.rules.openings import Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.openings import Beside, Cripples, FramedOpening, OpeningRule
+from soleplate.engine.rules.raising import (
+    Movement,
+    Panel,
+    PanelSpan,
+    RaisingRule,
+    Route,
+    SiteOut,
+)
 from soleplate.engine.rules.roofs import (
     Against,
     CladdingEnd,
@@ -126,40 +142,51 @@ from soleplate.engine.rules.roofs import (
 )
 from soleplate.engine.rules.rule import CannotFrame, Rule
 from soleplate.engine.rules.studs import Run, StudRule
-from soleplate.engine.rules.surfaces import Facing, Support, Surface
+from soleplate.engine.rules.surfaces import EdgeLine, Facing, Support, Surface
 from soleplate.engine.rules.top_plates import EndJoin, TopPlateRule, TopPlates
-from soleplate.engine.rules.walls import LEAST_CRIPPLE, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
+from soleplate.engine.rules.walls import LEAST_CRIPPLE, LEAST_GAP, NAILING_ROOM, NOGGIN_CLEAR, Hole, Wall
 from soleplate.engine.shapes import (
     ALONG,
     ROLES,
     TOUCH,
     UPRIGHT,
+    BodyPart,
     EndFixing,
+    Housing,
     Member,
     Outline,
     Point,
+    Prism,
+    Quarter,
     Role,
     Roles,
     Section,
     TopLine,
     Vector,
     View,
+    bounds,
     clip,
     from_edge,
+    is_convex,
     level,
     narrowest,
     overlap,
+    pairs,
     rectangle,
+    span_at,
     upright,
 )
 
 __all__ = [
     "ALONG",
+    "HAND_HEIGHT",
     "LEAST_CRIPPLE",
+    "LEAST_GAP",
+    "LIFT_EACH",
+    "MOST_TOGETHER",
     "NAILING_ROOM",
     "NARROWEST_RIP",
-    "NARROW_LAST",
-    "NARROW_RIP",
+    "OF_THE_SUM",
     "PRACTICE",
     "ROLES",
     "TOUCH",
@@ -173,7 +200,13 @@ __all__ = [
     "Battens",
     "Bay",
     "BayOut",
+    "Beside",
     "BoardMovement",
+    "BodyPart",
+    "Brace",
+    "BraceOut",
+    "Braced",
+    "BracingRule",
     "Building",
     "CannotFrame",
     "Clad",
@@ -197,6 +230,7 @@ __all__ = [
     "DrawnLine",
     "DrawnText",
     "DrivenWay",
+    "EdgeLine",
     "EndFixing",
     "EndJoin",
     "ExportOptions",
@@ -224,6 +258,7 @@ __all__ = [
     "HeldDown",
     "HoldingDownRule",
     "Hole",
+    "Housing",
     "Items",
     "JoinedPiece",
     "Joint",
@@ -237,6 +272,7 @@ __all__ = [
     "Mm",
     "MmList",
     "Model",
+    "Movement",
     "Nails",
     "Name",
     "NogginPlace",
@@ -244,13 +280,18 @@ __all__ = [
     "OpeningOut",
     "OpeningRule",
     "Outline",
+    "Panel",
+    "PanelSpan",
     "PartOut",
     "Piece",
     "Plate",
     "Point",
     "Positions",
+    "Prism",
+    "Quarter",
     "RafterCard",
     "RafterRun",
+    "RaisingRule",
     "Reach",
     "Rectangle",
     "Role",
@@ -258,6 +299,7 @@ __all__ = [
     "RoofFrame",
     "RoofRule",
     "RoofShape",
+    "Route",
     "Rule",
     "Run",
     "Said",
@@ -266,10 +308,12 @@ __all__ = [
     "SectionOf",
     "Sides",
     "SingleWalls",
+    "SiteOut",
     "SlopeOut",
     "SlopeShape",
     "SoleLength",
     "Span",
+    "Strap",
     "Strip",
     "StudRule",
     "Support",
@@ -292,10 +336,12 @@ __all__ = [
     "at_least",
     "at_most",
     "board_movement",
+    "bounds",
     "clip",
     "framing_battens",
     "from_edge",
     "hookimpl",
+    "is_convex",
     "level",
     "level_strips",
     "level_tops",
@@ -304,10 +350,14 @@ __all__ = [
     "narrowest",
     "opening_edges",
     "overlap",
+    "pairs",
     "picked",
     "raking_batten",
     "rectangle",
     "said",
+    "span_at",
+    "team_lift",
+    "tilting_share",
     "unbuildable",
     "upright",
     "upright_battens",

@@ -11,7 +11,7 @@ from soleplate.engine.shapes import Member
 
 
 class Adjustment(Rule):
-    """Base of the rules that change a finished frame: a brace let in, a post made stronger."""
+    """Base of the rules that change a finished frame: a post made stronger, boards to fix things to."""
 
     family = "adjustments"
 

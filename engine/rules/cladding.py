@@ -34,7 +34,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.rules.findings import Finding
 from soleplate.engine.rules.rule import Rule
-from soleplate.engine.rules.surfaces import Surface
+from soleplate.engine.rules.surfaces import EdgeLine, Surface
 from soleplate.engine.shapes import Section
 
 END_DISTANCE: Final = 20.0
@@ -45,6 +45,9 @@ JOINTS_APART: Final = 2
 
 NARROWER: Final = 0.001
 """mm. What differs by no more from the width as bought is not ripped: lengths are put out so."""
+
+NARROWEST_RIP: Final = 40.0
+"""mm. A narrower strip of a board splits as it is ripped or fixed (common practice, no source)."""
 
 LEAST_BOARD: Final = 300.0
 """mm. A shorter board between joints reaches no second support as a rule (common practice, no source)."""
@@ -165,8 +168,6 @@ class CladdingRule(Rule):
     """The lap that keeps the weather out, mm, and the basis of it; `None` where nothing laps."""
     widest_board: ClassVar[float] = 150.0
     """mm. Broader boards cup and split more easily (BS 8605-1:2014, as restated by the TDCA)."""
-    wants_starter: ClassVar[bool] = False
-    """Whether boards lean on those below, so that the first one wants a strip behind it."""
     begun_sizes: ClassVar[Mapping[Units, Mapping[str, Any]]] = {}
     """By the unit of a building file, the members that a new one begins with; else the first example's."""
 
@@ -185,6 +186,9 @@ class CladdingRule(Rule):
     the wall between, or none, where boards end at a pair of corner boards."""
     corner_board: SectionField = Section(20.0, 95.0)
     """The corner boards' [thickness, width], where there are any."""
+    joints: Literal["fewest", "least-timber"] = "fewest"
+    """How level boards are jointed in their length: as seldom as the lengths on sale allow, or also where a
+    joint more lets offcuts begin other courses, so that less timber is bought."""
     joints_apart: Annotated[int, Field(ge=1, le=10)] = JOINTS_APART
     """Courses from one heading joint to the next on the same support."""
     least_board: Annotated[AnyLength, Limits(0.0, 3_000.0)] = LEAST_BOARD
@@ -213,6 +217,11 @@ class CladdingRule(Rule):
         return None
 
     @property
+    def least_rip(self) -> float:
+        """What should be left of a course at the least, mm; less is reported."""
+        return NARROWEST_RIP
+
+    @property
     def cavity(self) -> float:
         """How far the back of the boards stands off the frame's face, mm."""
         return 0.0
@@ -233,6 +242,15 @@ class CladdingRule(Rule):
             CannotFrame: the courses cannot be laid; the message says what would do.
         """
         del faces
+        return ()
+
+    def edge_lines(self, face: Surface) -> Sequence[EdgeLine]:
+        """Return where edges are to meet on lines that the face has `missed`, with too little timber.
+
+        The engine asks while the wall is framed, before its noggins, and sets studs beside what stands there
+        where they have room; then `lay` is given the face with them.
+        """
+        del face
         return ()
 
     @abstractmethod

@@ -16,6 +16,7 @@ from soleplate.engine.building_file import (
     Opening,
 )
 from soleplate.engine.rules.adjustments import Adjustment
+from soleplate.engine.rules.bracing import BracingRule
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
 from soleplate.engine.rules.fixings import FixingRule
@@ -23,6 +24,7 @@ from soleplate.engine.rules.floors import FloorRule
 from soleplate.engine.rules.holding_down import HoldingDownRule
 from soleplate.engine.rules.noggins import NogginRule
 from soleplate.engine.rules.openings import OpeningRule
+from soleplate.engine.rules.raising import RaisingRule
 from soleplate.engine.rules.roofs import RoofRule
 from soleplate.engine.rules.rule import Rule
 from soleplate.engine.rules.studs import StudRule
@@ -105,7 +107,15 @@ FAMILIES: Final = (
         ),
     ),
     Family(
+        BracingRule,
+        (Pick("bracing", "What keeps the wall from racking, in this order; none without it.", most=5),),
+    ),
+    Family(
         Adjustment, (Pick("adjustments", "What is changed in the finished frame, in this order.", most=20),)
+    ),
+    Family(
+        RaisingRule,
+        (Pick("raising", "How the wall is raised; in the best way that comes into question without it."),),
     ),
     Family(
         FloorRule,
@@ -158,7 +168,7 @@ def choices() -> tuple[tuple[Family, Pick], ...]:
 def picked(base: type[AnyRule], *holders: Model | None, member: str | None = None) -> tuple[AnyRule, ...]:
     """The rules of a family that hold: those of the first part of the building file that picks any.
 
-    Only adjustments may be several, in their order.
+    Of some families several may be picked, in their order.
 
     Args:
         base: of the family.

@@ -13,9 +13,6 @@ from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.surfaces import Surface
 from soleplate.engine.shapes import FINE, Section
 
-NARROWEST_RIP: Final = 40.0
-"""mm. A course narrower than this splits as it is ripped or fixed (common practice, no source)."""
-
 NARROW_STRIP: Final = FindingKind(
     "narrow-strip",
     "warn",
@@ -23,24 +20,6 @@ NARROW_STRIP: Final = FindingKind(
     "of some courses less than {least} is left at openings: {strips}; they split easily: move the openings or"
     " the first course, or cover them with the trim",
 )
-
-NARROW_LAST: Final = FindingKind(
-    "narrow-rip",
-    "warn",
-    PRACTICE,
-    "{seen} is seen of the last course, less than {least}; change the exposure or the drop, or cover it with"
-    " a board under the eaves",
-)
-"""That the last course shows too little."""
-
-NARROW_RIP: Final = FindingKind(
-    "narrow-rip",
-    "warn",
-    PRACTICE,
-    "the last course is {rest} high, narrower than {least}; no drop of the first course from {drops}"
-    " does better",
-)
-"""That the last course is ripped too narrow, whatever the first one drops."""
 
 Nails = Callable[[Course], tuple[float, ...]]
 """Where across the boards of a course their fixings go, mm from their lower edge; none where it is usual."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from soleplate.engine.rules.level_courses import NARROW_LAST, NARROW_RIP, NARROW_STRIP
+from soleplate.engine.rules.level_courses import NARROW_STRIP
 from soleplate.engine.rules.movement import ENOUGH, FREE, TOO_LITTLE
 
-KINDS: Final = (NARROW_LAST, NARROW_RIP, NARROW_STRIP, ENOUGH, FREE, TOO_LITTLE)
+KINDS: Final = (NARROW_STRIP, ENOUGH, FREE, TOO_LITTLE)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from soleplate.engine.building_file import WallEnd
 from soleplate.engine.rules.bays import Bay, bays_at
 from soleplate.engine.rules.walls import Hole
-from soleplate.engine.shapes import ROLES, Member, Roles, TopLine
+from soleplate.engine.shapes import ROLES, TOUCH, Member, Roles, TopLine, span_at
 
 Facing = Literal["outside", "inside"]
 """The side of a part: of a floor or slope, `outside` is above."""
@@ -30,6 +30,13 @@ class Support:
     end: float
 
 
+class EdgeLine(NamedTuple):
+    """A plumb line along a face where two edges meet, and how far to either side timber must lie, mm."""
+
+    at: float
+    bearing: float
+
+
 @dataclass(frozen=True, slots=True)
 class Surface:
     """One face of a framed part as it is covered; `facing` says which.
@@ -42,7 +49,8 @@ class Surface:
     to right, which end at `underside`. `behind` is how far battens reach: under corner boards too, between
     which `left` and `right` lie. `depth` is that of the frame, `view` the part's in whose plane it lies,
     `upright` what its supports are called. Below the lower edge of one that is `bounded`, a deck or what
-    stands on a floor, nothing has room. `roles` are those that pieces may have.
+    stands on a floor, nothing has room. `missed` are lines along it at which a stud was wanted, and other
+    timber is in the way. `roles` are those that pieces may have.
     """
 
     part: str
@@ -60,6 +68,7 @@ class Surface:
     view: str = "face"
     upright: str = "stud"
     bounded: bool = False
+    missed: tuple[float, ...] = ()
     roles: Roles = field(default=ROLES, repr=False, compare=False)
 
     @property
@@ -91,6 +100,23 @@ class Surface:
         """The height of its top where that is level, mm."""
         lowest = self.top.lowest(self.left, self.right)
         return lowest if self.highest - lowest < 1e-6 else None
+
+    def free_height(self, place: float, low: float, high: float) -> float:
+        """The longest stretch, from `low` to `high` mm up, at which nothing lies behind a plumb line, mm.
+
+        `place` is the line's; where an opening is, nothing need lie behind it.
+        """
+        taken = [(s.start, s.end) for s in self.supports if s.near - TOUCH <= place <= s.far + TOUCH]
+        taken += [(hole.bottom, hole.top) for hole in self.holes if hole.left <= place <= hole.right]
+        taken += [
+            span_at(timber.outline, place)
+            for timber in self.timbers
+            if not timber.is_upright and timber.left <= place <= timber.right
+        ]
+        longest, reach = 0.0, low
+        for start, end in sorted(taken):
+            longest, reach = max(longest, min(start, high) - reach), max(reach, end)
+        return max(longest, high - reach)
 
     def bays_at(self, height: float) -> tuple[Bay, ...]:
         """The bays at a height in which nothing lies behind this face, left to right; openings are none."""

@@ -16,6 +16,9 @@ NAILING_ROOM: Final = 50.0
 LEAST_CRIPPLE: Final = 40.0
 """mm. A lower gap is packed, not framed: shorter ones split when nailed (common practice, no source)."""
 
+LEAST_GAP: Final = 0.5
+"""mm. A lower gap is not worth a packer (common practice, no source)."""
+
 NOGGIN_CLEAR: Final = 60.0
 """mm. What else lies level in its bay is so far from a noggin: nearer, a hammer has no room, and the noggin
 adds nothing to what holds the studs there already (common practice, no source)."""
@@ -23,7 +26,12 @@ adds nothing to what holds the studs there already (common practice, no source).
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """An opening with its place worked out: the structural hole, mm."""
+    """An opening with its place worked out: the structural hole, mm.
+
+    Of openings above each other `reach` has, at its left and at its right, the near face of the uprights of
+    another one that it is framed up to; where it is `None` its own stand. `ground` is the top of the timbers
+    over an opening below, where they lie under its whole width in place of the sole plate.
+    """
 
     name: str
     kind: Literal["door", "window", "gap"]
@@ -31,6 +39,8 @@ class Hole:
     right: float
     bottom: float
     top: float
+    reach: tuple[float | None, float | None] = (None, None)
+    ground: float | None = None
 
     @property
     def width(self) -> float:
@@ -52,8 +62,9 @@ class Wall:
 
     `section` is that of its studs and plates, `depth` its thickness. `top` is the line of the wall's top,
     as the roof gives it. From the plates on, studs reach up to `underside`; from the studs on, `members`
-    are what stands; of a complete frame `outline` is all that it may take up, plates included. `roles`
-    are those that pieces may have.
+    are what stands; of a complete frame `outline` is all that it may take up, plates included. `missed`
+    are the centre lines, left to right, at which the stud rule has none, since other timber is in the way.
+    `roles` are those that pieces may have. A floor or a slope is framed as a wall that `lies` on its face.
     """
 
     name: str
@@ -68,6 +79,8 @@ class Wall:
     underside: TopLine = NOTHING_LAID
     members: tuple[Member, ...] = ()
     outline: Outline = ()
+    missed: tuple[float, ...] = ()
+    lies: bool = False
     roles: Roles = field(default=ROLES, repr=False, compare=False)
 
     @property

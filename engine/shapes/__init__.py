@@ -7,6 +7,7 @@ building.
 from __future__ import annotations
 
 from soleplate.engine.shapes.ends import End, LongPoint, Rip, before_notches, shape
+from soleplate.engine.shapes.housings import BodyPart, Housing, bodies, shared
 from soleplate.engine.shapes.members import ALONG, NOBODY, UPRIGHT, EndFixing, Member, level, upright
 from soleplate.engine.shapes.notches import Notch, notches
 from soleplate.engine.shapes.outlines import (
@@ -17,6 +18,7 @@ from soleplate.engine.shapes.outlines import (
     clip,
     contains,
     convex_parts,
+    crossing,
     from_edge,
     hull,
     interlock,
@@ -27,6 +29,7 @@ from soleplate.engine.shapes.outlines import (
     rectangle,
     span_at,
 )
+from soleplate.engine.shapes.prisms import Prism, Quarter, Volume, gap, placed, shortfall
 from soleplate.engine.shapes.regions import (
     FINE,
     Box,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
+from soleplate.engine.shapes.housings import BodyPart, Housing, bodies
 from soleplate.engine.shapes.outlines import (
     Outline,
     area,
@@ -47,7 +48,8 @@ class Member:
     unless it says so; `depth` the interval from that plane inwards; `grain` the direction of its length,
     degrees from level. `layer` numbers plates laid on each other, from the studs outwards. `material` is
     what it is of, where that is not the wall's. Of what is `of_sheet`, a strip sawn from a sheet, the section
-    is the sheet's thickness and its own width. `made_by` is filled in by the engine: plugin and rule.
+    is the sheet's thickness and its own width. `housings` are cut out for what the engine lets into it;
+    `made_by` is filled in by the engine too: plugin and rule.
     """
 
     role: str
@@ -60,6 +62,7 @@ class Member:
     material: str | None = None
     view: str = "face"
     of_sheet: bool = False
+    housings: tuple[Housing, ...] = field(default=(), compare=False)
     made_by: tuple[str, str] = field(default=NOBODY, compare=False)
 
     left: float = field(init=False, compare=False)
@@ -85,9 +88,14 @@ class Member:
         return self.grain == UPRIGHT
 
     @property
+    def bodies(self) -> tuple[BodyPart, ...]:
+        """Itself less its housings: prisms that lie against each other."""
+        return bodies(self.outline, self.depth, [(each.outline, each.depth) for each in self.housings])
+
+    @property
     def volume(self) -> float:
         """mm3."""
-        return area(self.outline) * (self.depth[1] - self.depth[0])
+        return sum(area(outline) * (far - near) for outline, (near, far) in self.bodies)
 
     def span(self, x: float) -> tuple[float, float]:
         """Its lowest and its highest point over `x`, which must lie between its sides, mm."""
@@ -106,6 +114,7 @@ class Member:
             self.material,
             self.view,
             self.of_sheet,
+            self.housings,
             maker,
         )
 

@@ -231,3 +231,44 @@ def hull(outline: Sequence[Point]) -> Outline:
 
 def _is_right_turn(a: Point, b: Point, c: Point) -> bool:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) <= 0
+
+
+def crossing(outline: Sequence[Point]) -> tuple[int, int] | None:
+    """The first two sides of a polygon that meet away from a common corner, by their places; `None` of none.
+
+    A side that turns back on the one before, and one without length, meets its neighbour.
+    """
+    sides = list(pairs(outline))
+    last = len(sides) - 1
+    for first, (a, b) in enumerate(sides):
+        for second in range(first + 1, len(sides)):
+            c, d = sides[second]
+            if second == first + 1 or (first == 0 and second == last):
+                if _turns_back(*((a, b, d) if second == first + 1 else (c, d, b))):
+                    return first, second
+            elif _sides_meet(a, b, c, d):
+                return first, second
+    return None
+
+
+def _turns_back(before: Point, corner: Point, after: Point) -> bool:
+    """Whether a side runs back over the one before, or one of them has no length."""
+    if corner in (before, after):
+        return True
+    along = (corner[0] - before[0]) * (after[0] - corner[0]) + (corner[1] - before[1]) * (
+        after[1] - corner[1]
+    )
+    longer = max(math.dist(before, corner), math.dist(corner, after))
+    return along < 0.0 and abs(_turn(before, corner, after)) <= STRAIGHT * longer
+
+
+def _sides_meet(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether two sides have a point in common."""
+    if (
+        max(a[0], b[0]) < min(c[0], d[0])
+        or max(c[0], d[0]) < min(a[0], b[0])
+        or max(a[1], b[1]) < min(c[1], d[1])
+        or max(c[1], d[1]) < min(a[1], b[1])
+    ):
+        return False
+    return _turn(a, b, c) * _turn(a, b, d) <= 0.0 and _turn(c, d, a) * _turn(c, d, b) <= 0.0

@@ -31,6 +31,11 @@ from soleplate.engine.rules import (
     said,
 )
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+from soleplate.plugins.cautions.panels import (
+    BOARDS_OVER_BREAKS,
+    PLATES_NOT_TIED,
+    panels,
+)
 from soleplate.plugins.cautions.tees import TEE_NAILED, TEE_UNPACKED, tees
 
 __all__ = ["check_layout", "register_finding_kinds"]
@@ -115,6 +120,7 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
             found += _wide_for_the_stud(wall, studs)
             found += _openings_without_lintel(wall, studs)
         found += heavy(wall, building)
+        found += panels(wall, layout)
         if wall.faces is not None:
             found += tees(wall, layout)
     for floor in layout.floors:
@@ -269,6 +275,8 @@ def _widest_gap(studs: Sequence[Piece], opening: OpeningOut) -> float:
 def _unbraced(layout: Layout, building: Building) -> Iterator[Finding]:
     if any(layout.role_of(piece).braces and piece.face != "inside" for piece in layout.pieces):
         return
+    if any(wall.braces for wall in layout.walls):
+        return
     outline = building.outline
     if isinstance(outline, SingleWalls) and not any(wall.carries_roof for wall in outline.walls):
         yield LOOSE_WALLS.of()
@@ -302,6 +310,8 @@ def register_finding_kinds() -> list[FindingKind]:
         WIDE_FOR_STUD,
         NARROW_BAY,
         HEAVY_WALL,
+        BOARDS_OVER_BREAKS,
+        PLATES_NOT_TIED,
         TEE_NAILED,
         TEE_UNPACKED,
         LOOSE_WALLS,

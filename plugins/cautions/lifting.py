@@ -1,4 +1,4 @@
-"""What people lift together, and how much of a wall they carry while they tilt it up."""
+"""Whether the people who are there lift a wall together."""
 
 from __future__ import annotations
 
@@ -6,20 +6,17 @@ import itertools
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from soleplate.engine.rules import Building, Finding, FindingKind, Point, TopLine, WallOut
-
-LIFT_EACH: Final = 25.0
-"""kg a person, held close to the body between knuckle and elbow (HSE manual handling guideline filter, as
-restated by others; it is no limit)."""
-
-OF_THE_SUM: Final = (1.0, 2 / 3, 1 / 2)
-"""What one, two and three people lift together, of the sum of what each can lift (HSE L23, paragraph 120)."""
-
-MOST_TOGETHER: Final = 4
-"""More people are unlikely to work well as a team (HSE L23, paragraph 120)."""
-
-HAND_HEIGHT: Final = 1400.0
-"""mm. As high as hands hold a wall while it is tilted up (common practice, no source)."""
+from soleplate.engine.rules import (
+    OF_THE_SUM,
+    Building,
+    Finding,
+    FindingKind,
+    Point,
+    TopLine,
+    WallOut,
+    team_lift,
+    tilting_share,
+)
 
 ROOM_TO_STAND: Final = 600.0
 """mm outside a wall; with less, its boards go on before it is raised (common practice, no source)."""
@@ -36,52 +33,32 @@ HEAVY_WALL: Final = FindingKind(
 PUBLISHED_FOR_THREE: Final = "; no figure is published for four: half is taken, and more are no help"
 
 
-def team_lift(people: int) -> float:
-    """What so many people lift together, kg.
-
-    For four no figure is published: half of their sum, as for three. More lift no more.
-    """
-    team = min(people, MOST_TOGETHER)
-    return LIFT_EACH * team * OF_THE_SUM[min(team, len(OF_THE_SUM)) - 1]
-
-
-def tilting_share(centre: float, height: float, hands: float = HAND_HEIGHT) -> float:
-    """The most of a wall's weight that is carried while it is tilted up from lying, its foot on the deck.
-
-    At an angle a the weight turns about the foot at `centre` cos a, and hands hold it at its head, or where
-    it passes their own height, whichever is nearer along it. The share centre cos a / min(height, hands /
-    sin a) is largest lying, where it is centre / height, or at 45 degrees, where it is centre / (2 hands).
-
-    Args:
-        centre: height of the centre of gravity of the standing wall, mm.
-        height: of the standing wall, mm.
-        hands: how high hands hold it, mm.
-    """
-    return max(centre / height, centre / (2 * hands))
-
-
 def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
-    """Whether a wall is too heavy to lift; boards count where they must go on first."""
+    """Whether a wall, or any of its panels, is too heavy; boards count where they must go on first."""
     people = building.site.people
     most = team_lift(people)
     clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
     lifted = [piece for piece in wall.pieces if piece.is_frame or (clad_first and piece.face == "outside")]
-    weight = round(sum(piece.weight_kg for piece in lifted), 3)
-    if weight <= most:
-        return
-    x, z = _centre([(_middle(piece.outline), piece.weight_kg) for piece in lifted])
-    share = tilting_share(z, TopLine(wall.top_line).at(x))
-    yield HEAVY_WALL.of(
-        part=wall.name,
-        value=weight,
-        limit=round(most, 3),
-        basis=HEAVY_WALL.basis + (PUBLISHED_FOR_THREE if people > len(OF_THE_SUM) else ""),
-        what="frame and its cladding weigh" if clad_first and wall.cladding else "frame weighs",
-        weight=weight,
-        most=round(most, 1),
-        who="one person" if people == 1 else f"{people} people",
-        tilting=share * weight,
-    )
+    raised: list[int | None] = [panel.number for panel in wall.panels or ()]
+    for panel in raised or [None]:
+        pieces = [piece for piece in lifted if piece.panel == panel]
+        weight = round(sum(piece.weight_kg for piece in pieces), 3)
+        if weight <= most:
+            continue
+        x, z = _centre([(_middle(piece.outline), piece.weight_kg) for piece in pieces])
+        share = tilting_share(z, TopLine(wall.top_line).at(x))
+        frame = "frame" if panel is None else f"frame of panel {panel}"
+        yield HEAVY_WALL.of(
+            part=wall.name,
+            value=weight,
+            limit=round(most, 3),
+            basis=HEAVY_WALL.basis + (PUBLISHED_FOR_THREE if people > len(OF_THE_SUM) else ""),
+            what=f"{frame} and its cladding weigh" if clad_first and wall.cladding else f"{frame} weighs",
+            weight=weight,
+            most=round(most, 1),
+            who="one person" if people == 1 else f"{people} people",
+            tilting=share * weight,
+        )
 
 
 def _centre(weights: Sequence[tuple[Point, float]]) -> Point:

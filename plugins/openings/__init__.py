@@ -17,11 +17,12 @@ from soleplate.engine.rules import (
     hookimpl,
     picked,
 )
-from soleplate.plugins.openings.fitting import PACKED_OVER, PACKED_UNDER
+from soleplate.plugins.openings.fitting import PACKED_BESIDE, PACKED_OVER, PACKED_UNDER
 from soleplate.plugins.openings.glazing import PANE_COVER, PANE_JOINT, pane_findings
+from soleplate.plugins.openings.lintel import LINTEL_LET_IN, LINTEL_PROUD, Lintel
 from soleplate.plugins.openings.panes import Panes
 from soleplate.plugins.openings.single_studs import SingleStuds
-from soleplate.plugins.openings.trimmed import LINTEL_PROUD, Lintel, Trimmed
+from soleplate.plugins.openings.trimmed import LINTEL_REACHES, Trimmed
 from soleplate.plugins.openings.trimmed_joists import TrimmedJoists
 
 __all__ = ["Lintel", "Panes", "SingleStuds", "Trimmed", "TrimmedJoists"]
@@ -51,4 +52,13 @@ def _glazed(layout: Layout, building: Building) -> Iterator[Finding]:
 @hookimpl
 def register_finding_kinds() -> list[FindingKind]:
     """Offer the kinds of findings."""
-    return [PACKED_OVER, PACKED_UNDER, LINTEL_PROUD, PANE_JOINT, PANE_COVER]
+    return [
+        PACKED_OVER,
+        PACKED_UNDER,
+        PACKED_BESIDE,
+        LINTEL_PROUD,
+        LINTEL_LET_IN,
+        LINTEL_REACHES,
+        PANE_JOINT,
+        PANE_COVER,
+    ]

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.rules import (
     LEAST_CRIPPLE,
+    LEAST_GAP,
     PRACTICE,
     TOUCH,
+    UPRIGHT,
     CannotFrame,
     Cripples,
     Finding,
@@ -18,6 +22,7 @@ from soleplate.engine.rules import (
     Wall,
     at_least,
     level,
+    rectangle,
     upright,
 )
 
@@ -34,8 +39,103 @@ PACKED_UNDER: Final = FindingKind(
     "pack the {room} between the sill and the sole plate; it is too low for cripples",
 )
 
-LEAST_GAP: Final = 0.5
-"""mm. A lower gap over a lintel is not worth a packer (common practice, no source)."""
+
+PACKED_BESIDE: Final = FindingKind(
+    "packed-beside-trimmers",
+    "note",
+    PRACTICE,
+    "pack the {room} between its {timbers} and the studs of the other opening that it is framed up to",
+)
+
+JAMB_STUD: Final = "jamb stud"
+"""Beside a hole that is framed up to uprights further away: it carries nothing but the door or window."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """What stands at one side of a hole, mm along the wall.
+
+    What lies over the hole ends at `end`. `trimmers` and `jamb` are left faces; there is a jamb stud where
+    the hole begins further from the upright that it is framed up to. A gap is left between that and the
+    trimmers where it is too narrow for one.
+    """
+
+    end: float
+    trimmers: tuple[float, ...]
+    jamb: float | None = None
+    gap: float = 0.0
+
+
+def bearings(hole: Hole, trimmers: int, breadth: float) -> tuple[Bearing, Bearing]:
+    """What stands at the left and at the right of a hole, with so many trimmers.
+
+    Raises:
+        CannotFrame: without trimmers, there is no room for a jamb stud beside a hole that needs one.
+    """
+    left, right = hole.reach
+    return (
+        _turned(_bearing(hole.left, left, trimmers, breadth), 0.0),
+        _turned(_bearing(-hole.right, None if right is None else -right, trimmers, breadth), breadth),
+    )
+
+
+def _bearing(edge: float, reach: float | None, count: int, breadth: float) -> Bearing:
+    """At the left of a hole whose edge is there; places are those of left faces."""
+    bearing = count * breadth
+    inwards = tuple(edge - (step + 1) * breadth for step in range(count))
+    if reach is None:
+        return Bearing(edge - bearing, inwards)
+    room = edge - bearing - reach
+    if room <= TOUCH:
+        return Bearing(reach, inwards)
+    if room >= breadth - TOUCH:
+        return Bearing(reach, tuple(reach + step * breadth for step in range(count)), edge - breadth)
+    if count == 0:
+        raise CannotFrame(
+            "its edge is {room} from a stud of the opening above or below it, with no room for one of"
+            " {breadth} beside it; accepted is an edge at that stud, or at least {least} from it",
+            room=Mm(room, ".1f"),
+            breadth=Mm(breadth),
+            least=at_least(breadth),
+        )
+    return Bearing(reach, inwards, None, room)
+
+
+def _turned(bearing: Bearing, breadth: float) -> Bearing:
+    """As it is at the right, where a breadth is given: places were turned round there."""
+    if breadth == 0.0:
+        return bearing
+    jamb = None if bearing.jamb is None else -bearing.jamb - breadth
+    return Bearing(-bearing.end, tuple(-left - breadth for left in bearing.trimmers), jamb, bearing.gap)
+
+
+def gaps_beside(sides: Iterable[Bearing], timbers: str) -> list[Finding]:
+    """What is to be packed beside the trimmers."""
+    gaps = dict.fromkeys(round(side.gap, 3) for side in sides if side.gap > LEAST_GAP)
+    return [PACKED_BESIDE.of(value=gap, room=Mm(gap, ".1f"), timbers=timbers) for gap in gaps]
+
+
+def short_upright(role: str, left: float, hole: Hole, wall: Wall) -> Member:
+    """An upright from the sole plate to the top of a hole, its left face at `left` mm."""
+    outline = rectangle(left, left + wall.breadth, wall.sole_thickness, hole.top)
+    return Member(role, wall.section, outline, wall.through_wall, UPRIGHT)
+
+
+def is_at_plate(hole: Hole, wall: Wall) -> bool:
+    """Whether a hole reaches up to a level top plate, which is its head then."""
+    line = wall.underside
+    return not wall.lies and line.highest(hole.left, hole.right) - hole.top <= LEAST_GAP
+
+
+def or_at_plate(hole: Hole, wall: Wall, let_in: str = "") -> str:
+    """What else would be accepted where a head or lintel has no room: an opening up to a level plate.
+
+    `let_in` is what would be where the roof rests on the wall.
+    """
+    line = wall.underside
+    if wall.lies or line.highest(hole.left, hole.right) - line.lowest(hole.left, hole.right) > LEAST_GAP:
+        return ""
+    return let_in if wall.carries_roof else ", or one up to the plate that has neither lintel nor head"
 
 
 def full_stud(role: str, left: float, wall: Wall) -> Member:
@@ -53,11 +153,13 @@ def full_stud(role: str, left: float, wall: Wall) -> Member:
 def refuse_ends(hole: Hole, wall: Wall, beside: float, timbers: str) -> None:
     """Refuse timbers, `beside` mm along the wall at each side of the hole, that don't fit in beside the end.
 
-    They may stand in the end stud's very place: then one timber serves for both.
+    They may stand in the end stud's very place: then one timber serves for both. Where the hole is framed up
+    to another opening's uprights there are none.
     """
     breadth = wall.breadth
-    for side, room in (("left", hole.left - beside), ("right", wall.length - hole.right - beside)):
-        if abs(room) <= TOUCH or room >= breadth - TOUCH:
+    rooms = (("left", hole.left - beside), ("right", wall.length - hole.right - beside))
+    for (side, room), reach in zip(rooms, hole.reach, strict=True):
+        if reach is not None or abs(room) <= TOUCH or room >= breadth - TOUCH:
             continue
         raise CannotFrame(
             "there are {room} from the opening to the wall's {side} end for the {timbers}"
@@ -71,17 +173,30 @@ def refuse_ends(hole: Hole, wall: Wall, beside: float, timbers: str) -> None:
         )
 
 
-def refuse_low(what: str, top: float, left: float, right: float, wall: Wall) -> None:
-    """Refuse a piece whose top is over the underside of the top plate somewhere on its length."""
+def refuse_low(what: str, top: float, left: float, right: float, wall: Wall, or_else: str = "") -> None:
+    """Refuse a piece whose top is over the underside of the top plate somewhere on its length.
+
+    `or_else` is what would be accepted too.
+    """
     lowest = wall.underside.lowest(max(left, 0.0), min(right, wall.length))
     if top > lowest + TOUCH:
         raise CannotFrame(
             "the {what} would reach {top} and the underside of the top plate is at {lowest} there;"
-            " accepted is an opening or {what} {lower} lower",
+            f" accepted is an opening or {{what}} {{lower}} lower{or_else}",
             what=what,
             top=Mm(top, ".1f"),
             lowest=Mm(lowest, ".1f"),
             lower=at_least(top - lowest, ".1f"),
+        )
+
+
+def refuse_no_head(height: float, wall: Wall) -> None:
+    """Refuse a hole up to a top plate that the roof rests on; what is to lie over it is `height` mm high."""
+    if wall.carries_roof:
+        raise CannotFrame(
+            "its top is at the underside of the top plate, and the roof rests on this wall; accepted is an"
+            " opening {lower} lower, or the rule trimmed with a lintel that is let_in under the plate",
+            lower=at_least(height),
         )
 
 
@@ -112,6 +227,8 @@ def sill_of(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list
         CannotFrame: the hole's underside leaves no room for a sill over the sole plate.
     """
     sole, thick = wall.sole_thickness, wall.breadth
+    if hole.ground is not None:
+        return _sill_over_opening(hole, hole.ground, wall)
     if hole.reaches_floor or abs(hole.bottom - sole) <= TOUCH:
         return [], None, []
     if hole.bottom < sole + thick - TOUCH:
@@ -130,3 +247,23 @@ def sill_of(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list
     if room <= LEAST_GAP:
         return [sill], None, []
     return [sill], None, [PACKED_UNDER.of(value=room, room=Mm(room, ".1f"))]
+
+
+def _sill_over_opening(
+    hole: Hole, ground: float, wall: Wall
+) -> tuple[list[Member], Cripples | None, list[Finding]]:
+    """The same over the timbers of an opening below, whose top is at `ground` mm."""
+    if abs(hole.bottom - ground) <= TOUCH:
+        return [], None, []
+    thick = wall.breadth
+    if hole.bottom < ground + thick - TOUCH:
+        raise CannotFrame(
+            "its underside at {bottom} leaves no room for a sill over the timbers of the opening below;"
+            " accepted is {ground}, on those timbers, or at least {least}",
+            bottom=Mm(hole.bottom, ".1f"),
+            ground=Mm(ground),
+            least=at_least(ground + thick),
+        )
+    underside = hole.bottom - thick
+    sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
+    return [sill], Cripples(hole.left, hole.right, underside), []

@@ -6,18 +6,26 @@ from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar, Literal
 
 from soleplate.engine.rules import (
+    Beside,
     FramedOpening,
     Hole,
+    Member,
     OpeningRule,
     Wall,
     level,
 )
 from soleplate.plugins.openings.fitting import (
+    JAMB_STUD,
+    bearings,
     full_stud,
+    is_at_plate,
+    or_at_plate,
     over_head,
     refuse_ends,
     refuse_flat,
     refuse_low,
+    refuse_no_head,
+    short_upright,
     sill_of,
 )
 
@@ -25,7 +33,8 @@ from soleplate.plugins.openings.fitting import (
 class SingleStuds(OpeningRule):
     """One full stud at each side, a flat head and a flat sill between them, and cripples above and below.
 
-    For light walls and narrow openings: nothing but the head carries what is above.
+    For light walls and narrow openings: nothing but the head carries what is above. Up to a top plate that
+    carries no roof there is no head.
     """
 
     frames_hatches: ClassVar[bool] = True
@@ -33,6 +42,10 @@ class SingleStuds(OpeningRule):
     examples: ClassVar[Sequence[Mapping[str, Any]]] = ({"rule": "single-studs"},)
 
     rule: Literal["single-studs"] = "single-studs"
+
+    def stands_beside(self, hole: Hole, wall: Wall) -> Beside:
+        """Return one stud; see `OpeningRule`."""
+        return Beside(0.0, wall.breadth)
 
     def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
@@ -42,21 +55,32 @@ class SingleStuds(OpeningRule):
         """
         breadth = wall.breadth
         top = hole.top + breadth
+        sides = bearings(hole, 0, breadth)
+        left, right = (side.end for side in sides)
         refuse_flat(hole, wall)
         refuse_ends(hole, wall, breadth, "stud")
-        refuse_low("head", top, hole.left, hole.right, wall)
-        sill, under, reported = sill_of(hole, wall)
-        over, more = over_head(hole.left, hole.right, top, wall)
+        sill, under, found = sill_of(hole, wall)
+        head: list[Member] = []
+        over = None
+        if is_at_plate(hole, wall):
+            refuse_no_head(breadth, wall)
+        else:
+            refuse_low("head", top, left, right, wall, or_at_plate(hole, wall))
+            over, more = over_head(left, right, top, wall)
+            found += more
+            head = [level("head", wall.section, (left, right, hole.top, top), wall.through_wall)]
+        own = (hole.reach[0] is None, hole.reach[1] is None)
+        studs = [
+            full_stud("stud", place, wall)
+            for place, stands in zip((hole.left - breadth, hole.right), own, strict=True)
+            if stands
+        ]
+        jambs = [short_upright(JAMB_STUD, side.jamb, hole, wall) for side in sides if side.jamb is not None]
         return FramedOpening(
-            members=(
-                full_stud("stud", hole.left - breadth, wall),
-                full_stud("stud", hole.right, wall),
-                level("head", wall.section, (hole.left, hole.right, hole.top, top), wall.through_wall),
-                *sill,
-            ),
-            left=hole.left - breadth,
-            right=hole.right + breadth,
+            members=(*studs, *jambs, *head, *sill),
+            left=hole.left - breadth if own[0] else left,
+            right=hole.right + breadth if own[1] else right,
             over=over,
             under=under,
-            findings=(*reported, *more),
+            findings=tuple(found),
         )

@@ -2,104 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
 from soleplate.engine.rules import (
     PRACTICE,
-    TOUCH,
-    UPRIGHT,
+    Beside,
+    Cripples,
     Finding,
     FindingKind,
     FramedOpening,
     Hole,
     Member,
     Mm,
-    Model,
-    Name,
     OpeningRule,
-    Section,
-    SectionField,
     Wall,
     level,
-    rectangle,
 )
 from soleplate.plugins.openings.fitting import (
+    JAMB_STUD,
+    Bearing,
+    bearings,
     full_stud,
+    gaps_beside,
+    is_at_plate,
+    or_at_plate,
     over_head,
     refuse_ends,
     refuse_flat,
     refuse_low,
+    refuse_no_head,
+    short_upright,
     sill_of,
 )
+from soleplate.plugins.openings.lintel import Lintel
 
-LINTEL_PROUD: Final = FindingKind(
-    "lintel-proud", "warn", PRACTICE, "the lintel stands {proud} proud of the wall's inside"
+LINTEL_REACHES: Final = FindingKind(
+    "lintel-reaches",
+    "note",
+    PRACTICE,
+    "its {beam} goes on to studs of the opening above or below it and is {length} long: size it for that",
 )
-
-THINNEST_PACKER: Final = 1.0
-"""mm."""
-
-THICKEST_STRIP: Final = 30.0
-"""mm. Sheets are sold up to about so thick; more is packed with timber (common practice, no source)."""
-
-
-class Lintel(Model):
-    """A beam on edge over an opening, of one or more plies side by side."""
-
-    section: SectionField
-    """Of one ply, as [thickness, height]."""
-    plies: Annotated[int, Field(ge=1, le=4)] = 1
-    """How many."""
-    material: Name | None = None
-    """What it is of; else of the frame's."""
-    packer: Name = "plywood"
-    """The sheet whose strips pack it out to the wall's depth, as thick as that takes. What is over 30 mm is
-    packed with timber of the frame's."""
-
-    def members(self, left: float, right: float, bottom: float, depth: float) -> list[Member]:
-        """Plies and packers of a lintel in a wall `depth` mm deep; all lengths mm.
-
-        The plies start at the wall's outer face; the last of several is flush with the inside, and a packer
-        fills what is left. Plies thicker than the wall stand proud of the inside.
-        """
-        thick, height = self.section
-        box = (left, right, bottom, bottom + height)
-        spare = depth - self.plies * thick
-        starts = [ply * thick for ply in range(self.plies)]
-        packs = spare >= THINNEST_PACKER
-        if packs and self.plies > 1:
-            starts[-1] = depth - thick
-        made = [
-            level("lintel", self.section, box, (start, start + thick), material=self.material)
-            for start in starts
-        ]
-        if packs:
-            start = thick if self.plies == 1 else (self.plies - 1) * thick
-            made.append(self._packer(spare, box, start))
-        return made
-
-    def _packer(self, thick: float, box: tuple[float, float, float, float], start: float) -> Member:
-        """What packs it out by `thick` mm, `start` mm inwards: a strip of sheet where sheets are so thick."""
-        section, depth = Section(thick, self.section.depth), (start, start + thick)
-        if thick > THICKEST_STRIP + TOUCH:
-            return level("packer", section, box, depth)
-        return level("packer", section, box, depth, material=self.packer, of_sheet=True)
-
-    def reports(self, depth: float) -> list[Finding]:
-        """What is to be said of it in a wall `depth` mm deep."""
-        proud = self.plies * self.section.breadth - depth
-        if proud <= TOUCH:
-            return []
-        return [LINTEL_PROUD.of(value=proud, proud=Mm(proud, ".1f"))]
 
 
 class Trimmed(OpeningRule):
     """King studs, trimmers, a lintel or a flat head on them, a sill, and cripples above and below.
 
-    King studs stand full height; the trimmers beside them reach up to the opening's head.
+    King studs stand full height; the trimmers beside them reach up to the opening's head. Up to a top plate
+    that carries no roof there is neither lintel nor head. Of openings above each other those whose edges are
+    near to being in line share king studs.
     """
 
     stands_in: ClassVar[bool] = True
@@ -123,47 +76,81 @@ class Trimmed(OpeningRule):
         lintel = {} if beam is None else {"lintel": {"section": list(beam), "plies": plies}}
         return {"rule": "trimmed", **lintel}
 
+    def stands_beside(self, hole: Hole, wall: Wall) -> Beside:
+        """Return trimmers and kings; see `OpeningRule`."""
+        bearing = self.trimmers * wall.breadth
+        carries = self.lintel is not None and self.lintel.carries
+        return Beside(bearing, bearing + self.kings * wall.breadth, carries)
+
     def frame_opening(self, hole: Hole, wall: Wall) -> FramedOpening:
         """Return the framing, mm; see `OpeningRule`.
 
         Raises:
             CannotFrame: lintel, kings or sill do not fit in.
         """
-        breadth = wall.breadth
-        bearing = self.trimmers * breadth
-        left, right = hole.left - bearing, hole.right + bearing
-        outer = bearing + self.kings * breadth
-        what, height = ("head", breadth) if self.lintel is None else ("lintel", self.lintel.section.depth)
-        top = hole.top + height
+        outer = (self.trimmers + self.kings) * wall.breadth
         refuse_flat(hole, wall)
         refuse_ends(hole, wall, outer, "trimmers and king studs")
-        refuse_low(what, top, left, right, wall)
-        sill, under, reported = sill_of(hole, wall)
-        over, more = over_head(left, right, top, wall)
-        reported += more
-        if self.lintel is None:
-            beam = [level("head", wall.section, (left, right, hole.top, top), wall.through_wall)]
-        else:
-            beam = self.lintel.members(left, right, hole.top, wall.depth)
-            reported += self.lintel.reports(wall.depth)
+        sides = bearings(hole, self.trimmers, wall.breadth)
+        left, right = (side.end for side in sides)
+        beam, left_free = self._beam(hole, wall, left, right)
+        sill, under, found = sill_of(hole, wall)
+        over: Cripples | None = None
+        if beam:
+            over, more = over_head(left, right, beam[0].top, wall)
+            found += more
         return FramedOpening(
-            members=(*self._uprights(hole, wall), *beam, *sill),
-            left=hole.left - outer,
-            right=hole.right + outer,
+            members=(*self._uprights(left_free, wall, sides), *beam, *sill),
+            left=hole.left - outer if hole.reach[0] is None else left,
+            right=hole.right + outer if hole.reach[1] is None else right,
             over=over,
             under=under,
-            findings=tuple(reported),
+            findings=(*found, *self._said(left_free, wall, sides, beam)),
+            top=None if left_free is hole else left_free.top,
         )
 
-    def _uprights(self, hole: Hole, wall: Wall) -> list[Member]:
-        """Trimmers and kings of both sides, from the hole outwards."""
+    def _beam(self, hole: Hole, wall: Wall, left: float, right: float) -> tuple[list[Member], Hole]:
+        """What lies over the hole from `left` to `right`, and the hole that it leaves."""
+        lintel, breadth = self.lintel, wall.breadth
+        if lintel is not None and lintel.let_in:
+            hole = lintel.hole_under(hole, wall, left, right)
+            return lintel.members(left, right, hole.top, wall.depth), hole
+        what, height = ("head", breadth) if lintel is None else ("lintel", lintel.section.depth)
+        if is_at_plate(hole, wall):
+            refuse_no_head(height, wall)
+            if lintel is None:
+                return [], hole
+        let_in = ", or a lintel that is let_in under the plate"
+        refuse_low(what, hole.top + height, left, right, wall, or_at_plate(hole, wall, let_in))
+        if lintel is None:
+            box = (left, right, hole.top, hole.top + height)
+            return [level("head", wall.section, box, wall.through_wall)], hole
+        return lintel.members(left, right, hole.top, wall.depth), hole
+
+    def _said(
+        self, hole: Hole, wall: Wall, sides: tuple[Bearing, Bearing], beam: Sequence[Member]
+    ) -> Iterator[Finding]:
+        """What is to be said of the lintel, and of what the hole is framed up to."""
+        if self.lintel is not None:
+            yield from self.lintel.reports(wall.depth)
+            if self.lintel.let_in:
+                yield self.lintel.let_in_finding(hole)
+        yield from gaps_beside(sides, "trimmers")
+        if beam and any(side.jamb is not None for side in sides):
+            length = beam[0].right - beam[0].left
+            yield LINTEL_REACHES.of(value=round(length, 3), beam=beam[0].role, length=Mm(length, ".0f"))
+
+    def _uprights(self, hole: Hole, wall: Wall, sides: tuple[Bearing, Bearing]) -> list[Member]:
+        """Trimmers and kings of both sides, from the hole outwards, and jamb studs."""
         breadth = wall.breadth
-        made: list[Member] = []
-        for step in range(self.trimmers + self.kings):
-            for left in (hole.left - (step + 1) * breadth, hole.right + step * breadth):
-                if step >= self.trimmers:
-                    made.append(full_stud("king stud", left, wall))
-                else:
-                    outline = rectangle(left, left + breadth, wall.sole_thickness, hole.top)
-                    made.append(Member("trimmer", wall.section, outline, wall.through_wall, UPRIGHT))
-        return made
+        made = [
+            short_upright("trimmer", place, hole, wall)
+            for pair in zip(sides[0].trimmers, sides[1].trimmers, strict=True)
+            for place in pair
+        ]
+        for step in range(self.kings):
+            if hole.reach[0] is None:
+                made.append(full_stud("king stud", sides[0].end - (step + 1) * breadth, wall))
+            if hole.reach[1] is None:
+                made.append(full_stud("king stud", sides[1].end + step * breadth, wall))
+        return made + [short_upright(JAMB_STUD, s.jamb, hole, wall) for s in sides if s.jamb is not None]

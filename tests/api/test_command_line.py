@@ -18,6 +18,7 @@ from typer.testing import CliRunner
 from soleplate.api.command_line import app
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.registry import Patience
+from soleplate.engine.work_order import with_work_order
 from tests.api import plugin_files
 from tests.buildings import BARE_HONEY_HOUSE, HONEY_HOUSE, honey_house, layout_of, registry
 from tests.serving import COMMAND, run, serving
@@ -63,7 +64,8 @@ def test_help_loads_nothing_heavy() -> None:
 def test_layout_as_json() -> None:
     done = run("layout", BARE_HONEY_HOUSE, "--json")
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.encode() == layout_json(layout_of(honey_house()))
+    layout, asked = layout_of(honey_house()), registry().read_building(honey_house())
+    assert done.stdout.encode() == layout_json(with_work_order(layout, asked, registry()))
 
 
 def test_layout_writes_a_folder_and_says_where_to_look(tmp_path: Path) -> None:

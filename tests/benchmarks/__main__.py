@@ -1,10 +1,10 @@
-"""All benchmarks: `python -m tests.benchmarks [heading-joints] [saw-plans] [page] [serving]`."""
+"""All benchmarks: `python -m tests.benchmarks`, with the names of those below that take longer."""
 
 from __future__ import annotations
 
 import sys
 
-from tests.benchmarks import heading_joints, layouts, saw_plans, serving
+from tests.benchmarks import heading_joints, layouts, orders_of_work, saw_plans, serving
 
 if __name__ == "__main__":
     layouts.main()
@@ -12,6 +12,8 @@ if __name__ == "__main__":
         heading_joints.main()
     if "saw-plans" in sys.argv[1:]:
         saw_plans.main()
+    if "orders-of-work" in sys.argv[1:]:
+        orders_of_work.main()
     if "page" in sys.argv[1:]:
         # Needs Chromium, which not every machine has.
         from tests.benchmarks import page

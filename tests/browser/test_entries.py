@@ -488,3 +488,19 @@ def test_lengths_are_read_and_told_as_the_engine_does(watched: Watched, honey_ho
         )
         over = [parse_length(text) - mm for text, mm in zip(said, limits, strict=True)]
         assert all(0.0 <= round(each if is_least else -each, 6) < MM_PER_INCH / 16 for each in over)
+
+
+def test_another_roof_leaves_a_lintel_let_in_under_the_plate(watched: Watched, tmp_path: Path) -> None:
+    """It takes its room from the opening: the walls need not be higher for it."""
+    value = json.loads((EXAMPLES / "seed_loft.json").read_text())
+    del value["walls"]["front"]
+    file = tmp_path / "let_in.json"
+    file.write_text(json.dumps(value))
+    with serving(file) as server:
+        page = ready(watched.open(server.address))
+        page.locator(entry(page, "/roof")).select_option("level")
+        at_rest(page)
+        assert held(page)["roof"] == {"form": "level", "height": 2200}
+        page.locator(".plan a[data-wall='wall-left']").click()
+        expect(page.locator("#wall-left .hole")).to_have_count(1)
+    assert watched.complaints == []

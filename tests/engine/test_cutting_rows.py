@@ -191,7 +191,8 @@ def test_a_board_that_an_opening_leaves_narrower_is_ripped() -> None:
     """The window's sill is 1000 high; less 5 it leaves 105 of the course from 890 to 1035 where a board
     lies within it, and notches the boards beside that."""
     window = {"name": "w", "kind": "window", "width": 2400, "height": 600, "sill": 1000, "at": {"left": 600}}
-    layout = based(REBATED | {"lengths": [1800]}, walls={"front": {"openings": [window]}})
+    boards = REBATED | {"lengths": [1800], "joints": "least-timber"}
+    layout = based(boards, walls={"front": {"openings": [window]}})
     row = row_at(layout, "front", 1200, 890)
     assert (row.length, row.rip, row.notched) == (1200, 105, None)
     assert cuts_text(row, "mm", ENGLISH) == "both square; ripped to 105 mm"

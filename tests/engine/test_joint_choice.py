@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from soleplate.engine.building_file import LengthYield
 from soleplate.engine.framing import joint_choice
 from soleplate.engine.framing.joint_choice import Layer, choose_joints
-from soleplate.engine.framing.jointing import LEAST_PART, stretch_of
+from soleplate.engine.framing.jointing import LEAST_PART, SHORTEST_PART, stretch_of
 from soleplate.engine.layout import Layout
 from soleplate.engine.shapes import Section, level
-from tests.buildings import building, layout_of, wall_of
+from tests.buildings import building, layout_of, single_wall, wall_of
 
 BREADTH = 45.0
 
@@ -81,7 +81,10 @@ def ways(plate: tuple[float, float], case: Case) -> list[tuple[float, ...]]:
         for joints in itertools.combinations(inside, count)
         if max(parts(plate, joints)) <= case.longest
     ]
-    return [joints for joints in some if min(parts(plate, joints)) >= LEAST_PART] or some
+    for least in (LEAST_PART, SHORTEST_PART):
+        if kept := [joints for joints in some if min(parts(plate, joints)) >= least]:
+            return kept
+    return []
 
 
 def parts(plate: tuple[float, float], joints: Sequence[float]) -> list[float]:
@@ -234,6 +237,39 @@ def test_what_cannot_be_had_is_told() -> None:
     assert (found.level, found.limit) == ("warn", 1200.0)
     assert found.value == pytest.approx(reached, abs=0.002)
     assert reached == pytest.approx((2000 - 45) / 3, abs=0.001)
+
+
+def test_a_single_head_plate_is_jointed_over_another_stud_than_the_sole_plate() -> None:
+    """Studs at 600 centres, lengths of 2410 for 3600: each has its joint over the first stud that serves."""
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2410}]}]}
+    wall = single_wall(3600, [45, 70], {"rule": "fixed-centres", "centres": 600}, stock=stock)
+    starts = {
+        plate: [length.start for length in wall.plate_lengths if length.plate == plate and length.start]
+        for plate in ("sole plate", "head plate")
+    }
+    assert starts == {"sole plate": [1200.0], "head plate": [2400.0]}
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    st.integers(500, 5000), st.lists(st.integers(0, 5000), max_size=12, unique=True), st.integers(300, 4000)
+)
+def test_no_plate_is_cut_to_a_scrap(length: int, studs: list[int], longest: int) -> None:
+    """Against every stud that it could be jointed over: a way is found if there is one without scraps."""
+    plate = level("head plate", Section(BREADTH, 95.0), (0.0, length, 0.0, BREADTH), (0.0, 95.0))
+    stretch = stretch_of(plate, sorted(map(float, studs)), LengthYield(longest, longest))
+    reached = {0}
+    for x in [*(x for x in sorted(studs) if 1 < x < length - 1), length]:
+        if any(SHORTEST_PART <= x - start <= longest for start in reached):
+            reached.add(x)
+    if length <= longest:
+        assert stretch is not None
+        assert not stretch.places
+    elif length not in reached:
+        assert stretch is None
+    else:
+        assert stretch is not None
+        assert min(stretch.parts.values()) >= SHORTEST_PART
 
 
 def test_plates_without_a_distance_wanted_have_the_most_even_parts() -> None:

@@ -94,16 +94,16 @@ def test_lengths_and_plates_tell_the_same(value: dict[str, Any], stock: int | No
 
 def test_a_jointed_plate_is_marked_length_by_length() -> None:
     """A stud over the joint has its near face on the length before."""
-    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2400}]}]}
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2410}]}]}
     wall = single_wall(3600, [45, 70], {"rule": "fixed-centres", "centres": 600}, stock=stock)
     one, other = (length for length in wall.plate_lengths if length.plate == "sole plate")
-    assert (one.start, other.start) == (0.0, 1800.0)
-    assert [mark.at for mark in one.marks] == [0.0, 577.5, 1177.5, 1777.5]
-    assert [mark.at for mark in other.marks] == [577.5, 1177.5, 1755.0]
+    assert (one.start, other.start) == (0.0, 1200.0)
+    assert [mark.at for mark in one.marks] == [0.0, 577.5, 1177.5]
+    assert [mark.at for mark in other.marks] == [577.5, 1177.5, 1777.5, 2355.0]
 
 
 def test_a_jointed_raked_plate_starts_along_its_own_slope() -> None:
-    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 1500}]}]}
+    stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 2100}]}]}
     value = building(roof={"form": "mono-pitch", "high_side": "front", "low_height": 1960, "pitch": 20})
     wall = wall_of(layout_of(value | {"stock": stock}), "right")
     one, other = (length for length in wall.plate_lengths if length.plate == "raked plate")

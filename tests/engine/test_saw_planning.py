@@ -336,7 +336,8 @@ def test_plates_leave_the_margin_of_their_lengths_or_stay_whole(
             stock={"stock": [{"section": [45, 70], "lengths": [{"length": 2400}]}], "margin": margin},
         )
     )
-    assert [piece.length for piece in layout.pieces if piece.role == "sole plate"] == parts
+    # The sole plate may have a part more, so that its joint is not on the head plate's stud.
+    assert [piece.length for piece in layout.pieces if piece.role == "head plate"] == parts
 
 
 def test_short_pieces_may_come_from_bent_lengths_longer_than_any_straight_one() -> None:

@@ -294,7 +294,7 @@ def assert_apart(layout: Layout) -> None:
 
 def test_plates_are_jointed_over_studs_and_double_ones_apart() -> None:
     stock = {"stock": [{"section": [45, 70], "lengths": [{"length": 3600}, {"length": 4800}]}]}
-    wall = single_wall(9000, [45, 70], {"rule": "equal-bays"}, stock=stock)
+    wall = single_wall(8400, [45, 70], {"rule": "equal-bays"}, stock=stock)
     soles = [piece for piece in wall.pieces if piece.role == "sole plate"]
     centres = {
         round(sum(x for x, _ in piece.outline) / 4, 2) for piece in wall.pieces if piece.role == "stud"

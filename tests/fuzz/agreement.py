@@ -86,7 +86,7 @@ def labels() -> list[str]:
 def described_app(designs: Path | None = None) -> BaseSchema:
     """The application by its document, with plugins; its designs are kept in a file of their own."""
     folder = Path(tempfile.mkdtemp(prefix="soleplate-fuzz-"))
-    plugins = {"barn.py": plugin_files.SOUND, "braces.py": AS_ONE_FILE}
+    plugins = {"barn.py": plugin_files.SOUND, "boards.py": AS_ONE_FILE}
     for name, source in plugins.items():
         (folder / name).write_text(source)
     place = Place(str(designs or folder / "designs.sqlite"))

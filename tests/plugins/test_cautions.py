@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from shapely import Polygon
 
 from soleplate.engine.layout import FindingOut
-from soleplate.plugins.cautions.lifting import LIFT_EACH, team_lift, tilting_share
+from soleplate.engine.rules import LIFT_EACH, team_lift, tilting_share
 from tests.buildings import building, honey_house, layout_of
 
 DOOR = {"name": "door", "kind": "door", "width": 900, "height": 1700, "at": {"centre": 2250}}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import assume, given
@@ -138,6 +139,9 @@ def test_what_top_plates_cannot_do() -> None:
         SinglePlate().lay_plates(wall(3000.0, 2000.0, 2750.0, 2500.0), FREE_ENDS)
     with pytest.raises(CannotFrame, match="up to 30 degrees"):
         SinglePlate(ends="square").lay_plates(wall(1000.0, 1000.0, 2000.0), FREE_ENDS)
+    bent = TopLine(((0.0, 2000.0), (2992.0, 2748.0), (3000.0, 2746.0)))
+    with pytest.raises(CannotFrame, match=r"bends 8 mm from an end of the wall.* accepted is 45 mm and more"):
+        SinglePlate().lay_plates(replace(wall(3000.0), top=bent), FREE_ENDS)
     with pytest.raises(CannotFrame, match="into the sole plate"):
         DoublePlate().lay_plates(wall(1000.0, 120.0), FREE_ENDS)
 

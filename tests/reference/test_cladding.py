@@ -173,9 +173,8 @@ def test_supports_at_600_mm() -> None:
 def test_the_drop_leaves_no_narrow_rip() -> None:
     """Derived: dropped 20 mm, the last course of 130 mm is 80 mm under 2400 mm, but 20 mm under 2340 mm."""
     rule = Rebated(cover=130.0, least_drop=20.0, most_drop=60.0, narrowest_rip=40.0)
-    assert rule.choose_drop([2400.0], [], []) == 20.0
-    assert rule.choose_drop([2340.0], [], []) == pytest.approx(40.0)
-    assert rule.choose_drop([2400.0, 2340.0], [], []) == pytest.approx(40.0)
+    for tops, drop in (([2400.0], 20.0), ([2340.0], 40.0), ([2400.0, 2340.0], 40.0)):
+        assert rule.choose_first(tops, [], [], bounded=False) == pytest.approx((drop, 0.0))
 
 
 @pytest.mark.parametrize(("batten", "is_thin"), [(49, True), (50, False)])
@@ -244,18 +243,20 @@ def test_a_starter_strip_is_as_thick_as_the_boards_lean_on(thin_edge: int, batte
     """Common practice, no source: boards lean on the thin edge of the one below, the first on a strip."""
     rule: dict[str, object] = {"rule": "lapped", "width": 150, "thin_edge": thin_edge}
     behind = {"battens": {"section": [battens, 50]}} if battens else {}
-    _, layout = one_wall(rule | behind)
-    (told,) = [found for found in layout.findings if found.code == "starter-strip"]
-    assert (told.level, told.value) == ("note", thin_edge)
-    assert told.message.startswith(
-        f"put a strip {thin_edge} mm thick behind the lower edge of the first course"
-    )
-    assert "on wall, so" in told.message
+    wall, _ = one_wall(rule | behind)
+    (strip,) = [piece for piece in wall.pieces if piece.role == "starter strip"]
+    first = next(piece for piece in wall.pieces if piece.course == 1)
+    assert strip.section[0] == thin_edge
+    assert strip.depth == (-thin_edge - (battens or 0), -(battens or 0))
+    assert strip.depth[0] == first.depth[1]
+    assert min(z for _, z in strip.outline) == min(z for _, z in first.outline)
 
 
-def test_only_lapped_boards_out_of_doors_need_a_starter_strip() -> None:
-    lapped = {"rule": "lapped", "width": 150}
+def test_only_lapped_boards_have_a_starter_strip() -> None:
     studs = {"rule": "fixed-centres", "centres": 600}
-    for chosen in ({"cladding": {"rule": "rebated", "cover": 130}}, {"lining": lapped}):
-        _, layout = one_wall({}, defaults={"studs": studs} | chosen)
-        assert "starter-strip" not in {found.code for found in layout.findings}
+    for chosen, count in (
+        ({"cladding": {"rule": "rebated", "cover": 130}}, 0),
+        ({"lining": {"rule": "lapped", "width": 150}}, 1),
+    ):
+        wall, _ = one_wall({}, defaults={"studs": studs} | chosen)
+        assert [piece.role for piece in wall.pieces].count("starter strip") == count

@@ -58,7 +58,7 @@ def test_the_cladding_layer_draws_each_piece_once_with_its_course() -> None:
     root = ElementTree.fromstring(elevation_svg(layout, "right", layers=LAYERS))
     (group,) = root.findall(f".//{SVG}g[@class='layer cladding near top']")
     drawn = {polygon.get("data-mark"): polygon for polygon in group.iter(f"{SVG}polygon")}
-    pieces = {piece.mark: piece for piece in wall_of(layout, "right").pieces if piece.face == "outside"}
+    pieces = {piece.mark: piece for piece in wall_of(layout, "right").pieces if piece.course is not None}
     assert drawn.keys() == pieces.keys()
     for mark, piece in pieces.items():
         assert drawn[mark].get("data-course") == f"{piece.course}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.layout import Piece
-from soleplate.engine.shapes import Outline, Point, bounds, convex_parts, pairs, rounded
+from soleplate.engine.shapes import BodyPart, Outline, Point, bodies, bounds, convex_parts, pairs, rounded
 
 METRE: Final = 1000.0
 """mm."""
@@ -20,10 +20,14 @@ Face = tuple[tuple[Vector, ...], Vector]
 
 @dataclass(frozen=True, slots=True)
 class Extrusion:
-    """A piece by itself: its outline from its own lower left corner, and its depth inwards, mm."""
+    """A piece by itself: its outline from its own lower left corner, and its depth inwards, mm.
+
+    What is `cut_out` of it, as housings are, has its outline from that corner, and its depths from the face.
+    """
 
     outline: Outline
     depth: float
+    cut_out: tuple[BodyPart, ...] = ()
 
 
 def body_of(piece: Piece) -> tuple[Extrusion, Vector]:
@@ -31,7 +35,12 @@ def body_of(piece: Piece) -> tuple[Extrusion, Vector]:
     left, _, bottom, _ = bounds(piece.outline)
     outline = tuple((rounded(x - left), rounded(z - bottom)) for x, z in piece.outline)
     near, far = piece.depth
-    return Extrusion(outline, rounded(far - near)), (left, bottom, near)
+    deep = rounded(far - near)
+    cut_out = tuple(
+        (each.outline, (0.0, each.deep) if each.face == "outside" else (deep - each.deep, deep))
+        for each in piece.housings or ()
+    )
+    return Extrusion(outline, deep, cut_out), (left, bottom, near)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,16 +77,16 @@ def single(value: float) -> float:
 
 
 def _faces(body: Extrusion) -> Iterator[Face]:
-    deep = -body.depth
-    for part in convex_parts(body.outline):
-        yield tuple((x, z, 0.0) for x, z in part), (0.0, 0.0, 1.0)
-        yield tuple((x, z, deep) for x, z in reversed(part)), (0.0, 0.0, -1.0)
-    for start, end in pairs(body.outline):
-        yield _side(start, end, deep)
+    for outline, (near, far) in bodies(body.outline, (0.0, body.depth), body.cut_out):
+        for part in convex_parts(outline):
+            yield tuple((x, z, 0.0 - near) for x, z in part), (0.0, 0.0, 1.0)
+            yield tuple((x, z, -far) for x, z in reversed(part)), (0.0, 0.0, -1.0)
+        for start, end in pairs(outline):
+            yield _side(start, end, 0.0 - near, -far)
 
 
-def _side(start: Point, end: Point, deep: float) -> Face:
+def _side(start: Point, end: Point, near: float, deep: float) -> Face:
     (x0, z0), (x1, z1) = start, end
     size = ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
-    corners = ((x0, z0, 0.0), (x0, z0, deep), (x1, z1, deep), (x1, z1, 0.0))
+    corners = ((x0, z0, near), (x0, z0, deep), (x1, z1, deep), (x1, z1, near))
     return corners, ((z1 - z0) / size, (x0 - x1) / size, 0.0)

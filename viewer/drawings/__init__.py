@@ -41,6 +41,7 @@ from soleplate.viewer.drawings.lettering import (
     text_width,
     wrapped,
 )
+from soleplate.viewer.drawings.panels import PANEL_ROOM, break_lines, breaks_of, panel_numbers
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
 from soleplate.viewer.drawings.saw_bars import (
@@ -52,6 +53,7 @@ from soleplate.viewer.drawings.saw_bars import (
     timber_of,
 )
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
+from soleplate.viewer.drawings.strap_marks import strap_marks
 from soleplate.viewer.drawings.tape import Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
 from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_of, tone_patterns

@@ -17,6 +17,7 @@ from soleplate.viewer.drawings.flags import FLAG_ROOM
 from soleplate.viewer.drawings.laid import drawn_parts, told_of
 from soleplate.viewer.drawings.layers import BOARDED, FINDINGS, LAYERS, SHOWN, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import FONTS, lettering, wrapped
+from soleplate.viewer.drawings.panels import PANEL_ROOM, breaks_of
 from soleplate.viewer.drawings.rod_beside import ROOM
 from soleplate.viewer.drawings.tape import tape
 from soleplate.viewer.drawings.tiers import tiers
@@ -72,7 +73,8 @@ def draw_wall(wall: WallOut, sheet: WallSheet) -> str:
     half = _half(face, sheet)
     apex = _apex(wall) if "dimensions" in sheet.layers else None
     flagged = FINDINGS in sheet.layers and any(found.part == wall.name for found in sheet.layout.findings)
-    headroom = face.height + (FLAG_ROOM if flagged else 2.2 if apex else 0.6) * size
+    over = FLAG_ROOM if flagged else 2.2 if apex else PANEL_ROOM if wall.panels else 0.6
+    headroom = face.height + over * size
     title = wrapped(_seen(face), 1.1 * size, 2 * half - 2 * size)
     top = -headroom - 1.5 * len(title) * size
     parts = [_lines("heading", title, middle - half + size, top, 1.1 * size), *wall_layers(face, sheet, apex)]
@@ -167,7 +169,7 @@ def _near_classes(face: Face) -> list[str]:
 
 
 def _level_strings(face: Face, top: float) -> tuple[list[svg.Element], float]:
-    """The openings' edges along the wall where there are any, and the length; and how far down they reach."""
+    """The openings' edges where there are any, the panels, and the length; and how far down they reach."""
     size = face.size
     edges = sorted({edge for opening in face.wall.openings for edge in (opening.left, opening.right)})
     stops = [0.0, *(edge for edge in edges if 0.0 < edge < face.length), face.length]
@@ -177,6 +179,9 @@ def _level_strings(face: Face, top: float) -> tuple[list[svg.Element], float]:
         drawn += level_string(face, stops, top)
         tight = min(right - left for left, right in itertools.pairwise(stops)) < 4.5 * size
         top += (1.7 if tight else 0.0) * size
+    if face.wall.panels:
+        top += 1.9 * size
+        drawn += level_string(face, (0.0, *breaks_of(face.wall), face.length), top)
     top += 1.9 * size
     return drawn + level_string(face, (0.0, face.length), top), top + 0.6 * size
 

@@ -11,6 +11,7 @@ import svg
 from soleplate.engine.layout import Layout, WallOut
 from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings.lettering import FONTS, lettering, shortened
+from soleplate.viewer.drawings.panels import breaks_of
 from soleplate.viewer.markup import svg_text
 from soleplate.viewer.words import ENGLISH, Texts, wall_id
 
@@ -63,6 +64,7 @@ def _link(wall: WallOut, size: float, texts: Texts, address: str, *, is_chosen: 
             _shape(wall, opening.left, opening.right, "gap", fill=_PAPER, stroke_width=0.06 * size)
             for opening in wall.openings
         ),
+        *_breaks(wall, size),
         _touch_area(wall, size),
         _name(wall, size, is_chosen=is_chosen),
     ]
@@ -74,6 +76,18 @@ def _link(wall: WallOut, size: float, texts: Texts, address: str, *, is_chosen: 
         extra={"aria-label": label, **current},
         elements=parts,
     )
+
+
+def _breaks(wall: WallOut, size: float) -> list[svg.Element]:
+    """A stroke across the wall, and past both its faces, where panels meet."""
+    ends = [
+        wall_points(wall_rectangle(wall, x, x, outwards=0.2 * size, inwards=0.2 * size)[1:3])
+        for x in breaks_of(wall)
+    ]
+    return [
+        svg.Polyline(points=points, fill="none", stroke="currentColor", stroke_width=0.1 * size)
+        for points in ends
+    ]
 
 
 def wall_rectangle(

@@ -17,7 +17,9 @@ from soleplate.viewer.drawings.flags import flag_pieces, flag_wall
 from soleplate.viewer.drawings.frame import TAG_INK, draw_openings, draw_pieces, label_openings, label_pieces
 from soleplate.viewer.drawings.layers import FINDINGS, FIXINGS, OF_FRAME, WallSheet, layer_group
 from soleplate.viewer.drawings.lettering import Places, lettering
+from soleplate.viewer.drawings.panels import break_lines, panel_numbers
 from soleplate.viewer.drawings.rod_beside import draw_rod
+from soleplate.viewer.drawings.strap_marks import strap_marks
 
 
 def wall_layers(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) -> list[svg.Element]:
@@ -38,6 +40,7 @@ def wall_layers(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) 
         *_plugins(face, sheet),
         *([] if is_covered else _told_of_frame(face, sheet, places)),
         *_heights(face, sheet, apex),
+        *_panels(face, sheet, places),
         *_flags(face, sheet, [*far, *near], places),
     ]
 
@@ -46,7 +49,7 @@ def _timbers(face: Face, sheet: WallSheet) -> list[svg.Element]:
     if "frame" not in sheet.layers:
         return []
     pieces = draw_pieces(face, sheet.rows, placed=not sheet.standalone)
-    elements = [*pieces, *anchor_marks(face)]
+    elements = [*pieces, *strap_marks(face), *anchor_marks(face)]
     return [svg.G(class_=["layer", "frame"], stroke=TAG_INK, stroke_width=4, elements=elements)]
 
 
@@ -104,6 +107,13 @@ def _heights(face: Face, sheet: WallSheet, apex: tuple[float, float] | None) -> 
     if not sheet.standalone and face.wall.courses:
         heights += draw_rod(face, face.length + 4.2 * size + right)
     return [layer_group("dimensions", heights)] if heights else []
+
+
+def _panels(face: Face, sheet: WallSheet, places: Places) -> list[svg.Element]:
+    """The breaks between panels, and their numbers."""
+    if "dimensions" not in sheet.layers or not face.wall.panels:
+        return []
+    return [layer_group("dimensions", [*break_lines(face), *panel_numbers(face, places)])]
 
 
 def _added(face: Face, shape: Drawn) -> svg.Element:

@@ -5,7 +5,7 @@ A new column is a row of `COLUMNS` with its words in the catalogue of texts.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -36,6 +36,15 @@ class Setting:
     def length(self, mm: float) -> str:
         """A length in the building's units."""
         return format_length(mm, self.units)
+
+    @property
+    def panels(self) -> Mapping[str, Sequence[str]]:
+        """The panels that its pieces are of, each with the marks of these."""
+        found: dict[str, list[str]] = {}
+        for mark, panel in zip(self.row.marks, self.row.panels or (), strict=False):
+            if panel is not None and mark in self.marks:
+                found.setdefault(panel, []).append(mark)
+        return found
 
     @property
     def is_short(self) -> bool:
@@ -98,6 +107,8 @@ class CutColumn:
     page: OnPage | None = None
     sheet: OnSheet | None = None
     csv: tuple[InCsv, ...] = ()
+    of_panels: bool = False
+    """It is there only where a wall is built in panels."""
 
 
 def _remarks(told: Setting) -> str:
@@ -148,6 +159,18 @@ def _turned(told: Setting) -> str:
     """Which of the marks are turned, and how."""
     row, texts = told.row, told.texts
     return texts.turned[row.turn].format(marks=", ".join(row.turned or ())) if row.turn else ""
+
+
+def _panels(told: Setting) -> str:
+    """Each panel with the marks of its pieces."""
+    return "; ".join(f"{panel}: {' '.join(marks)}" for panel, marks in told.panels.items())
+
+
+def _sheet_marks(told: Setting) -> str:
+    """The marks, those of a panel behind its name."""
+    of_panels = {mark for marks in told.panels.values() for mark in marks}
+    others = " ".join(mark for mark in told.marks if mark not in of_panels)
+    return "; ".join(filter(None, (_panels(told), others)))
 
 
 COLUMNS: Final = (
@@ -223,21 +246,28 @@ COLUMNS: Final = (
     CutColumn(
         "marks",
         OnPage(7, lambda texts: texts.marks, lambda told: ", ".join(told.marks), ("turned", _turned)),
-        OnSheet(
-            6, lambda texts: texts.sheets.marks, lambda told: " ".join(told.marks), width=29.0, roomy=52.0
-        ),
+        OnSheet(6, lambda texts: texts.sheets.marks, _sheet_marks, width=29.0, roomy=52.0),
         (
             InCsv(12, "marks", lambda told: " ".join(told.marks)),
             InCsv(13, "turned", lambda told: told.row.turn or ""),
             InCsv(14, "turned marks", lambda told: " ".join(told.row.turned or ())),
         ),
     ),
+    # On a sheet they stand among the marks.
+    CutColumn(
+        "panels",
+        OnPage(8, lambda texts: texts.panels, _panels),
+        None,
+        (InCsv(15, "panels", _panels),),
+        of_panels=True,
+    ),
 )
 
 
-def page_columns() -> list[tuple[str, OnPage]]:
-    """The columns of the page, each with its name, in order."""
-    return sorted(((each.name, each.page) for each in COLUMNS if each.page), key=lambda each: each[1].place)
+def page_columns(layout: Layout) -> list[tuple[str, OnPage]]:
+    """The columns of the page that a layout has, each with its name, in order."""
+    found = ((each.name, each.page) for each in _columns(layout) if each.page)
+    return sorted(found, key=lambda each: each[1].place)
 
 
 def sheet_columns(*, apart: bool, templates: bool) -> list[OnSheet]:
@@ -247,9 +277,14 @@ def sheet_columns(*, apart: bool, templates: bool) -> list[OnSheet]:
     return sorted(found, key=lambda each: each.place)
 
 
-def csv_columns() -> list[InCsv]:
-    """The columns of the spreadsheet in order."""
-    return sorted((column for each in COLUMNS for column in each.csv), key=lambda each: each.place)
+def csv_columns(layout: Layout) -> list[InCsv]:
+    """The columns of the spreadsheet that a layout has, in order."""
+    return sorted((column for each in _columns(layout) for column in each.csv), key=lambda each: each.place)
+
+
+def _columns(layout: Layout) -> list[CutColumn]:
+    has_panels = any(wall.panels for wall in layout.walls)
+    return [each for each in COLUMNS if has_panels or not each.of_panels]
 
 
 def settings(layout: Layout, texts: Texts = ENGLISH) -> list[Setting]:

@@ -24,7 +24,7 @@ _NUMBER: Final = re.compile(r"-[0-9]+(\.[0-9]+)?")
 
 def cutting_list_csv(layout: Layout) -> bytes:
     """The cutting list, one row for each setting of the saw; lengths are over the long points."""
-    columns = csv_columns()
+    columns = csv_columns(layout)
     rows = ([column.cell(told) for column in columns] for told in settings(layout))
     return _csv([column.head for column in columns], rows)
 
@@ -98,8 +98,9 @@ def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
         lengths = {piece.mark: figure(piece.length) for piece in wall.pieces}
         for plate in wall.plate_lengths:
             for mark in plate.marks:
+                called = plate.plate if plate.over is None else f"{plate.plate} over {plate.over}"
                 yield (
-                    wall.name, plate.plate, plate.mark or "", figure(plate.start), mark.mark, mark.display,
+                    wall.name, called, plate.mark or "", figure(plate.start), mark.mark, mark.display,
                     figure(mark.at), lengths.get(mark.mark, ""),
                 )  # fmt: skip
 

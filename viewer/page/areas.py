@@ -1,4 +1,4 @@
-"""What is laid between and over a part's timbers, in square metres, and what holds a wall down."""
+"""What is laid between and over a part's timbers, in square metres, what braces a wall and holds it down."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import WallOut
 from soleplate.viewer.drawings import LaidFloor
 from soleplate.viewer.markup import Markup, element, joined
-from soleplate.viewer.words import Texts, anchor_text
+from soleplate.viewer.words import Texts, anchor_text, brace_text
 
 
 def areas(wall: WallOut, units: Units, texts: Texts) -> Markup:
@@ -40,3 +40,11 @@ def held_down(wall: WallOut, units: Units, texts: Texts) -> Markup:
         element("h3", texts.held_down),
         element("ul", *(element("li", line) for line in said), class_="to-note"),
     )
+
+
+def bracing(wall: WallOut, units: Units, texts: Texts) -> Markup:
+    """What keeps it from racking besides sheets; empty where nothing was asked for."""
+    if not wall.braces:
+        return Markup("")
+    said = (element("li", brace_text(brace, units, texts)) for brace in wall.braces)
+    return joined(element("h3", texts.bracing), element("ul", *said, class_="to-note"))

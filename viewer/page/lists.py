@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
 from soleplate.viewer.drawings import CutEnds
@@ -16,13 +18,14 @@ def cutting_list(layout: Layout, texts: Texts) -> Markup:
     """One row for each setting of the saw; `data-cut` is the row's number, as on the drawings' pieces."""
     ends = CutEnds(texts)
     every = settings(layout, texts)
-    rows = [_cutting_row(index, told, ends.shown(told.row)) for index, told in enumerate(every)]
+    columns = page_columns(layout)
+    rows = [_cutting_row(index, told, columns, ends.shown(told.row)) for index, told in enumerate(every)]
     return element(
         "section",
         element("h2", texts.cutting_list),
         table_of(
             texts.cutting_list,
-            [column.head(texts) for _, column in page_columns()],
+            [column.head(texts) for _, column in columns],
             rows,
             class_="cutting",
             named=False,
@@ -32,8 +35,8 @@ def cutting_list(layout: Layout, texts: Texts) -> Markup:
     )
 
 
-def _cutting_row(index: int, told: Setting, drawn: Markup) -> Markup:
-    (name, first), *others = page_columns()
+def _cutting_row(index: int, told: Setting, columns: Sequence[tuple[str, OnPage]], drawn: Markup) -> Markup:
+    (name, first), *others = columns
     return element(
         "tr",
         element("th", _words(name, first, told), scope="row"),

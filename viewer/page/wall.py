@@ -5,14 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from soleplate.engine.building_file import format_length
-from soleplate.engine.layout import Drift, FindingOut, Layout, Spacer, WallOut
+from soleplate.engine.layout import Drift, FindingOut, Layout, PlateLength, Spacer, WallOut
 from soleplate.viewer.drawings import LaidFloor, WallSheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
-from soleplate.viewer.page.areas import areas, held_down
+from soleplate.viewer.page.areas import areas, bracing, held_down
 from soleplate.viewer.page.boarding import boarding_tables
 from soleplate.viewer.page.floor import floor_tables
 from soleplate.viewer.page.slope import slope_tables
-from soleplate.viewer.words import Texts, finding_id, role_text, size_text, small_length, wall_id, weight_text
+from soleplate.viewer.words import (
+    Texts,
+    finding_id,
+    plate_text,
+    size_text,
+    small_length,
+    wall_id,
+    weight_text,
+)
 
 
 def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str | None = None) -> Markup:
@@ -36,9 +44,11 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         element("p", texts.keys, class_="keys live-only", hidden=True),
         wall_findings(wall.name, found, texts),
         _changes(wall, texts),
+        _panels(wall, layout, texts),
         _marks(wall, texts),
         _spacers(wall, layout, texts),
         _openings(wall, layout, texts),
+        bracing(wall, layout.units, texts),
         held_down(wall, layout.units, texts),
         floor_tables(wall, layout.units, texts),
         areas(wall, layout.units, texts),
@@ -114,11 +124,37 @@ def _changes(wall: WallOut, texts: Texts) -> Markup:
     )
 
 
+def _panels(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
+    if not wall.panels:
+        return Markup("")
+    head = (texts.panel_head, texts.panel_from, texts.panel_length, texts.panel_weight)
+    rows: list[tuple[Child, ...]] = [
+        (
+            f"{panel.number}",
+            format_length(panel.start, layout.units),
+            panel.display,
+            weight_text(panel.weight_kg),
+        )
+        for panel in wall.panels
+    ]
+    return joined(element("h3", texts.panels), table(texts.panels, head, rows, class_="panels", named=False))
+
+
+def _plate_words(length: PlateLength, texts: Texts) -> str:
+    """What is said over the marks of a plate, or of one length of it."""
+    if length.panel is not None:
+        return texts.panel_marks
+    return texts.plate_marks if length.alone else texts.length_marks
+
+
 def _marks(wall: WallOut, texts: Texts) -> Markup:
     tables = [
         table(
-            (texts.plate_marks if length.alone else texts.length_marks).format(
-                plate=role_text(length.plate, texts), mark=length.mark, start=length.display
+            _plate_words(length, texts).format(
+                plate=plate_text(length, texts),
+                mark=length.mark,
+                start=length.display,
+                panel=length.panel,
             ),
             (texts.mark_at, texts.piece),
             [(mark.display, mark.mark) for mark in length.marks],

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import Layout, Piece, WallOut
-from soleplate.engine.shapes import bounds
+from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.sheets.blocks import Block, head, running_marks, words
 from soleplate.viewer.words import Texts
 
 _LEVEL = 0.01
 """mm. An outline that fills its bounds but for this is level: outlines are rounded."""
+
+_AT_AN_END = 0.5
+"""mm. A corner this near to the end of a panel is there."""
 
 _MOST_MARKS = 8
 """Marks told beside one height; a bay's noggins are found on the elevation in any case."""
@@ -21,24 +24,50 @@ _MOST_MARKS = 8
 
 def assembly(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block]]:
     """How to know that it is square, bays and heights of noggins, by headings."""
-    said, units = texts.sheets, layout.units
-    rising, falling = (format_length(diagonal, units) for diagonal in diagonals(wall))
-    square = said.square if rising == falling else said.square_raked
-    groups: list[list[Block]] = [[words(square.format(rising=rising, falling=falling))]]
+    said = texts.sheets
+    groups: list[list[Block]] = [[words(told) for told in _square(wall, layout, texts)]]
     if wall.bays:
         groups.append([head(said.bays), running_marks(_bays(wall))])
     if noggins := _noggins(wall):
-        told = [(_marks(pieces), format_figure(height, units)) for height, pieces in noggins]
+        told = [(_marks(pieces), format_figure(height, layout.units)) for height, pieces in noggins]
         groups.append([head(said.noggins), running_marks(told)])
     return groups
 
 
-def diagonals(wall: WallOut) -> tuple[float, float]:
+def _square(wall: WallOut, layout: Layout, texts: Texts) -> Iterator[str]:
+    """How to know that a wall is square, or each of its panels."""
+    said = texts.sheets
+    if not wall.panels:
+        ends = (wall.top_line[0][1], wall.top_line[-1][1])
+        yield _both(diagonals(wall.length, *ends), layout, texts)
+    for panel in wall.panels or ():
+        left, right = panel.start, panel.start + panel.length
+        corners = [
+            p for each in wall.pieces if each.panel == panel.number and each.is_frame for p in each.outline
+        ]
+        ends = (_highest(corners, left), _highest(corners, right))
+        square = _both(diagonals(panel.length, *ends), layout, texts)
+        yield said.square_panel.format(number=panel.number, square=square)
+
+
+def _highest(corners: Sequence[Point], x: float) -> float:
+    """The highest of some corners at a place along the wall, mm."""
+    return max(z for at, z in corners if abs(at - x) < _AT_AN_END)
+
+
+def _both(diagonals: tuple[float, float], layout: Layout, texts: Texts) -> str:
+    rising, falling = (format_length(diagonal, layout.units) for diagonal in diagonals)
+    square = texts.sheets.square if rising == falling else texts.sheets.square_raked
+    return square.format(rising=rising, falling=falling)
+
+
+def diagonals(length: float, left: float, right: float) -> tuple[float, float]:
     """From the lower left corner to the upper right, and from the lower right to the upper left, mm.
 
-    Corners are those of the frame: a level wall is square where both are alike (Pythagoras).
+    Corners are those of a frame so long, and so high at its left and its right: a level one is square where
+    both are alike (Pythagoras).
     """
-    return math.hypot(wall.length, wall.top_line[-1][1]), math.hypot(wall.length, wall.top_line[0][1])
+    return math.hypot(length, right), math.hypot(length, left)
 
 
 def plan_diagonal(layout: Layout) -> float | None:

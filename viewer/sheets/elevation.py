@@ -12,12 +12,15 @@ import svg
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import bounds
 from soleplate.viewer.drawings import (
+    PANEL_ROOM,
     TAG_INK,
     Face,
     LetteringBox,
     Places,
     anchor_marks,
     apex_mark,
+    break_lines,
+    breaks_of,
     draw_openings,
     draw_pieces,
     drawn_as,
@@ -25,7 +28,9 @@ from soleplate.viewer.drawings import (
     label_pieces,
     lettering,
     level_string,
+    panel_numbers,
     rows_below,
+    strap_marks,
     tone_patterns,
 )
 from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
@@ -144,9 +149,13 @@ def _draw(
     size = face.size
     tall = max(z for x, z in _top_line(wall, part))
     apex = _apex(wall, part)
-    top = -tall - (2.0 if apex else 0.7) * size
+    top = -tall - (2.0 if apex else 0.7 + PANEL_ROOM if wall.panels else 0.7) * size
     places = Places(4 * size)
     parts = [*_timbers(face, part, rows, places), *_heights(face, wall, part, apex)]
+    parts += [
+        *break_lines(face, left=part.left, right=part.right),
+        *panel_numbers(face, places, left=part.left, right=part.right),
+    ]
     strip = hung_tape(face, part, 0.7 * size)
     strings, foot = level_strings(face, part, strip.bottom)
     parts += [*strip.drawn, *strings, *match_lines(face, part, top, foot)]
@@ -174,6 +183,7 @@ def _timbers(face: Face, part: SheetPart, rows: Mapping[str, int], places: Place
     between = part.left - over * part.begins, part.right + over * part.ends
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
+        *strap_marks(face),
         *anchor_marks(face),
         svg.G(elements=draw_openings(face)),
     ]
@@ -225,7 +235,7 @@ def _heights(
 
 
 def level_strings(face: Face, part: SheetPart, top: float) -> tuple[list[svg.Element], float]:
-    """Openings' edges along the wall where there are any, and its length; of a part what lies within it."""
+    """Openings' edges where there are any, the panels, and the length; of a part what lies within it."""
     size, length = face.size, face.length
     edges = {x for opening in face.wall.openings for x in (opening.left, opening.right)}
     ends = ([part.left] if part.begins else []) + ([part.right] if part.ends else [])
@@ -235,6 +245,9 @@ def level_strings(face: Face, part: SheetPart, top: float) -> tuple[list[svg.Ele
         top += 1.4 * size
         drawn += level_string(face, stops, top)
         top += 0.77 * rows_below(face, stops) * size
+    if breaks := [x for x in breaks_of(face.wall) if part.left < x < part.right]:
+        top += 1.4 * size
+        drawn += level_string(face, sorted({*ends, *breaks}), top)
     if part.count > 1:
         return drawn, top + 0.3 * size
     top += 1.4 * size

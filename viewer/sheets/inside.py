@@ -20,6 +20,10 @@ def from_inside(wall: WallOut) -> WallOut:
         top_line=_points(wall.top_line, wall.length),
         cladding=wall.lining,
         lining=wall.cladding,
+        panels=wall.panels
+        and tuple(
+            replace(panel, start=wall.length - panel.start - panel.length) for panel in reversed(wall.panels)
+        ),
         courses=tuple(map(_course, wall.lining_courses)),
         lining_courses=tuple(map(_course, wall.courses)),
     )

@@ -1,4 +1,4 @@
-"""A wall too long for a sheet, parted at match lines, each through a bay that is clear of openings."""
+"""A wall too long for a sheet, parted at match lines: where its panels meet, or through bays."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.layout import OpeningOut, Piece, WallOut
 from soleplate.engine.shapes import Outline, Point, bounds, clip
+from soleplate.viewer.drawings import breaks_of
 
 _LEAST_SHARE = 0.4
 """Of a sheet, that a part fills at least."""
@@ -51,12 +52,16 @@ def parted(wall: WallOut, reach: float) -> list[SheetPart]:
 
 
 def _match_line(wall: WallOut, start: float, wanted: float, reach: float) -> float:
-    """The middle of a bay nearest to the wanted place, best where no opening is; else that place itself."""
+    """The break of panels nearest to the wanted place; else the middle of a bay, best where no opening is.
+
+    Where there is neither it is that place itself.
+    """
     least, most = start + _LEAST_SHARE * reach, start + reach
+    breaks = [x for x in breaks_of(wall) if least <= x <= most]
     middles = [(bay.from_ + bay.to) / 2 for bay in wall.bays]
     near = [x for x in middles if least <= x <= most]
     clear = [x for x in near if not any(o.left < x < o.right for o in wall.openings)]
-    return min(clear or near or [wanted], key=lambda x: (abs(x - wanted), x))
+    return min(breaks or clear or near or [wanted], key=lambda x: (abs(x - wanted), x))
 
 
 def within(wall: WallOut, part: SheetPart) -> WallOut:

@@ -31,7 +31,7 @@ from soleplate.viewer.sheets.lists import cutting_table, notices, rows_of
 from soleplate.viewer.sheets.parts import SheetPart
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.placing import placing_table, to_place
-from soleplate.viewer.words import Texts, anchor_text, role_text, size_text, weight_text
+from soleplate.viewer.words import Texts, anchor_text, brace_text, plate_text, size_text, weight_text
 
 
 def wall_sheets(
@@ -189,6 +189,8 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
     if wall.changes:
         groups.append([head(said.changes), listed(change.display for change in wall.changes)])
     square, *heights = assembly(wall, layout, texts)
+    if wall.panels:
+        groups.append([head(texts.panels), _panels(wall, layout, texts)])
     groups += [square, crowns(wall, layout, texts)]
     for length in wall.plate_lengths:
         if length.marks:
@@ -200,6 +202,9 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
             (f"{number}", format_figure(each.at, layout.units)) for number, each in enumerate(anchors, 1)
         ]
         groups.append([head(said.held_down.format(kind=kind)), running_marks(figures)])
+    if wall.braces:
+        said_of = (brace_text(brace, layout.units, texts) for brace in wall.braces)
+        groups.append([head(texts.bracing), listed(said_of)])
     if wall.spacers:
         groups.append([head(said.spacers), listed(_spacers(wall, layout, texts))])
     if wall.openings:
@@ -207,10 +212,35 @@ def _setting_out(wall: WallOut, layout: Layout, texts: Texts) -> list[list[Block
     return groups
 
 
+def _panels(wall: WallOut, layout: Layout, texts: Texts) -> Block:
+    """Each panel: where it begins, how long it is, and what its frame weighs."""
+    columns = [
+        Column(texts.panel_head, "auto", "figure", right=True),
+        Column(texts.panel_from, "auto", "figure", right=True),
+        Column(texts.panel_length, "auto", "figure", right=True),
+        Column(texts.panel_weight, "rest", "figure"),
+    ]
+    return table(
+        columns,
+        (
+            (
+                f"{panel.number}",
+                format_length(panel.start, layout.units),
+                panel.display,
+                weight_text(panel.weight_kg),
+            )
+            for panel in wall.panels or ()
+        ),
+    )
+
+
 def marks_head(length: PlateLength, texts: Texts) -> str:
     """What stands over the running marks of a plate, or of one length of it."""
     said = texts.sheets.marks_of if length.alone else texts.sheets.marks_of_length
-    return said.format(plate=role_text(length.plate, texts), mark=length.mark, start=length.display)
+    if length.panel is not None:
+        said = texts.sheets.marks_of_panel
+    plate = plate_text(length, texts)
+    return said.format(plate=plate, mark=length.mark, start=length.display, panel=length.panel)
 
 
 def _to_cut(wall: WallOut, layout: Layout, bevels: Sequence[Bevel], texts: Texts) -> list[Block]:

@@ -155,7 +155,10 @@ const begun = (() => {
     const breadth = mm(building.get(["frame", "section", 0])) ?? 0;
     const { unit, allowance } = opening;
     const height = unit ? (mm(unit.height) ?? 0) + (mm(allowance?.head) ?? 0) + (mm(allowance?.sill) ?? 0) : mm(opening.height) ?? 0;
-    return (mm(opening.sill) ?? 0) + height + (mm(opening.framing?.lintel?.section?.[1]) ?? breadth) + 2 * breadth;
+    const lintel = opening.framing?.lintel;
+    // One that is let in takes its room from the opening.
+    const over = lintel?.let_in ? 0 : mm(lintel?.section?.[1]) ?? breadth;
+    return (mm(opening.sill) ?? 0) + height + over + 2 * breadth;
   }
 
   const roomFor = (walls) => Math.max(0, ...walls.flatMap((wall) => wall?.openings ?? []).map(needed));

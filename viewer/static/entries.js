@@ -309,7 +309,7 @@ const entries = (() => {
     // A wall of which nothing is said any more, or a member that was the last of its kind, leaves nothing behind.
     const isLast = value === undefined && parent.length > 1 && typeof parent[parent.length - 1] === "string"
       && Object.keys(building.get(parent) ?? {}).length <= 1 && !Array.isArray(building.get(parent));
-    if (isLast && ["measured", "walls"].includes(parent[0])) building.set(parent, undefined, why);
+    if (isLast && ["defaults", "measured", "walls"].includes(parent[0])) building.set(parent, undefined, why);
     else building.set(path, value, why);
   }
 

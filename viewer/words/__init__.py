@@ -8,10 +8,12 @@ from __future__ import annotations
 from soleplate.viewer.words.texts import ENGLISH, Texts
 from soleplate.viewer.words.wording import (
     anchor_text,
+    brace_text,
     cuts_text,
     finding_id,
     goods_text,
     money_text,
+    plate_text,
     role_text,
     section_text,
     short_cuts_text,

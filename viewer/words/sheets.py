@@ -71,6 +71,9 @@ class SheetTexts:
     marks_of: str = "Running marks on the {plate}, from its left end to the near face"
     held_down: str = "Held down: {kind}, along the wall from its left end"
     marks_of_length: str = "Running marks on {plate} {mark}, {start} along, from its own left end"
+    marks_of_panel: str = (
+        "Running marks on {plate} {mark} of panel {panel}, {start} along, from its own left end"
+    )
     bays: str = "Bays, clear between uprights on the sole plate, counted from the left"
     noggins: str = "Noggins, from the underside of the sole plate to their lower edge"
     square: str = "Lay the frame flat: it is square when both diagonals, corner to corner, are {rising}."
@@ -78,6 +81,7 @@ class SheetTexts:
         "Lay the frame flat: it is square when it is {rising} from the lower left corner to the upper right,"
         " and {falling} from the lower right to the upper left."
     )
+    square_panel: str = "Panel {number}: {square}"
     spacers: str = "Spacers"
     spacer: str = (
         "From {left} to {right}, {bays} bays: cut a spacer of {spacer}. Stepped along, it leaves {closing}"

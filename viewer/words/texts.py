@@ -111,6 +111,16 @@ class Texts:
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
     vapour_area: str = "Vapour control layer inside, {area} m²"
+    bracing: str = "Bracing"
+    brace_kinds: Mapping[str, str] = field(
+        default_factory=lambda: {"cut in": "cut-in pieces", "let in": "let-in brace", "strap": "strap"}
+    )
+    brace_said: str = (
+        "{what}: rises to the {way} at {angle}°, its centre line from {foot} to {head} along the wall;"
+        " {length} over the long points"
+    )
+    brace_strap: str = "; {size} on the {face}, drawn tight, and {wrap} more round each plate"
+    brace_nails: str = "; {ends} nails at each end, {crossings} at each upright crossed ({crosses})"
     held_down: str = "Held down, from the wall's left end"
     layers: str = "On the drawing"
     layer_names: Mapping[str, str] = field(
@@ -200,6 +210,7 @@ class Texts:
     running_marks: str = "Running marks"
     plate_marks: str = "{plate}, from its left end"
     length_marks: str = "{plate} {mark}, {start} along, from its own left end"
+    plate_over: str = "{plate} over {opening}"
     mark_at: str = "Near face at"
     piece: str = "Piece"
     spacers: str = "Spacers and the closing bay"
@@ -261,6 +272,13 @@ class Texts:
     count: str = "Count"
     gangs: str = "Clamp and cut"
     marks: str = "Marks"
+    panels: str = "Panels"
+    panel: str = "panel {number}"
+    panel_head: str = "Panel"
+    panel_from: str = "From"
+    panel_length: str = "Long"
+    panel_weight: str = "Weight of its frame"
+    panel_marks: str = "{plate} {mark} of panel {panel}, {start} along, from its own left end"
     trim: str = "{length} of it to trim in place"
     turned: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -389,6 +407,10 @@ class Texts:
     two_ends: str = "{first_name} {first}; {second_name} {second}"
     upright_ends: tuple[str, str] = ("foot", "head")
     level_ends: tuple[str, str] = ("left", "right")
+    housed: str = (
+        "; {face} housed {deep} deep for what is {width} wide and rises {way}, {angle}° off its length,"
+        " {start} to {end} from the {from_end}"
+    )
     notched: str = "; notched"
     width_ripped_to: str = "; ripped to {width}"
     ripped_along: str = "; top ripped, told from the left: {rips}"

@@ -7,12 +7,25 @@ from typing import Final
 from urllib.parse import quote
 
 from soleplate.engine.building_file import Units, format_figure, format_length
-from soleplate.engine.layout import AnchorOut, BuyingRow, CutEnd, CuttingRow, GoodsRow, Taper
+from soleplate.engine.layout import (
+    AnchorOut,
+    BraceOut,
+    BuyingRow,
+    CutEnd,
+    CuttingRow,
+    GoodsRow,
+    PlateLength,
+    Taper,
+)
 from soleplate.viewer.markup import figure
 from soleplate.viewer.words.texts import Texts
 
 LONG_POINTS_OF_UPRIGHTS: Final = frozenset({"left", "right", "middle"})
 """All else has its long points on top or below."""
+
+
+SMALL: Final = 100.0
+"""mm. Goods are called by a tenth of a millimetre up to here."""
 
 
 def wall_id(name: str) -> str:
@@ -34,6 +47,12 @@ def section_text(section: tuple[float, float], units: Units) -> str:
 def role_text(role: str, texts: Texts) -> str:
     """What a piece or a plate is called; of a row of the cutting list its roles, joined by commas."""
     return ", ".join(texts.role_names.get(each, each) for each in role.split(", "))
+
+
+def plate_text(length: PlateLength, texts: Texts) -> str:
+    """What a plate with running marks is called, or what lies over an opening and has some."""
+    called = role_text(length.plate, texts)
+    return called if length.over is None else texts.plate_over.format(plate=called, opening=length.over)
 
 
 def size_text(width: float, height: float, units: Units) -> str:
@@ -77,13 +96,43 @@ def anchor_text(anchor: AnchorOut, units: Units, texts: Texts) -> str:
     return _sized(anchor.kind, (anchor.diameter, anchor.length), units, texts)
 
 
+def brace_text(brace: BraceOut, units: Units, texts: Texts) -> str:
+    """What a brace is, where it runs, and how it is fixed, in one line."""
+    said = texts.brace_said.format(
+        what=" ".join([texts.brace_kinds[brace.kind], *brace.pieces]),
+        way=texts.sides[brace.rises],
+        angle=figure(round(brace.angle, 1)),
+        foot=format_figure(brace.foot[0], units),
+        head=format_length(brace.head[0], units),
+        length=brace.display,
+    )
+    if (strap := brace.strap) is not None:
+        said += texts.brace_strap.format(
+            size=_sizes((brace.width, strap.thickness), units),
+            face=texts.side_names[strap.face],
+            wrap=format_length(strap.wrap, units),
+        )
+    if brace.at_ends:
+        said += texts.brace_nails.format(
+            ends=brace.at_ends, crossings=brace.at_crossings, crosses=" ".join(brace.crosses)
+        )
+    return said
+
+
 def _sized(kind: str, size: Sequence[float], units: Units, texts: Texts) -> str:
     name = texts.goods_names.get(kind, kind)
     if not size:
         return name
+    return f"{name}, {_sizes(size, units)}"
+
+
+def _sizes(size: Sequence[float], units: Units) -> str:
+    """Sides, the last with its unit; of what is small in millimetres to a tenth, as nails and straps are."""
+    if units == "mm":
+        sides = (figure(round(side, 1)) if side < SMALL else format_figure(side, units) for side in size)
+        return f"{' × '.join(sides)} mm"
     *most, last = size
-    sides = " × ".join([*(format_figure(side, units) for side in most), format_length(last, units)])
-    return f"{name}, {sides}"
+    return " × ".join([*(format_figure(side, units) for side in most), format_length(last, units)])
 
 
 def cut_text(end: CutEnd, units: Units, texts: Texts) -> str:
@@ -115,7 +164,29 @@ def ends_text(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:
 
 def cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
     """All that is sawn of a piece besides its length: both ends, and what is ripped off along it."""
-    return ends_text(row.ends, units, texts) + rip_text(row, units, texts) + back_text(row, texts)
+    return ends_text(row.ends, units, texts) + _along_it(row, units, texts)
+
+
+def _along_it(row: CuttingRow, units: Units, texts: Texts) -> str:
+    return rip_text(row, units, texts) + housings_text(row, units, texts) + back_text(row, texts)
+
+
+def housings_text(row: CuttingRow, units: Units, texts: Texts) -> str:
+    """What is cut out of faces for what is let in; empty of all else."""
+    names = texts.upright_ends if is_upright(row.ends) else texts.level_ends
+    return "".join(
+        texts.housed.format(
+            face=texts.side_names[each.face],
+            deep=format_length(each.deep, units),
+            width=format_length(each.width, units),
+            way=texts.sides[each.rises],
+            angle=figure(round(each.angle, 1)),
+            start=format_figure(each.from_, units),
+            end=format_length(each.to, units),
+            from_end=names[0],
+        )
+        for each in row.housings or ()
+    )
 
 
 def rip_text(row: CuttingRow, units: Units, texts: Texts) -> str:
@@ -149,7 +220,7 @@ def is_upright(ends: tuple[CutEnd, CutEnd]) -> bool:
 
 def short_cuts_text(row: CuttingRow, units: Units, texts: Texts) -> str:
     """All that is sawn of a piece, the cuts that are square left out unless both are."""
-    return _ends_in_short(row.ends, units, texts) + rip_text(row, units, texts) + back_text(row, texts)
+    return _ends_in_short(row.ends, units, texts) + _along_it(row, units, texts)
 
 
 def _ends_in_short(ends: tuple[CutEnd, CutEnd], units: Units, texts: Texts) -> str:

@@ -6,9 +6,10 @@ from bisect import bisect_left, insort
 from collections.abc import Mapping, Sequence
 from typing import Final, NamedTuple
 
+from soleplate.engine.covering.heading_joints.job import JointRules
 from soleplate.engine.covering.heading_joints.packing import CutBoard, Packing
 from soleplate.engine.covering.heading_joints.task import Kinds, PlacedRun
-from soleplate.engine.covering.heading_joints.ways import NANO, Way
+from soleplate.engine.covering.heading_joints.ways import NANO, RunSpan, Way
 
 EACH_BOARD: Final = 10 * NANO
 """What each board counts for beside its saw cut, so that no joint is made for next to nothing."""
@@ -35,13 +36,13 @@ class Cutting:
         self,
         runs: Sequence[PlacedRun],
         kinds: Kinds,
-        apart: int,
+        rules: JointRules,
         rest_cost: RestCost,
         dear: Mapping[int, int],
     ) -> None:
         self.runs = runs
         self.kinds = kinds
-        self.apart = apart
+        self.rules = rules
         self.rest_cost = rest_cost
         self.dear = dear
 
@@ -94,9 +95,7 @@ class Cutting:
 
         place, last = 0, len(span.places) - 1
         while place < last:
-            # A stage must not end where no boards lead on.
-            ways = [way for way in span.ways(place) if not way.joints & blocked and open_to_end[way.ends[-1]]]
-            self.tried += len(ways)
+            ways = self._open_ways(span, place, blocked, open_to_end)
             if not ways:
                 self.take_up(run)
                 return False
@@ -108,6 +107,22 @@ class Cutting:
             self.put(run, place, way)
             place = way.ends[-1]
         return True
+
+    def _open_ways(
+        self, span: RunSpan, place: int, blocked: int, open_to_end: Sequence[bool]
+    ) -> Sequence[Way]:
+        """The ways on from a place that keep the rule; where asked, those of the fewest boards alone."""
+        for fewest in (True, False) if self.rules.fewest else (False,):
+            # A stage must not end where no boards lead on.
+            ways = [
+                way
+                for way in span.ways(place, fewest=fewest)
+                if not way.joints & blocked and open_to_end[way.ends[-1]]
+            ]
+            self.tried += len(ways)
+            if ways:
+                return ways
+        return ()
 
     def put(self, run: int, start: int, way: Way) -> None:
         """Cut the boards of a way, the longest first, from the rests that they fit best or new lengths."""
@@ -163,7 +178,8 @@ class Cutting:
         """The supports on which a run may have no joint because of joints in other courses."""
         wall, course = self.runs[run].wall, self.runs[run].course
         found = 0
-        for near in range(course - self.apart + 1, course + self.apart):
+        apart = self.rules.courses_apart
+        for near in range(course - apart + 1, course + apart):
             found |= self._joints.get((wall, near), 0)
         return found
 

@@ -44,7 +44,8 @@ class JointRules:
     (NBS clause on heading joints: over supports, at least two board widths apart on one support). A board
     is not shorter than `least_board` unless it is a whole run. Lengths bought lose `trim` at each end (its
     saw cut included) and `kerf` between boards, and `margin` of each is left over. A board that nothing lets
-    be shorter may take up the margin of the longest.
+    be shorter may take up the margin of the longest. With the `fewest` a run has no more boards than it must,
+    unless the joints beside it leave no other way; else it may have more where that saves timber.
     """
 
     courses_apart: int = 2
@@ -52,6 +53,7 @@ class JointRules:
     kerf: float = 3.0
     trim: float = 0.0
     margin: float = 0.0
+    fewest: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,7 +109,7 @@ def _planned(
     while runs:
         try:
             _, floor = _bound(runs, kinds)
-            return JointSearch(runs, kinds, rules.courses_apart, seeds, floor).best(effort), faults
+            return JointSearch(runs, kinds, rules, seeds, floor).best(effort), faults
         except StuckError as stuck:
             # All choices for that wall are tried: it is left out, or begins with what was found.
             wall = [run for run in runs if run.wall == stuck.wall]

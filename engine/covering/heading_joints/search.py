@@ -16,6 +16,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from soleplate.engine.covering.heading_joints.cutting import Cutting, RestCost
+from soleplate.engine.covering.heading_joints.job import JointRules
 from soleplate.engine.covering.heading_joints.packing import (
     CutBoard,
     Packing,
@@ -58,13 +59,13 @@ class JointSearch:
         self,
         runs: Sequence[PlacedRun],
         kinds: Kinds,
-        apart: int,
+        rules: JointRules,
         seeds: Mapping[str, Sequence[Way]],
         bound: int,
     ) -> None:
         self.runs = runs
         self.kinds = kinds
-        self.apart = apart
+        self.rules = rules
         self.seeds = seeds
         self.enough = bound * (1 + NEAR_ENOUGH)
 
@@ -111,7 +112,7 @@ class JointSearch:
 
     def _laid(self, rest_cost: RestCost, dear: Mapping[int, int]) -> Cutting:
         """All runs laid, those of walls with seeds first, and then packed."""
-        cutting = Cutting(self.runs, self.kinds, self.apart, rest_cost, dear)
+        cutting = Cutting(self.runs, self.kinds, self.rules, rest_cost, dear)
 
         seeded = {wall: iter(ways) for wall, ways in self.seeds.items()}
         for run, each in enumerate(self.runs):

@@ -108,29 +108,30 @@ class RunSpan:
         )
 
     @cached_property
-    def _ways(self) -> dict[int, tuple[Way, ...]]:
+    def _ways(self) -> dict[tuple[int, bool], tuple[Way, ...]]:
         return {}
 
-    def ways(self, start: int) -> tuple[Way, ...]:
+    def ways(self, start: int, *, fewest: bool = False) -> tuple[Way, ...]:
         """Ways from `start`: to the right end with at most a board more than needed, or a stage of two.
 
-        They are at most `MOST_WAYS`, spread evenly over the first `MOST_LISTED`, fewest boards first, so that
-        each sort of way is among them.
+        Of the `fewest` boards none has more than needed. They are at most `MOST_WAYS`, spread evenly over the
+        first `MOST_LISTED`, fewest boards first, so that each sort of way is among them.
         """
-        known = self._ways.get(start)
+        known = self._ways.get((start, fewest))
         if known is None:
-            known = self._ways[start] = tuple(self._chosen(start))
+            known = self._ways[start, fewest] = tuple(self._chosen(start, 0 if fewest else 1))
         return known
 
-    def _chosen(self, start: int) -> Iterator[Way]:
+    def _chosen(self, start: int, spare: int) -> Iterator[Way]:
         fewest = self.fewest[start]
         if fewest is None:
             return
 
         # Near the right end all boards are chosen at once; far from it there would be too many ways.
-        sorts: tuple[tuple[int, int | None], ...] = ((fewest, None), (fewest + 1, None))
+        sorts: tuple[tuple[int, int | None], ...]
+        sorts = tuple((fewest + more, None) for more in range(spare + 1))
         if fewest > AHEAD:
-            sorts = ((2, fewest - 1),)
+            sorts = ((2, fewest - 2 + spare),)
 
         # Ways are counted, and only those chosen are made: a long run has thousands.
         counts = [self._count(start, boards, after) for boards, after in sorts]

@@ -13,6 +13,7 @@ from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from tests.buildings import building, honey_house, layout_of
 from tests.engine.cladding.walls import LEVEL, UPRIGHT, assert_covered, clad_buildings
+from tests.stacks import opening, stacked_wall
 
 REBATED = LEVEL[0]
 CORNERS = {"corners": [[0, 0], [5000, 0], [5000, 4000], [2400, 4000], [2400, 2200], [0, 2200]]}
@@ -24,6 +25,21 @@ def test_the_honey_house_is_covered(rule: dict[str, Any], past: str) -> None:
     value = honey_house()
     value["defaults"]["cladding"] = {**rule, "runs_past": past}
     assert_covered(layout_of(value), rule)
+
+
+ABOVE = (
+    opening("door", 1700, 900, 0, 1900),
+    opening("as wide", 1700, 900, 2150, 2350),
+    opening("wider", 1900, 1300, 2600, 2900),
+)
+
+
+@pytest.mark.parametrize("rule", [*LEVEL, *UPRIGHT], ids=lambda rule: str(rule["rule"]))
+@pytest.mark.parametrize("heights", [(3200.0, 3200.0), (3100.0, 3500.0)])
+def test_openings_above_each_other_are_left_free_and_all_between_them_is_covered(
+    rule: dict[str, Any], heights: tuple[float, float]
+) -> None:
+    assert_covered(layout_of(stacked_wall(*ABOVE, heights=heights, cladding=rule)), rule)
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])

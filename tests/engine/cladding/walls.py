@@ -41,8 +41,9 @@ def clad_buildings(draw: st.DrawFn) -> dict[str, Any]:
 
 
 def boards(wall: WallOut, facing: str = "outside") -> list[Piece]:
-    """All cladding, or lining, but battens."""
-    return [piece for piece in wall.pieces if piece.face == facing and piece.role != "batten"]
+    """All cladding, or lining, but what lies behind it."""
+    behind = ("batten", "starter strip")
+    return [piece for piece in wall.pieces if piece.face == facing and piece.role not in behind]
 
 
 def face_of(wall: WallOut, clearance: float, over: float, facing: str = "outside") -> Polygon:

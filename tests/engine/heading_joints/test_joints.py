@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations_with_replacement, product
+from itertools import combinations, combinations_with_replacement, pairwise, product
 
 import pytest
 from hypothesis import given, settings
@@ -258,6 +258,39 @@ def test_against_every_choice_there_is(bays: list[int], apart: int, reach: int, 
     else:
         assert not plan.faults
         assert plan.bound / 600 <= least <= plan.value / 600 + 1e-9
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    runs=courses(),
+    lengths=st.lists(st.sampled_from((900.0, 1800.0, 2400.0, 4200.0)), min_size=1, max_size=3, unique=True),
+    apart=st.integers(1, 3),
+)
+def test_the_fewest_joints(runs: list[CourseRun], lengths: list[float], apart: int) -> None:
+    """What a length covers stays whole; courses that need not keep joints apart have as few boards as can be,
+    against every set of joints."""
+    stock, rules = [BoardOnSale(length) for length in lengths], JointRules(apart, 300.0, fewest=True)
+    plan = plan_joints(runs, stock, rules)
+    assert faults_in(plan, runs, stock, rules) == []
+    for index in {board.run for board in plan.boards}:
+        boards = [board for board in plan.boards if board.run == index]
+        run = runs[index]
+        if run.length <= max(lengths):
+            assert len(boards) == 1
+        if apart == 1:
+            assert len(boards) == fewest_boards(run, max(lengths))
+
+
+def fewest_boards(run: CourseRun, longest: float) -> int:
+    """By trying every set of joints, small ones first."""
+    inside = [x for x in run.supports if run.left + 1 < x < run.right - 1]
+    for count in range(len(inside) + 1):
+        for joints in combinations(inside, count):
+            ends = [run.left, *joints, run.right]
+            sizes = [b - a for a, b in pairwise(ends)]
+            if max(sizes) <= longest and (not count or min(sizes) >= 300.0):
+                return count + 1
+    raise AssertionError("no joints do")
 
 
 def least_timber(bays: list[int], apart: int, kinds: list[int]) -> int | None:

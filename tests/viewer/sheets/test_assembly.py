@@ -25,7 +25,8 @@ def test_diagonals_are_those_between_the_frame_s_corners(name: str) -> None:
         right = max(x for x, _ in corners)
         highest = [max(z for x, z in corners if abs(x - end) < 0.5) for end in (0.0, right)]
         rising, falling = math.hypot(right, highest[1]), math.hypot(right, highest[0])
-        assert diagonals(wall) == pytest.approx((rising, falling), abs=0.6)
+        told = diagonals(wall.length, wall.top_line[0][1], wall.top_line[-1][1])
+        assert told == pytest.approx((rising, falling), abs=0.6)
 
 
 def test_the_plan_s_diagonal() -> None:

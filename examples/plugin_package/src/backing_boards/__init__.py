@@ -1,11 +1,11 @@
-"""Diagonal braces cut in between the studs: an adjustment, a check, a drawing layer and an export."""
+"""Boards between the studs to fix things to: an adjustment, a check, a drawing layer and an export."""
 
 from __future__ import annotations
 
-from cut_in_braces.brace import BRACE, CutInBrace
-from cut_in_braces.check import BRACES_ONE_WAY, check_layout
-from cut_in_braces.lines import BraceLines
-from cut_in_braces.table import BraceCuts
+from backing_boards.board import BACKING, BackingBoard
+from backing_boards.check import BACKING_MISSING, check_layout
+from backing_boards.lines import BackingLines
+from backing_boards.table import BackingCuts
 from soleplate.engine.rules import Adjustment, DrawingLayer, Exporter, FindingKind, Role, hookimpl
 
 __all__ = [
@@ -20,29 +20,29 @@ __all__ = [
 
 @hookimpl
 def register_rules() -> list[type[Adjustment]]:
-    """Offer the brace."""
-    return [CutInBrace]
+    """Offer the boards."""
+    return [BackingBoard]
 
 
 @hookimpl
 def register_roles() -> list[Role]:
-    """Offer the role of its pieces."""
-    return [BRACE]
+    """Offer the role of a board."""
+    return [BACKING]
 
 
 @hookimpl
 def register_finding_kinds() -> list[FindingKind]:
     """Offer what the check finds."""
-    return [BRACES_ONE_WAY]
+    return [BACKING_MISSING]
 
 
 @hookimpl
 def register_drawing_layers() -> list[type[DrawingLayer]]:
-    """Offer the lines of the braces."""
-    return [BraceLines]
+    """Offer the lines of the boards."""
+    return [BackingLines]
 
 
 @hookimpl
 def register_exporters() -> list[type[Exporter]]:
     """Offer the table of their cuts."""
-    return [BraceCuts]
+    return [BackingCuts]

@@ -1,0 +1,210 @@
+"""The order of work as it comes out: the steps to put a building up, or what is in the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from soleplate.engine.layout.result import Record
+from soleplate.engine.shapes import Point
+
+StepKind = Literal["base", "frame", "square", "clad", "raise", "fix", "plates", "roof", "openings", "line"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TemporaryBraceOut(Record):
+    """A temporary brace: two rakers that hold a wall until its corner is closed."""
+
+    wall: str
+    """What it holds."""
+    where: Literal["ends", "outside", "inside"]
+    """Beside the wall's ends, outside it or inside."""
+    feet: tuple[Point, ...]
+    """Of its rakers, X and Y, mm."""
+    off_after: int
+    """The number of the step after which it may come off, or is set up anew."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkStep(Record):
+    """A step of the work."""
+
+    number: int
+    """From 1."""
+    kind: StepKind
+    """What is done."""
+    wall: str | None = None
+    """Of which wall, or part of one; none where it is of the building."""
+    way: str | None = None
+    """Of a wall that is raised: the rule by which it is."""
+    how: str | None = None
+    """Which of that rule's ways, where it has several."""
+    clad: bool | None = None
+    """Of a wall that is raised: whether its cladding is on."""
+    weight_kg: float | None = None
+    """Of a wall that is raised, as wet as the site says, kg."""
+    peak_kg: float | None = None
+    """The most of it that is lifted at once, kg."""
+    people: int
+    """How many it takes: of a lift the fewest who lift that much, or all where even they do not."""
+    hours: float
+    """With all people of the site."""
+    dry: bool
+    """Whether it has to be dry."""
+    whole: bool
+    """Whether it is done in one go; others can be broken off."""
+    during: str | None = None
+    """The dry hours in which it ends, where some are given and it fits."""
+    room: tuple[Point, ...] = ()
+    """Of a wall that is raised: what it sweeps in plan, X and Y, mm."""
+    path: tuple[tuple[float, float, float], ...] = ()
+    """Of a wall that is carried: its middle, X and Y, mm, and its direction in degrees, from pose to pose."""
+    braces: tuple[TemporaryBraceOut, ...] = ()
+    """That are set up with this step."""
+    standing: tuple[str, ...] = ()
+    """What stands before this step."""
+    reasons: tuple[str, ...] = ()
+    """Why now, and why so."""
+    display: str
+    """What to do, in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderCost(Record):
+    """What the order takes, by what is looked at to choose it."""
+
+    over_limit: int
+    """Lifts of more than the people are taken to lift together."""
+    framed_standing: int
+    """Walls framed standing."""
+    off_deck: int
+    """Walls raised from off the deck."""
+    braced: int
+    """Steps after which a wall stands by its braces alone, counted for each wall."""
+    kg_m: float
+    """Carried, in a straight line, kg times m."""
+    clad_early: int
+    """Walls clad before they are raised without need."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindOut(Record):
+    """The wind up to which walls are raised, and what it does to each."""
+
+    beaufort: int
+    """Its number on the Beaufort scale."""
+    newtons: dict[str, float]
+    """By wall: its push in a gust on the wall as it is raised, N."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkHours(Record):
+    """Hours of all steps, with all people of the site."""
+
+    dry: float
+    """Of those that have to be dry."""
+    under_cover: float
+    """Of those that can be done under cover."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClosedIn(Record):
+    """When the roof is on, by the dry hours given."""
+
+    after: str | None = None
+    """The dry hours in which it is finished; none where they do not suffice."""
+    short_hours: float
+    """How many are lacking."""
+    before: tuple[int, ...] = ()
+    """Steps to be done before, under cover."""
+    later: tuple[int, ...] = ()
+    """Steps that the roof does not wait for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InTheWay(Record):
+    """Obstacles without which there is an order; of one alone, the least change that is enough."""
+
+    obstacles: tuple[str, ...]
+    """By name; no fewer of these do."""
+    raise_: Annotated[float | None, Field(alias="raise")] = None
+    """By how much its underside must be higher, mm."""
+    lower: float | None = None
+    """By how much its top must be lower, mm."""
+    push: float | None = None
+    """By how much one of its edges must be pushed back, mm."""
+    edge: int | None = None
+    """Which one: edge i runs from corner i to the next; of what is beside a wall, 0 is the near face."""
+    remove: bool = False
+    """Whether nothing less helps than to take it away."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockedWay(Record):
+    """A way of raising a wall that is left over in the furthest state, and what is in it."""
+
+    wall: str
+    """Which is to be raised."""
+    way: str
+    """The rule."""
+    how: str | None = None
+    """Which of that rule's ways, where it has several."""
+    walls: tuple[str, ...] = ()
+    """Walls that stand in it."""
+    obstacles: dict[str, float]
+    """By name: how much each is too near, mm."""
+    braces: tuple[str, ...] = ()
+    """Walls for which there is no brace meanwhile."""
+    width: float | None = None
+    """Of what is carried, where there is no way for it: how broad it may be for one, mm; 0 where no way is
+    found however narrow it is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Helps(Record):
+    """A change with which there is an order."""
+
+    what: Literal["through", "parts"]
+    """Other walls run through at the corners, or a wall is made in parts."""
+    wall: str | None = None
+    """Which wall."""
+    to: str | None = None
+    """Which walls run through."""
+    parts: int | None = None
+    """In how many parts."""
+    display: str
+    """In a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderOfWork(Record):
+    """In which order a building is put up, or what is in the way. Advice, never an approval."""
+
+    possible: bool | None = None
+    """Whether there is an order; null where that was not found out."""
+    best: bool
+    """Whether no order is better by what is looked at, with ways as they were found."""
+    states: int
+    """Sets of standing walls that were looked at."""
+    orders: int | None = None
+    """In how many sequences the walls can be raised; null where they are not counted."""
+    preference: OrderCost | None = None
+    """What the order takes."""
+    steps: tuple[WorkStep, ...] = ()
+    """From the base on."""
+    wind: WindOut | None = None
+    """What it does to walls as they are raised."""
+    hours: WorkHours | None = None
+    """Of all steps."""
+    closed_in: ClosedIn | None = None
+    """When the roof is on, where dry hours are given."""
+    furthest: tuple[tuple[str, ...], ...] = ()
+    """Without an order: the most walls that can stand, each set of them."""
+    in_the_way: tuple[InTheWay, ...] = ()
+    """Without an order: all smallest sets of obstacles without which there is one."""
+    ways: tuple[BlockedWay, ...] = ()
+    """Without an order: what is in each way that is left in the first of the furthest states."""
+    may_help: tuple[Helps, ...] = ()
+    """Without an order: other changes with which there is one."""

@@ -1,0 +1,237 @@
+"""The steps of the work: the frames, the walls in their order, and what comes before and after."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from soleplate.engine.building_file import Building, Said, said
+from soleplate.engine.layout import Layout, StepKind, TemporaryBraceOut, WorkStep
+from soleplate.engine.raising.bracing import BraceUse, brace_uses
+from soleplate.engine.raising.hours import Work, shared
+from soleplate.engine.raising.panels import SitePanel
+from soleplate.engine.raising.reasons import reasons_of
+from soleplate.engine.raising.search import FoundOrder, OrderSearch, Step
+from soleplate.engine.raising.yard import Yard
+from soleplate.engine.rules import MOST_TOGETHER, team_lift
+from soleplate.engine.shapes import Point, Prism, hull, rounded
+
+BRACED: Final = (
+    "; before lifting, blocks along the base's outer edge stop its foot, and the head of each raker is nailed"
+    " once"
+)
+"""Blocks: Modern Carpentry, 2022, page 253; rakers before, since one person has no hand free afterwards:
+common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Making:
+    """What all steps are made of."""
+
+    yard: Yard
+    building: Building
+    layout: Layout
+    work: Work
+
+    def step(
+        self,
+        kind: StepKind,
+        hours: float,
+        display: Said,
+        *,
+        wall: str | None = None,
+        dry: bool = True,
+        whole: bool = False,
+    ) -> WorkStep:
+        """A step; it gets its number later."""
+        people = self.building.site.people
+        return WorkStep(
+            number=0,
+            kind=kind,
+            wall=wall,
+            people=people,
+            hours=shared(hours, people),
+            dry=dry,
+            whole=whole,
+            display=display.told(self.building.units),
+        )
+
+
+def steps_of(
+    yard: Yard, search: OrderSearch, found: FoundOrder, paths: Sequence[Sequence[tuple[float, float, float]]],
+    layout: Layout, building: Building,
+) -> tuple[WorkStep, ...]:  # fmt: skip
+    """All steps of an order, numbered.
+
+    Args:
+        yard: what it was searched for.
+        search: that found it.
+        found: the order.
+        paths: of each of its raises the way on which the wall is carried, if it is.
+        layout: of the building.
+        building: what was asked for.
+    """
+    making = _Making(yard, building, layout, Work(building.site.rates, layout))
+    question = yard.question
+    elsewhere = [step for step in found.steps if step.way.carry is not None]
+    made: list[tuple[int | None, WorkStep]] = [(None, each) for each in _first(making)]
+    # What is made elsewhere is stacked: the first to be raised is made last.
+    for step in reversed(elsewhere):
+        made += [(None, each) for each in _framed(making, step)]
+    for place, step in enumerate(found.steps):
+        if step.way.carry is None and step.way.movement.share > 0.0:
+            made += [(None, each) for each in _framed(making, step)]
+        made.append((place, _raised(making, step, paths[place])))
+    made += [(None, each) for each in _last(making, found)]
+    numbers = {place: number for number, (place, _) in enumerate(made, 1) if place is not None}
+    blocked = yard.blocked(yard.obstructions)
+    rakers = brace_uses(question, search, found.steps, blocked)
+    told: list[WorkStep] = []
+    standing = 0
+    for number, (at, plain) in enumerate(made, 1):
+        numbered = replace(plain, number=number, standing=question.names(standing))
+        if at is not None:
+            why = reasons_of(question, at, found.steps, blocked, building.site)
+            numbered = replace(
+                numbered,
+                braces=tuple(_brace(making, each, numbers) for each in rakers if each.first == at),
+                reasons=tuple(each.told(building.units) for each in why),
+            )
+            standing |= 1 << found.steps[at].way.panel
+        told.append(numbered)
+    return tuple(told)
+
+
+def _first(making: _Making) -> Iterator[WorkStep]:
+    """What comes before the first frame."""
+    layout = making.layout
+    floor = layout.floors[0] if layout.floors else None
+    yield making.step(
+        "base",
+        making.work.base(floor),
+        said("set the base level and square: both diagonals alike") if floor is None
+        else said("lay the floor level and square: both diagonals alike; then its deck"),
+    )  # fmt: skip
+    yield making.step(
+        "frame", making.work.cutting(), said("mark and cut the pieces of all frames"), dry=False
+    )
+
+
+def _framed(making: _Making, step: Step) -> Iterator[WorkStep]:
+    """A wall framed flat, squared and, where it is raised so, clad."""
+    panel = making.yard.question.panels[step.way.panel]
+    site, name, wall = making.building.site, panel.name, panel.name
+    is_roofed = step.way.carry is not None and site.framing_place is not None and site.framing_place.roofed
+    where = "where frames are made, and stack it" if step.way.carry is not None else _lying(step)
+    work = making.work
+    yield making.step(
+        "frame", work.joining(panel.frame), said("frame {wall} flat {where}", wall=name, where=where),
+        wall=wall, dry=not is_roofed,
+    )  # fmt: skip
+    yield making.step(
+        "square", work.rates.square, said("square {wall} by its diagonals; brace or sheathe it", wall=name),
+        wall=wall, dry=not is_roofed, whole=True,
+    )  # fmt: skip
+    if step.way.movement.clad:
+        yield making.step(
+            "clad", work.cladding(panel.wall),
+            said("clad {wall} as it lies; leave off the last boards at its ends", wall=name),
+            wall=wall, dry=not is_roofed,
+        )  # fmt: skip
+
+
+def _lying(step: Step) -> str:
+    return "on the deck, inside its line" if step.way.movement.on_deck else "on the ground, outside its line"
+
+
+def _raised(making: _Making, step: Step, path: Sequence[tuple[float, float, float]]) -> WorkStep:
+    way, panel = step.way, making.yard.question.panels[step.way.panel]
+    rates, site = making.work.rates, making.building.site
+    hours = rates.raise_ + rates.brace
+    how = f" {way.movement.how}" if way.movement.how else ""
+    if way.movement.share == 0.0:
+        hours += making.work.joining(panel.frame)
+        display = said("frame {wall} where it stands, piece by piece; plumb and brace it", wall=panel.name)
+    else:
+        display = said(
+            "raise {wall} ({rule}{how}): {weight:.0f} kg, {peak:.0f} kg at once; plumb it, fix it to the base"
+            " at its ends only, and brace it" + BRACED,
+            wall=panel.name,
+            rule=way.rule,
+            how=how,
+            weight=panel.panel.weight_kg,
+            peak=way.peak_kg,
+        )
+    made = making.step("raise", hours, display, wall=panel.name, whole=True)
+    return replace(
+        made,
+        way=way.rule,
+        how=way.movement.how or None,
+        clad=way.movement.clad,
+        weight_kg=rounded(panel.panel.weight_kg),
+        peak_kg=rounded(way.peak_kg),
+        people=people_for(way.peak_kg, site.people, site.lift_each),
+        room=room_of(panel, step),
+        path=tuple(path),
+    )
+
+
+def people_for(peak: float, people: int, each: float) -> int:
+    """The fewest who lift so much together, kg; all where even as many as work together well do not."""
+    enough = (n for n in range(1, MOST_TOGETHER + 1) if team_lift(n, each) + 1e-9 >= peak)
+    return next(enough, max(people, 1))
+
+
+def room_of(panel: SitePanel, step: Step) -> tuple[Point, ...]:
+    """What a movement sweeps in plan: the hull of it."""
+    points = [
+        point
+        for volume in step.way.swept
+        for point in (volume.outline if isinstance(volume, Prism) else volume.plan)
+    ]
+    return tuple((rounded(x), rounded(y)) for x, y in hull(points))
+
+
+def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> TemporaryBraceOut:
+    brace = each.brace.brace
+    return TemporaryBraceOut(
+        wall=making.yard.question.panels[each.panel].name,
+        where=brace.where,
+        feet=tuple((rounded(x), rounded(y)) for x, y in brace.feet),
+        off_after=numbers[each.off],
+    )
+
+
+def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
+    """What comes after the last wall: squaring, plates, roof, and all that the roof does not wait for."""
+    work, layout = making.work, making.layout
+    yield making.step(
+        "square", work.rates.square,
+        said("make both diagonals of the plan alike, at the foot and at the head of the walls"), whole=True,
+    )  # fmt: skip
+    yield making.step(
+        "fix", work.rates.raise_,
+        said("fix the sole plates throughout, and the walls to each other up all corners"),
+    )  # fmt: skip
+    loose = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.is_frame}
+    loose -= {piece.mark for panel in making.yard.question.panels for piece in panel.frame}
+    if loose:
+        yield making.step(
+            "plates", work.rates.joint * len(loose) * 2, said("fix the plates that lap the corners"),
+        )  # fmt: skip
+    yield making.step(
+        "roof", work.roof(making.building), said("put the roof on: its timber, its deck and its cover")
+    )
+    panels = making.yard.question.panels
+    bare = [panels[step.way.panel].wall for step in found.steps if not step.way.movement.clad]
+    for wall in {each.name: each for each in bare if each.cladding is not None}.values():
+        yield making.step(
+            "clad", work.cladding(wall), said("clad {wall}", wall=wall.name), wall=wall.name,
+            dry=wall.faces is None,
+        )  # fmt: skip
+    if work.openings():
+        yield making.step("openings", work.openings(), said("hang the doors and glaze the windows"))
+    lined = sum(work.lining(wall) for wall in layout.walls)
+    if lined:
+        yield making.step("line", lined, said("line the inside"), dry=False)

@@ -1,0 +1,336 @@
+"""Steps, hours, reasons, what helps and what is found: of sites whose answer is plain."""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any, ClassVar, Literal
+
+import pytest
+
+from soleplate.engine import contract
+from soleplate.engine.layout import OrderOfWork, WorkStep
+from soleplate.engine.raising.hours import in_dry_hours
+from soleplate.engine.registry import RegisteredRule, RuleError
+from soleplate.engine.rules import Finding, Movement, Panel, Prism, Quarter, RaisingRule, SiteOut
+from soleplate.engine.work_order import work_order
+from soleplate.plugins.raising import TiltUp
+from tests.buildings import HONEY_HOUSE, layout_of, registry
+from tests.yards import SIDES, TILTED, TILTED_EITHER_WAY, banks, hut, yard
+
+CLAD = {"cladding": {"rule": "lapped", "thickness": 25, "thin_edge": 8, "width": 150}}
+PLACE = {"polygon": [[0, -6000], [4500, -6000], [4500, -3500], [0, -3500]]}
+
+
+def worked(value: dict[str, Any]) -> tuple[OrderOfWork, tuple[Finding, ...]]:
+    order, found = work_order(layout_of(value), registry().read_building(value), registry())
+    assert order is not None
+    return order, found
+
+
+def raises(order: OrderOfWork) -> dict[str, WorkStep]:
+    return {step.wall: step for step in order.steps if step.kind == "raise" and step.wall is not None}
+
+
+def codes(found: Sequence[Finding]) -> set[str]:
+    return {each.code for each in found}
+
+
+def step(number: int, hours: float, **changes: Any) -> WorkStep:
+    usual = {"kind": "frame", "people": 1, "dry": True, "whole": False, "display": "work"}
+    return WorkStep(number=number, hours=hours, **(usual | changes))
+
+
+def placed(steps: Sequence[WorkStep], *hours: float) -> tuple[list[str | None], Any]:
+    given = [{"name": f"day {number}", "hours": each} for number, each in enumerate(hours, 1)]
+    told, closed = in_dry_hours(steps, registry().read_building(hut({"dry_hours": given})))
+    return [each.during for each in told], closed
+
+
+def test_work_that_can_be_broken_off_goes_on_the_next_day_and_other_work_waits_for_it() -> None:
+    """By hand: 3 of 4 h, then 2 h of which 1 fits; a raise of 1.5 h then fits into the 3 h left of day 2."""
+    roof = step(4, 1.0, kind="roof")
+    steps = [step(1, 3.0), step(2, 2.0), step(3, 1.5, kind="raise", whole=True), roof]
+    days, closed = placed(steps, 4.0, 4.0)
+    assert days == ["day 1", "day 2", "day 2", "day 2"]
+    assert (closed.after, closed.short_hours) == ("day 2", 0.0)
+    # One hour less on the first day, and the raise no longer fits behind what is broken off then.
+    days, closed = placed([step(1, 3.0), step(2, 1.5, whole=True), replace(roof, number=3)], 4.0, 4.0)
+    assert days == ["day 1", "day 2", "day 2"]
+
+
+def test_how_many_dry_hours_are_lacking_is_told() -> None:
+    steps = [step(1, 3.0), step(2, 2.0, dry=False), step(3, 4.0, kind="roof"), step(4, 9.0, kind="clad")]
+    days, closed = placed(steps, 5.0)
+    assert days == ["day 1", None, None, None]
+    assert (closed.after, closed.short_hours) == (None, 2.0)
+    assert (closed.before, closed.later) == ((2,), (4,))
+    assert placed(steps)[1] is None
+
+
+def test_the_hours_of_all_steps_are_told() -> None:
+    order, _ = worked(hut({"people": 2}))
+    assert order.hours is not None
+    assert order.hours.dry == pytest.approx(sum(s.hours for s in order.steps if s.dry), abs=0.01)
+    # By hand: raised in half an hour and braced in a quarter by one; two take it in 1 / 2 ** 0.8 of that.
+    assert all(abs(each.hours - 0.75 / 2**0.8) < 0.001 for each in raises(order).values())
+
+
+def test_a_wall_too_heavy_to_lift_is_framed_standing_where_there_is_room() -> None:
+    heavy = hut(frame={"section": [70, 145], "material": "C24"})
+    order, found = worked(heavy)
+    front = raises(order)["front"]
+    assert front.way == "framed-standing"
+    assert any("raising it would lift" in reason for reason in front.reasons)
+    assert "over-lift" not in codes(found)
+    order, found = worked(heavy | {"site": {"ways": TILTED}})
+    assert raises(order)["front"].way == "tilt-up"
+    (over,) = [each for each in found if each.code == "over-lift" and each.part == "front"]
+    assert over.value is not None
+    assert over.limit == 25.0
+    # By hand: half of it at the start, with its head below 2 x 1400.
+    assert over.value == pytest.approx(yard(heavy).question.panels[1].panel.weight_kg / 2, rel=0.03)
+    assert dict(over.figures)["parts"] == -(-over.value // 25)
+
+
+@pytest.mark.parametrize(
+    ("obstacle", "is_tight"),
+    [
+        ({"clear": 500}, True),
+        ({"clear": 600}, False),
+        ({"clear": 500, "top": 290}, False),
+        ({"clear": 500, "bottom": 1810, "top": 2500}, False),
+    ],
+    ids=["near", "far", "low", "high"],
+)
+def test_what_leaves_no_room_to_clad_a_wall_has_it_clad_first(
+    obstacle: dict[str, Any], is_tight: bool
+) -> None:
+    value = hut({"obstacles": [{"name": "bank", "beside": "back", **obstacle}], "people": 4}, defaults=CLAD)
+    order, _ = worked(value)
+    back = raises(order)["back"]
+    assert back.clad == is_tight
+    assert order.preference is not None
+    assert order.preference.clad_early == 0
+    assert any("clad before" in reason for reason in back.reasons) == is_tight
+    clad = [each.number for each in order.steps if each.kind == "clad" and each.wall == "back"]
+    assert (clad[0] < back.number) == is_tight
+    assert order.wind is not None
+    assert (order.wind.newtons["back"] > 3 * order.wind.newtons["front"]) == is_tight
+
+
+def post(x: float, y: float) -> dict[str, Any]:
+    corners = [[x, y], [x + 60, y], [x + 60, y + 60], [x, y + 60]]
+    return {"name": f"post {x} {y}", "polygon": corners}
+
+
+def test_clad_it_is_lifted_from_where_one_can_stand() -> None:
+    """Its head lies 2306 in: posts beside its corners and behind leave a spot, until the last two come."""
+    value = hut(
+        {"obstacles": [post(-300, 2000), post(4700, 2000), post(2200, 2480)], "ways": TILTED},
+        outline={"length": 4500, "width": 6000, "through": "front-back"},
+        defaults=CLAD,
+        walls={"front": {"raising": {"rule": "tilt-up", "clad": "before"}}},
+    )
+    front = next(i for i, p in enumerate(yard(value).question.panels) if p.name == "front")
+    assert yard(value).search().can(front, 0)
+    value["site"]["obstacles"] += [post(100, 2480), post(4300, 2480)]
+    assert not yard(value).search().can(front, 0)
+    # Bare it is lifted from between its studs.
+    value["walls"] = {}
+    assert yard(value).search().can(front, 0)
+
+
+def test_a_pinned_way_is_taken_and_what_is_clad_early_is_counted() -> None:
+    pins = {
+        "front": {"raising": {"rule": "framed-standing"}},
+        "left": {"raising": {"rule": "auto", "clad": "before"}},
+    }
+    order, _ = worked(hut({"people": 4}, walls=pins, defaults=CLAD))
+    assert raises(order)["front"].way == "framed-standing"
+    assert raises(order)["left"].clad
+    assert order.preference is not None
+    assert (order.preference.framed_standing, order.preference.clad_early) == (1, 1)
+
+
+def test_a_partition_is_raised_after_the_walls_that_it_meets() -> None:
+    outline = {
+        "length": 4500, "width": 2700, "partitions": [{"name": "inside", "runs": "front-back", "at": 2000}],
+    }  # fmt: skip
+    order, _ = worked(hut({}, outline=outline))
+    inside = raises(order)["inside"]
+    assert {"front", "back"} <= set(inside.standing)
+    assert any("after back, front" in reason for reason in inside.reasons)
+    assert inside.way in TILTED_EITHER_WAY
+    assert not any(brace.wall == "inside" for brace in inside.braces)
+
+
+def test_which_preference_counts_first() -> None:
+    """Between banks in front and behind, but not beside: a side first saves a step that a wall is braced."""
+    value = hut(
+        {"obstacles": banks({"front": 300, "back": 300}), "ways": TILTED_EITHER_WAY}, through="pinwheel"
+    )
+    kept, _ = worked(value)
+    value["site"]["preference"] = "braced-least"
+    swapped, _ = worked(value)
+    assert kept.preference is not None
+    assert swapped.preference is not None
+    assert swapped.preference.braced <= kept.preference.braced
+    assert kept.preference.off_deck <= swapped.preference.off_deck
+
+
+def test_plates_that_lap_the_corners_are_fixed_later_and_lifted_with_no_wall() -> None:
+    value = hut(
+        roof={"form": "level", "height": 2200},
+        defaults={"top_plates": {"rule": "double", "over_walls": True}},
+    )
+    made, layout = yard(value), layout_of(value)
+    pieces = {wall.name: wall.pieces for wall in layout.walls}
+    loose = 0
+    for panel in made.question.panels:
+        frame = [p for p in pieces[panel.name] if p.is_frame]
+        within = [p for p in frame if all(-0.01 <= x <= panel.panel.length + 0.01 for x, _ in p.outline)]
+        loose += len(frame) - len(within)
+        assert panel.panel.weight_kg == pytest.approx(1.143 * sum(p.weight_kg for p in within))
+    assert loose > 0
+    order, _ = worked(value)
+    kinds = [each.kind for each in order.steps]
+    assert kinds.index("plates") == kinds.index("fix") + 1 == kinds.index("roof") - 1
+
+
+def test_frames_made_elsewhere_are_stacked_with_the_first_to_be_raised_on_top() -> None:
+    site = {"deck": False, "framing_place": PLACE | {"roofed": True}, "ways": ["carried"]}
+    order, _ = worked(hut(site))
+    framed = [each.wall for each in order.steps if each.kind == "frame" and each.wall is not None]
+    assert framed == list(raises(order))[::-1]
+    assert not any(each.dry for each in order.steps if each.kind == "frame")
+    assert all(len(each.path) > 1 for each in raises(order).values())
+    assert order.preference is not None
+    assert order.preference.kg_m > 0.0
+
+
+BRANCH = {"name": "branch", "polygon": [[500, -600], [2500, -600], [2500, 2200]], "bottom": 2250, "top": 6000}
+UNDER_A_BRANCH = hut(
+    {
+        "obstacles": [*banks({"left": 350, "back": 300, "right": 300}), BRANCH],
+        "ways": TILTED_EITHER_WAY,
+    }
+)
+
+
+def test_the_least_change_that_is_enough_is_told() -> None:
+    order, _ = worked(UNDER_A_BRANCH)
+    assert order.possible is False
+    (told,) = order.in_the_way
+    assert (told.obstacles, told.lower, told.remove) == (("branch",), None, False)
+    assert told.raise_ is not None
+    for more, is_enough in ((0.0, True), (-2.0, False)):
+        value = copy.deepcopy(UNDER_A_BRANCH)
+        value["site"]["obstacles"][-1]["bottom"] = 2250 + told.raise_ + more
+        assert bool(worked(value)[0].possible) == is_enough
+    # By hand, of the way from outside: hypot(2236.424, 70) + 20 - 2250 = 7.5, at the axis.
+    outside = next(each for each in order.ways if each.way == "tilt-up-from-outside")
+    assert outside.obstacles["branch"] == pytest.approx(7.5, abs=0.1)
+
+
+def test_all_smallest_sets_of_obstacles_are_told() -> None:
+    """A wall hemmed in on the only two sides from which it can be raised: either one of two is enough."""
+    twice = copy.deepcopy(UNDER_A_BRANCH)
+    twice["site"]["obstacles"].append(BRANCH | {"name": "second branch"})
+    order, _ = worked(twice)
+    assert [set(each.obstacles) for each in order.in_the_way] == [{"branch", "second branch"}]
+    assert order.in_the_way[0].raise_ is None
+
+
+def test_room_beside_a_wall_is_an_obstacle_there() -> None:
+    value = hut({"room": {"back": 350}})
+    (room,) = yard(value).obstructions
+    assert (room.name, room.bottom, room.top) == ("room back", 0.0, 1800.0)
+    xs, ys = zip(*room.corners, strict=True)
+    assert (min(xs), max(xs), min(ys), max(ys)) == (-1000.0, 5500.0, 3050.0, 5050.0)
+
+
+def test_heights_are_turned_to_those_above_the_sole_plates() -> None:
+    (bank,) = yard(hut({"obstacles": banks({"back": 300}), "ground": 250})).obstructions
+    assert (bank.bottom, bank.top) == (-250.0, 1550.0)
+
+
+def test_the_ground_under_a_floor_is_as_low_as_the_floor_is_deep_unless_told() -> None:
+    """By hand: a deck of 18 lies over joists of 145, with bearers of 95 under them."""
+    floor = {
+        "rule": "joists", "section": [45, 145], "joists": {"rule": "fixed-centres", "centres": 400},
+        "bearers": {"section": [95, 95], "rows": 3, "pads": {"apart": 1500, "size": 300}},
+        "deck": {"rule": "sheets", "thickness": 18, "width": 1200, "height": 2400},
+    }  # fmt: skip
+    site = {"obstacles": banks({"back": 300})}
+    assert yard(hut(site, floor=floor)).obstructions[0].bottom == -(18 + 145 + 95)
+    assert yard(hut(site | {"ground": 400}, floor=floor)).obstructions[0].bottom == -400
+    assert yard(hut(site)).obstructions[0].bottom == 0
+
+
+def test_every_example_has_an_answer() -> None:
+    for file in sorted(HONEY_HOUSE.parent.glob("*.json")):
+        value = json.loads(file.read_text())
+        order, _ = work_order(layout_of(value), registry().read_building(value), registry())
+        assert order is None or order.possible is True, file.name
+        assert (order is None) == ("walls" in value["outline"])
+
+
+class Bad(RaisingRule):
+    """Returns what cannot be."""
+
+    rule: Literal["bad"] = "bad"
+    examples = ({"rule": "bad"},)
+    answer: ClassVar[Movement] = Movement(swept=[])
+
+    def ways(self, panel: Panel, site: SiteOut) -> Sequence[Movement]:
+        return [self.answer]
+
+
+TURNED = Prism(((0.0, 0.0), (0.0, 100.0), (100.0, 100.0)), 0.0, 10.0)
+FLAT = Quarter((0.0, 0.0), (1.0, 0.0), (1.0, 0.0), 100.0, 100.0)
+
+
+@pytest.mark.parametrize(
+    ("answer", "words"),
+    [
+        (Movement(swept=[]), "does not end where the wall stands"),
+        (Movement(swept=[TURNED]), "not convex and anticlockwise"),
+        (Movement(swept=[FLAT]), "whose sides are not square"),
+        (Movement(swept=[], share=1.5), "share from 0 to 1"),
+        (Movement(swept=[Prism(((0.0, 0.0), (float("nan"), 0.0), (0.0, 9.0)), 0.0, 1.0)]), "finite"),
+        ("nothing", "where Movement belongs"),
+    ],
+)
+def test_a_rule_that_returns_what_cannot_be_is_named(answer: Any, words: str) -> None:
+    kind = type("Bad", (Bad,), {"answer": answer, "__module__": __name__, "__doc__": Bad.__doc__})
+    rules = (*registry().rules, RegisteredRule("raising_rules", "bad", "faulty", kind))
+    installed = replace(registry(), rules=rules)
+    value = hut({"ways": ["bad"]})
+    with pytest.raises(RuleError, match=words) as raised:
+        work_order(layout_of(value), registry().read_building(value), installed)
+    assert (raised.value.plugin, raised.value.rule) == ("faulty", "bad")
+
+
+class Remembering(TiltUp):
+    """Lifts each wall higher than the one before."""
+
+    rule: Literal["remembering"] = "remembering"  # type: ignore[assignment]
+    examples = ({"rule": "remembering"},)
+    seen: ClassVar[dict[str, float]] = {}
+
+    def ways(self, panel: Panel, site: SiteOut) -> Sequence[Movement]:
+        ground = self.seen.setdefault(panel.name, float(len(self.seen)))
+        self.seen.pop(next(iter(self.seen))) if len(self.seen) > 2 else None
+        return [replace(each, ground=ground) for each in super().ways(panel, site)]
+
+
+def test_the_contract_finds_a_rule_that_goes_by_other_walls() -> None:
+    found = contract.breaches(Remembering, cases=6)
+    assert "not the same twice" in {each.fault for each in found}
+
+
+def test_all_sides_are_there() -> None:
+    assert set(raises(worked(hut())[0])) == set(SIDES)
