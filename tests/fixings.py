@@ -9,16 +9,31 @@ from typing import Any
 
 from soleplate.engine.layout import Layout, Piece
 from soleplate.engine.shapes import View
-from tests.buildings import layout_of
+from tests.buildings import building, layout_of
 from tests.floors import floor_with
 from tests.roofs import duo, mono
 
 EXAMPLES = tuple(sorted((Path(__file__).parent.parent / "examples").glob("*.json")))
 
+
+def braced(rule: str) -> dict[str, Any]:
+    """A building with noggins and two head plates, braced by a rule."""
+    return building(
+        defaults={
+            "studs": {"rule": "equal-bays", "largest_bay": 600},
+            "noggins": {"rule": "staggered", "rows": 1},
+            "top_plates": {"rule": "double"},
+            "bracing": [{"rule": rule}],
+        }
+    )
+
+
 FRAMED: dict[str, dict[str, Any]] = {
     **{path.stem: json.loads(path.read_text()) for path in EXAMPLES},
     "on a floor, under a roof": mono() | {"floor": floor_with()},
     "two slopes": duo(),
+    "cut-in braces": braced("cut-in"),
+    "let-in braces": braced("let-in"),
 }
 """The examples, and a building with all kinds of parts."""
 

@@ -61,7 +61,7 @@ def _cells(line: Line, around: float) -> Iterator[tuple[int, int, int]]:
     return itertools.product(xs, ys, zs)
 
 
-class Rows:
+class DrivenRows:
     """Straight fixings by the pieces that they go through across the grain."""
 
     def __init__(self) -> None:

@@ -11,7 +11,7 @@ from typing import Final
 from soleplate.engine.building_file import Building, Count, Mm, pointer_to
 from soleplate.engine.fixing.anchored import anchored
 from soleplate.engine.fixing.contacts import contacts
-from soleplate.engine.fixing.driven import Driven, Order, Rows
+from soleplate.engine.fixing.driven import Driven, DrivenRows, Order
 from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
 from soleplate.engine.fixing.joints import Covers, FoundJoint, joints, unit_of
 from soleplate.engine.fixing.placing import OneDriven, Placement, Surroundings, placed
@@ -63,7 +63,7 @@ def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry)
     units = [unit_of(each) for each in pieces]
     found = contacts(pieces)
     covers = Covers(found, units)
-    near = Surroundings(pieces, units, covers, Driven(), Rows(), Order())
+    near = Surroundings(pieces, units, covers, Driven(), DrivenRows(), Order())
     collected = _Collected(pieces)
     collected.fixings += anchored(parts, pieces, near.driven)
     held = {each.through for each in collected.fixings}

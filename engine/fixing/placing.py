@@ -17,7 +17,7 @@ from soleplate.engine.fixing.distances import (
     pilot_of,
     spaced,
 )
-from soleplate.engine.fixing.driven import Driven, Line, Order, Rows
+from soleplate.engine.fixing.driven import Driven, DrivenRows, Line, Order
 from soleplate.engine.fixing.joints import CROSSING, Covers, FoundJoint, room_beside
 from soleplate.engine.fixing.patterns import Pattern, groups, rows
 from soleplate.engine.fixing.timbers import Framed
@@ -76,7 +76,7 @@ class Surroundings:
     units: Sequence[str]
     covers: Covers
     driven: Driven
-    rows: Rows
+    rows: DrivenRows
     order: Order
 
     def around(self, joint: FoundJoint) -> frozenset[str] | None:
@@ -236,7 +236,7 @@ def _in_rows(
 ) -> bool:
     """Whether fixings keep their distance from each other and from all others in the same pieces."""
     for piece in (joint.through, joint.into):
-        grain, own = near.pieces[piece].grain, Rows()
+        grain, own = near.pieces[piece].grain, DrivenRows()
         for each in others:
             own.add(piece, each.line)
         for each in driven:
@@ -270,12 +270,19 @@ def _at(
         if before is not None and (around is None or not near.order.allows(joint.into, before)):
             return None
         line = (head, point)
+        if _is_cut(joint, line, near):
+            return None
         if not near.driven.is_clear(line, fastener.diameter) or not _clear_of(
             line, others, fastener.diameter
         ):
             return None
         driven.append(OneDriven(line, before))
     return driven
+
+
+def _is_cut(joint: FoundJoint, line: Line, near: Surroundings) -> bool:
+    """Whether a brace let into one of the pieces is in the way."""
+    return any(near.pieces[piece].is_cut_along(*line) for piece in (joint.through, joint.into))
 
 
 def _room(joint: FoundJoint, place: Vector, direction: Vector, near: Surroundings) -> float:
@@ -380,6 +387,8 @@ def _skew_line(
     if rest <= 0.0 or through.way_out(moved(head, run, first + 0.01), run) < rest + SKEW_COVER:
         return None
     line = (head, moved(head, run, fastener.length))
+    if _is_cut(joint, line, near):
+        return None
     return line if near.driven.is_clear(line, fastener.diameter) else None
 
 

@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 from soleplate.engine.fixing.vectors import dot, moved
 from soleplate.engine.layout import PartOut, Piece
-from soleplate.engine.shapes import Outline, Point, Roles, Vector, View, pairs
+from soleplate.engine.shapes import Outline, Point, Roles, Vector, View, bounds, contains, pairs
 
 FaceKind = Literal["end", "edge", "broad"]
 """An end across the grain; an edge of the outline along it; one of the two faces in its view's plane."""
@@ -20,6 +20,9 @@ ACROSS: Final = 0.5
 
 AT_END: Final = 0.5
 """mm by which an end may fall short of the furthest point of its piece."""
+
+LOOKED_AT: Final = 2.0
+"""mm between the places of a fixing at which it is asked whether the timber is cut out."""
 
 SQUARE: Final = 1e-9
 """What is left in a view's plane of a direction that is square to it."""
@@ -80,6 +83,34 @@ class Framed:
         twice = sum(u0 * v1 - u1 * v0 for (u0, v0), (u1, v1) in pairs(self.piece.outline))
         low, high = self.piece.depth
         return self.piece.weight_kg / (twice / 2 * (high - low)) * 1e9
+
+    @cached_property
+    def _cut_out(self) -> tuple[tuple[Outline, float, float], ...]:
+        """What is cut out of its faces for others to lie flush in: outline, and from which depth to which."""
+        left, _, bottom, _ = bounds(self.piece.outline)
+        low, high = self.piece.depth
+        return tuple(
+            (
+                tuple((left + x, bottom + z) for x, z in each.outline),
+                *((low, low + each.deep) if each.face == "outside" else (high - each.deep, high)),
+            )
+            for each in self.piece.housings or ()
+        )
+
+    def is_cut_along(self, start: Vector, end: Vector) -> bool:
+        """Whether a line from one place to another meets a housing of it."""
+        if not self.piece.housings:
+            return False
+        right, up, inwards, (u0, v0, w0) = self._axes
+        steps = max(int(math.dist(start, end) / LOOKED_AT), 1)
+        for step in range(steps + 1):
+            share = step / steps
+            x, y, z = (a + (b - a) * share for a, b in zip(start, end, strict=True))
+            at = (dot((x, y, z), right) - u0, dot((x, y, z), up) - v0)
+            w = dot((x, y, z), inwards) - w0
+            if any(low < w < high and contains(outline, at) for outline, low, high in self._cut_out):
+                return True
+        return False
 
     def way_out(self, start: Vector, way: Vector) -> float:
         """How far it is from a place within or on it until it is left along a direction, mm; 0 outside."""

@@ -48,7 +48,9 @@ def pairs_of(layout: Layout, part: str) -> set[frozenset[str]]:
 def test_contacts_in_a_wall_are_those_that_shapely_finds(name: str) -> None:
     layout = fixed(name)
     for wall in layout.walls:
-        sure, maybe = by_shapely([piece for piece in wall.pieces if piece.is_frame])
+        # What is let in lies within others, and its bracing rule counts its nails.
+        pieces = [piece for piece in wall.pieces if piece.is_frame and piece.role != "let-in brace"]
+        sure, maybe = by_shapely(pieces)
         found = pairs_of(layout, wall.name)
         assert sure
         assert sure <= found <= maybe, wall.name

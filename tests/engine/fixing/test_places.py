@@ -17,7 +17,7 @@ from scipy.optimize import minimize
 from scipy.spatial import cKDTree
 
 from soleplate.engine.fixing.distances import spaced
-from soleplate.engine.fixing.driven import Rows
+from soleplate.engine.fixing.driven import DrivenRows
 from soleplate.engine.fixing.vectors import apart
 from soleplate.engine.layout import JointFixingOut, Layout, Piece
 from soleplate.engine.shapes import Vector, View, area, bounds
@@ -87,6 +87,17 @@ def test_no_fixing_leaves_the_timber(name: str) -> None:
             assert held[-1]
         else:
             assert held.all(), where
+
+
+def test_no_fixing_goes_where_a_brace_is_let_in() -> None:
+    layout = fixed("let-in braces")
+    pieces = views_of(layout)
+    braces = [each for each in pieces.values() if each[0].role == "let-in brace"]
+    assert braces
+    for fixing, head, point in lines(layout):
+        for piece, view, part in braces:
+            if part in (pieces[fixing.through][2], pieces[fixing.into][2]):
+                assert not within(piece, view, along(head, point))[2:-2].any(), fixing.through
 
 
 @pytest.mark.parametrize("name", FRAMED)
@@ -183,7 +194,7 @@ def test_fixings_side_by_side_in_one_piece_keep_their_distance(name: str) -> Non
 @pytest.mark.parametrize(("diameter", "is_apart"), [(3.1, True), (3.75, True), (4.0, False)])
 def test_a_stagger_of_one_thickness_does_for_some_nails(diameter: float, is_apart: bool) -> None:
     """Two noggins through one stud, 38 mm apart: a1 without a pilot hole is 31, 37.5 and 40 mm."""
-    rows = Rows()
+    rows = DrivenRows()
     rows.add(0, ((0.0, 0.0, 1000.0), (90.0, 0.0, 1000.0)))
     line = ((45.0, 0.0, 1038.0), (-45.0, 0.0, 1038.0))
     assert rows.are_apart(0, (0.0, 0.0, 1.0), line, spaced(diameter, 350.0, pilot=False)) == is_apart
