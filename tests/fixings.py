@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import json
+import math
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from soleplate.engine.layout import Layout, Piece
-from soleplate.engine.shapes import View
+import numpy as np
+import shapely
+from scipy.spatial import cKDTree
+
+from soleplate.engine.layout import JointFixingOut, Layout, Piece
+from soleplate.engine.shapes import Vector, View
 from tests.buildings import building, layout_of
 from tests.floors import floor_with
 from tests.roofs import duo, mono
@@ -54,3 +60,67 @@ def views_of(layout: Layout) -> dict[str, tuple[Piece, View, str]]:
         for name in [piece.view or "face"]
         for view in [part.views[name]]
     }
+
+
+STEP = 1.0
+"""mm between the places of a fixing that are looked at."""
+
+
+def along(head: Vector, point: Vector) -> np.ndarray:
+    count = int(math.dist(head, point) / STEP) + 1
+    return np.linspace(head, point, count)
+
+
+def lines(layout: Layout) -> Iterator[tuple[JointFixingOut, Vector, Vector]]:
+    for fixing in layout.fixings:
+        for place in fixing.places:
+            yield fixing, place.head, place.point
+
+
+def within(piece: Piece, view: View, places: np.ndarray) -> np.ndarray:
+    away = places - np.array(view.origin)
+    u, v, w = away @ np.array(view.right), away @ np.array(view.up), away @ np.array(view.inwards)
+    low, high = piece.depth
+    outline = shapely.Polygon(piece.outline).buffer(0.1, join_style="mitre")
+    return shapely.contains_xy(outline, u, v) & (w > low - 0.1) & (w < high + 0.1)
+
+
+def meeting(layout: Layout) -> set[tuple[str, str]]:
+    """What the fixings are driven into that come nearer to each other than two diameters.
+
+    Axes are cut into points 1 mm apart: two that come so near have points almost as near.
+    """
+    every = list(lines(layout))
+    if not every:
+        return set()
+    points = [along(head, point) for _, head, point in every]
+    owner = np.repeat(np.arange(len(every)), [len(each) for each in points])
+    near = cKDTree(np.concatenate(points)).query_pairs(2 * 2.8 - STEP, output_type="ndarray")
+    both = near[owner[near[:, 0]] != owner[near[:, 1]]]
+    return {(every[owner[a]][0].into, every[owner[b]][0].into) for a, b in both}
+
+
+def out_of_timber(layout: Layout) -> set[str]:
+    """Which nails and screws leave the timber between head and point.
+
+    They are in the two pieces of their joint, in the third of three plies, or in the deck under a sole plate.
+    """
+    pieces = views_of(layout)
+    found: set[str] = set()
+    for fixing, head, point in lines(layout):
+        if fixing.kind not in ("nail", "screw"):
+            continue
+        places = along(head, point)
+        others = [each for each in pieces.values() if each[2] == pieces[fixing.into][2]]
+        among = [pieces[fixing.through], pieces[fixing.into], *(others if fixing.joint == "plies" else ())]
+        held = np.any([within(piece, view, places) for piece, view, _ in among], axis=0)
+        gaps = np.flatnonzero(~held)
+        is_deck = (
+            fixing.joint == "base"
+            and held[0]
+            and held[-1]
+            and len(gaps) == gaps[-1:].sum() - gaps[:1].sum() + 1
+        )
+        if len(gaps) and not is_deck:
+            found.add(f"{fixing.through} into {fixing.into}")
+    return found

@@ -6,87 +6,46 @@ import graphlib
 import itertools
 import math
 from collections import Counter
-from collections.abc import Iterator
+from typing import Any
 
 import numpy as np
 import pytest
-import shapely
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize
-from scipy.spatial import cKDTree
 
+from soleplate.engine import UnbuildableError
 from soleplate.engine.fixing.distances import spaced
 from soleplate.engine.fixing.driven import DrivenRows
 from soleplate.engine.fixing.vectors import apart
-from soleplate.engine.layout import JointFixingOut, Layout, Piece
-from soleplate.engine.shapes import Vector, View, area, bounds
-from tests.fixings import FRAMED, fixed, views_of
-
-STEP = 1.0
-"""mm between the places of a fixing that are looked at."""
-
-
-def along(head: Vector, point: Vector) -> np.ndarray:
-    count = int(math.dist(head, point) / STEP) + 1
-    return np.linspace(head, point, count)
-
-
-def lines(layout: Layout) -> Iterator[tuple[JointFixingOut, Vector, Vector]]:
-    for fixing in layout.fixings:
-        for place in fixing.places:
-            yield fixing, place.head, place.point
+from soleplate.engine.layout import JointFixingOut
+from soleplate.engine.shapes import Vector, area, bounds
+from tests.buildings import layout_of
+from tests.fixings import FRAMED, STEP, along, fixed, lines, meeting, out_of_timber, views_of, within
+from tests.plugins.test_every_rule import buildings
 
 
 @pytest.mark.parametrize("name", FRAMED)
 def test_no_fixing_meets_another(name: str) -> None:
-    """Axes are cut into points 1 mm apart: two that come within two diameters have points almost as near."""
-    layout = fixed(name)
-    every = list(lines(layout))
-    points = [along(head, point) for _, head, point in every]
-    owner = np.repeat(np.arange(len(every)), [len(each) for each in points])
-    near = cKDTree(np.concatenate(points)).query_pairs(2 * 2.8 - STEP, output_type="ndarray")
-    assert len(every) > 50
-    meeting = near[owner[near[:, 0]] != owner[near[:, 1]]]
-    assert not len(meeting), {(every[owner[a]][0].into, every[owner[b]][0].into) for a, b in meeting[:5]}
-
-
-def within(piece: Piece, view: View, places: np.ndarray) -> np.ndarray:
-    away = places - np.array(view.origin)
-    u, v, w = away @ np.array(view.right), away @ np.array(view.up), away @ np.array(view.inwards)
-    low, high = piece.depth
-    outline = shapely.Polygon(piece.outline).buffer(0.1, join_style="mitre")
-    return shapely.contains_xy(outline, u, v) & (w > low - 0.1) & (w < high + 0.1)
+    assert len(list(lines(fixed(name)))) > 50
+    assert meeting(fixed(name)) == set()
 
 
 @pytest.mark.parametrize("name", FRAMED)
 def test_no_fixing_leaves_the_timber(name: str) -> None:
     """From head to point it is in the two pieces of its joint, in the third of three plies, or in a deck."""
-    layout = fixed(name)
-    pieces = views_of(layout)
-    for fixing, head, point in lines(layout):
-        if fixing.kind not in ("nail", "screw"):
-            continue
-        places = along(head, point)
-        held = np.zeros(len(places), dtype=bool)
-        last = np.zeros(len(places), dtype=bool)
-        for mark in (fixing.through, fixing.into):
-            piece, view, _ = pieces[mark]
-            last = within(piece, view, places)
-            held |= last
-        where = f"{fixing.through} into {fixing.into}"
-        if fixing.joint == "plies" and not held.all():
-            others = [each for each in pieces.values() if each[2] == pieces[fixing.into][2]]
-            for piece, view, _ in others:
-                held |= within(piece, view, places)
-        if fixing.joint == "base":
-            # Between the sole plate and the floor's timber lies the deck.
-            gaps = np.flatnonzero(~held)
-            assert not len(gaps) or gaps[-1] - gaps[0] + 1 == len(gaps) <= 60
-            assert held[0]
-            assert held[-1]
-        else:
-            assert held.all(), where
+    assert out_of_timber(fixed(name)) == set()
+
+
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(buildings())
+def test_in_any_building_none_meets_another_or_leaves_the_timber(value: dict[str, Any]) -> None:
+    try:
+        layout = layout_of(value | {"fixings": []})
+    except UnbuildableError:
+        return
+    assert meeting(layout) == set()
+    assert out_of_timber(layout) == set()
 
 
 def test_no_fixing_goes_where_a_brace_is_let_in() -> None:
