@@ -11,6 +11,7 @@ from soleplate.engine.layout import FixingPlace, JointFixingOut, PartOut, WallOu
 from soleplate.engine.shapes import Vector, rounded
 
 BASE: Final = "base"
+AFTER_RAISING: Final = "after raising"
 BASIS: Final = "the wall's holding-down rule"
 
 
@@ -41,6 +42,7 @@ def anchored(parts: Sequence[PartOut], pieces: Sequence[Framed], driven: Driven)
                 length=length,
                 shank="thread",
                 way="face",
+                when=AFTER_RAISING,
                 places=tuple(places),
                 basis=BASIS,
             )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.building_file import Building, Count, Mm, pointer_to
-from soleplate.engine.fixing.anchored import anchored
+from soleplate.engine.fixing.anchored import AFTER_RAISING, anchored
 from soleplate.engine.fixing.contacts import contacts
 from soleplate.engine.fixing.driven import Driven, DrivenRows, Order
 from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
@@ -187,6 +187,8 @@ def _told(
         when = None if each.before is None else f"before {pieces[each.before].piece.mark}"
         by_time.setdefault(when, []).append(each)
     fastener = placement.way.fastener
+    # What joins walls, or a wall and a floor or roof, can be driven only where both stand.
+    stands = placement.raised_first or unit_of(pieces[joint.through]) != unit_of(pieces[joint.into])
     for when, driven in by_time.items() or [(None, [])]:
         yield JointFixingOut(
             joint=joint.kind,
@@ -198,7 +200,7 @@ def _told(
             shank=fastener.shank,
             way=placement.way.way,
             pilot=placement.pilot,
-            when="after raising" if when is None and placement.raised_first else when,
+            when=AFTER_RAISING if when is None and stands else when,
             places=tuple(
                 FixingPlace(head=_place(each.line[0]), point=_place(each.line[1])) for each in driven
             ),

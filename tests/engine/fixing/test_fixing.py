@@ -63,6 +63,17 @@ def test_a_plate_on_a_floor_is_nailed_to_its_timber_through_the_deck() -> None:
     assert {each.into for each in held} <= {piece.mark for piece in screwed.floors[0].pieces}
 
 
+def test_what_joins_walls_floor_and_roof_is_driven_after_raising() -> None:
+    layout = fixed("on a floor, under a roof")
+    part = {piece.mark: each.name for each in layout.parts for piece in each.pieces}
+    between = [each for each in layout.fixings if part[each.through] != part[each.into]]
+    assert {each.joint for each in between} >= {"corner", "base", "side"}
+    roofs = {slope.name for slope in layout.roofs}
+    for each in between:
+        if not {part[each.through], part[each.into]} <= roofs:
+            assert each.when == "after raising"
+
+
 def test_the_ends_of_noggins_say_how_they_are_fixed() -> None:
     """A noggin at a boxed corner was told to be nailed through a stud 97 mm thick: nothing reaches."""
     name = "l_shaped_workshop"
