@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Annotated, Final, Literal, Self
 
@@ -124,6 +125,9 @@ class Stock(Model):
     margin: Annotated[AnyLength, Limits(0.0, 100.0)] = 5.0
     """Left over of every length, which may come short or want squaring; half of it at the most. A piece that
     fits only without it is cut all the same, and told."""  # Common practice, no source.
+    longest_carried: Annotated[AnyLength, Limits(300.0, 20_000.0)] | None = None
+    """The longest that can be brought home, as on the roof of a car: nothing longer is bought, and what that
+    costs is told. Sheets are left out of it."""
     objective: Literal["cost", "waste", "lengths"] | None = None
     """What the saw plan makes least; else cost of each section whose lengths all have a price, and waste of
     the others."""
@@ -166,14 +170,23 @@ class Stock(Model):
     ) -> tuple[StockLength, ...]:
         """The lengths on sale that serve for a grade, and of which the trim leaves something."""
         of = self.of(section, material)
-        return tuple(row for timber in of for row in timber.on_sale(grade) if self.yields(row.length).alone)
+        rows = (row for timber in of for row in self.carried(timber, grade))
+        return tuple(row for row in rows if self.yields(row.length).alone)
+
+    def carried(self, timber: StockTimber, grade: Grade) -> tuple[StockLength, ...]:
+        """The lengths on sale of a timber that serve for a grade and can be brought home."""
+        return tuple(row for row in timber.on_sale(grade) if row.length <= self._most_carried)
+
+    @property
+    def _most_carried(self) -> float:
+        return math.inf if self.longest_carried is None else self.longest_carried
 
     def longest_sold(self, section: Sequence[float], material: str) -> float:
         """The longest straight length to be had, mm, untrimmed: on sale, else on hand, else the usual."""
         on_hand = (row.length for timber in self.of(section, material) for row in timber.there("straight"))
         lengths = [row.length for row in self.on_sale(section, material)]
         lengths = lengths or [length for length in on_hand if self.yields(length).alone]
-        return max(lengths, default=USUAL_LONGEST)
+        return max(lengths, default=min(USUAL_LONGEST, self._most_carried))
 
     def longest_of(self, section: Sequence[float], material: str) -> LengthYield:
         """What the longest straight length to be had yields."""

@@ -50,6 +50,21 @@ NOTHING_TO_SPARE: Final = FindingKind(
     " measure what was delivered before the first cut",
 )
 
+NOT_CARRIED: Final = FindingKind(
+    "not-carried",
+    "stop",
+    PRACTICE,
+    "no length on sale of {size} {material} is as short as what can be brought home, {longest}: its pieces"
+    " are not in the saw plan",
+)
+
+CARRIED: Final = FindingKind(
+    "carried-home",
+    "note",
+    PRACTICE,
+    "to buy nothing over {longest} {how} than all lengths on sale would: {bought} in place of {free}",
+)
+
 KINDS: Final = (
     STOCK_TOO_LITTLE,
     NOT_PLANNED,
@@ -58,4 +73,6 @@ KINDS: Final = (
     UNUSED_STOCK,
     LONGER_THAN_STOCK,
     NOTHING_TO_SPARE,
+    NOT_CARRIED,
+    CARRIED,
 )

@@ -24,7 +24,9 @@ from soleplate.engine.building_file import (
     said,
 )
 from soleplate.engine.buying.findings import (
+    CARRIED,
     LONGER_THAN_STOCK,
+    NOT_CARRIED,
     NOT_PLANNED,
     NOT_PRICED,
     NOTHING_TO_SPARE,
@@ -98,7 +100,7 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
     except UnbuildableError as error:
         findings += [STOCK_TOO_LITTLE.of(said=fault.said) for fault in error.faults]
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
-    findings += _nothing_to_spare(plan, stock)
+    findings += [*_nothing_to_spare(plan, stock), *_carrying(plan, planned, listed, stock)]
     plan, ends = keeping_factory_ends(
         plan,
         first={piece.mark for piece in layout.standing},
@@ -152,7 +154,7 @@ def _listed(stock: Stock, pieces: Iterable[Piece]) -> dict[Key, StockTimber]:
 
 def _longest(timber: StockTimber, stock: Stock, grade: Grade) -> float:
     """The longest piece of a grade that can be cut from it, mm; 0 where it has no length of that grade."""
-    rows: list[StockLength | OnHand] = [*timber.on_sale(grade), *timber.there(grade)]
+    rows: list[StockLength | OnHand] = [*stock.carried(timber, grade), *timber.there(grade)]
     return max((stock.yields(row.length).alone for row in rows), default=0.0)
 
 
@@ -176,8 +178,14 @@ def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: St
             if entry.material is not None:
                 called = said("{size} {material}", size=called, material=entry.material)
             yield UNUSED_STOCK.of(called=called)
+    none = {key for key, timber in listed.items() if not _longest(timber, stock, "short")}
+    for section, material in sorted(none):
+        marks = tuple(piece.mark for piece in pieces if _key(piece) == (section, material))
+        if marks:
+            carried = Mm(stock.longest_carried or 0.0)
+            yield NOT_CARRIED.of(pieces=marks, size=Sides(section), material=material, longest=carried)
     for piece in pieces:
-        timber = listed.get(_key(piece))
+        timber = listed.get(_key(piece)) if _key(piece) not in none else None
         if timber is not None and not _fits(piece, timber, stock):
             longest = _longest(timber, stock, piece.grade)
             yield LONGER_THAN_STOCK.of(
@@ -248,6 +256,40 @@ def _nothing_to_spare(plan: SawPlan, stock: Stock) -> Iterator[Finding]:
         )
 
 
+def _carrying(
+    plan: SawPlan, pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock
+) -> Iterator[Finding]:
+    """What it costs that some lengths on sale cannot be brought home: beside a plan of the same pieces."""
+    if stock.longest_carried is None:
+        return
+    timbers = [listed[key] for key in sorted({_key(piece) for piece in pieces})]
+    if all(len(stock.carried(timber, "short")) == len(timber.lengths) for timber in timbers):
+        return
+    free = plan_sawing(_request(pieces, listed, stock.model_copy(update={"longest_carried": None})))
+    run, free_run = _bought_run(plan), _bought_run(free)
+    is_priced = all(timber.is_priced for timber in timbers)
+    more = plan.cost - free.cost if is_priced else run - free_run
+    if more < (0.01 if is_priced else 1.0):
+        how: Figure = "takes no more"
+    elif is_priced:
+        how = f"costs {more:.2f} more"
+    else:
+        how = said("takes {run} more timber", run=Mm(more, ".0f"))
+    yield CARRIED.of(
+        value=round(more, 3),
+        limit=stock.longest_carried,
+        longest=Mm(stock.longest_carried),
+        how=how,
+        bought=Count(plan.bought, "length", "lengths"),
+        free=free.bought,
+    )
+
+
+def _bought_run(plan: SawPlan) -> float:
+    """Of all lengths to buy, mm."""
+    return sum(length.stock_length for length in plan.lengths if not length.on_hand)
+
+
 def _left_over(length: SawLength, stock: Stock) -> float:
     """What is left over behind the last cut, before the end trim, mm."""
     return max(length.stock_length - stock.trim - length.cuts[-1].to, 0.0)
@@ -275,7 +317,7 @@ def _section_stock(key: Key, timber: StockTimber, stock: Stock) -> SectionStock:
                 price_per_metre=row.price_per_metre,
                 grade=row.grade,
             )
-            for row in timber.lengths
+            for row in stock.carried(timber, "short")
         ),
         on_hand=tuple(
             LengthOnHand(length=row.length, count=row.count, grade=row.grade) for row in timber.on_hand
