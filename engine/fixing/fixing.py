@@ -8,25 +8,24 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.building_file import Building, Count, Mm, pointer_to
+from soleplate.engine.building_file import Building, Count, Mm
 from soleplate.engine.fixing.anchored import AFTER_RAISING, anchored
+from soleplate.engine.fixing.answers import WHERE, JointAnswers
 from soleplate.engine.fixing.contacts import contacts
 from soleplate.engine.fixing.driven import Driven, DrivenRows, Order
 from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
 from soleplate.engine.fixing.joints import Covers, FoundJoint, joints, unit_of
-from soleplate.engine.fixing.placing import OneDriven, Placement, Surroundings, placed
+from soleplate.engine.fixing.placing import placed
+from soleplate.engine.fixing.surroundings import OneDriven, Placement, Surroundings
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
 from soleplate.engine.layout import FixingFault, FixingPlace, FixingsRow, JointFixingOut, PartOut
-from soleplate.engine.registry import Asked, Registry
+from soleplate.engine.registry import Registry
 from soleplate.engine.rules import (
     Finding,
-    FixingRule,
     FixingWay,
     Goods,
     GoodsKind,
-    Joint,
     JointFixing,
-    picked,
 )
 from soleplate.engine.shapes import Vector, rounded
 
@@ -35,9 +34,6 @@ WASTE_BASIS: Final = "US Army EN0069A, Table 4-1: 20 % of nails are wasted"
 
 TIMES_HELD: Final = 3.0
 """Of a nail's length to the thickness that it holds (NAVEDTRA 14119)."""
-
-WHERE: Final = "fixings"
-"""The building file's member in which the rules are picked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +63,7 @@ def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry)
     collected = _Collected(pieces)
     collected.fixings += anchored(parts, pieces, near.driven)
     held = {each.through for each in collected.fixings}
-    answers = _Answers(building, registry)
+    answers = JointAnswers(building, registry)
     for joint in joints(found, pieces, units, covers):
         if joint.kind == "base" and pieces[joint.through].piece.mark in held:
             continue
@@ -120,62 +116,6 @@ class _Collected:
             findings = (*findings, END_NAILS.of())
         findings = (*findings, *_short(self._held))
         return FixedJoints(tuple(self.fixings), _fixings_list(self.fixings), tuple(self._goods), findings)
-
-
-class _Answers:
-    """Asks the rules, once for every joint that looks alike."""
-
-    def __init__(self, building: Building, registry: Registry) -> None:
-        own = picked(FixingRule, building)
-        usual = [
-            rule.model()
-            for rule in registry.of_family(FixingRule.family)
-            if not any(field.is_required() for field in rule.model.model_fields.values())
-        ]
-        self._rules = (*own, *(rule for rule in usual if isinstance(rule, FixingRule)))
-        self._asked = Asked(
-            WHERE,
-            WHERE,
-            lambda rule: pointer_to(WHERE, *(i for i, each in enumerate(own) if each is rule)),
-            registry,
-        )
-        self._known: dict[Joint, JointFixing | None] = {}
-
-    def to(self, joint: Joint) -> JointFixing | None:
-        """What the first rule that answers says."""
-        if joint not in self._known:
-            self._known[joint] = next(self._answers(joint), None)
-        return self._known[joint]
-
-    def _answers(self, joint: Joint) -> Iterator[JointFixing]:
-        for rule in self._rules:
-            answer = self._asked(rule, rule.fix, joint)
-            if answer is not None:
-                whole = self._asked.whole(rule, answer, JointFixing)
-                for wrong in _wrong(whole):
-                    raise self._asked.fault(rule, wrong)
-                yield whole
-
-
-MOST: Final = 50
-"""Fasteners in one group, and rows (a limit on what a rule may ask for)."""
-
-
-def _wrong(fixing: JointFixing) -> Iterator[str]:
-    """What cannot be in an answer, in the words of an error."""
-    for way in fixing.ways:
-        size = way.fastener
-        if not (size.diameter > 0.0 and size.length > size.diameter):
-            yield f"fixes by a {size.kind} of {size.diameter} by {size.length} mm"
-        if (way.count is None) == (way.centres is None):
-            yield "returned a FixingWay with both or none of count and centres; accepted is one"
-        if not 1 <= (way.count or 1) <= MOST or not 1 <= way.rows <= 2 or not (way.centres or 10.0) >= 10.0:
-            yield (
-                f"returned a FixingWay of {way.count} at {way.centres} mm in {way.rows} rows; accepted are"
-                f" 1 to {MOST}, at 10 mm or more, in 1 or 2 rows"
-            )
-        if way.way == "skew" and way.count is None:
-            yield "returned a FixingWay that is skewed at centres; accepted is a count"
 
 
 def _told(
