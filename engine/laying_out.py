@@ -17,6 +17,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.covering import Covered, cover, sheet_edges, storey_rod, wall_surfaces
 from soleplate.engine.finishing import finish_openings
+from soleplate.engine.fixing import as_fixed, fix_joints
 from soleplate.engine.floors import deck_of, frame_floor
 from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOut, WallOut, gravest_first
@@ -82,12 +83,20 @@ def _laid_out(
     roofs = tuple(slope_out(slope, building) for slope in whole.slopes)
     taken = [PREFIX for _ in floors] + [slope_prefix(slope.framed) for slope in whole.slopes]
     walls = _walls(built, drawn, building, taken)
+    fixed = fix_joints((*walls, *floors, *roofs), building, registry)
+    walls, floors, roofs = as_fixed(walls, fixed), as_fixed(floors, fixed), as_fixed(roofs, fixed)
     parts: tuple[PartOut, ...] = (*walls, *floors, *roofs)
     pieces, units = [piece for part in parts for piece in part.pieces], building.units
     names = {wall.name for wall in walls}
     of_floors = (f for floor, out in zip(whole.floors, floors, strict=True) for f in floor.findings(out))
     of_roofs = (f for slope, out in zip(whole.slopes, roofs, strict=True) for f in slope.findings(out))
-    every = (*_findings(built, drawn, walls, building), *of_floors, *whole.of_roof, *of_roofs)
+    every = (
+        *_findings(built, drawn, walls, building),
+        *of_floors,
+        *whole.of_roof,
+        *of_roofs,
+        *fixed.findings,
+    )
     found = tuple(each.told(units, names, sentences) for each in every)
     layout = Layout.model_construct(
         format="soleplate.layout/1",
@@ -107,9 +116,12 @@ def _laid_out(
                 *(goods for each, wall in zip(built, walls, strict=True) for goods in of_wall(each, wall)),
                 *(goods for floor in floors for goods in of_floor(floor)),
                 *(goods for slope in roofs for goods in of_slope(slope)),
+                *fixed.goods,
             ],
             units,
         ),
+        fixings=fixed.fixings,
+        fixings_list=fixed.fixings_list,
         findings=found,
         cautions=CAUTIONS,
         roles=tuple(registry.roles[name] for name in sorted({p.role for p in pieces} - set(ROLES))) or None,

@@ -208,7 +208,7 @@ def asking_for(
     copy["defaults"] = {**others, **_asked(family, parameters)}
     for pick in _elsewhere(family):
         for holder in _holders(copy, pick):
-            holder[pick.member] = dict(parameters)
+            holder[pick.member] = dict(parameters) if pick.most is None else [dict(parameters)]
     return copy
 
 

@@ -11,6 +11,7 @@ from pydantic import Field
 
 from soleplate.engine.building_file import Units
 from soleplate.engine.layout.findings import FindingOut
+from soleplate.engine.layout.fixings import FixingsRow, JointFixingOut
 from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.goods import GoodsRow
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
@@ -55,6 +56,11 @@ class Layout(Result):
     goods: Annotated[tuple[GoodsRow, ...], Field(exclude_if=is_empty)] = ()
     """What it takes that is not sawn from lengths: anchors, membrane, insulation, coverings; by kind and
     size. Left out where it takes none."""
+    fixings: Annotated[tuple[JointFixingOut, ...], Field(exclude_if=is_empty)] = ()
+    """What fixes pieces to each other, in the order of the pieces that are gone through; left out where the
+    building file does not ask for it by `fixings`."""
+    fixings_list: Annotated[tuple[FixingsRow, ...], Field(exclude_if=is_empty)] = ()
+    """How many of each sort that is."""
     saw_plan: SawPlan | None = None
     """How to saw it all, where the building file says what timber can be had."""
     factory_ends: FactoryEnds | None = None

@@ -84,6 +84,16 @@ from soleplate.engine.rules.extensions import (
 from soleplate.engine.rules.families import all_picked, picked
 from soleplate.engine.rules.findings import Finding, FindingKind
 from soleplate.engine.rules.finishes import DoorLeaf, FaceBeside, FinishedOpening, FinishRule, OpeningToFinish
+from soleplate.engine.rules.fixings import (
+    DrivenWay,
+    Fastener,
+    FixingRule,
+    FixingWay,
+    JoinedPiece,
+    Joint,
+    JointFixing,
+    JointKind,
+)
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
 from soleplate.engine.rules.holding_down import Anchor, HeldDown, HoldingDownRule, SoleLength
@@ -221,6 +231,7 @@ __all__ = [
     "DrawnArea",
     "DrawnLine",
     "DrawnText",
+    "DrivenWay",
     "EdgeLine",
     "EndFixing",
     "EndJoin",
@@ -228,12 +239,15 @@ __all__ = [
     "Exporter",
     "FaceBeside",
     "Facing",
+    "Fastener",
     "Figure",
     "Finding",
     "FindingKind",
     "FindingOut",
     "FinishRule",
     "FinishedOpening",
+    "FixingRule",
+    "FixingWay",
     "FloorFrame",
     "FloorOut",
     "FloorPlan",
@@ -251,6 +265,10 @@ __all__ = [
     "Hole",
     "Housing",
     "Items",
+    "JoinedPiece",
+    "Joint",
+    "JointFixing",
+    "JointKind",
     "Layout",
     "Level",
     "Limits",

@@ -20,6 +20,7 @@ from soleplate.engine.rules.bracing import BracingRule
 from soleplate.engine.rules.cladding import CladdingRule
 from soleplate.engine.rules.corners import CornerRule
 from soleplate.engine.rules.finishes import FinishRule
+from soleplate.engine.rules.fixings import FixingRule
 from soleplate.engine.rules.floors import FloorRule
 from soleplate.engine.rules.holding_down import HoldingDownRule
 from soleplate.engine.rules.noggins import NogginRule
@@ -146,6 +147,18 @@ FAMILIES: Final = (
             ),
         ),
         picks_others=True,
+    ),
+    Family(
+        FixingRule,
+        (
+            Pick(
+                "fixings",
+                "How joints are fixed: by the first of these rules that answers, then by those that are"
+                " installed, so that an\nempty list asks for these alone. Not told without it.",
+                within=Building,
+                most=20,
+            ),
+        ),
     ),
 )
 """The one list of them: documents, what a wall is asked, the contract and the references follow from it."""

@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[2]
 STAGES = {
     "engine": (
         "on_first_use", "at_rest", "shapes", "building_file", "sawing", "layout", "rules", "registry",
-        "framing", "covering", "floors", "roofs", "finishing", "listing", "buying", "raising",
+        "framing", "covering", "floors", "roofs", "finishing", "listing", "fixing", "buying", "raising",
         "finding_kinds", "laying_out", "what_if", "work_order", "contract",
     ),
     "viewer": ("markup", "words", "lists", "drawings", "paper", "sheets", "bodies", "page", "exports"),

@@ -1,0 +1,136 @@
+"""Skewed fixings: through the sides of one piece down into the other."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from soleplate.engine.fixing.distances import (
+    least_penetration,
+    spaced,
+)
+from soleplate.engine.fixing.driven import Line
+from soleplate.engine.fixing.joints import CROSSING, FoundJoint
+from soleplate.engine.fixing.surroundings import (
+    OneDriven,
+    Placement,
+    Surroundings,
+    density_of,
+    is_clear_of,
+    is_cut,
+    nothing_placed,
+    told,
+)
+from soleplate.engine.fixing.timbers import Framed
+from soleplate.engine.fixing.vectors import dot, moved, turned
+from soleplate.engine.layout import FixingFault
+from soleplate.engine.rules import FixingWay
+from soleplate.engine.shapes import Vector
+
+SKEW: Final = math.radians(30.0)
+"""Off the grain (common practice, no source; US practice has about 30 degrees)."""
+
+SKEW_START: Final = 1 / 3
+"""Of a skewed nail's length, from the end up to where it starts (common practice, no source)."""
+
+SKEW_SHIFTS: Final = (0.0, 0.25, -0.25, 0.5, -0.5)
+"""Shares of the way from one skewed nail to the next by which one may give way."""
+
+SKEW_COVER: Final = 3.0
+"""mm of the other piece between a skewed nail's point and its far face (common practice, no source)."""
+
+
+def skewed(joint: FoundJoint, way: FixingWay, near: Surroundings) -> Placement:
+    """Through the sides of `into` down into `through`, from both sides in turn."""
+    fastener = way.fastener
+    skew = _skew_of(joint, near)
+    (left, right), (bottom, top) = skew.breadth, skew.spread
+    up = fastener.length * SKEW_START
+    needed = least_penetration(fastener)
+    deep = fastener.length - up / math.cos(SKEW)
+    run = up * math.tan(SKEW) + 3 * fastener.diameter
+    if run > right - left:
+        return nothing_placed(way, FixingFault(what="breadth", needs=told(run), has=told(right - left)))
+    if deep < needed:
+        return nothing_placed(way, FixingFault(what="depth of the point", needs=told(needed), has=told(deep)))
+    least = spaced(fastener.diameter, density_of(joint, near), pilot=False)
+    count = way.count or 1
+    low, high = bottom + least.edge, top - least.edge
+    if low > high:
+        low = high = (low + high) / 2
+    found: list[OneDriven] = []
+    step = (high - low) / max(count - 1, 1)
+    for index in range(count):
+        middle = low + step * index if count > 1 else (low + high) / 2
+        places = (min(max(middle + share * step, low), high) for share in SKEW_SHIFTS)
+        # Sides in turn, so that opposite nails stand beside each other.
+        tried = ((side, at) for at in places for side in (index % 2, 1 - index % 2))
+        lines = (_skew_line(joint, way, near, skew, side, at) for side, at in tried)
+        line = next((each for each in lines if each and is_clear_of(each, found, fastener.diameter)), None)
+        if line is not None:
+            found.append(OneDriven(line))
+    lacking: tuple[FixingFault, ...] = ()
+    if len(found) < count:
+        lacking = (FixingFault(what="places", needs=float(count), has=float(len(found))),)
+    return Placement(way, tuple(found), None, lacking)
+
+
+@dataclass(frozen=True, slots=True)
+class _Skew:
+    """How a piece is skewed to another: it rises from the contact, and has two sides across `across`.
+
+    The contact reaches over `breadth` from side to side, and over `spread` along `along`, mm.
+    """
+
+    rise: Vector
+    across: Vector
+    along: Vector
+    breadth: tuple[float, float]
+    spread: tuple[float, float]
+
+
+def _skew_of(joint: FoundJoint, near: Surroundings) -> _Skew:
+    into = near.pieces[joint.into]
+    left, right, bottom, top = joint.box
+    rise = _rise(joint, into)
+    if joint.told.kind != "end" and abs(dot(into.grain, joint.right)) > CROSSING:
+        return _Skew(rise, joint.up, joint.right, (bottom, top), (left, right))
+    return _Skew(rise, joint.right, joint.up, (left, right), (bottom, top))
+
+
+def _skew_line(
+    joint: FoundJoint, way: FixingWay, near: Surroundings, skew: _Skew, side: int, at: float
+) -> Line | None:
+    """One skewed nail from a side of `into`, if that side is free and its point stays in `through`."""
+    fastener = way.fastener
+    origin = moved((0.0, 0.0, 0.0), joint.way, joint.offset)
+    foot = moved(moved(origin, skew.across, skew.breadth[side]), skew.along, at)
+    head = moved(foot, skew.rise, fastener.length * SKEW_START)
+    ahead = turned(skew.across) if side else skew.across
+    run = moved(moved((0.0, 0.0, 0.0), ahead, math.sin(SKEW)), skew.rise, -math.cos(SKEW))
+    into, through = near.pieces[joint.into], near.pieces[joint.through]
+    # Where the contact ends within the piece, there is no side to start from.
+    within = moved(head, ahead, 1.0)
+    if into.way_out(within, turned(ahead)) > 1.5 or into.way_out(moved(head, run, 1.0), run) < 1.0:
+        return None
+    if near.covers.at(joint.into, head, turned(ahead), near.around(joint)) is not None:
+        return None
+    falling = -dot(run, joint.way)
+    if falling <= 0.1:
+        return None
+    first = (dot(head, joint.way) - joint.offset) / falling
+    rest = fastener.length - first
+    if rest <= 0.0 or through.way_out(moved(head, run, first + 0.01), run) < rest + SKEW_COVER:
+        return None
+    line = (head, moved(head, run, fastener.length))
+    if is_cut(joint, line, near):
+        return None
+    return line if near.driven.is_clear(line, fastener.diameter) else None
+
+
+def _rise(joint: FoundJoint, into: Framed) -> Vector:
+    """The way in which `into` rises from the contact: along its grain from its end, square from its side."""
+    if joint.told.kind == "end":
+        return into.grain if dot(into.grain, joint.way) > 0 else turned(into.grain)
+    return joint.way

@@ -1,0 +1,55 @@
+"""Sums, products and distances in space."""
+
+from __future__ import annotations
+
+import math
+
+from soleplate.engine.shapes import Vector
+
+
+def dot(one: Vector, other: Vector) -> float:
+    """Their inner product."""
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
+
+
+def cross(one: Vector, other: Vector) -> Vector:
+    """Their vector product."""
+    (a, b, c), (d, e, f) = one, other
+    return b * f - c * e, c * d - a * f, a * e - b * d
+
+
+def moved(start: Vector, way: Vector, by: float) -> Vector:
+    """The place so far from another along a direction."""
+    return start[0] + way[0] * by, start[1] + way[1] * by, start[2] + way[2] * by
+
+
+def turned(vector: Vector) -> Vector:
+    """The opposite direction."""
+    return -vector[0], -vector[1], -vector[2]
+
+
+def unit(vector: Vector) -> Vector:
+    """Of length 1."""
+    size = math.hypot(*vector)
+    return vector[0] / size, vector[1] / size, vector[2] / size
+
+
+def apart(one: tuple[Vector, Vector], other: tuple[Vector, Vector]) -> float:
+    """The least distance of two segments in space, mm.
+
+    The nearest points of their lines are drawn back to the ends of the segments (Ericson, Real-Time Collision
+    Detection, 5.1.9).
+    """
+    (p1, q1), (p2, q2) = one, other
+    d1 = (q1[0] - p1[0], q1[1] - p1[1], q1[2] - p1[2])
+    d2 = (q2[0] - p2[0], q2[1] - p2[1], q2[2] - p2[2])
+    r = (p1[0] - p2[0], p1[1] - p2[1], p1[2] - p2[2])
+    a, e, f, c, b = dot(d1, d1), dot(d2, d2), dot(d2, r), dot(d1, r), dot(d1, d2)
+    spread = a * e - b * b
+    s = min(max((b * f - c * e) / spread, 0.0), 1.0) if spread > 1e-9 * a * e else 0.0
+    t = (b * s + f) / e
+    if t < 0.0:
+        t, s = 0.0, min(max(-c / a, 0.0), 1.0)
+    elif t > 1.0:
+        t, s = 1.0, min(max((b - c) / a, 0.0), 1.0)
+    return math.dist(moved(p1, d1, s), moved(p2, d2, t))

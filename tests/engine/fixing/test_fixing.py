@@ -1,0 +1,214 @@
+"""The stage: what is asked for, what rules answer, anchors, noggins, goods and bad answers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from soleplate.engine.building_file import SchemaError
+from soleplate.engine.laying_out import lay_out
+from soleplate.engine.registry import RuleError, load_registry
+from soleplate.engine.rules import JoinedPiece, Joint
+from soleplate.engine.shapes import Section
+from soleplate.plugins.fixing import FramingNails
+from tests.buildings import building, layout_of
+from tests.fixings import FRAMED, fixed
+from tests.floors import on_floor
+
+
+def test_a_building_that_does_not_ask_is_told_nothing() -> None:
+    told = layout_of(building()).model_dump_json()
+    assert '"fixings_list"' not in told
+    assert layout_of(building()).fixings == ()
+
+
+def test_the_building_s_own_rule_wins() -> None:
+    own = layout_of(building(fixings=[{"rule": "framing-nails", "diameter": 3.75, "length": 90}]))
+    assert {each.diameter for each in own.fixings if each.way == "through"} == {3.75}
+    assert {each.diameter for each in layout_of(building(fixings=[])).fixings if each.way == "through"} == {
+        3.1
+    }
+
+
+def test_an_unknown_rule_is_refused_with_its_place() -> None:
+    with pytest.raises(SchemaError, match="/fixings/0") as error:
+        layout_of(building(fixings=[{"rule": "glue"}]))
+    assert "framing-nails" in str(error.value)
+
+
+def test_anchors_are_the_fixings_of_their_plates_and_bought_once() -> None:
+    asked: dict[str, Any] = {"defaults": {"holding_down": {"rule": "anchor-bolts"}}}
+    layout = layout_of(building() | asked | {"fixings": []})
+    plain = layout_of(building() | asked)
+    base = [each for each in layout.fixings if each.joint == "base"]
+    anchors = [anchor for wall in layout.walls for anchor in wall.anchors]
+    assert sum(len(each.places) for each in base) == len(anchors) > 0
+    assert {each.kind for each in base} == {"anchor bolt"}
+    assert {each.into for each in base} == {"base"}
+    bolts = [row for row in layout.goods if row.kind == "anchor bolt"]
+    assert bolts == [row for row in plain.goods if row.kind == "anchor bolt"]
+
+
+def test_a_plate_on_a_floor_is_nailed_to_its_timber_through_the_deck() -> None:
+    layout = layout_of(on_floor() | {"fixings": []})
+    base = [each for each in layout.fixings if each.joint == "base" and each.places]
+    floor = {piece.mark for piece in layout.floors[0].pieces}
+    assert base
+    assert {each.into for each in base} <= floor
+    screwed = layout_of(on_floor(defaults={"holding_down": {"rule": "sole-screws"}}) | {"fixings": []})
+    held = [each for each in screwed.fixings if each.joint == "base"]
+    assert {each.kind for each in held} == {"sole plate screw"}
+    assert {each.into for each in held} <= {piece.mark for piece in screwed.floors[0].pieces}
+
+
+def test_what_joins_walls_floor_and_roof_is_driven_after_raising() -> None:
+    layout = fixed("on a floor, under a roof")
+    part = {piece.mark: each.name for each in layout.parts for piece in each.pieces}
+    between = [each for each in layout.fixings if part[each.through] != part[each.into]]
+    assert {each.joint for each in between} >= {"corner", "base", "side"}
+    roofs = {slope.name for slope in layout.roofs}
+    for each in between:
+        if not {part[each.through], part[each.into]} <= roofs:
+            assert each.when == "after raising"
+
+
+def test_the_ends_of_noggins_say_how_they_are_fixed() -> None:
+    """A noggin at a boxed corner was told to be nailed through a stud 97 mm thick: nothing reaches."""
+    name = "l_shaped_workshop"
+    layout, planned = fixed(name), layout_of(FRAMED[name])
+    middle = {p.mark: sum(u for u, _ in p.outline) / len(p.outline) for p in layout.pieces}
+    roles = {piece.mark: piece.role for piece in layout.pieces}
+    before = {piece.mark: piece.fixings for piece in planned.pieces}
+    changed = []
+    for piece in layout.pieces:
+        joints = [each for each in layout.fixings if each.into == piece.mark and each.joint == "end"]
+        if piece.fixings is None or not joints:
+            continue
+        for end, is_left in zip(piece.fixings, (True, False), strict=True):
+            (joint,) = [each for each in joints if (middle[each.through] < middle[piece.mark]) == is_left]
+            assert (end.way, end.count) == (joint.way, len(joint.places))
+        if piece.fixings != before[piece.mark]:
+            changed += [roles[each.through] for each in joints if each.way == "skew"]
+    assert set(changed) == {"corner stud"}
+
+
+def test_what_is_taken_later_is_nailed_first() -> None:
+    """A sill into its trimmer before the king stud; the lower head plate before the upper."""
+    layout = layout_of(
+        building(
+            defaults={"studs": {"rule": "equal-bays", "largest_bay": 600}, "top_plates": {"rule": "double"}},
+            walls={
+                "front": {
+                    "openings": [
+                        {
+                            "name": "window", "kind": "window", "width": 1200, "height": 700, "sill": 900,
+                            "at": {"left": 1500}, "framing": {"rule": "trimmed"},
+                        }
+                    ]
+                }
+            },
+            fixings=[],
+        )
+    )  # fmt: skip
+    roles = {piece.mark: piece.role for piece in layout.pieces}
+    times = {
+        (roles[each.into], roles[each.through], roles[each.when.removeprefix("before ")])
+        for each in layout.fixings
+        if each.when is not None and each.when.startswith("before ")
+    }
+    assert ("sill", "trimmer", "king stud") in times
+    assert any(through == "head plate" and then == "head plate" for _, through, then in times)
+
+
+def test_nails_through_a_raked_plate_run_in_line_with_their_stud() -> None:
+    """At 28 degrees a nail square to the plate would leave a stud 38 broad."""
+    value = building(
+        frame={"section": [38, 63]},
+        roof={"form": "duo-pitch", "ridge": "left-right", "low_height": 1800, "pitch": 28},
+        fixings=[],
+    )
+    layout = layout_of(value)
+    roles = {piece.mark: piece.role for piece in layout.pieces}
+    raked = [
+        each for each in layout.fixings if roles[each.through] == "raked plate" and each.way == "through"
+    ]
+    assert sum(len(each.places) for each in raked) > 10
+    for each in raked:
+        for place in each.places:
+            assert place.head[:2] == pytest.approx(place.point[:2], abs=0.01)
+
+
+def stud(role: str) -> JoinedPiece:
+    return JoinedPiece(role, Section(45.0, 70.0), "wall")
+
+
+def test_the_schedule_leaves_what_it_does_not_know_to_others() -> None:
+    joint = Joint("end", stud("sole plate"), stud("prop"), 45.0, 70.0, 45.0, 2000.0, crosses=True)
+    assert FramingNails().fix(joint) is None
+
+
+def test_three_plies_are_nailed_through_at_once() -> None:
+    """A nail through a lintel's outer ply and its packing goes on into the inner one: 5 short of its face."""
+    joint = Joint("plies", stud("lintel"), stud("packer"), 1500.0, 145.0, 38.0, 12.0 + 38.0, crosses=False)
+    fixing = FramingNails().fix(joint)
+    assert fixing is not None
+    assert fixing.ways[0].fastener.length <= 38.0 + 50.0 - 5.0
+
+
+PLUGIN = """
+from typing import Literal
+from soleplate.engine.rules import Fastener, FixingRule, FixingWay, Joint, JointFixing, hookimpl
+
+class Odd(FixingRule):
+    '''An odd one.'''
+
+    examples = ({{"rule": "odd"}},)
+    rule: Literal["odd"] = "odd"
+
+    def fix(self, joint: Joint) -> JointFixing | None:
+        '''Return it.'''
+        return {answer}
+
+@hookimpl
+def register_rules():
+    return [Odd]
+"""
+
+
+@pytest.mark.parametrize(
+    ("answer", "said"),
+    [
+        (
+            "JointFixing((FixingWay('through', Fastener('nail', 0.0, 90.0, 'ring'), 2),), 'x')",
+            "0.0 by 90.0 mm",
+        ),
+        (
+            "JointFixing((FixingWay('through', Fastener('nail', 3.0, 90.0, 'ring')),), 'x')",
+            "count and centres",
+        ),
+        ("JointFixing((FixingWay('face', Fastener('nail', 3.0, 90.0, 'ring'), 500),), 'x')", "1 to 50"),
+        (
+            "JointFixing((FixingWay('skew', Fastener('nail', 3.0, 90.0, 'ring'), None, 400.0),), 'x')",
+            "skewed",
+        ),
+        ("'glue'", "JointFixing"),
+        ("1 / 0", "division"),
+    ],
+)
+def test_an_answer_that_cannot_be_names_its_rule(answer: str, said: str, tmp_path: Path) -> None:
+    file = tmp_path / "odd.py"
+    file.write_text(PLUGIN.format(answer=answer))
+    registry = load_registry(files=[file])
+    with pytest.raises(RuleError, match=said) as error:
+        lay_out(registry.read_building(building(fixings=[{"rule": "odd"}])), registry)
+    assert error.value.rule == "odd"
+
+
+def test_faults_are_told_as_findings() -> None:
+    layout = fixed("l_shaped_workshop")
+    lacking = [each for each in layout.fixings if each.faults]
+    told = [each for each in layout.findings if each.code == "fixings-lack"]
+    assert lacking
+    assert {mark for finding in told for mark in finding.pieces} == {each.into for each in lacking}
