@@ -178,7 +178,11 @@ def _left_out(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: St
             if entry.material is not None:
                 called = said("{size} {material}", size=called, material=entry.material)
             yield UNUSED_STOCK.of(called=called)
-    none = {key for key, timber in listed.items() if not _longest(timber, stock, "short")}
+    none = {
+        key
+        for key, timber in listed.items()
+        if timber.lengths and not timber.on_hand and not stock.carried(timber, "short")
+    }
     for section, material in sorted(none):
         marks = tuple(piece.mark for piece in pieces if _key(piece) == (section, material))
         if marks:

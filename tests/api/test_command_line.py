@@ -367,7 +367,7 @@ def check_layout(layout):
         (["what-if", "BUILDING", "--json", "--length=0", "--width=0", "--height=0"], "{", "in a rule"),
         (["check", "BUILDING"], "warn: front: ", "in a check"),
         (["schema"], "{", "at a start"),
-        (["rules"], "cladding_rules ", "at a start"),
+        (["rules"], "bracing_rules ", "at a start"),
     ],
     ids=["layout", "what-if", "check", "schema", "rules"],
 )

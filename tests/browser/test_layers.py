@@ -20,8 +20,8 @@ def reading_room() -> Iterator[str]:
 
 
 @pytest.fixture(scope="module")
-def tool_store() -> Iterator[str]:
-    with serving(HONEY_HOUSE.with_name("tool_store.json")) as server:
+def apple_store() -> Iterator[str]:
+    with serving(HONEY_HOUSE.with_name("apple_store.json")) as server:
         yield server.address
 
 
@@ -143,8 +143,8 @@ def test_the_way_by_keyboard_leads_over_what_is_seen(watched: Watched, reading_r
     assert watched.complaints == []
 
 
-def test_flags_come_with_their_boards(watched: Watched, tool_store: str) -> None:
-    page = ready(watched.open(f"{tool_store}?wall=front"))
+def test_flags_come_with_their_boards(watched: Watched, apple_store: str) -> None:
+    page = ready(watched.open(f"{apple_store}?wall=right"))
     show(page, "frame", "findings")
     expect(page.locator(".flag:visible")).to_have_count(0)
     show(page, "frame", "findings", "cladding")

@@ -94,7 +94,7 @@ def test_a_card_of_the_cutting_list_has_its_ends_beside_their_name(
     row = page.locator("#cutting-list tbody tr", has_text="bevel").first
     drawn = row.locator("[data-drawn=ends]").bounding_box()
     said = row.locator("[data-field=ends]").bounding_box()
-    marks = row.locator("[data-field=marks]").bounding_box()
+    marks = row.locator("td.marks").bounding_box()
     assert drawn
     assert said
     assert marks

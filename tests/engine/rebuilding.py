@@ -21,8 +21,10 @@ def laid_flat(piece: Piece, *, upright: bool) -> Outline:
     """
     if upright:
         return shifted([(z, -x) for x, z in piece.outline])
-    if not rakes(piece):
-        return shifted(piece.outline)
+    flat = shifted(piece.outline)
+    # A raking piece may have level ends: then it is not as long as it lies.
+    if not rakes(piece) and abs(max(u for u, _ in flat) - piece.length) < 0.01:
+        return flat
     edges = [(one, other) for one, other in pairs(piece.outline) if one[0] < other[0]]
     turned = (_turned(piece.outline, one, other) for one, other in edges)
     return min(turned, key=lambda laid: abs(max(u for u, _ in laid) - piece.length))

@@ -136,7 +136,7 @@ CASES: list[tuple[str, dict[str, Any], type[BuildingError], str, str]] = [
     ),
     ("control", {"name": "a\u0000b"}, SchemaError, "/name", "one line"),
     ("thin", {"frame": {"section": [0.5, 70]}}, UnbuildableError, "/frame/section/0", "accepted"),
-    ("unknown", {"paint": 1}, SchemaError, "/paint", "accepted are defaults, floor, format, frame"),
+    ("unknown", {"paint": 1}, SchemaError, "/paint", "accepted are defaults, fixings, floor, format, frame"),
     ("few", {"outline": plan([0, 0], [1, 0], [1, 1])}, SchemaError, "/outline/corners", "at least 4"),
     (
         "speck",

@@ -18,7 +18,7 @@ from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import ROLES
 from soleplate.viewer.drawings.elevation import elevation_svg
 from soleplate.viewer.drawings.tiers import tiers
-from tests.buildings import HONEY_HOUSE, building, registry
+from tests.buildings import HONEY_HOUSE, building, honey_house, registry
 from tests.floors import floor_with
 from tests.roofs import DUO, duo, frame_with
 
@@ -297,7 +297,7 @@ def pieces() -> list[Piece]:
     """Of all examples: of building files, a floor and two duo-pitch roofs too, and of the rules that ship."""
     installed = registry()
     values = [json.loads(path.read_text()) for path in sorted(HONEY_HOUSE.parent.glob("*.json"))]
-    values.append(json.loads(HONEY_HOUSE.read_text()) | {"floor": floor_with()})
+    values.append(honey_house() | {"floor": floor_with()})
     ties = {"height": 2500, "section": [45, 95]}
     values.append(duo(frame_with(DUO, ties=ties)))
     values.append(duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]})))

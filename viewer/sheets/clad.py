@@ -50,7 +50,9 @@ def clad_pictures(
     if not any(piece.face == "outside" for piece in wall.pieces):
         return []
     alt = texts.sheets.boarded_alt.format(wall=wall.name, kind=kind, scale=scale_text(scale))
-    return [(part, _draw(wall, layout, rows, scale, part, alt, texts)) for part in parts]
+    # Cover strips alone may leave a part of a wall bare.
+    covered = [p for p in parts if any(piece.face == "outside" for piece in within(wall, p).pieces)]
+    return [(part, _draw(wall, layout, rows, scale, part, alt, texts)) for part in covered]
 
 
 def _draw(
