@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, Phase, settings
 
 from tests.fuzz.agreement import CHECKS, HERE, client_of, described_app, only, told_as_text
 
-SEQUENCES = max(40, int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20")) // 5)
+SEQUENCES = max(100, int(os.environ.get("SOLEPLATE_FUZZ_EXAMPLES", "20")) // 5)
 """How many there are; fewer seldom come to every call."""
 
 FOLLOWED = (
