@@ -117,7 +117,9 @@ def _butts(length: float, longest: float) -> list[float]:
     """
     pieces = math.ceil(length / longest)
     spare = pieces * longest - length
-    places = set(_multiples(longest / BUTTS, 0.0, length))
+    # To the nearest, or a margin of a few mm would bring many more places.
+    wide = BUTTED_EVERY * round(longest / BUTTS / BUTTED_EVERY)
+    places = set(_multiples(wide, 0.0, length))
     for joint in range(1, pieces):
         # However coarse, a step must leave an even share of what is spare to each piece.
         places.update(_multiples(spare / max(BUTTS, pieces), joint * longest - spare, joint * longest))

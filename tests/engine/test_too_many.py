@@ -300,4 +300,4 @@ def test_battens_of_a_high_sloping_wall_are_butted_in_few_steps(monkeypatch: pyt
     columns = {min(x for x, _ in piece.outline) for piece in battens if piece.length < 6_000.0}
     assert len(columns) >= 50
     assert ways.taken <= 300 * len(columns)
-    assert places.taken <= 4_000 * len(columns)
+    assert places.taken <= 2_500 * len(columns)
