@@ -100,9 +100,9 @@ class Building(Model):
     measured: ByName[Measured] = Field(default_factory=ReadOnlyDict, max_length=1000)
     """What the tape says, by wall: the wall is laid out afresh from it."""
 
-    def panels_of(self, wall: str) -> tuple[Panels | None, str]:
-        """In which parts a wall is built, and the JSON pointer of who says so: what it says itself holds."""
+    def who_says(self, wall: str, member: str) -> tuple[Choices, str]:
+        """Who says a member of a wall, and its JSON pointer: its own block where that gives it, null too."""
         block = self.walls.get(wall)
-        if block is not None and "panels" in block.model_fields_set:
-            return block.panels, pointer_to("walls", wall, "panels")
-        return self.defaults.panels, pointer_to("defaults", "panels")
+        if block is not None and member in block.model_fields_set:
+            return block, pointer_to("walls", wall, member)
+        return self.defaults, pointer_to("defaults", member)

@@ -9,9 +9,7 @@ from soleplate.engine.building_file import (
     Mm,
     PlanWall,
     UnbuildableError,
-    WallBlock,
     at_most,
-    pointer_to,
 )
 
 
@@ -29,12 +27,10 @@ def insulated(building: Building, plan: PlanWall, depth: float) -> Insulated | N
     Raises:
         UnbuildableError: it is thicker than the wall is deep.
     """
-    block = building.walls.get(plan.name, WallBlock())
-    usual = building.defaults
-    if "insulation" in block.model_fields_set:
-        thickness, place = block.insulation, pointer_to("walls", plan.name, "insulation")
-    else:
-        thickness, place = (None if plan.is_partition else usual.insulation), "/defaults/insulation"
+    says, place = building.who_says(plan.name, "insulation")
+    if plan.is_partition and says is building.defaults:
+        return None
+    thickness = says.insulation
     if thickness is None:
         return None
     if thickness > depth:
@@ -45,5 +41,5 @@ def insulated(building: Building, plan: PlanWall, depth: float) -> Insulated | N
             name=plan.name,
             depth=at_most(depth),
         )
-    says = block if "vapour_layer" in block.model_fields_set else usual
+    says, _ = building.who_says(plan.name, "vapour_layer")
     return Insulated(thickness, says.vapour_layer is not False)

@@ -83,7 +83,8 @@ class WallTask:
     @property
     def panels(self) -> tuple[Panels | None, str]:
         """In which parts it is built, and the JSON pointer of where that is said."""
-        return self.building.panels_of(self.wall.name)
+        says, pointer = self.building.who_says(self.wall.name, "panels")
+        return says.panels, pointer
 
     def pointer(self, opening: int | None = None) -> str:
         """The JSON pointer of this wall's block, or of one of its openings."""
