@@ -274,9 +274,9 @@ def _carrying(
     is_priced = all(timber.is_priced for timber in timbers)
     more = plan.cost - free.cost if is_priced else run - free_run
     if more < (0.01 if is_priced else 1.0):
-        how: Figure = "takes no more"
+        how = said("takes no more")
     elif is_priced:
-        how = f"costs {more:.2f} more"
+        how = said("costs {more:.2f} more", more=more)
     else:
         how = said("takes {run} more timber", run=Mm(more, ".0f"))
     yield CARRIED.of(

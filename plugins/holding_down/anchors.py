@@ -23,6 +23,7 @@ from soleplate.engine.rules import (
     Reach,
     SoleLength,
     at_least,
+    said,
 )
 from soleplate.plugins.holding_down.places import Spacing, anchor_places, over
 
@@ -123,7 +124,7 @@ class _Anchored(HoldingDownRule, ABC):
 def _found(sole: SoleLength, places: Sequence[float], spacing: Spacing) -> Iterator[Finding]:
     whole = Reach(sole.left, sole.right, ".0f")
     if len(places) < 2:
-        count = "one anchor" if places else "none"
+        count = said("one anchor" if places else "none")
         yield ANCHOR_ALONE.of(value=float(len(places)), limit=2.0, sole=whole, count=count)
     if places:
         for one, other in over(sole.left, sole.right, places, spacing):
