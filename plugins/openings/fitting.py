@@ -239,11 +239,10 @@ def sill_of(hole: Hole, wall: Wall) -> tuple[list[Member], Cripples | None, list
             sole=Mm(sole),
             least=at_least(sole + thick),
         )
-    underside = hole.bottom - thick
-    sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
-    room = underside - sole
+    sill = _flat_sill(hole, wall)
+    room = sill.bottom - sole
     if room >= LEAST_CRIPPLE - TOUCH:
-        return [sill], Cripples(hole.left, hole.right, underside), []
+        return [sill], Cripples(hole.left, hole.right, sill.bottom), []
     if room <= LEAST_GAP:
         return [sill], None, []
     return [sill], None, [PACKED_UNDER.of(value=room, room=Mm(room, ".1f"))]
@@ -264,6 +263,11 @@ def _sill_over_opening(
             ground=Mm(ground),
             least=at_least(ground + thick),
         )
-    underside = hole.bottom - thick
-    sill = level("sill", wall.section, (hole.left, hole.right, underside, hole.bottom), wall.through_wall)
-    return [sill], Cripples(hole.left, hole.right, underside), []
+    sill = _flat_sill(hole, wall)
+    return [sill], Cripples(hole.left, hole.right, sill.bottom), []
+
+
+def _flat_sill(hole: Hole, wall: Wall) -> Member:
+    """The sill that lies flat under a hole."""
+    box = (hole.left, hole.right, hole.bottom - wall.breadth, hole.bottom)
+    return level("sill", wall.section, box, wall.through_wall)

@@ -8,9 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from soleplate.viewer.words.lying import LyingTexts
+
 
 @dataclass(frozen=True)
-class FloorTexts:
+class FloorTexts(LyingTexts):
     """In place of those of `Texts`."""
 
     fronts: Mapping[str, tuple[str, str]] = field(
@@ -22,19 +24,9 @@ class FloorTexts:
     """By the way that joists run: where the front is on drawings from above and from below."""
     seen_outside: str = "{wall}: seen from above, the front {front}"
     seen_inside: str = "{wall}: seen from below, the front {front}"
-    side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "above", "inside": "below"})
     tape: str = "Tape on the lower rim joist as drawn, from its left end"
     tape_inside: str = (
         "Tape on the lower rim joist as drawn, from its left end seen from above, here on the right"
-    )
-    sill_height: str = "{height} up"
-    sill: str = "Lower edge at"
-    wall_facts: str = "{length}, {pieces} pieces, {weight}"
-    boarded: Mapping[str, str] = field(
-        default_factory=lambda: {
-            "outside": "Deck, in the order in which it goes down",
-            "inside": "What lies below, in the order in which it goes up",
-        }
     )
     left_edge_from: Mapping[str, str] = field(
         default_factory=lambda: {

@@ -8,28 +8,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from soleplate.viewer.words.lying import LyingTexts
+
 
 @dataclass(frozen=True)
-class SlopeTexts:
+class SlopeTexts(LyingTexts):
     """In place of those of `Texts`."""
 
     seen_outside: str = "{wall}: seen square to the slope from above, its eaves below"
     seen_inside: str = "{wall}: seen square to the slope from below, its eaves below"
-    side_names: Mapping[str, str] = field(default_factory=lambda: {"outside": "above", "inside": "below"})
     tape: str = "Tape on the plate under the eaves, from the building's corner at its left"
     tape_inside: str = (
         "Tape on the plate under the eaves, from the building's corner at its left seen from outside,"
         " here on the"
         " right"
-    )
-    sill_height: str = "{height} up"
-    sill: str = "Lower edge at"
-    wall_facts: str = "{length}, {pieces} pieces, {weight}"
-    boarded: Mapping[str, str] = field(
-        default_factory=lambda: {
-            "outside": "Deck, in the order in which it goes down",
-            "inside": "What lies below, in the order in which it goes up",
-        }
     )
     left_edge_from: Mapping[str, str] = field(
         default_factory=lambda: {
