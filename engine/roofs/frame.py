@@ -21,6 +21,7 @@ from soleplate.engine.framing import (
     roof_shape,
 )
 from soleplate.engine.registry import Asked, Registry
+from soleplate.engine.roofs.blocks import blocks_between
 from soleplate.engine.roofs.clashes import without_clashes
 from soleplate.engine.roofs.cutting import cut_at_windows
 from soleplate.engine.roofs.jointing import jointed_pieces, too_long_rafters
@@ -145,6 +146,9 @@ def _framed(
     jointed, joints = jointed_pieces(asked.members(rule, slope.jointed), cut, task, name)
     timbers = [each.rafter for each in cut]
     members = [*timbers, *(_placed(m, slope) for m in level), *jointed, *asked.members(rule, slope.others)]
+    patterns = asked.members(rule, [row.pattern for row in slope.blocks])
+    rows = [replace(row, pattern=pattern) for row, pattern in zip(slope.blocks, patterns, strict=True)]
+    members += blocks_between(rows, members, slope)
     for member in members:
         if message := misshapen(member):
             raise asked.fault(rule, message, "misshapen")
@@ -195,7 +199,7 @@ def _runs(
 
 
 def _over_plate(member: Member, slope: FramedSlope) -> bool:
-    """Whether a piece square to the slope would lie where it stands in a plate under the rafters."""
+    """Whether a piece square to the slope would stand in a plate under the rafters, or in a block on it."""
     bottom, top = member.bottom + slope.foot, member.top + slope.foot
     return any(bottom < end - TOUCH and start < top - TOUCH for start, end in slope.taken)
 
@@ -212,8 +216,8 @@ def _refuse_over_plates(wall: Wall, framings: Sequence[FramedOpening], task: Slo
                 )
                 raise UnbuildableError.at(
                     task.pointer(index),
-                    "a trimmer across the slope at {place} would stand in the plate under the rafters;"
-                    " accepted is a window whose trimmers keep out of {taken} up the slope",
+                    "a trimmer across the slope at {place} would stand in the plate under the rafters, or in"
+                    " a block on it; accepted is a window whose trimmers keep out of {taken} up the slope",
                     place=Mm(member.bottom + task.slope.foot, ".0f"),
                     taken=Reach(start, end, ".0f"),
                 )

@@ -153,6 +153,17 @@ class CoveringCount:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockRow:
+    """A row of blocks in one piece, level in its view, and how short a block may be, mm.
+
+    The engine takes out of it what other pieces of the slope take up; what is shorter stays open.
+    """
+
+    pattern: Member
+    least: float
+
+
+@dataclass(frozen=True, slots=True)
 class FramedSlope:
     """A slope framed: its members, each in one of its views, and what the engine fills in by other rules.
 
@@ -164,7 +175,12 @@ class FramedSlope:
     rafters that a window is in the way of. `called` tells the pieces that come of it. In the stretches
     `taken`, v from and to, over plates, nothing square to the slope has room.
 
-    Of `jointed`, level pieces, those longer than any on sale are jointed over rafters. `others` are all else.
+    Insulation is `insulation` mm thick, with a layer that checks vapour under it or not. It lies in the
+    rectangle `indoors` of `slope`, left, right, bottom and top.
+
+    Of `jointed`, level pieces, those longer than any on sale are jointed over rafters. `blocks` are cut to
+    what fits between other pieces, windows' too. `others` are all else. What stays open over blocks is `gap`
+    mm high; without blocks it is not told.
     """
 
     wall: str
@@ -175,6 +191,8 @@ class FramedSlope:
     card: RafterCard
     jointed: tuple[Member, ...] = ()
     others: tuple[Member, ...] = ()
+    blocks: tuple[BlockRow, ...] = ()
+    gap: float | None = None
     windows: tuple[Hatch, ...] = ()
     noggins: NogginRule | None = None
     taken: tuple[tuple[float, float], ...] = ()
@@ -182,6 +200,9 @@ class FramedSlope:
     deck: Deck | None = None
     covering: CoveringCount | None = None
     area: float = 0.0
+    insulation: float | None = None
+    vapour_layer: bool = True
+    indoors: tuple[float, float, float, float] | None = None
 
     def view(self, name: str) -> View:
         """One of its planes."""

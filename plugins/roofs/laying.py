@@ -24,6 +24,7 @@ from soleplate.engine.rules import (
     at_least,
     rectangle,
 )
+from soleplate.plugins.roofs.closing import Blocks, blocking_of
 from soleplate.plugins.roofs.covering import battens_on, covering_of
 from soleplate.plugins.roofs.members import Ladder, RidgeBeam, RidgeBoard
 from soleplate.plugins.roofs.pitched import Pitched, longest_seat, mirrored
@@ -192,6 +193,10 @@ class Laying:
         deck, rect = self._deck(rafter)
         taken = tuple(rafter.taken(at, seat) for at, seat in rafter.seats)
         extra = [*self._verges(slope, rafter, number, taken), *self._edges(rafter)]
+        blocks = self._blocks(slope, rafter)
+        if blocks is not None:
+            extra += self._beside_walls(blocks, number, taken, places)
+            taken = (*taken, *blocks.taken)
         if number == 0 and shape.form == "duo-pitch":
             extra += ridge_members(rule, shape, rafter, self.overhang)
             extra += tie_members(rule, shape, rafter, lefts)
@@ -231,12 +236,17 @@ class Laying:
             card=card,
             jointed=tuple(m for m in extra if m.role in JOINTED),
             others=tuple(m for m in extra if m.role not in JOINTED),
+            blocks=tuple(blocks.rows()) if blocks is not None else (),
+            gap=blocks.blocking.gap if blocks is not None else None,
             windows=windows,
             noggins=rule.noggins,
             taken=taken,
             called=CALLED,
             deck=deck,
             covering=covering_of(rule, rect),
+            insulation=rule.insulation,
+            vapour_layer=rule.vapour_layer is not False,
+            indoors=(places[0], places[-1] + breadth, 0.0, rafter.along(min(rafter.end, shape.width))),
             area=(rect[1] - rect[0]) * (rect[3] - rect[2]),
         )
 
@@ -258,10 +268,7 @@ class Laying:
     ) -> Iterator[Member]:
         """Fly rafters and rungs at both ends of a slope."""
         rule, length, (breadth, _) = self.rule, slope.length, self.rule.section
-        outer = [wall for wall in self.shape.along if not wall.partition]
-        walls = [(outer[0].left, outer[0].right), (outer[-1].left, outer[-1].right)]
-        if number:
-            walls = [(length - b, length - a) for a, b in reversed(walls)]
+        walls = self._walls(number)
         out = self.overhang
         for left in (-out, length + out - breadth):
             seats = tuple(
@@ -275,11 +282,42 @@ class Laying:
             )
         if not isinstance(rule.verge, Ladder):
             return
-        places = rung_places(rafter, rule.verge.rungs, taken)
+        places = self._rungs(rafter, taken)
         notched = rule.raked_plates == "as set out"
         reaches = ((breadth - out, walls[0][1]), (walls[1][0], length + out - breadth))
         for (start, end), wall in zip(reaches, walls, strict=True):
             yield from rungs(rafter, places, start, end, wall if notched else None)
+
+    def _walls(self, number: int) -> tuple[tuple[float, float], tuple[float, float]]:
+        """What the outer walls that run with the slope take up along the eaves of one slope."""
+        outer = [wall for wall in self.shape.along if not wall.partition]
+        left, right = (outer[0].left, outer[0].right), (outer[-1].left, outer[-1].right)
+        if not number:
+            return left, right
+        length = self.shape.length
+        return (length - right[1], length - right[0]), (length - left[1], length - left[0])
+
+    def _rungs(self, rafter: Pitched, taken: Sequence[tuple[float, float]]) -> tuple[float, ...]:
+        """The middles of the rungs up the slope; none without a ladder."""
+        verge = self.rule.verge
+        return rung_places(rafter, verge.rungs, taken) if isinstance(verge, Ladder) else ()
+
+    def _blocks(self, slope: SlopeShape, rafter: Pitched) -> Blocks | None:
+        """The blocks that close the eaves of a slope, where something does."""
+        blocking = blocking_of(self.rule)
+        return None if blocking is None else Blocks(blocking, self.rule, self.shape, slope, rafter)
+
+    def _beside_walls(
+        self,
+        blocks: Blocks,
+        number: int,
+        taken: Sequence[tuple[float, float]],
+        places: Sequence[float],
+    ) -> Iterator[Member]:
+        outermost = (places[0], places[-1] + self.rule.section.breadth)
+        rungs = self._rungs(blocks.rafter, taken)
+        is_ladder = isinstance(self.rule.verge, Ladder)
+        yield from blocks.beside_walls(self._walls(number), outermost, rungs, is_ladder=is_ladder)
 
     def _edges(self, rafter: Pitched) -> Iterator[Member]:
         """Fascias on the plumb cuts, and barge boards."""
