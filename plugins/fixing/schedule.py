@@ -36,6 +36,7 @@ HELD_BY_OTHERS: Final = "the uprights beside it and the plate over it hold it (c
 BLOCKING_SEAT: Final = "IBC 2018 Table 2304.10.1 item 1, three in all: skewed"
 RIM_SEAT: Final = f"{TABLE} row 12, at 150 mm for its 6 in"
 HELD_BY_PLIES: Final = "the plies on both sides of it hold it (common practice, no source)"
+HELD_BY_SEAT: Final = "the plate that it stands on holds it (common practice, no source)"
 HELD_BY_RIM: Final = "the timber beside it under the plate holds it (common practice, no source)"
 
 PLATE_ROLES: Final = frozenset({"sole plate", "head plate", "raked plate"})
@@ -115,6 +116,8 @@ class FramingNails(FixingRule):
         through, into = joint.through.role, joint.into.role
         if "packer" in joint.roles:
             return JointFixing((), HELD_BY_PLIES)
+        if "blocking" in joint.roles and joint.roles & PLATE_ROLES:
+            return JointFixing((), HELD_BY_SEAT)
         count = 3 if max(joint.along, joint.across) > TALL else 2
         if through in PLATE_ROLES and _stands(into):
             return JointFixing((self._through(2), self._skew(4), self._skew(2)), STUD_TO_PLATE)
