@@ -32,6 +32,8 @@ _EARLIER: Final = re.compile(
 )
 """What another layout's folder may have had besides."""
 
+_ACCEPTED: Final = "accepted is a new or empty folder, or that of an earlier layout"
+
 
 def folder_files(
     layout: Layout, registry: Registry, asked: Mapping[str, Any] | None = None
@@ -81,7 +83,8 @@ def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
         FileExistsError: something else is there, which is left alone.
         OSError: it cannot be written.
     """
-    if folder.is_symlink() or folder.exists():
+    require_folder(folder)
+    if folder.exists():
         _require_replaceable(folder, files)
     folder.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=f".{folder.name}-", dir=folder.parent) as scratch:
@@ -94,14 +97,24 @@ def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
         made.rename(folder)
 
 
+def require_folder(folder: Path) -> None:
+    """Let pass what is a folder or can become one, before any work is done for it.
+
+    Raises:
+        FileExistsError: something else is there, or in the place of a folder that it is to lie in.
+    """
+    for place in (folder, *folder.parents):
+        if place.is_symlink() or place.exists():
+            if not place.is_dir() or (place == folder and place.is_symlink()):
+                raise FileExistsError(EEXIST, f"is there and is no folder; {_ACCEPTED}", str(place))
+            return
+
+
 def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
     """Let pass an empty folder, and one in which every file is such as a layout's folder has."""
-    accepted = "accepted is a new or empty folder, or that of an earlier layout"
-    if folder.is_symlink() or not folder.is_dir():
-        raise FileExistsError(EEXIST, f"is there and is no folder; {accepted}", str(folder))
     names = sorted(entry.name for entry in folder.iterdir())
     strange = [name for name in names if name not in files and not _EARLIER.fullmatch(name)]
     if names and LAYOUT not in names:
         strange = strange or names
     if strange:
-        raise FileExistsError(EEXIST, f"holds {strange[0]}, which is left alone; {accepted}", str(folder))
+        raise FileExistsError(EEXIST, f"holds {strange[0]}, which is left alone; {_ACCEPTED}", str(folder))
