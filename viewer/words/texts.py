@@ -413,7 +413,20 @@ class Texts:
         " {start} to {end} from the {from_end}"
     )
     notched: str = "; notched"
-    notched_along: str = "; one edge notched {deep} deep, {start} to {end} from its foot or left end"
+    notched_along: str = "; {edge} notched {deep} deep, {places} from its {from_end}"
+    notched_from_to: str = "{start} to {end}"
+    notched_edges: Mapping[str, tuple[str, str]] = field(
+        default_factory=lambda: {
+            "left": ("left edge", "foot"), "right": ("right edge", "foot"),
+            "top": ("upper edge", "left end"), "bottom": ("lower edge", "left end"),
+            "": ("one edge", "foot or left end"),
+        }
+    )  # fmt: skip
+    """Each with where it is told from; of pieces that have notches on either side one of them."""
+    birdsmouth: str = (
+        "; {count} × birdsmouth, heel at {places} along the upper edge from the low end, seat {seat}, heel"
+        " {heel}, {hap} plumb over the heel (HAP)"
+    )
     width_ripped_to: str = "; ripped to {width}"
     ripped_along: str = "; top ripped, told from the left: {rips}"
     each_rip: str = "{start_width} wide at {start} to {end_width} at {end}, {angle}°"
