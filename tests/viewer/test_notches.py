@@ -69,7 +69,7 @@ def test_a_seat_on_a_beam_is_told_apart_from_that_on_a_plate() -> None:
 
 
 def test_a_rafter_with_birdsmouths_and_a_plain_one_are_never_one_row() -> None:
-    """Flush fly rafters stand on the raked plates of walls that run through, and are as long as the others."""
+    """Flush fly rafters stand on the raked plates of walls that run through, as long as the others."""
     outline = {"length": 4500, "width": 2700, "through": "left-right"}
     layout = layout_of(mono(frame_with(verge={"rule": "flush"}), outline=outline))
     (rafter,), (fly,) = rows_of(layout, "rafter"), rows_of(layout, "fly rafter")
