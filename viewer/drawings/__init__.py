@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from soleplate.viewer.drawings.anchor_marks import anchor_marks
 from soleplate.viewer.drawings.cladding import draw_boards
+from soleplate.viewer.drawings.covering import covering_svg, draw_covering
 from soleplate.viewer.drawings.cut_ends import CutEnds
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.drawings.elevation import draw_tape, draw_wall, elevation_svg

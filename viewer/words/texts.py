@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from soleplate.viewer.words.covering import CoveringTexts
 from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
@@ -99,14 +100,6 @@ class Texts:
     card_alt: str = (
         "A rafter of {slope} at {scale}, {length} long, its upper edge level and its low end on the left"
     )
-    covering_said: Mapping[str, str] = field(
-        default_factory=lambda: {
-            "sheet": "Covering: {count} sheets {length} long, side by side, over {area} m².",
-            "roll": "Covering: {count} strips {length} long, from the eaves up, over {area} m².",
-        }
-    )
-    battens_said: str = "Battens in {count} rows, {gauge} from centre to centre."
-    roof_counts: str = "On the roof"
     areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
@@ -463,6 +456,9 @@ class Texts:
 
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
+
+    covering: CoveringTexts = field(default_factory=CoveringTexts)
+    """Of what covers a slope."""
 
     of_floor: FloorTexts = field(default_factory=FloorTexts)
     """Of a floor, in place of what is said of a wall."""
