@@ -25,7 +25,7 @@ CoveringPicture = tuple[_Shapes, tuple[float, float, float, float]]
 """Elements whose unit is 1 mm, and what they take up: x, y, width and height."""
 
 
-def covering_svg(layout: Layout, slope: SlopeOut, texts: Texts = ENGLISH, *, standalone: bool = True) -> str:
+def covering_svg(layout: Layout, slope: SlopeOut, texts: Texts = ENGLISH) -> str:
     """Draw a slope's covering; 1 unit is 1 mm, the outline's corner at x 0, y running down the slope.
 
     Raises:
@@ -41,7 +41,7 @@ def covering_svg(layout: Layout, slope: SlopeOut, texts: Texts = ENGLISH, *, sta
     heading = [lettering(title, x + 0.5 * size, y - 0.8 * size, 1.1 * size, anchor="start")]
     width = max(width, text_width(title, 1.1 * size) + size)
     view = svg.ViewBoxSpec(x, y - 2 * size, width, height + 2.5 * size)
-    paper = [svg.Rect(x=view.min_x, y=view.min_y, width=view.width, height=view.height, fill=PAPER)]
+    paper = svg.Rect(x=view.min_x, y=view.min_y, width=view.width, height=view.height, fill=PAPER)
     scale = LEAST_PIXELS / size
     return svg_text(
         svg.SVG(
@@ -51,13 +51,8 @@ def covering_svg(layout: Layout, slope: SlopeOut, texts: Texts = ENGLISH, *, sta
             class_=["covering"],
             extra={"role": "img", "aria-label": title},
             elements=[
-                *(paper if standalone else []),
-                svg.G(
-                    fill=INK if standalone else "currentColor",
-                    color=INK if standalone else None,
-                    extra={"font-family": FONTS},
-                    elements=[*heading, *drawn],
-                ),
+                paper,
+                svg.G(fill=INK, color=INK, extra={"font-family": FONTS}, elements=[*heading, *drawn]),
             ],
         )
     )

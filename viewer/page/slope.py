@@ -31,7 +31,7 @@ def _covering(slope: SlopeOut, layout: Layout, texts: Texts) -> Markup:
     if slope.covering is None:
         return Markup("")
     title = texts.covering.of_slope.format(slope=slope.name)
-    drawn = Markup(covering_svg(layout, slope, texts, standalone=False))
+    drawn = Markup(covering_svg(layout, slope, texts))
     return joined(
         element("h3", title),
         element("div", drawn, class_="board", tabindex="0", role="group", aria_label=title),
