@@ -32,6 +32,7 @@ from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_tabl
 from soleplate.viewer.sheets.pads import pad_sheets
 from soleplate.viewer.sheets.rafter import rafter_sheets
 from soleplate.viewer.sheets.rod import notches_told, rod_pictures
+from soleplate.viewer.sheets.section import section_sheets
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
 from soleplate.viewer.sheets.wall import wall_sheets
 from soleplate.viewer.words import ENGLISH, Texts, section_text
@@ -112,6 +113,7 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
     ]
     sheets += leaf_sheets(layout, paper, texts)
     sheets += [sheet for floor in layout.floors for sheet in pad_sheets(floor, layout, paper, texts)]
+    sheets += section_sheets(layout, paper, texts)
     sheets += rafter_sheets(layout, paper, texts)
     sheets += covering_sheets(layout, paper, texts)
     sheets += _rods(layout, paper, texts)

@@ -11,6 +11,7 @@ from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
 from soleplate.viewer.words.script import SCRIPT_TEXTS
+from soleplate.viewer.words.sections import SectionTexts
 from soleplate.viewer.words.sheets import SheetTexts
 from soleplate.viewer.words.slopes import SlopeSheetTexts, SlopeTexts
 
@@ -459,6 +460,8 @@ class Texts:
 
     covering: CoveringTexts = field(default_factory=CoveringTexts)
     """Of what covers a slope."""
+    sections: SectionTexts = field(default_factory=SectionTexts)
+    """Of sections through the building."""
 
     of_floor: FloorTexts = field(default_factory=FloorTexts)
     """Of a floor, in place of what is said of a wall."""
