@@ -14,7 +14,7 @@ from soleplate.api.work import draw, export_files, options_for, plain
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import SHOWN, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
+from soleplate.viewer.drawings import SHOWN, covering_svg, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
 from soleplate.viewer.page import READ_WITH, PageView, page_html
 
 PAGE: Final = "page.html"
@@ -28,7 +28,7 @@ SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
+    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|covering-[a-z0-9-]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
 )
 """What another layout's folder may have had besides."""
 
@@ -56,6 +56,9 @@ def folder_files(
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
         **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
     }
+    for slope in layout.roofs:
+        if slope.covering is not None:
+            files[f"covering-{plain(slope.name)}.svg"] = covering_svg(layout, slope).encode()
     if layout.storey_rod or layout.lining_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()
     if layout.saw_plan is not None:

@@ -247,6 +247,7 @@ def _notch(notch: Notch) -> NotchOut:
         seat=rounded(notch.seat),
         heel=rounded(notch.heel),
         hap=rounded(notch.hap),
+        edge=notch.edge,
     )
 
 
