@@ -28,7 +28,18 @@ SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|covering-[a-z0-9-]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
+    "|".join(
+        (
+            r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg",
+            r"covering-[a-z0-9-]+\.svg",
+            r"sheet-[0-9]+\.svg",
+            r"storey-rod\.svg",
+            r"saw-plan\.(csv|svg)",
+            r"courses\.csv",
+            r"job-book\.pdf",
+            r"ifc\.ifc",
+        )
+    )
 )
 """What another layout's folder may have had besides."""
 
