@@ -212,9 +212,7 @@ class Blocks:
         is_block = outline and max(along) - min(along) >= self.least and max(up) - min(up) >= LEAST_BLOCK
         return outline if is_block else ()
 
-    def _in_corners(
-        self, through: Sequence[bool], room: Ends, rungs: Sequence[float]
-    ) -> Iterator[Member]:
+    def _in_corners(self, through: Sequence[bool], room: Ends, rungs: Sequence[float]) -> Iterator[Member]:
         """What stands on a raked plate beside the outermost rafter, where no plate goes through under it."""
         rafter, half = self.rafter, self.rafter.section.breadth / 2
         foot = rafter.line if self.rule.raked_plates == "as set out" else rafter.underside
