@@ -9,6 +9,7 @@ from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record
 from soleplate.engine.layout.walls import (
     BayOut,
+    Change,
     CladdingOut,
     CourseOut,
     Mark,
@@ -140,7 +141,9 @@ class SlopeOut(Record):
     courses: tuple[CourseOut, ...] = ()
     """Of its boards, upwards."""
     card: RafterCardOut
-    """What its rafters are set out by."""
+    """What its rafters are set out by; where it was measured out of parallel, one in the middle."""
+    changes: tuple[Change, ...] = ()
+    """What was changed by measuring it."""
     closing: ClosingOut | None = None
     """Where blocks close its eaves."""
     insulation: float | None = None

@@ -50,6 +50,8 @@ class SlopeShape:
     """One slope: along the wall under its eaves, `length` mm, and `run` mm level up to its high end.
 
     `eaves` is the plane of that wall's outer face, its origin at x = 0. The first of `plates` is that wall's.
+    Where what it goes over was measured out of parallel, `run` is that in the middle, and by `widens` mm
+    longer at the right end than at the left: rafters are cut to it one by one.
     """
 
     wall: str
@@ -57,6 +59,7 @@ class SlopeShape:
     length: float
     run: float
     plates: tuple[Plate, ...]
+    widens: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

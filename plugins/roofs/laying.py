@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -111,6 +112,14 @@ class Laying:
             shape.pitch, rule.section, slope.plates[0].top, self.seat, -rule.eaves.low, end, tuple(seats)
         )
 
+    def _rafter_at(self, slope: SlopeShape, rafter: Pitched, left: float) -> Pitched:
+        """The rafter of one place, where a slope was measured out of parallel."""
+        if not slope.widens:
+            return rafter
+        more = slope.widens * ((left + self.rule.section.breadth / 2) / slope.length - 0.5)
+        seats = tuple((r + more if r > TOUCH else r, seat) for r, seat in rafter.seats)
+        return replace(rafter, end=rafter.end + more, seats=seats)
+
     def _refuse(self) -> None:
         """Refuse parts that go with the other form of roof, and rafters that have no room between plates."""
         rule, shape = self.rule, self.shape
@@ -189,10 +198,9 @@ class Laying:
         self, slope: SlopeShape, rafter: Pitched, number: int, places: Sequence[float], lefts: Sequence[float]
     ) -> FramedSlope:
         rule, shape, (breadth, depth) = self.rule, self.shape, self.rule.section
-        side = mirrored(rafter.outline())
         deck, rect = self._deck(rafter)
         taken = tuple(rafter.taken(at, seat) for at, seat in rafter.seats)
-        extra = [*self._verges(slope, rafter, number, taken), *self._edges(rafter)]
+        extra = [*self._verges(slope, rafter, number, taken), *self._edges(slope, rafter)]
         blocks = self._blocks(slope, rafter)
         if blocks is not None:
             extra += self._beside_walls(blocks, number, taken, places)
@@ -228,9 +236,16 @@ class Laying:
             wall=slope.wall,
             views=planes(slope, rafter, self.shape),
             rafters=tuple(
-                Member("rafter", rule.section, side, (x, x + breadth), -rafter.pitch, view="side")
+                Member(
+                    "rafter",
+                    rule.section,
+                    mirrored(self._rafter_at(slope, rafter, x).outline()),
+                    (x, x + breadth),
+                    -rafter.pitch,
+                    view="side",
+                )
                 for x in places
-            ),
+            ),  # fmt: skip
             lying=lying,
             foot=foot,
             card=card,
@@ -271,12 +286,13 @@ class Laying:
         walls = self._walls(number)
         out = self.overhang
         for left in (-out, length + out - breadth):
+            own = self._rafter_at(slope, rafter, left)
             seats = tuple(
-                (plate.at, self.seat)
-                for plate in slope.plates
+                seat
+                for plate, seat in zip(slope.plates, own.seats, strict=False)
                 if not out and plate.left < left + breadth - TOUCH and left < plate.right - TOUCH
             )
-            outline = mirrored(rafter.outline(seats))
+            outline = mirrored(own.outline(seats))
             yield Member(
                 "fly rafter", rule.section, outline, (left, left + breadth), -rafter.pitch, view="side"
             )
@@ -319,7 +335,7 @@ class Laying:
         is_ladder = isinstance(self.rule.verge, Ladder)
         yield from blocks.beside_walls(self._walls(number), outermost, rungs, is_ladder=is_ladder)
 
-    def _edges(self, rafter: Pitched) -> Iterator[Member]:
+    def _edges(self, slope: SlopeShape, rafter: Pitched) -> Iterator[Member]:
         """Fascias on the plumb cuts, and barge boards."""
         rule, out, length = self.rule, self.overhang, self.shape.length
         fascia, barge, thick = rule.fascia, rule.barge, self.fascia
@@ -340,17 +356,18 @@ class Laying:
         if barge is None:
             return
         start = rafter.start - thick
-        end = rafter.end + thick if is_mono else self._ridge_line(rafter)
         plumb = barge.section.depth / rafter.cos
-        outline = mirrored(
-            (
-                (start, rafter.top(start) - plumb),
-                (end, rafter.top(end) - plumb),
-                (end, rafter.top(end)),
-                (start, rafter.top(start)),
-            )
-        )
         for left in (-out - barge.section.breadth, length + out):
+            own = self._rafter_at(slope, rafter, left)
+            end = own.end + thick if is_mono else self._ridge_line(own)
+            outline = mirrored(
+                (
+                    (start, rafter.top(start) - plumb),
+                    (end, rafter.top(end) - plumb),
+                    (end, rafter.top(end)),
+                    (start, rafter.top(start)),
+                )
+            )
             yield Member(
                 "barge board",
                 barge.section,
