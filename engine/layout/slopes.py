@@ -116,7 +116,7 @@ class SlopeOut(Record):
     marks: dict[str, tuple[Mark, ...]]
     """By plate."""
     plate_lengths: tuple[PlateLength, ...] = ()
-    """The same by the lengths that each plate is jointed of."""
+    """The same, plate by plate, each from the building's corner at its left, seen from outside there."""
     bays: tuple[BayOut, ...]
     """Clear gaps between rafters."""
     spacers: tuple[Spacer, ...]
