@@ -60,6 +60,8 @@ class Fixing(Record):
     """Nails or screws."""
     way: Literal["through", "skew"]
     """Straight through the timber it meets, or skewed."""
+    when: str | None = None
+    """When it has to be driven, where the order matters: before the piece that will lie over its heads."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

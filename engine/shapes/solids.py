@@ -9,6 +9,7 @@ from functools import cached_property
 
 from soleplate.engine.shapes.outlines import Outline, Point, area, convex_parts, left_parts, pairs
 from soleplate.engine.shapes.tolerances import STRAIGHT, TOUCH
+from soleplate.engine.shapes.vectors import cross, dot, minus, scaled
 from soleplate.engine.shapes.views import Vector, View
 
 PARALLEL = 1e-9
@@ -94,8 +95,8 @@ def section(solid: Solid, plane: View) -> tuple[Outline, ...]:
     Parts that lie apart are told apart. Nothing is cut by a plane that only touches it.
     """
     view, inwards = solid.view, plane.inwards
-    a, b, c = (_dot(axis, inwards) for axis in (view.right, view.up, view.inwards))
-    away = _dot(_minus(view.origin, plane.origin), inwards)
+    a, b, c = (dot(axis, inwards) for axis in (view.right, view.up, view.inwards))
+    away = dot(minus(view.origin, plane.origin), inwards)
     near, far = solid.depth
     across = math.hypot(a, b)
     if abs(c) < PARALLEL:
@@ -149,8 +150,8 @@ def _chords(outline: Outline, foot: Point, run: Point) -> Iterator[tuple[Point, 
 
 def _placed(view: View, plane: View, place: Vector) -> Point:
     """A place of a view in the u and v of a plane."""
-    from_origin = _minus(view.point(*place), plane.origin)
-    return _dot(from_origin, plane.right), _dot(from_origin, plane.up)
+    from_origin = minus(view.point(*place), plane.origin)
+    return dot(from_origin, plane.right), dot(from_origin, plane.up)
 
 
 def _extents_meet(one: Solid, other: Solid) -> bool:
@@ -172,9 +173,9 @@ def _convex_overlap(one: ConvexPart, other: ConvexPart) -> bool:
         return False
     for edge in one.edges:
         for edge2 in other.edges:
-            across = _cross(edge, edge2)
+            across = cross(edge, edge2)
             size = math.hypot(*across)
-            if size > PARALLEL and _apart(_scaled(across, 1 / size), one, other):
+            if size > PARALLEL and _apart(scaled(across, 1 / size), one, other):
                 return False
     return True
 
@@ -191,7 +192,7 @@ def _part(outline: Outline, depth: tuple[float, float], view: View) -> ConvexPar
     along = _distinct([_direction(view, start, end) for start, end in pairs(outline)])
     return ConvexPart(
         corners=tuple(view.point(u, v, w) for w in depth for u, v in outline),
-        normals=(inwards, *(_cross(edge, inwards) for edge in along)),
+        normals=(inwards, *(cross(edge, inwards) for edge in along)),
         edges=(inwards, *along),
     )
 
@@ -208,24 +209,6 @@ def _distinct(directions: Sequence[Vector]) -> list[Vector]:
     """Directions without those that are parallel to one before."""
     kept: list[Vector] = []
     for each in directions:
-        if all(math.hypot(*_cross(each, other)) > PARALLEL for other in kept):
+        if all(math.hypot(*cross(each, other)) > PARALLEL for other in kept):
             kept.append(each)
     return kept
-
-
-def _cross(one: Vector, other: Vector) -> Vector:
-    (a, b, c), (d, e, f) = one, other
-    return b * f - c * e, c * d - a * f, a * e - b * d
-
-
-def _scaled(vector: Vector, by: float) -> Vector:
-    x, y, z = vector
-    return x * by, y * by, z * by
-
-
-def _dot(one: Vector, other: Vector) -> float:
-    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
-
-
-def _minus(one: Vector, other: Vector) -> Vector:
-    return one[0] - other[0], one[1] - other[1], one[2] - other[2]

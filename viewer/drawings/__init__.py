@@ -11,7 +11,7 @@ from soleplate.viewer.drawings.covering import covering_svg, draw_covering
 from soleplate.viewer.drawings.cut_ends import CutEnds
 from soleplate.viewer.drawings.cut_through import CutThrough, cuts_through
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
-from soleplate.viewer.drawings.elevation import draw_tape, draw_wall, elevation_svg
+from soleplate.viewer.drawings.elevation import INK, PAPER, draw_tape, draw_wall, elevation_svg
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.frame import (
     TAG_INK,
@@ -20,6 +20,7 @@ from soleplate.viewer.drawings.frame import (
     draw_pieces,
     label_openings,
     label_pieces,
+    piece_place,
 )
 from soleplate.viewer.drawings.laid import LaidFloor, drawn_parts, told_of
 from soleplate.viewer.drawings.laid_slopes import LaidSlope, verges
@@ -59,4 +60,12 @@ from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, store
 from soleplate.viewer.drawings.strap_marks import strap_marks
 from soleplate.viewer.drawings.tape import Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
-from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_of, tone_patterns
+from soleplate.viewer.drawings.tones import (
+    Tone,
+    drawn_as,
+    fill_of,
+    role_class,
+    saw_patterns,
+    tone_of,
+    tone_patterns,
+)

@@ -57,6 +57,7 @@ def job_book(layout: Layout, options: SheetOptions, texts: Texts = ENGLISH) -> d
         "title": f"{layout.name}: {said.job_book}",
         "language": texts.language,
         "caution": said.caution,
+        "lacking": said.lacking,
         "continued": said.continued,
         "paper": {"short": short, "long": long},
         "page": {

@@ -10,6 +10,7 @@ from soleplate.viewer.words.covering import CoveringTexts
 from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
+from soleplate.viewer.words.pictures import PictureTexts
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sections import SectionTexts
 from soleplate.viewer.words.sheets import SheetTexts
@@ -462,6 +463,8 @@ class Texts:
     """Of what covers a slope."""
     sections: SectionTexts = field(default_factory=SectionTexts)
     """Of sections through the building."""
+    pictures: PictureTexts = field(default_factory=PictureTexts)
+    """Of the building as a whole, in a picture."""
 
     of_floor: FloorTexts = field(default_factory=FloorTexts)
     """Of a floor, in place of what is said of a wall."""
