@@ -126,6 +126,7 @@ from soleplate.engine.rules.raising import (
 )
 from soleplate.engine.rules.roofs import (
     Against,
+    BlockRow,
     CladdingEnd,
     CoveringCount,
     CoveringPart,
@@ -203,6 +204,7 @@ __all__ = [
     "Bay",
     "BayOut",
     "Beside",
+    "BlockRow",
     "BoardMovement",
     "BodyPart",
     "Brace",
