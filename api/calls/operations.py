@@ -192,6 +192,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     registry = calls.registry
     building = building_body(registry)
     page = Answer("A page", media_type="text/html", is_fixed=True)
+    first, *others = sorted({file.media_type for file in calls.files.values()}, reverse=True)
     layout = Answer("The layout; its findings say what to look at again", Layout)
     told = (
         Operation(
@@ -204,7 +205,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
         ),
         Operation(
             "GET", "/static/{file}", "getPageFile", "A file of the page",
-            Answer("The file", media_type="*/*", is_fixed=True), calls.static_file,
+            Answer("The file", media_type=first, other_types=tuple(others), is_fixed=True), calls.static_file,
             parameters={"file": Parameter("The file's name", tuple(calls.files))},
             problems=(NOT_FOUND, *ALWAYS),
         ),

@@ -65,8 +65,11 @@ def _stages(places: Sequence[BreakPlace], fits: Fits) -> Iterator[Stage]:
 
 
 def _next_stage(stage: Stage, places: Sequence[BreakPlace], fits: Fits) -> Stage:
-    """Where the next break may lie. Both are from left to right, so that what is too far behind one place is
-    so behind all that follow, and is looked at no more."""
+    """Where the next break may lie.
+
+    Both are from left to right, so that what is too far behind one place is so behind all that follow, and is
+    looked at no more.
+    """
     found: Stage = []
     first = 0
     for place in places:
