@@ -35,7 +35,7 @@ class Losing:
 
 
 def done(quick: Losing, slow: Losing) -> Outcome:
-    """What comes of a call; in a thread of its own, since a browser of other tests keeps a loop in this one."""
+    """What comes of a call, in a thread of its own: a browser of other tests keeps a loop in this one."""
     request = Request({"type": "http", "client": None, "headers": []})
     with ThreadPoolExecutor(1) as thread:
         return thread.submit(anyio.run, Workshop([quick], [slow]).do, Job("wall", b"{}"), request).result()
