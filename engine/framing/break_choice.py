@@ -65,10 +65,9 @@ def _stages(places: Sequence[BreakPlace], fits: Fits) -> Iterator[Stage]:
 
 
 def _next_stage(stage: Stage, places: Sequence[BreakPlace], fits: Fits) -> Stage:
-    """Where the next break may lie.
+    """Where the next break may lie, from left to right as both are.
 
-    Both are from left to right, so that what is too far behind one place is so behind all that follow, and is
-    looked at no more.
+    What is too far behind one place is so behind all that follow, and is looked at no more.
     """
     found: Stage = []
     first = 0

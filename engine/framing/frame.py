@@ -1,6 +1,6 @@
 """Second stage: a wall set out becomes a frame.
 
-The steps of `fill_wall` and `frame_filled` are the order of the work. All walls are filled before one is
+The steps of `fill_wall` and `frame_filled` are the order of the work. All walls are filled before any is
 framed, so that too many pieces are found early.
 
 Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule names plugin, rule and wall.
