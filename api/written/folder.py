@@ -14,7 +14,15 @@ from soleplate.api.work import draw, export_files, options_for, plain
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import SHOWN, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
+from soleplate.viewer.drawings import (
+    BOARDED,
+    SHOWN,
+    Side,
+    drawn_parts,
+    plan_svg,
+    saw_plan_svg,
+    storey_rod_svg,
+)
 from soleplate.viewer.page import READ_WITH, PageView, page_html
 
 PAGE: Final = "page.html"
@@ -28,7 +36,7 @@ SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf|ifc\.ifc"
+    r"(wall|inside|outside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf|ifc\.ifc"
 )
 """What another layout's folder may have had besides."""
 
@@ -52,7 +60,12 @@ def folder_files(
         **{name: content for name, content in static_files().items() if name in READ_WITH},
         "plan.svg": plan_svg(layout).encode(),
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
-        **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
+        **{name: _boarded(layout, wall, registry, "inside") for wall, name in insides.items()},
+        **{
+            f"outside-{names[part.name]}": _boarded(layout, part.name, registry, "outside")
+            for part in drawn_parts(layout)
+            if part.cladding is not None
+        },
     }
     if layout.storey_rod or layout.lining_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()
@@ -66,10 +79,11 @@ def folder_files(
     return files | {LAYOUT: layout_json(layout)}
 
 
-def _inside(layout: Layout, wall: str, registry: Registry) -> bytes:
-    """A wall as it is seen from inside, its lining too."""
-    layers = (*SHOWN, "lining", *(layer.name for _, layer in registry.drawing_layers))
-    return draw(layout, wall, registry, layers=layers, side="inside").encode()
+def _boarded(layout: Layout, part: str, registry: Registry, side: Side) -> bytes:
+    """A wall, floor or slope as it is seen from one side, with what lies on that face of it."""
+    near = (layer for layer, face in BOARDED.items() if face == side)
+    layers = (*SHOWN, *near, *(layer.name for _, layer in registry.drawing_layers))
+    return draw(layout, part, registry, layers=layers, side=side).encode()
 
 
 def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
