@@ -19,7 +19,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import Exporter, ExportOptions
 from soleplate.viewer.paper.options import SheetOptions
-from tests.buildings import layout_of, registry
+from tests.buildings import building, layout_of, registry
 from tests.floors import floor_with
 from tests.roofs import mono
 from tests.viewer.sheets.books import example, example_pages
@@ -196,6 +196,26 @@ def test_every_piece_is_on_a_drawing_of_the_folder() -> None:
         ]
         drawn = {mark for drawing in drawings for mark in re.findall(r'data-mark="([^"]+)"', drawing)}
         assert {piece.mark for piece in layout.pieces} <= drawn
+
+
+HOSTILE = "</text><script>alert(1)</script>\u2028\"'&amp;<!--"
+
+
+def test_names_stay_names_on_every_drawing_of_the_folder() -> None:
+    door = {"name": HOSTILE, "kind": "door", "width": 900, "height": 1800, "at": {"centre": 1300}}
+    hatch = {"name": HOSTILE, "at": {"left": 1950}, "from_front": 600, "width": 600, "depth": 600}
+    value = building(
+        name=HOSTILE,
+        frame={"section": [45, 70], "material": HOSTILE, "density": 400},
+        walls={"front": {"openings": [door]}},
+    )
+    files = folder_files(layout_of(value | {"floor": floor_with(openings=[hatch])}), registry())
+    drawings = {name: ElementTree.fromstring(held) for name, held in files.items() if name.endswith(".svg")}
+    for name, drawing in drawings.items():
+        tags = {each.tag.rpartition("}")[2] for each in drawing.iter()}
+        assert not tags & {"script", "foreignObject", "image"}, name
+    for name in ("wall-1-front.svg", "wall-5-floor.svg"):
+        assert HOSTILE in "".join(drawings[name].itertext())
 
 
 def test_a_building_without_courses_has_none_to_export() -> None:

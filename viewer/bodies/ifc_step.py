@@ -26,7 +26,7 @@ NAMES: Final = UUID("14480b50-522b-4e21-a3bb-c3ad8057656c")
 
 VIEW: Final = "ViewDefinition [DesignTransferView_V1.0]"
 """Our openings have bodies and cut. In the Reference View they may not: at IfcOpeningElement its version 1.2
-says that the concepts of a Body do not apply (quoted in issue 345 of Autodesk's revit-ifc)."""
+says that the concepts of a Body do not apply (read as quoted in a public discussion of exporters)."""
 
 STAMP: Final = "2000-01-01T00:00:00"
 """Always the same: the time at which a file is written is no part of a building."""
