@@ -43,6 +43,7 @@ def laid_slope(slope: SlopeOut) -> LaidSlope:
         rules=slope.rules,
         pieces=tuple(_drawn(piece, *seen[piece.mark], views, across, foot, top) for piece in slope.pieces),
         marks=slope.marks,
+        plate_lengths=slope.plate_lengths,
         bays=slope.bays,
         spacers=slope.spacers,
         openings=tuple(

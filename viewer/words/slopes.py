@@ -29,6 +29,7 @@ class SlopeTexts(LyingTexts):
             "inside": "Left edge, from the building's corner seen from below",
         }
     )
+    plate_marks: str = "{plate}, from the building's corner at its left"
     lower_edge_from: str = "Lower edge, up the slope from the lower edge of the roof as drawn"
     sits_at: Mapping[str, str] = field(
         default_factory=lambda: {
