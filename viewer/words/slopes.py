@@ -23,6 +23,7 @@ class SlopeTexts(LyingTexts):
         " here on the"
         " right"
     )
+    plate_marks: str = "{plate}, from the building's corner at its left, seen from outside"
     left_edge_from: Mapping[str, str] = field(
         default_factory=lambda: {
             "outside": "Left edge, from the building's corner",
