@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,7 +18,7 @@ from soleplate.engine.fixing.joints import Covers, FoundJoint, joints, unit_of
 from soleplate.engine.fixing.placing import placed
 from soleplate.engine.fixing.surroundings import OneDriven, Placement, Surroundings
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
-from soleplate.engine.layout import FixingFault, FixingPlace, FixingsRow, JointFixingOut, PartOut
+from soleplate.engine.layout import FixingFault, FixingPlace, FixingsRow, JointFixingOut, PartOut, WallOut
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import (
     Finding,
@@ -64,13 +64,24 @@ def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry)
     collected.fixings += anchored(parts, pieces, near.driven)
     held = {each.through for each in collected.fixings}
     answers = JointAnswers(building, registry)
-    for joint in joints(found, pieces, units, covers):
+    for joint in joints(found, pieces, units, covers, _braced(parts)):
         if joint.kind == "base" and pieces[joint.through].piece.mark in held:
             continue
         if not collected.is_held(joint):
             fixing = answers.to(joint.told)
             collected.take(joint, fixing, None if fixing is None else placed(joint, fixing, near))
     return collected.fixed()
+
+
+def _braced(parts: Sequence[PartOut]) -> Mapping[str, Sequence[tuple[float, float]]]:
+    """From where to where each wall has braces, mm along it."""
+    return {
+        wall.name: [
+            (min(brace.foot[0], brace.head[0]), max(brace.foot[0], brace.head[0])) for brace in wall.braces
+        ]
+        for wall in parts
+        if isinstance(wall, WallOut)
+    }
 
 
 class _Collected:

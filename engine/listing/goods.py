@@ -28,9 +28,12 @@ Wanted = tuple[str, Goods]
 """Goods, and the part that they are for."""
 
 
-def of_wall(built: BuiltWall, wall: WallOut) -> Iterator[Wanted]:
-    """What braces a wall, holds it down, keeps damp from it, finishes its openings, fills it, lies on it."""
-    yield from ((wall.name, goods) for goods in _of_braces(built))
+def of_wall(built: BuiltWall, wall: WallOut, *, joined: bool) -> Iterator[Wanted]:
+    """What braces a wall, holds it down, keeps damp from it, finishes its openings, fills it, lies on it.
+
+    Without what joins its pieces, where that is counted already.
+    """
+    yield from ((wall.name, goods) for goods in _of_braces(built) if not (joined and goods.joins))
     for held in built.frame.held:
         for anchor in held.down.anchors:
             yield wall.name, Goods(anchor.kind, 1.0, (anchor.diameter, anchor.length))

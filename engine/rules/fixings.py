@@ -34,7 +34,8 @@ class Joint:
     A straight fixing goes through `through` into `into`. They touch over `along` by `across`, mm: along the
     grain of `through` and across it. `thickness` is what a straight fixing goes through, with a deck between,
     and `reach` how deep it can go into the other piece, and of plies into the one behind it, both mm.
-    `crosses` says that the grains cross.
+    `crosses` says that the grains cross. Of plates that lie on each other, one is `spliced` where it ends
+    against another length of it; a sole plate is `braced` under a brace of its wall.
     """
 
     kind: JointKind
@@ -45,6 +46,8 @@ class Joint:
     thickness: float
     reach: float
     crosses: bool
+    spliced: bool = False
+    braced: bool = False
 
     @property
     def roles(self) -> frozenset[str]:

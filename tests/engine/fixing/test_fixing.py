@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from soleplate.engine.rules import JoinedPiece, Joint
 from soleplate.engine.shapes import Section
 from soleplate.plugins.fixing import FramingNails
 from tests.buildings import building, layout_of
-from tests.fixings import FRAMED, fixed
+from tests.fixings import FRAMED, braced, fixed
 from tests.floors import on_floor
 
 
@@ -61,6 +62,63 @@ def test_a_plate_on_a_floor_is_nailed_to_its_timber_through_the_deck() -> None:
     held = [each for each in screwed.fixings if each.joint == "base"]
     assert {each.kind for each in held} == {"sole plate screw"}
     assert {each.into for each in held} <= {piece.mark for piece in screwed.floors[0].pieces}
+
+
+def test_under_a_brace_a_sole_plate_takes_three_nails_to_16_in() -> None:
+    """Table 340 row 6: 3-16d per 16 in at braced wall panels, and beside the brace 16d at 16 in."""
+    layout = layout_of(on_floor(defaults={"bracing": [{"rule": "let-in"}]}) | {"fixings": []})
+    front = layout.walls[0]
+    braces = [sorted((brace.foot[0], brace.head[0])) for brace in front.braces]
+    plates = {piece.mark for piece in front.pieces if piece.role == "sole plate"}
+    assert braces
+    under: list[float] = []
+    for each in layout.fixings:
+        if each.joint != "base" or each.through not in plates or not each.places:
+            continue
+        places = sorted(place.head[0] - front.plan.start[0] for place in each.places)
+        gaps = [other - one for one, other in itertools.pairwise(places)]
+        if any(low <= sum(places) / len(places) <= high for low, high in braces):
+            under += gaps
+            # One that stands in the way may give way by 75.
+            assert max(gaps) <= 406.4 / 3 + 75
+            assert "three to 16 in" in each.basis
+        else:
+            assert max(gaps, default=0.0) > 406.4 / 3
+    assert sum(under) / len(under) <= 406.4 / 3
+
+
+def test_where_the_upper_plate_is_spliced_eight_nails_hold_it() -> None:
+    """Table 340 row 10, of plates that cannot be had in one length."""
+    value = building(
+        defaults={"studs": {"rule": "equal-bays", "largest_bay": 600}, "top_plates": {"rule": "double"}},
+        stock={"stock": [{"section": [45, 70], "lengths": [{"length": 3000}]}]},
+        fixings=[],
+    )
+    layout = layout_of(value)
+    plates = {piece.mark for piece in layout.pieces if piece.role == "head plate"}
+    laps = [
+        each
+        for each in layout.fixings
+        if each.joint == "side" and {each.through, each.into} <= plates and "eight" in each.basis
+    ]
+    assert laps
+    assert all(len(each.places) >= 8 for each in laps)
+
+
+def test_nails_of_a_brace_are_bought_with_its_joints_alone() -> None:
+    """Its rule counts them too, for a layout that does not ask for joints."""
+    plain, layout = layout_of(braced("let-in")), fixed("let-in braces")
+    assert [row for row in plain.goods if row.kind == "brace nail"]
+    assert not [row for row in layout.goods if row.kind == "brace nail"]
+    braces = {piece.mark for piece in layout.pieces if piece.role == "let-in brace"}
+    plated = {piece.mark for piece in layout.pieces if piece.role != "noggin"}
+    crossing = [each for each in layout.fixings if each.through in braces and each.into in plated]
+    bought = [row for row in plain.goods if row.kind == "brace nail"]
+    # It counts one plate at each end, and where plates lie doubled the board is nailed to both.
+    assert sum(len(each.places) for each in crossing) >= bought[0].quantity
+    # Table 340 row 20: two in each stud and plate.
+    assert {len(each.places) for each in crossing if not each.faults} == {2}
+    assert sum(bool(each.faults) for each in crossing) < len(crossing) / 10
 
 
 def test_what_joins_walls_floor_and_roof_is_driven_after_raising() -> None:

@@ -130,6 +130,8 @@ def test_no_fixing_goes_where_a_brace_is_let_in() -> None:
     assert braces
     for fixing, head, point in lines(layout):
         for piece, view, part in braces:
+            if fixing.through == piece.mark:
+                continue
             if part in (pieces[fixing.through][2], pieces[fixing.into][2]):
                 assert not within(piece, view, along(head, point))[2:-2].any(), fixing.through
 
