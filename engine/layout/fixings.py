@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from soleplate.engine.layout.result import Record
 
@@ -66,6 +68,38 @@ class JointFixingOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TieOut(Record):
+    """A strap that ties one piece down to another, or to a pad, against uplift."""
+
+    kind: str
+    """What it is called."""
+    from_: Annotated[str, Field(alias="from")]
+    """The mark of what wind may lift: a rafter, a plate, a bearer."""
+    over: str | None = None
+    """The mark of the plate that it runs past."""
+    to: str
+    """The mark of the stud or plate that holds it; `pad` where that is a pad."""
+    width: float
+    """Of it, mm."""
+    thickness: float
+    """Of it, mm."""
+    length: float
+    """Of it, mm."""
+    line: tuple[WorldPoint, WorldPoint]
+    """Its upper and its lower end, mm."""
+    nails: int
+    """How many hold it, at both ends."""
+    diameter: float
+    """Of each nail, mm."""
+    nail_length: float
+    """Of each nail, mm."""
+    shank: Literal["smooth", "ring", "thread"]
+    """What their shanks are like."""
+    basis: str
+    """The published source of it, or common practice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FixingsRow(Record):
     """So many of one sort of fixings."""
 
@@ -81,3 +115,7 @@ class FixingsRow(Record):
     """As they are placed."""
     with_waste: int
     """What to buy, with what is bent and dropped."""
+    box: int | None = None
+    """How many are in a box, where the building file says so."""
+    boxes: int | None = None
+    """How many boxes that takes."""

@@ -91,6 +91,36 @@ class JointFixing:
     basis: str
 
 
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """What wind may lift: a rafter on a plate, or a bearer on a pad; `upper` is what may be lifted.
+
+    `between` is what lies from its underside to the top of the stud under it, mm: plates. On a pad nothing
+    does.
+    """
+
+    kind: Literal["rafter", "pad"]
+    upper: JoinedPiece
+    between: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """What ties something down, mm: a strap `width` by `thickness` and `length` long, bent round nothing.
+
+    `each_end` of `fastener` go into what is lifted and as many into what holds it, but for a pad, which holds
+    its strap by itself. `basis` is the published source, or common practice.
+    """
+
+    name: str
+    width: float
+    thickness: float
+    length: float
+    fastener: Fastener
+    each_end: int
+    basis: str
+
+
 class FixingRule(Rule):
     """Base of the rules that say how joints are fixed."""
 
@@ -102,3 +132,7 @@ class FixingRule(Rule):
 
         The engine finds the places, with the distances of EN 1995-1-1 from edges, ends and each other.
         """
+
+    def tie(self, seat: Seat) -> Tie | None:
+        """Return what ties something down against uplift; `None`, as of most rules, leaves it to the next."""
+        return None

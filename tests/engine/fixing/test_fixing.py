@@ -11,9 +11,10 @@ import pytest
 from soleplate.engine.building_file import SchemaError
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RuleError, load_registry
-from soleplate.engine.rules import JoinedPiece, Joint
+from soleplate.engine.rules import JoinedPiece, Joint, Seat
 from soleplate.engine.shapes import Section
-from soleplate.plugins.fixing import FramingNails
+from soleplate.plugins.fixing import FramingNails, UpliftStraps
+from soleplate.viewer.lists import buying_list_csv
 from tests.buildings import building, layout_of
 from tests.fixings import FRAMED, braced, fixed
 from tests.floors import on_floor
@@ -270,3 +271,63 @@ def test_faults_are_told_as_findings() -> None:
     told = [each for each in layout.findings if each.code == "fixings-lack"]
     assert lacking
     assert {mark for finding in told for mark in finding.pieces} == {each.into for each in lacking}
+
+
+def test_each_rafter_is_tied_to_a_stud_past_the_plate_and_each_bearer_to_its_pads() -> None:
+    layout = fixed("on a floor, under a roof")
+    pieces = {piece.mark: piece for piece in layout.pieces}
+    rafters = {piece.mark for piece in layout.pieces if piece.role == "rafter"}
+    to_studs = [each for each in layout.ties if each.to != "pad"]
+    seated = {each.into for each in layout.fixings if each.into in rafters and each.when == "after raising"}
+    assert {each.from_ for each in to_studs if each.from_ in rafters} == seated
+    for each in to_studs:
+        upper, lower = pieces[each.from_], pieces[each.to]
+        if upper.role == "rafter" and each.over is not None:
+            assert pieces[each.over].role == "head plate"
+            assert lower.role in ("stud", "king stud", "cripple")
+        elif upper.role == "rafter":
+            # No stud stands in line: the plate is tied on to the nearest.
+            assert lower.role == "head plate"
+            assert each.to in {other.from_ for other in to_studs}
+        (x, y, top), (x2, y2, bottom) = each.line
+        assert (x, y) == (x2, y2)
+        assert top - bottom == pytest.approx(each.length)
+    pads = [each for each in layout.ties if each.to == "pad"]
+    assert len(pads) == len(layout.floors[0].pads) > 0
+    straps = [row for row in layout.goods if row.kind == "uplift strap"]
+    assert sum(row.quantity for row in straps) == len(layout.ties)
+
+
+def test_what_nothing_ties_down_is_told() -> None:
+    roofed = FRAMED["on a floor, under a roof"]
+    plain = [each.message for each in layout_of(roofed).findings if each.code == "no-uplift"]
+    assert len(plain) == 2
+    assert "rafters" in plain[0] + plain[1]
+    assert "floor" in plain[0] + plain[1]
+    assert not [each for each in fixed("on a floor, under a roof").findings if each.code == "no-uplift"]
+    assert not [each for each in layout_of(building()).findings if each.code == "no-uplift"]
+
+
+def test_a_strap_is_longer_by_the_plates_that_it_runs_past() -> None:
+    """By hand: two plates of 45 between the rafter and the stud, one in the other building."""
+    asked = UpliftStraps(length=300)
+    rafter = JoinedPiece("rafter", Section(45.0, 145.0), "slope")
+    assert asked.tie(Seat("rafter", rafter, 90.0)).length == 390.0
+    lengths = {each.length for each in fixed("two slopes").ties if each.over is not None}
+    assert lengths == {345.0}
+
+
+def test_boxes_are_counted_where_the_file_says_how_many_are_in_one() -> None:
+    box = {"diameter": 3.1, "length": 90, "count": 250}
+    plain = layout_of(building(fixings=[]))
+    layout = layout_of(building(fixings=[], stock={"boxes": [box]}))
+    for rows in (plain.fixings_list, plain.goods):
+        assert all(row.boxes is None for row in rows)
+    (row,) = [each for each in layout.fixings_list if each.diameter == 3.1]
+    (goods,) = [each for each in layout.goods if each.size == (3.1, 90.0)]
+    assert row.with_waste == goods.to_buy
+    for each in (row, goods):
+        assert each.box == 250
+        assert each.boxes == -(-row.with_waste // 250)
+    assert all(each.boxes is None for each in layout.goods if each.size != (3.1, 90.0))
+    assert f"{row.boxes}\r\n" in buying_list_csv(layout).decode()

@@ -266,5 +266,7 @@ def test_the_list_counts_what_is_placed() -> None:
         placed = Counter({(each.kind, each.diameter, each.length): 0 for each in layout.fixings})
         for fixing, _, _ in lines(layout):
             placed[fixing.kind, fixing.diameter, fixing.length] += 1
+        for tie in layout.ties:
+            placed["nail", tie.diameter, tie.nail_length] += tie.nails
         listed = {(row.kind, row.diameter, row.length): row.count for row in layout.fixings_list}
         assert listed == {sort: count for sort, count in placed.items() if count}
