@@ -14,11 +14,12 @@ from soleplate.engine.fixing.answers import WHERE, JointAnswers
 from soleplate.engine.fixing.contacts import contacts
 from soleplate.engine.fixing.driven import Driven, DrivenRows, Order
 from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
-from soleplate.engine.fixing.joints import Covers, FoundJoint, joints, unit_of
+from soleplate.engine.fixing.joints import CROSSING, Covers, FoundJoint, joints, unit_of
 from soleplate.engine.fixing.placing import placed
 from soleplate.engine.fixing.surroundings import OneDriven, Placement, Surroundings
 from soleplate.engine.fixing.ties import is_seat, ties, untied
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
+from soleplate.engine.fixing.vectors import dot
 from soleplate.engine.layout import (
     FixingFault,
     FixingPlace,
@@ -168,12 +169,19 @@ def _told(
             way=placement.way.way,
             pilot=placement.pilot,
             when=AFTER_RAISING if when is None and stands else when,
+            side=_side(joint, pieces) if joint.kind == "corner" and driven else None,
             places=tuple(
                 FixingPlace(head=_place(each.line[0]), point=_place(each.line[1])) for each in driven
             ),
             faults=placement.faults,
             basis=fixing.basis,
         )
+
+
+def _side(joint: FoundJoint, pieces: Sequence[Framed]) -> Literal["inside", "outside", "bay"]:
+    """From where what joins two walls is driven: heads are where the contact does not look."""
+    inwards = dot(joint.direction, pieces[joint.through].view.inwards)
+    return "inside" if inwards < -CROSSING else "outside" if inwards > CROSSING else "bay"
 
 
 def _place(place: Vector) -> Vector:

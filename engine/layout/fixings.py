@@ -59,6 +59,9 @@ class JointFixingOut(Record):
     """The diameter of a hole drilled for it first, mm."""
     when: str | None = None
     """When it has to be driven, where the order matters: before a piece is put in, or after raising."""
+    side: Literal["inside", "outside", "bay"] | None = None
+    """Between two walls, from where it is driven once both stand: from inside or outside the wall that is
+    gone through, or from between its studs, before that is closed."""
     places: tuple[FixingPlace, ...]
     """Of each one."""
     faults: tuple[FixingFault, ...] = ()

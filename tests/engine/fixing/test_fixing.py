@@ -331,3 +331,25 @@ def test_boxes_are_counted_where_the_file_says_how_many_are_in_one() -> None:
         assert each.boxes == -(-row.with_waste // 250)
     assert all(each.boxes is None for each in layout.goods if each.size != (3.1, 90.0))
     assert f"{row.boxes}\r\n" in buying_list_csv(layout).decode()
+
+
+@pytest.mark.parametrize("name", ["honey_house", "l_shaped_workshop", "on a floor, under a roof"])
+def test_what_joins_walls_stands_up_their_height_and_can_be_driven_once_both_stand(name: str) -> None:
+    """At 400 mm and 100 from the ends (common practice); Table 340 row 23 allows 24 in, 610 mm."""
+    layout = fixed(name)
+    part = {piece.mark: wall for wall in layout.walls for piece in wall.pieces}
+    between = [each for each in layout.fixings if each.joint == "corner" and each.places]
+    assert len(between) >= 4
+    for each in between:
+        heights = sorted(place.head[2] for place in each.places)
+        assert max(other - one for one, other in itertools.pairwise(heights)) <= 610.0
+        # One that stands in the way may give way by 75.
+        assert heights[0] <= 45.0 + 100.0 + 75.0
+        wall = part[each.through]
+        head, point = each.places[0].head, each.places[0].point
+        view = wall.views["face"]
+        right, up = view.right, view.up
+        inwards = (up[1] * right[2] - up[2] * right[1], up[2] * right[0] - up[0] * right[2])
+        out = sum((a - b) * c for a, b, c in zip(head[:2], point[:2], inwards, strict=True))
+        assert each.side == ("inside" if out > 60 else "outside" if out < -60 else "bay")
+    assert all(each.side is None for each in layout.fixings if each.joint != "corner")
