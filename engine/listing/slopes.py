@@ -67,8 +67,8 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
         pieces=pieces,
         marks=ReadOnlyDict(marks),
         plate_lengths=tuple(
-            PlateLength(plate=plate, start=0.0, display=format_length(0.0, units), alone=True, marks=on_it)
-            for plate, on_it in marks.items()
+            PlateLength(plate=plate, start=0.0, display=format_length(0.0, units), alone=True, marks=on_plate)
+            for plate, on_plate in marks.items()
         ),
         bays=_bays(framed, units),
         spacers=spacers(framed.lying, framed.runs, units),

@@ -90,6 +90,14 @@ def test_the_page_tells_the_rafter_card(layout: Layout) -> None:
         assert set(card.displays) <= cells
 
 
+def test_rafters_are_marked_from_the_corner_on_the_page_and_on_paper(layout: Layout) -> None:
+    page, sheets = page_html(layout), str(book_sheets(layout, "A4", ENGLISH))
+    for slope in layout.roofs:
+        for plate in slope.marks:
+            assert f"{plate}, from the building&#x27;s corner at its left" in page
+            assert f"Running marks on the {plate}, from the building's corner at its left" in sheets
+
+
 def test_the_book_has_a_plan_for_each_slope_and_a_card_for_each_kind_of_rafter(layout: Layout) -> None:
     sheets = book_sheets(layout, "A4", ENGLISH)
     plans = [sheet.of for sheet in sheets if sheet.document_type == "Roof plan"]
