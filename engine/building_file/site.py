@@ -34,8 +34,8 @@ class Measured(Model):
     """Of a slope, such as `roof back`: level, from the outer face of the wall under its eaves to that of the
     wall under its high end, or to under the ridge."""
     run_right: Length | None = None
-    """The same at the slope's right end, seen from outside, where walls are out of parallel: then `run` is that
-    at its left."""
+    """The same at the slope's right end, seen from outside, where walls are out of parallel; `run` is at its
+    left then."""
 
     @property
     def is_of_slope(self) -> bool:
