@@ -92,11 +92,13 @@ def _not_searched(why: Said, states: int) -> tuple[OrderOfWork, tuple[Finding, .
 def _possible(
     yard: Yard, search: OrderSearch, found: FoundOrder, routes: Carrying, layout: Layout, building: Building
 ) -> tuple[OrderOfWork, tuple[Finding, ...]]:
-    paths = [
-        routes.way(step.way.carry.number, step.standing) or () if step.way.carry is not None else ()
-        for step in found.steps
-    ]
-    steps = steps_of(yard, search, found, paths, layout, building)
+    paths: list[Sequence[tuple[float, float, float]]] = []
+    crossed: list[int] = []
+    for step in found.steps:
+        carry, braced = step.way.carry, search.braced(step.way, step.standing)
+        paths.append(() if carry is None else routes.way(carry.number, step.standing, braced) or ())
+        crossed.append(0 if carry is None else routes.crossed(carry.number, step.standing, braced))
+    steps = steps_of(yard, search, found, paths, crossed, layout, building)
     placed, closed = in_dry_hours(steps, building)
     order = OrderOfWork(
         possible=True,
