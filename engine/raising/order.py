@@ -204,6 +204,9 @@ def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator
     """What is to be looked at in an order."""
     site, question = building.site, yard.question
     limit = team_lift(site.people, site.lift_each)
+    raised = [question.panels[step.way.panel].name for step in steps if step.way.movement.share > 0.0]
+    if site.people == 1 and raised:
+        yield kinds.ALONE.of(walls=", ".join(raised))
     for step in steps:
         way, panel = step.way, question.panels[step.way.panel]
         if way.peak_kg > limit + 1e-9:
