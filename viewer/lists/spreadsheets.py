@@ -34,7 +34,7 @@ def cutting_list_csv(layout: Layout) -> bytes:
 
 BUYING_HEAD: Final = (
     "what", "count", "length", "breadth mm", "depth mm", "material", "grade", "length mm", "on hand", "price",
-    "spare", "pieces", "weight kg",
+    "spare", "pieces", "weight kg", "boxes",
 )  # fmt: skip
 
 
@@ -56,7 +56,8 @@ def _goods(layout: Layout) -> Iterator[tuple[str, ...]]:
     for row in layout.goods:
         counted = (row.display, "") if row.unit == "piece" else ("", row.display)
         sides = [figure(side) for side in row.size[:2]]
-        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest)
+        boxes = "" if row.boxes is None else f"{row.boxes}"
+        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest, boxes)
 
 
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:
@@ -74,12 +75,13 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
             "",
             "",
             "",
+            "",
         )
     spare = f"{row.spare.spare}" if row.spare else ""
     yield (
         "run", "", row.display, *section, ENGLISH.strip_of_sheet if row.of_sheet else "",
         figure(row.total_length), "", "", spare, f"{row.pieces}",
-        figure(row.weight_kg),
+        figure(row.weight_kg), "",
     )  # fmt: skip
 
 
