@@ -16,6 +16,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.drawings import SHOWN, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
 from soleplate.viewer.page import READ_WITH, PageView, page_html
+from soleplate.viewer.pictures import FOUR_SIDES, MOST_PICTURED, picture_svg, sections_of
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
@@ -24,11 +25,14 @@ LAYOUT: Final = "layout.json"
 STOREY_ROD: Final = "storey-rod.svg"
 """Of a layout with cladding in courses only."""
 
+WHOLE: Final = {side: "whole.svg" if side == "front" else f"whole-{side}.svg" for side in FOUR_SIDES}
+"""The building as a whole, by the side from which most is seen; the sections are beside them."""
+
 SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
+    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|whole(-[a-z]+)?\.svg|section-[a-z-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|courses\.csv|storey-rod\.svg|job-book\.pdf"
 )
 """What another layout's folder may have had besides."""
 
@@ -47,9 +51,12 @@ def folder_files(
         part.name: f"{number}-{plain(part.name)}.svg" for number, part in enumerate(drawn_parts(layout), 1)
     }
     insides = {wall: f"inside-{name}" for wall, name in names.items()}
+    pictures = _pictures(layout)
+    sides = {side: WHOLE[side] for side in WHOLE if WHOLE[side] in pictures}
     files = {
-        PAGE: page_html(layout, files="", view=PageView(beside=insides)).encode(),
+        PAGE: page_html(layout, files="", view=PageView(beside=insides, pictures=sides)).encode(),
         **{name: content for name, content in static_files().items() if name in READ_WITH},
+        **pictures,
         "plan.svg": plan_svg(layout).encode(),
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
         **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
@@ -64,6 +71,15 @@ def folder_files(
             options = options_for(exporter, asked or {})
             files |= export_files(registry, plugin, exporter, layout, options)
     return files | {LAYOUT: layout_json(layout)}
+
+
+def _pictures(layout: Layout) -> dict[str, bytes]:
+    """The whole from four sides, and cut; nothing where it has more pieces than a picture may have."""
+    if len(layout.pieces) > MOST_PICTURED:
+        return {}
+    looks = {WHOLE[side]: look for side, look in FOUR_SIDES.items()}
+    looks |= {f"section-{way}.svg": look for way, look in sections_of(layout).items()}
+    return {name: picture_svg(layout, look).encode() for name, look in looks.items()}
 
 
 def _inside(layout: Layout, wall: str, registry: Registry) -> bytes:

@@ -15,8 +15,8 @@ from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings import INK, PAPER, drawn_as, role_class
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.pictures.look import Look
-from soleplate.viewer.pictures.painting import Face, Stroke, lines_of, painted
-from soleplate.viewer.pictures.scene import Scene, Shown, scene_of
+from soleplate.viewer.pictures.painting import PaintedFace, Stroke, lines_of, painted
+from soleplate.viewer.pictures.scene import Scene, ShownPiece, scene_of
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 MARGIN: Final = 0.03
@@ -130,7 +130,7 @@ def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return left - margin, top - margin, width + 2 * margin, height + 2 * margin
 
 
-def _piece(stroke: Stroke, shown: Shown, line: float, titled: set[int], texts: Texts) -> svg.G:
+def _piece(stroke: Stroke, shown: ShownPiece, line: float, titled: set[int], texts: Texts) -> svg.G:
     """A piece, or what of it is painted before something else is; the first time with its title."""
     piece = shown.piece
     tone = drawn_as(piece)
@@ -147,7 +147,7 @@ def _piece(stroke: Stroke, shown: Shown, line: float, titled: set[int], texts: T
     return svg.G(class_=["piece", role_class(tone)], data=dict(data), elements=drawn)
 
 
-def _faces(body: tuple[Face, ...], line: float) -> Iterator[svg.Element]:
+def _faces(body: tuple[PaintedFace, ...], line: float) -> Iterator[svg.Element]:
     """The faces of a body, those of one colour together, and its edges over them."""
     is_part = not all(all(face.edges) for face in body)
     for (colour, is_cut), faces in itertools.groupby(body, lambda face: (face.colour, face.is_cut)):
