@@ -162,7 +162,7 @@ const turn = (() => {
     for (const fixed of all("#whole .four-sides")) fixed.hidden = true;
     switched();
     paint();
-    one("#whole .seen").textContent = where();
+    tell();
   }
 
   let from = null;
