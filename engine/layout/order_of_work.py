@@ -19,6 +19,8 @@ class TemporaryBraceOut(Record):
 
     wall: str
     """What it holds."""
+    panel: int | None = None
+    """Which of the parts in which that wall is built."""
     where: Literal["ends", "outside", "inside"]
     """Beside the wall's ends, outside it or inside."""
     feet: tuple[Point, ...]
@@ -36,7 +38,9 @@ class WorkStep(Record):
     kind: StepKind
     """What is done."""
     wall: str | None = None
-    """Of which wall, or part of one; none where it is of the building."""
+    """Of which wall; none where it is of the building."""
+    panel: int | None = None
+    """Of which of the parts in which that wall is built."""
     way: str | None = None
     """Of a wall that is raised: the rule by which it is."""
     how: str | None = None
@@ -64,7 +68,7 @@ class WorkStep(Record):
     braces: tuple[TemporaryBraceOut, ...] = ()
     """That are set up with this step."""
     standing: tuple[str, ...] = ()
-    """What stands before this step."""
+    """What stands before this step: walls, and parts of walls as `front 1`."""
     reasons: tuple[str, ...] = ()
     """Why now, and why so."""
     display: str
@@ -96,7 +100,9 @@ class WindOut(Record):
     beaufort: int
     """Its number on the Beaufort scale."""
     newtons: dict[str, float]
-    """By wall: its push in a gust on the wall as it is raised, N."""
+    """By wall, or part of one: its push in a gust on it as it is raised, N."""
+    rakers: dict[str, float]
+    """By the same: what each of two rakers takes of that, fixed at 0.7 of the height at 45 degrees, N."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,6 +153,8 @@ class BlockedWay(Record):
 
     wall: str
     """Which is to be raised."""
+    panel: int | None = None
+    """Which of the parts in which that wall is built."""
     way: str
     """The rule."""
     how: str | None = None

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from soleplate.viewer.drawings.anchor_marks import anchor_marks
 from soleplate.viewer.drawings.cladding import draw_boards
+from soleplate.viewer.drawings.covering import covering_svg, draw_covering
 from soleplate.viewer.drawings.cut_ends import CutEnds
+from soleplate.viewer.drawings.cut_through import CutThrough, cuts_through
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
 from soleplate.viewer.drawings.elevation import INK, PAPER, draw_tape, draw_wall, elevation_svg
 from soleplate.viewer.drawings.face import Face, Side
@@ -53,6 +55,7 @@ from soleplate.viewer.drawings.saw_bars import (
     stacked,
     timber_of,
 )
+from soleplate.viewer.drawings.section import SectionDrawing
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.strap_marks import strap_marks
 from soleplate.viewer.drawings.tape import Tape

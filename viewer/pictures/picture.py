@@ -16,7 +16,7 @@ from soleplate.viewer.drawings import INK, PAPER, drawn_as, role_class
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.pictures.look import Look
 from soleplate.viewer.pictures.painting import PaintedFace, Stroke, lines_of, painted
-from soleplate.viewer.pictures.scene import Scene, ShownPiece, scene_of
+from soleplate.viewer.pictures.scene import Scene, PicturedPiece, scene_of
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 MARGIN: Final = 0.03
@@ -130,7 +130,7 @@ def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return left - margin, top - margin, width + 2 * margin, height + 2 * margin
 
 
-def _piece(stroke: Stroke, shown: ShownPiece, line: float, titled: set[int], texts: Texts) -> svg.G:
+def _piece(stroke: Stroke, shown: PicturedPiece, line: float, titled: set[int], texts: Texts) -> svg.G:
     """A piece, or what of it is painted before something else is; the first time with its title."""
     piece = shown.piece
     tone = drawn_as(piece)

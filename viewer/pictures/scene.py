@@ -28,7 +28,7 @@ from soleplate.viewer.pictures.look import Look, PictureLayer
 
 
 @dataclass(frozen=True, slots=True)
-class ShownPiece:
+class PicturedPiece:
     """A piece that is shown, with the part that it is of."""
 
     part: PartOut
@@ -39,16 +39,16 @@ class ShownPiece:
 class Scene:
     """Pieces in the world; the owner of a facet is the place of its piece among those `shown`."""
 
-    shown: tuple[ShownPiece, ...]
+    shown: tuple[PicturedPiece, ...]
     space: Partition
     is_missed: bool = False
     """Whether a plane was to cut it and cuts nothing."""
 
 
-def chosen(layout: Layout, look: Look) -> tuple[ShownPiece, ...]:
+def chosen(layout: Layout, look: Look) -> tuple[PicturedPiece, ...]:
     """The pieces that a look shows, before anything is cut away."""
     return tuple(
-        ShownPiece(part, piece)
+        PicturedPiece(part, piece)
         for part in layout.parts
         if look.part in (None, part.name)
         for piece in part.pieces
@@ -87,7 +87,7 @@ def scene_of(layout: Layout, look: Look) -> Scene:
     return Scene(shown, space, is_missed=not faces)
 
 
-def _solids(shown: Sequence[ShownPiece]) -> Iterator[tuple[Solid, ...]]:
+def _solids(shown: Sequence[PicturedPiece]) -> Iterator[tuple[Solid, ...]]:
     """Each piece in the world; where boards lap that don't tell what is seen of them, the first is whole."""
     laid: dict[tuple[str, str | None, tuple[float, float]], list[Outline]] = {}
     for each in shown:

@@ -26,6 +26,7 @@ EXPORT_NAMES: Final[Mapping[str, str]] = {
     "courses": "courses",
     "cutting-list": "cutting list",
     "gltf": "model in space (glTF)",
+    "ifc": "model for building programs (IFC4)",
     "job-book": "job book",
     "running-marks": "running marks",
     "saw-plan": "saw plan",
