@@ -16,7 +16,7 @@ from soleplate.viewer.drawings import INK, PAPER, drawn_as, role_class
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.pictures.look import Look
 from soleplate.viewer.pictures.painting import PaintedFace, Stroke, lines_of, painted
-from soleplate.viewer.pictures.scene import Scene, PicturedPiece, scene_of
+from soleplate.viewer.pictures.scene import PicturedPiece, Scene, scene_of
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 MARGIN: Final = 0.03
