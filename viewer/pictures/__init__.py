@@ -15,5 +15,5 @@ from soleplate.viewer.pictures.look import (
     sections_of,
 )
 from soleplate.viewer.pictures.packing import packed
-from soleplate.viewer.pictures.picture import picture_svg, seen_from
+from soleplate.viewer.pictures.picture import painting_of, picture_svg, seen_from
 from soleplate.viewer.pictures.scene import chosen, layer_of, scene_of
