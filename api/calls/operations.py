@@ -36,7 +36,9 @@ from soleplate.api.http import (
     WORKER_LOST,
     WRONG_HOST,
     BadParameter,
+    LayoutQuery,
     ProblemType,
+    described,
 )
 from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.work import (
@@ -196,7 +198,9 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     registry = calls.registry
     building = building_body(registry)
     page = Answer("A page", media_type="text/html", is_fixed=True)
+    first, *others = sorted({file.media_type for file in calls.files.values()}, reverse=True)
     layout = Answer("The layout; its findings say what to look at again", Layout)
+    less = query_parameters(described(LayoutQuery))
     told = (
         Operation(
             "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
@@ -208,7 +212,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
         ),
         Operation(
             "GET", "/static/{file}", "getPageFile", "A file of the page",
-            Answer("The file", media_type="*/*", is_fixed=True), calls.static_file,
+            Answer("The file", media_type=first, other_types=tuple(others), is_fixed=True), calls.static_file,
             parameters={"file": Parameter("The file's name", tuple(calls.files))},
             problems=(NOT_FOUND, *ALWAYS),
         ),
@@ -241,14 +245,14 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     worked = (
         Operation(
             "POST", "/v1/layouts", "layOutBuilding", "Lay out a building", layout, work.lay_out,
-            body=building, problems=WORK, group=WORKING_OUT,
+            body=building, parameters=less, problems=WORK, group=WORKING_OUT,
             description="A building that lists stock has a saw plan in its layout. The same body gives the"
             " same bytes, unless the time to plan ran out before the plan was proven best.",
         ),
         Operation(
             "POST", "/v1/walls", "layOutWall", "Lay out one wall on its own", layout, work.lay_out_wall,
-            body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), problems=WORK,
-            group=WORKING_OUT,
+            body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), parameters=less,
+            problems=WORK, group=WORKING_OUT,
             description="For a program that has a wall and no building. The same body gives the same bytes.",
         ),
         Operation(
