@@ -135,6 +135,10 @@ class Site(Model):
     """The dry hours there are, in order."""
     rates: WorkRates = WorkRates()
     """What work takes, in person-hours."""
+    region: Literal["england", "united-states"] | None = None
+    """Whose limits on heights and areas are looked at, over which permission is asked for; else none."""
+    boundary: Annotated[AnyLength, Limits(0.0, 1_000_000.0)] | None = None
+    """From the building to the nearest boundary of its plot; far from it without it."""
     preference: Literal["from-deck", "braced-least"] = "from-deck"
     """What counts first: walls raised from the deck, or few that stand braced alone."""
 

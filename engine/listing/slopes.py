@@ -15,6 +15,7 @@ from soleplate.engine.layout import (
     CoveringPartOut,
     Mark,
     Piece,
+    PlateLength,
     RafterCardOut,
     SlopeOut,
 )
@@ -56,6 +57,7 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
     pieces = tuple(piece for group in (members, boards) for _, piece in group)
     deck = cladding_out(built.deck, building.site.moisture_swing) if built.deck else None
     length = framed.shape.length
+    marks = _marks(framed, members, units)
     return SlopeOut(
         name=framed.name,
         length=rounded(length),
@@ -63,7 +65,11 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
         views=ReadOnlyDict({view.name: view_out(view) for view in framed.views}),
         rules=ReadOnlyDict(_rules(framed)),
         pieces=pieces,
-        marks=ReadOnlyDict(_marks(framed, members, units)),
+        marks=ReadOnlyDict(marks),
+        plate_lengths=tuple(
+            PlateLength(plate=plate, start=0.0, display=format_length(0.0, units), alone=True, marks=on_plate)
+            for plate, on_plate in marks.items()
+        ),
         bays=_bays(framed, units),
         spacers=spacers(framed.lying, framed.runs, units),
         openings=openings_out([(_up(hole, framed), rule, m) for hole, rule, m in framed.openings], members),
