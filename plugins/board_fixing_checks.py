@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final, NamedTuple
 
 from soleplate.engine.rules import (
@@ -165,36 +165,30 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     for wall in layout.walls:
         found += _unfixed(wall)
         for facing, where in SIDES:
-            loose = list(_loose_ends(layout, wall, facing))
-            told = {mark for finding in loose for mark in finding.pieces}
-            found += [*loose, *_of_face(layout, wall, facing, where, told)]
-            found += WIDE_CENTRES.told(wall, {p.mark: _span(p) for p in _fixed(layout, wall, facing)}, where)
+            found += _of_face(layout, wall, facing, where)
     decked: tuple[PartOut, ...] = (*layout.floors, *layout.roofs)
     for part in decked:
-        # How wide a deck may span is told by what it carries.
-        found += [*_unfixed(part), *_of_face(layout, part, "outside", "in its deck, ", set())]
+        found += [*_unfixed(part), *_of_face(layout, part, "outside", "in its deck, ")]
     found += _movement(layout, building.site.moisture_swing)
     return found
 
 
-def _of_face(
-    layout: Layout, part: PartOut, facing: Facing, where: str, told: Collection[str]
-) -> Iterator[Finding]:
-    """What is found on one face of a wall, or on a deck; of boards that are `told` of, less."""
+def _of_face(layout: Layout, part: PartOut, facing: Facing, where: str) -> Iterator[Finding]:
+    """What is found on one face of a wall, or on a deck: how wide that may span goes by what it carries."""
+    is_wall = isinstance(part, WallOut)
+    loose = list(_loose_ends(layout, part, facing)) if isinstance(part, WallOut) else []
+    yield from loose
+    told = {mark for finding in loose for mark in finding.pieces}
     sheets = [piece for piece in _covering(layout, part, facing) if layout.role_of(piece).sheet]
-    boards = _fixed(layout, part, facing)
+    boards = [piece for piece in _boards(layout, part, facing) if piece.fixed_at]
     level = [piece for piece in boards if piece.course is not None and piece.mark not in told]
     standing = [piece for piece in boards if piece.course is None]
     yield from FREE_ENDS.told(part, {p.mark: _clear_of_ends(p, max) for p in level}, where)
     yield from FREE_TOPS.told(part, {p.mark: _over_last(p) for p in standing}, where)
+    yield from WIDE_CENTRES.told(part, {p.mark: _span(p) for p in boards if is_wall}, where)
     yield from NEAR_ENDS.told(part, {p.mark: _clear_of_ends(p, min) for p in boards}, where)
     yield from NEAR_EDGES.told(part, {p.mark: _clear_of_edges(p) for p in boards}, where)
     yield from SLIVERS.told(part, {p.mark: narrowest(p.outline) for p in sheets}, where)
-
-
-def _fixed(layout: Layout, part: PartOut, facing: Facing) -> list[Piece]:
-    """The boards of a face that are fixed somewhere."""
-    return [piece for piece in _boards(layout, part, facing) if piece.fixed_at]
 
 
 def _covering(layout: Layout, part: PartOut, facing: Facing) -> list[Piece]:
