@@ -34,8 +34,8 @@ class Measured(Model):
     """Of a slope, such as `roof back`: level, from the outer face of the wall under its eaves to that of the
     wall under its high end, or to under the ridge."""
     run_right: Length | None = None
-    """The same at the slope's right end, seen from outside, where walls are out of parallel: then `run` is that
-    at its left."""
+    """The same at the slope's right end, seen from outside, where walls are out of parallel; `run` is at its
+    left then."""
 
     @property
     def is_of_slope(self) -> bool:
@@ -135,6 +135,10 @@ class Site(Model):
     """The dry hours there are, in order."""
     rates: WorkRates = WorkRates()
     """What work takes, in person-hours."""
+    region: Literal["england", "united-states"] | None = None
+    """Whose limits on heights and areas are looked at, over which permission is asked for; else none."""
+    boundary: Annotated[AnyLength, Limits(0.0, 1_000_000.0)] | None = None
+    """From the building to the nearest boundary of its plot; far from it without it."""
     preference: Literal["from-deck", "braced-least"] = "from-deck"
     """What counts first: walls raised from the deck, or few that stand braced alone."""
 

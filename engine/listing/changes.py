@@ -124,7 +124,7 @@ def off_the_drawing(name: str, drawn: float, measured: float, units: Units) -> I
 def run_off(
     name: str, drawn: float, measured: Sequence[float], pitch: float, units: Units
 ) -> Iterator[Finding]:
-    """What is to be said of a slope whose runs, at its left and right end, are not as drawn, mm and degrees."""
+    """What is to be said of a slope whose runs, at both its ends, are not as drawn, mm and degrees."""
     worst = max(measured, key=lambda run: abs(run - drawn))
     more = worst - drawn
     if abs(more) <= CHANGED:

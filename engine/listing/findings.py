@@ -19,9 +19,9 @@ RUN_OFF: Final = FindingKind(
     "measured-off",
     "note",
     PRACTICE,
-    "measured {difference} in run than drawn ({drawn}); rafters are cut to it at the pitch as drawn, so their"
-    " upper ends come to lie {rise} {way}: plane or pack the plate there, or set the ridge so; fascias, rungs,"
-    " blocks and the deck are told as for the mean of both ends",
+    "measured {difference} in run than drawn ({drawn}); rafters are cut to it at the pitch as drawn, so that"
+    " their upper ends come to lie {rise} {way}: plane or pack the plate there, or set the ridge so; fascias,"
+    " rungs, blocks and the deck are told as for the mean of both ends",
 )
 
 LAPS_LOST: Final = FindingKind(

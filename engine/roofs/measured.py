@@ -38,7 +38,7 @@ def _measured(slope: SlopeShape, shape: RoofShape, building: Building) -> SlopeS
         if not least <= run <= most:
             raise UnbuildableError.at(
                 pointer_to("measured", name, member),
-                "a run of {run}, where {drawn} is drawn; accepted is {room}, or a building that is drawn anew",
+                "a run of {run}, where {drawn} is drawn; accepted is {room}, or a building drawn anew",
                 run=Mm(run),
                 drawn=Mm(slope.run, ".1f"),
                 room=Reach(least, most, ".0f"),

@@ -235,17 +235,7 @@ class Laying:
         return FramedSlope(
             wall=slope.wall,
             views=planes(slope, rafter, self.shape),
-            rafters=tuple(
-                Member(
-                    "rafter",
-                    rule.section,
-                    mirrored(self._rafter_at(slope, rafter, x).outline()),
-                    (x, x + breadth),
-                    -rafter.pitch,
-                    view="side",
-                )
-                for x in places
-            ),  # fmt: skip
+            rafters=self._whole(slope, rafter, places),
             lying=lying,
             foot=foot,
             card=card,
@@ -263,6 +253,21 @@ class Laying:
             vapour_layer=rule.vapour_layer is not False,
             indoors=(places[0], places[-1] + breadth, 0.0, rafter.along(min(rafter.end, shape.width))),
             area=(rect[1] - rect[0]) * (rect[3] - rect[2]),
+        )
+
+    def _whole(self, slope: SlopeShape, rafter: Pitched, places: Sequence[float]) -> tuple[Member, ...]:
+        """A rafter at every place."""
+        section = self.rule.section
+        return tuple(
+            Member(
+                "rafter",
+                section,
+                mirrored(self._rafter_at(slope, rafter, left).outline()),
+                (left, left + section.breadth),
+                -rafter.pitch,
+                view="side",
+            )
+            for left in places
         )
 
     def _deck(self, rafter: Pitched) -> tuple[Deck | None, tuple[float, float, float, float]]:

@@ -1,4 +1,4 @@
-"""Slopes as measured: rafters cut to the runs that the tape says, what is listed as changed, what is refused."""
+"""Slopes as measured: rafters cut to the runs that the tape says, and what is told of that or refused."""
 
 from __future__ import annotations
 
@@ -88,7 +88,13 @@ def test_walls_stay_as_they_are() -> None:
     assert all(wall.changes == () for wall in after.walls)
 
 
-@pytest.mark.parametrize("frame", [frame_with(DUO, deck=SHEETS), frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]})])  # fmt: skip
+@pytest.mark.parametrize(
+    "frame",
+    [
+        frame_with(DUO, deck=SHEETS),
+        frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]}),
+    ],
+)
 def test_two_slopes_are_laid_at_any_runs(frame: dict[str, Any]) -> None:
     layout = measured(duo(frame), roof_front={"run": 1490, "run_right": 1515}, roof_back={"run": 1520})
     assert all(role(slope, "rafter") for slope in layout.roofs)
