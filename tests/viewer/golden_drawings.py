@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from soleplate.viewer.drawings.covering import covering_svg
 from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.laid import drawn_parts
 from soleplate.viewer.drawings.layers import LAYERS
 from soleplate.viewer.drawings.storey_rod import storey_rod_svg
 from soleplate.viewer.paper.sizes import paper_for
@@ -44,12 +46,15 @@ def drawings(name: str) -> Iterator[tuple[str, str]]:
         for block in sheet.blocks:
             if block["kind"] == "picture":
                 yield f"{name}-{sheet.id}", block["svg"]
-    for number, wall in enumerate(layout.walls, 1):
+    for number, wall in enumerate(drawn_parts(layout), 1):
         for side in ("outside", "inside"):
             yield (
                 f"{name}-wall-{number}-{side}",
                 elevation_svg(layout, wall.name, side=side, layers=LAYERS),
             )
+    for slope in layout.roofs:
+        if slope.covering is not None:
+            yield f"{name}-{slope.name}-covering", covering_svg(layout, slope)
     if layout.storey_rod or layout.lining_rod:
         yield f"{name}-storey-rod", storey_rod_svg(layout)
 
