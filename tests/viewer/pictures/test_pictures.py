@@ -11,12 +11,12 @@ import pytest
 from shapely import MultiPolygon, Polygon, unary_union
 
 from soleplate.engine.layout import Layout, seen_solids, solids_of
-from soleplate.engine.shapes import View, area, section
+from soleplate.engine.shapes import Parting, View, area, section
 from soleplate.viewer.pictures import FOUR_SIDES, PICTURE_LAYERS, CutPlane, Look, picture_svg, scene_of
 from tests.buildings import building, honey_house, layout_of
 from tests.floors import floor_with
 from tests.roofs import duo, mono
-from tests.seeing import DIRECTIONS, wrong_faces
+from tests.seeing import DIRECTIONS, Camera, wrong_faces
 from tests.viewer.sheets.books import FILES, example
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -49,6 +49,25 @@ def test_no_wrong_face_is_seen_from_24_directions(name: str) -> None:
     for seed, camera in enumerate(DIRECTIONS):
         told, wrong = wrong_faces(solids, scene.space, camera, RAYS, seed)
         assert (told, wrong) == (RAYS, []), (camera, wrong)
+
+
+@pytest.mark.parametrize("name", ["mono", "duo", "honey_house", "l_shaped_workshop"])
+@pytest.mark.parametrize(
+    "cut", [CutPlane("left-right", 1000.0), CutPlane("front-back", 700.0), CutPlane("level", 950.0)]
+)
+def test_no_wrong_face_is_seen_where_a_plane_cuts(name: str, cut: CutPlane) -> None:
+    for azimuth, elevation in ((330.0, 30.0), (120.0, 55.0), (215.0, -20.0)):
+        look = Look(azimuth, elevation, cut=cut)
+        scene = scene_of(built(name), look)
+        assert isinstance(scene.space, Parting)
+        solids = [
+            (owner, solid)
+            for owner, each in enumerate(scene.shown)
+            for solid in seen_solids(each.piece, each.part)
+        ]
+        camera = Camera.at(azimuth, elevation)
+        told, wrong = wrong_faces(solids, scene.space, camera, 40, 3, (scene.space.normal, scene.space.at))
+        assert (told, wrong) == (40, [])
 
 
 def root(svg: str) -> ElementTree.Element:
