@@ -123,14 +123,20 @@ def _laid_out(
         buying_list=buying_list(pieces, units, bought),
         goods=goods_list(
             [
-                *(goods for each, wall in zip(built, walls, strict=True) for goods in of_wall(each, wall)),
+                *(
+                    goods
+                    for each, wall in zip(built, walls, strict=True)
+                    for goods in of_wall(each, wall, joined=bool(fixed.fixings))
+                ),
                 *(goods for floor in floors for goods in of_floor(floor)),
                 *(goods for slope in roofs for goods in of_slope(slope)),
                 *fixed.goods,
             ],
             units,
+            building.stock,
         ),
         fixings=fixed.fixings,
+        ties=fixed.ties,
         fixings_list=fixed.fixings_list,
         findings=found,
         cautions=CAUTIONS,

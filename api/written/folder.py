@@ -14,7 +14,16 @@ from soleplate.api.work import draw, export_files, options_for, plain
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import SHOWN, covering_svg, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
+from soleplate.viewer.drawings import (
+    BOARDED,
+    SHOWN,
+    Side,
+    covering_svg,
+    drawn_parts,
+    plan_svg,
+    saw_plan_svg,
+    storey_rod_svg,
+)
 from soleplate.viewer.page import READ_WITH, PageView, page_html
 
 PAGE: Final = "page.html"
@@ -30,7 +39,7 @@ SAW_PLAN: Final = "saw-plan.svg"
 _EARLIER: Final = re.compile(
     "|".join(
         (
-            r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg",
+            r"(wall|inside|outside)-[0-9]+-[a-z0-9-]+\.svg",
             r"covering-[a-z0-9-]+\.svg",
             r"sheet-[0-9]+\.svg",
             r"storey-rod\.svg",
@@ -65,7 +74,12 @@ def folder_files(
         **{name: content for name, content in static_files().items() if name in READ_WITH},
         "plan.svg": plan_svg(layout).encode(),
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
-        **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
+        **{name: _boarded(layout, wall, registry, "inside") for wall, name in insides.items()},
+        **{
+            f"outside-{names[part.name]}": _boarded(layout, part.name, registry, "outside")
+            for part in drawn_parts(layout)
+            if part.cladding is not None
+        },
     }
     for slope in layout.roofs:
         if slope.covering is not None:
@@ -82,10 +96,11 @@ def folder_files(
     return files | {LAYOUT: layout_json(layout)}
 
 
-def _inside(layout: Layout, wall: str, registry: Registry) -> bytes:
-    """A wall as it is seen from inside, its lining too."""
-    layers = (*SHOWN, "lining", *(layer.name for _, layer in registry.drawing_layers))
-    return draw(layout, wall, registry, layers=layers, side="inside").encode()
+def _boarded(layout: Layout, part: str, registry: Registry, side: Side) -> bytes:
+    """A wall, floor or slope as it is seen from one side, with what lies on that face of it."""
+    near = (layer for layer, face in BOARDED.items() if face == side)
+    layers = (*SHOWN, *near, *(layer.name for _, layer in registry.drawing_layers))
+    return draw(layout, part, registry, layers=layers, side=side).encode()
 
 
 def write_folder(files: Mapping[str, bytes], folder: Path) -> None:

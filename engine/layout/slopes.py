@@ -114,9 +114,9 @@ class SlopeOut(Record):
     pieces: tuple[Piece, ...]
     """All of its timber and its deck."""
     marks: dict[str, tuple[Mark, ...]]
-    """By plate."""
+    """By plate: to the near face of each rafter on it, from the outline's left corner seen from outside."""
     plate_lengths: tuple[PlateLength, ...] = ()
-    """The same by the lengths that each plate is jointed of."""
+    """The same of each plate as a whole, which is of the wall under it and has its own lengths there."""
     bays: tuple[BayOut, ...]
     """Clear gaps between rafters."""
     spacers: tuple[Spacer, ...]

@@ -8,7 +8,15 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
-from soleplate.engine.layout import BayOut, CoveringOut, CoveringPartOut, Mark, RafterCardOut, SlopeOut
+from soleplate.engine.layout import (
+    BayOut,
+    CoveringOut,
+    CoveringPartOut,
+    Mark,
+    PlateLength,
+    RafterCardOut,
+    SlopeOut,
+)
 from soleplate.engine.listing.net_areas import MM2_PER_M2
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import NARROWEST, Numbered, spacers
@@ -47,6 +55,7 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
     pieces = tuple(piece for group in (members, boards) for _, piece in group)
     deck = cladding_out(built.deck, building.site.moisture_swing) if built.deck else None
     length = framed.shape.length
+    marks = _marks(framed, members, units)
     return SlopeOut(
         name=framed.name,
         length=rounded(length),
@@ -54,7 +63,11 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
         views=ReadOnlyDict({view.name: view_out(view) for view in framed.views}),
         rules=ReadOnlyDict(_rules(framed)),
         pieces=pieces,
-        marks=ReadOnlyDict(_marks(framed, members, units)),
+        marks=ReadOnlyDict(marks),
+        plate_lengths=tuple(
+            PlateLength(plate=plate, start=0.0, display=format_length(0.0, units), alone=True, marks=on_plate)
+            for plate, on_plate in marks.items()
+        ),
         bays=_bays(framed, units),
         spacers=spacers(framed.lying, framed.runs, units),
         openings=openings_out([(_up(hole, framed), rule, m) for hole, rule, m in framed.openings], members),

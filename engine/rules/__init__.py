@@ -93,6 +93,8 @@ from soleplate.engine.rules.fixings import (
     Joint,
     JointFixing,
     JointKind,
+    Seat,
+    Tie,
 )
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
@@ -311,6 +313,7 @@ __all__ = [
     "Rule",
     "Run",
     "Said",
+    "Seat",
     "Section",
     "SectionField",
     "SectionOf",
@@ -327,6 +330,7 @@ __all__ = [
     "Support",
     "Surface",
     "Tee",
+    "Tie",
     "Timber",
     "TopLine",
     "TopPlateRule",

@@ -21,7 +21,8 @@ from soleplate.viewer.words.texts import ENGLISH, Texts
 from tests.buildings import registry
 from tests.floors import HATCH, floor_of, floor_with, honey_house_on
 from tests.viewer.sheets.books import pages_of
-from tests.viewer.sheets.reading_pdf import Page
+from tests.viewer.sheets.reading_pdf import Page, boxes
+from tests.viewer.sheets.test_job_book import covered
 
 WALLS_ALONE = ("sole plate", "stud", "from outside", "from inside", "storey rod")
 
@@ -100,6 +101,13 @@ def test_its_sheets(layout: Layout, pages: list[Page]) -> None:
     for x, y in floor_of(layout).pads:
         assert {format_figure(x, "mm"), format_figure(y, "mm")} <= figures
     assert "5248" in figures
+
+
+def test_no_text_of_its_plans_stands_over_another(pages: list[Page]) -> None:
+    told = [page for page in pages if re.search("(Floor|Deck) plan|Centres of the pads", page.text)]
+    assert len(told) > 2
+    for page in told:
+        assert covered(list(boxes(page))) == []
 
 
 def test_lists_for_spreadsheets(layout: Layout) -> None:

@@ -23,7 +23,7 @@ from soleplate.viewer.drawings.frame import (
     piece_place,
 )
 from soleplate.viewer.drawings.laid import LaidFloor, drawn_parts, told_of
-from soleplate.viewer.drawings.laid_slopes import LaidSlope
+from soleplate.viewer.drawings.laid_slopes import LaidSlope, verges
 from soleplate.viewer.drawings.layers import (
     BEHIND,
     BOARDED,

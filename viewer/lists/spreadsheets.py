@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from soleplate.engine.building_file import format_length
-from soleplate.engine.layout import BuyingRow, Layout, WallOut
+from soleplate.engine.layout import BuyingRow, CourseOut, FloorOut, Layout, SlopeOut, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.viewer.lists.cutting import csv_columns, settings
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
@@ -34,7 +34,7 @@ def cutting_list_csv(layout: Layout) -> bytes:
 
 BUYING_HEAD: Final = (
     "what", "count", "length", "breadth mm", "depth mm", "material", "grade", "length mm", "on hand", "price",
-    "spare", "pieces", "weight kg",
+    "spare", "pieces", "weight kg", "boxes",
 )  # fmt: skip
 
 
@@ -56,7 +56,8 @@ def _goods(layout: Layout) -> Iterator[tuple[str, ...]]:
     for row in layout.goods:
         counted = (row.display, "") if row.unit == "piece" else ("", row.display)
         sides = [figure(side) for side in row.size[:2]]
-        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest)
+        boxes = "" if row.boxes is None else f"{row.boxes}"
+        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest, boxes)
 
 
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:
@@ -74,12 +75,13 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
             "",
             "",
             "",
+            "",
         )
     spare = f"{row.spare.spare}" if row.spare else ""
     yield (
         "run", "", row.display, *section, ENGLISH.strip_of_sheet if row.of_sheet else "",
         figure(row.total_length), "", "", spare, f"{row.pieces}",
-        figure(row.weight_kg),
+        figure(row.weight_kg), "",
     )  # fmt: skip
 
 
@@ -92,6 +94,7 @@ def running_marks_csv(layout: Layout) -> bytes:
     """Every running mark: from the left end, seen from outside, of its length of plate to the near face.
 
     A length starts so far from the plate's own left end: not at 0 where a door or a joint divides the plate.
+    Those of rafters are from the building's corner at the left of the plate under them.
     """
     return _csv(MARKS_HEAD, _marks(layout))
 
@@ -117,19 +120,28 @@ COURSES_HEAD: Final = (
 def courses_csv(layout: Layout) -> bytes:
     """Every course of every wall, from the lowest, by its lower edge, and the notches for openings in it.
 
-    Heights are from the underside of the sole plate, as on the storey rod.
+    Heights are from the underside of the sole plate, as on the storey rod. Those of decks come last: they are
+    up the drawing of their floor or slope.
     """
-    return _csv(COURSES_HEAD, (cells for wall in layout.walls for cells in _courses(wall, layout)))
+    on_walls = (cells for wall in layout.walls for cells in _courses(wall, layout))
+    decks: tuple[FloorOut | SlopeOut, ...] = (*layout.floors, *layout.roofs)
+    return _csv(
+        COURSES_HEAD,
+        (*on_walls, *(_course(deck.name, "deck", each) for deck in decks for each in deck.courses)),
+    )
+
+
+def _course(part: str, face: str, course: CourseOut) -> tuple[str, ...]:
+    rip = "" if course.rip is None else figure(course.rip)
+    return (
+        "course", part, face, f"{course.number}", course.display, figure(course.bottom), figure(course.top),
+        rip, "", "", " ".join(course.boards),
+    )  # fmt: skip
 
 
 def _courses(wall: WallOut, layout: Layout) -> Iterator[tuple[str, ...]]:
     for face, courses in (("outside", wall.courses), ("inside", wall.lining_courses)):
-        for course in courses:
-            yield (
-                "course", wall.name, face, f"{course.number}", course.display, figure(course.bottom),
-                figure(course.top), "" if course.rip is None else figure(course.rip), "", "",
-                " ".join(course.boards),
-            )  # fmt: skip
+        yield from (_course(wall.name, face, course) for course in courses)
     for face, rod in (("outside", layout.storey_rod), ("inside", layout.lining_rod)):
         for on_rod in rod:
             for cut_out in on_rod.cut_outs:

@@ -20,9 +20,9 @@ class SlopeTexts(LyingTexts):
     tape: str = "Tape on the plate under the eaves, from the building's corner at its left"
     tape_inside: str = (
         "Tape on the plate under the eaves, from the building's corner at its left seen from outside,"
-        " here on the"
-        " right"
+        " here on the right"
     )
+    plate_marks: str = "{plate}, from the building's corner at its left, seen from outside"
     left_edge_from: Mapping[str, str] = field(
         default_factory=lambda: {
             "outside": "Left edge, from the building's corner",
