@@ -9,7 +9,6 @@ from multiprocessing import get_context
 
 import pytest
 
-
 TESTS_OF_ONE = 6
 
 
