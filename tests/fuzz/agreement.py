@@ -50,6 +50,8 @@ ALIKE: Final = (
 """All of these take a building, as `POST /v1/layouts` does, on which its schema is tried at length."""
 
 CONFIG: Final = {
+    # The server bounds by itself how long a call may take; on a busy machine one takes over 10 s.
+    "request-timeout": 600,
     "checks": {
         # A building that the schema lets through and nobody can build is refused. `agreement` looks closer.
         "positive_data_acceptance": {"enabled": False},
