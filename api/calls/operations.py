@@ -40,7 +40,7 @@ from soleplate.api.http import (
     ProblemType,
     described,
 )
-from soleplate.api.limits import MOST_PIECES_PICTURED, MOST_PIECES_VARIED, MOST_PLANNING_S
+from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.work import (
     EXAMPLE_BOARD,
     EXAMPLE_BUILDING,
@@ -65,6 +65,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import SawPlan, SawPlanRequest
 from soleplate.engine.what_if import WhatIf
+from soleplate.viewer.pictures import MOST_PICTURED
 
 Handler = Callable[[Request], Awaitable[Response]]
 
@@ -288,7 +289,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             description="From any direction, of all layers or some, of one part, drawn apart or cut by a"
             " plane. Each piece is a group with its `data-mark`; faces where the plane cuts have the class"
             " `cut`. A plane that cuts nothing leaves the whole or nothing, which its `desc` says."
-            f" A picture has {MOST_PIECES_PICTURED} pieces at the most.",
+            f" A picture has {MOST_PICTURED} pieces at the most.",
         ),
         Operation(
             "POST", "/v1/saw-plans", "planSawing", "Plan the sawing of any parts from any stock",

@@ -25,6 +25,7 @@ from soleplate.viewer.drawings import (
     storey_rod_svg,
 )
 from soleplate.viewer.page import READ_WITH, PageView, page_html
+from soleplate.viewer.pictures import FOUR_SIDES, MOST_PICTURED, picture_svg, sections_of
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
@@ -33,6 +34,9 @@ LAYOUT: Final = "layout.json"
 STOREY_ROD: Final = "storey-rod.svg"
 """Of a layout with cladding in courses only."""
 
+WHOLE: Final = {side: "whole.svg" if side == "front" else f"whole-{side}.svg" for side in FOUR_SIDES}
+"""The building as a whole, by the side from which most is seen; the sections are beside them."""
+
 SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
@@ -40,6 +44,8 @@ _EARLIER: Final = re.compile(
     "|".join(
         (
             r"(wall|inside|outside)-[0-9]+-[a-z0-9-]+\.svg",
+            r"whole(-[a-z]+)?\.svg",
+            r"section-[a-z-]+\.svg",
             r"covering-[a-z0-9-]+\.svg",
             r"sheet-[0-9]+\.svg",
             r"storey-rod\.svg",
@@ -69,9 +75,12 @@ def folder_files(
         part.name: f"{number}-{plain(part.name)}.svg" for number, part in enumerate(drawn_parts(layout), 1)
     }
     insides = {wall: f"inside-{name}" for wall, name in names.items()}
+    pictures = _pictures(layout)
+    sides = {side: WHOLE[side] for side in WHOLE if WHOLE[side] in pictures}
     files = {
-        PAGE: page_html(layout, files="", view=PageView(beside=insides)).encode(),
+        PAGE: page_html(layout, files="", view=PageView(beside=insides, pictures=sides)).encode(),
         **{name: content for name, content in static_files().items() if name in READ_WITH},
+        **pictures,
         "plan.svg": plan_svg(layout).encode(),
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
         **{name: _boarded(layout, wall, registry, "inside") for wall, name in insides.items()},
@@ -94,6 +103,15 @@ def folder_files(
             options = options_for(exporter, asked or {})
             files |= export_files(registry, plugin, exporter, layout, options)
     return files | {LAYOUT: layout_json(layout)}
+
+
+def _pictures(layout: Layout) -> dict[str, bytes]:
+    """The whole from four sides, and cut; nothing where it has more pieces than a picture may have."""
+    if len(layout.pieces) > MOST_PICTURED:
+        return {}
+    looks = {WHOLE[side]: look for side, look in FOUR_SIDES.items()}
+    looks |= {f"section-{way}.svg": look for way, look in sections_of(layout).items()}
+    return {name: picture_svg(layout, look).encode() for name, look in looks.items()}
 
 
 def _boarded(layout: Layout, part: str, registry: Registry, side: Side) -> bytes:

@@ -13,6 +13,7 @@ from xml.etree import ElementTree
 import pytest
 
 from soleplate.api.work.exports import export_files, left_out, options_for
+from soleplate.api.written import folder
 from soleplate.api.written.folder import folder_files
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
@@ -41,6 +42,25 @@ def test_the_folder_has_book_sheets_and_lists() -> None:
     assert files["job-book.pdf"].startswith(b"%PDF-1.7")
     lists = {"cutting-list.csv", "buying-list.csv", "running-marks.csv", "saw-plan.csv"}
     assert lists <= set(files)
+
+
+def test_the_folder_has_the_whole_from_four_sides_and_cut_three_ways() -> None:
+    files = folder_files(example("partition"), registry())
+    sides = {"whole.svg", "whole-right.svg", "whole-back.svg", "whole-left.svg"}
+    cuts = {"section-left-right.svg", "section-front-back.svg", "section-level.svg"}
+    assert {name for name in files if name.startswith(("whole", "section"))} == sides | cuts
+    assert all(b'class="cut"' in files[name] for name in cuts)
+    page = files["page.html"].decode()
+    assert all(f'src="{name}"' in page for name in sides)
+    assert 'href="#whole"' in page
+
+
+def test_a_folder_without_pictures_of_too_many_pieces_is_whole_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(folder, "MOST_PICTURED", 20)
+    files = folder_files(example("partition"), registry())
+    assert not [name for name in files if name.startswith(("whole", "section"))]
+    assert 'href="#whole"' not in files["page.html"].decode()
+    assert "plan.svg" in files
 
 
 def test_without_the_typesetter_all_else_is_there_and_what_to_install_is_said(
