@@ -38,6 +38,7 @@ DOCUMENT: Final = "/openapi.json"
 
 ALIKE: Final = (
     "POST /v1/orders-of-work",
+    "POST /v1/views",
     "POST /v1/elevations",
     "POST /v1/what-if",
     "POST /v1/exports/{name}",
