@@ -43,6 +43,7 @@ from soleplate.engine.listing import layout_changes
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import plan_sawing, read_request
 from soleplate.engine.what_if import what_if
+from soleplate.engine.work_order import with_work_order
 
 LONGEST_BODY: Final = 2 * LARGEST + 1_000
 """Bytes of two kept designs, and what is asked of them; what a call sends was held to less as it came in."""
@@ -180,7 +181,8 @@ class Jobs:
         building = self.registry.read_building(value)
         if quick:
             raise TooMuchNow
-        made = export(self.planned(building), self.registry, job.argument, dict(job.options))
+        layout = with_work_order(self.planned(building), building, self.registry)
+        made = export(layout, self.registry, job.argument, dict(job.options))
         return Done(made.content, made.media_type, made.headers, lasting=False)
 
     def _draw_board(self, value: Any, _: Job, quick: bool) -> Done:

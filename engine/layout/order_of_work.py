@@ -47,6 +47,8 @@ class WorkStep(Record):
     """Of a wall that is raised, as wet as the site says, kg."""
     peak_kg: float | None = None
     """The most of it that is lifted at once, kg."""
+    wind: int | None = None
+    """Of a wall that is raised: up to which number of the Beaufort scale."""
     people: int
     """How many it takes: of a lift the fewest who lift that much, or all where even they do not."""
     hours: float
@@ -179,6 +181,45 @@ class Helps(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedPanel(Record):
+    """Where a wall, or one of the parts in which it is raised, is to stand."""
+
+    name: str
+    """As the steps call it."""
+    outline: tuple[Point, ...]
+    """Of its frame in plan, from its outer face's left end anticlockwise, X and Y, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedObstacle(Record):
+    """Where an obstacle stands."""
+
+    name: str
+    """What it is called."""
+    outline: tuple[Point, ...]
+    """In plan, the corners in the order of the file, of what is beside a wall its near face first; X and Y,
+    mm."""
+    bottom: float
+    """From the ground to its underside, mm."""
+    top: float
+    """From the ground to its top, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SitePlan(Record):
+    """The site in plan: what is put up, and what stands round it."""
+
+    panels: tuple[PlacedPanel, ...]
+    """All that is raised, by name."""
+    obstacles: tuple[PlacedObstacle, ...]
+    """In the order of the file."""
+    framing_place: tuple[Point, ...] = ()
+    """Where frames are made other than on the deck: its outline, X and Y, mm."""
+    blocked: tuple[tuple[Point, ...], ...] = ()
+    """Without an order: what each of the blocked ways, in their order, would sweep in plan, X and Y, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderOfWork(Record):
     """In which order a building is put up, or what is in the way. Advice, never an approval."""
 
@@ -192,6 +233,8 @@ class OrderOfWork(Record):
     """In how many sequences the walls can be raised; null where they are not counted."""
     preference: OrderCost | None = None
     """What the order takes."""
+    site: SitePlan | None = None
+    """Where all of it is, by which steps are drawn; null where no order was looked for."""
     steps: tuple[WorkStep, ...] = ()
     """From the base on."""
     wind: WindOut | None = None

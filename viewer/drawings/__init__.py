@@ -41,6 +41,7 @@ from soleplate.viewer.drawings.lettering import (
     text_width,
     wrapped,
 )
+from soleplate.viewer.drawings.no_order import draw_blocked, draw_change
 from soleplate.viewer.drawings.panels import PANEL_ROOM, break_lines, breaks_of, panel_numbers
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
@@ -52,6 +53,8 @@ from soleplate.viewer.drawings.saw_bars import (
     stacked,
     timber_of,
 )
+from soleplate.viewer.drawings.site_view import SiteView, extent_of
+from soleplate.viewer.drawings.step_plan import draw_step, raise_of
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.strap_marks import strap_marks
 from soleplate.viewer.drawings.tape import Tape

@@ -30,6 +30,7 @@ from soleplate.viewer.sheets.leaves import leaf_sheets
 from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
 from soleplate.viewer.sheets.pads import pad_sheets
 from soleplate.viewer.sheets.rafter import rafter_sheets
+from soleplate.viewer.sheets.raising import raising_sheets
 from soleplate.viewer.sheets.rod import notches_told, rod_pictures
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
 from soleplate.viewer.sheets.wall import wall_sheets
@@ -112,6 +113,7 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
     sheets += leaf_sheets(layout, paper, texts)
     sheets += [sheet for floor in layout.floors for sheet in pad_sheets(floor, layout, paper, texts)]
     sheets += rafter_sheets(layout, paper, texts)
+    sheets += raising_sheets(layout, paper, texts)
     sheets += _rods(layout, paper, texts)
     sheets.append(_cutting(layout, found, texts))
     if layout.saw_plan is not None:

@@ -9,6 +9,7 @@ from typing import Final
 from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
+from soleplate.viewer.words.raising import RaisingTexts
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sheets import SheetTexts
 from soleplate.viewer.words.slopes import SlopeSheetTexts, SlopeTexts
@@ -450,6 +451,9 @@ class Texts:
 
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
+
+    raising: RaisingTexts = field(default_factory=RaisingTexts)
+    """Of the order of work and of joints, on the page and on paper."""
 
     of_floor: FloorTexts = field(default_factory=FloorTexts)
     """Of a floor, in place of what is said of a wall."""

@@ -1,0 +1,56 @@
+"""Figures of the order of work for the page: as SVG to look at, about 340 px wide."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import svg
+
+from soleplate.engine.building_file import Units
+from soleplate.engine.layout import BlockedWay, InTheWay, OrderOfWork, SitePlan, WorkStep
+from soleplate.viewer.drawings.lettering import FONTS
+from soleplate.viewer.drawings.no_order import draw_blocked, draw_change
+from soleplate.viewer.drawings.site_view import SiteView, extent_of
+from soleplate.viewer.drawings.step_plan import draw_step
+from soleplate.viewer.markup import svg_text
+
+WIDE: Final = 340
+"""px that a figure takes on a phone."""
+
+TEXT: Final = 13
+"""px that a text on it is high there."""
+
+
+def step_svg(order: OrderOfWork, site: SitePlan, step: WorkStep, alt: str) -> str:
+    """A step of an order; 1 unit 1 mm, the front at the bottom."""
+    view = _view(order, site)
+    return _svg(draw_step(order, step, view), view, alt)
+
+
+def blocked_svg(order: OrderOfWork, site: SitePlan, way: BlockedWay, units: Units, alt: str) -> str:
+    """A way that is blocked, likewise."""
+    view = _view(order, site)
+    return _svg(draw_blocked(order, way, units, view), view, alt)
+
+
+def change_svg(order: OrderOfWork, site: SitePlan, change: InTheWay, units: Units, alt: str) -> str:
+    """A change with which there is an order, likewise."""
+    view = _view(order, site)
+    return _svg(draw_change(order, change, units, view), view, alt)
+
+
+def _view(order: OrderOfWork, site: SitePlan) -> SiteView:
+    left, right, front, back = extent_of(order, site, order.steps)
+    return SiteView(site, left, right, front, back, TEXT / WIDE * (right - left))
+
+
+def _svg(parts: Sequence[svg.Element], view: SiteView, alt: str) -> str:
+    return svg_text(
+        svg.SVG(
+            viewBox=svg.ViewBoxSpec(*(round(each) for each in view.box)),
+            class_=["raising-plan"],
+            extra={"role": "img", "aria-label": alt},
+            elements=[svg.G(fill="currentColor", extra={"font-family": FONTS}, elements=list(parts))],
+        )
+    )
