@@ -25,7 +25,7 @@ from soleplate.api.work.boards import Begun, begin, board_html, page_of, to_begi
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
 from soleplate.api.work.messages import BoardRequest, ChangesOut, elevation_model, what_if_model
-from soleplate.api.work.orders import order_answer
+from soleplate.api.work.orders import DRAWN, order_answer, order_html
 from soleplate.engine.building_file import (
     LARGEST,
     Building,
@@ -161,11 +161,13 @@ class Jobs:
         plan = plan_sawing(bounded)
         return as_json(plan, lasting=plan.proven)
 
-    def _order_work(self, value: Any, _: Job, quick: bool) -> Done:
+    def _order_work(self, value: Any, job: Job, quick: bool) -> Done:
         building = self.registry.read_building(value)
         if quick:
             raise TooMuchNow
         answer = order_answer(building, self._laid_out(building, quick=False), self.registry)
+        if job.argument == DRAWN:
+            return Done(order_html(answer, building.units).encode(), HTML, lasting=answer.is_lasting)
         return as_json(answer, lasting=answer.is_lasting, nulls=True)
 
     def _try_variants(self, value: Any, _: Job, quick: bool) -> Done:

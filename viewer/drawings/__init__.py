@@ -19,6 +19,8 @@ from soleplate.viewer.drawings.frame import (
     label_openings,
     label_pieces,
 )
+from soleplate.viewer.drawings.joint import WINDOW as JOINT_WINDOW
+from soleplate.viewer.drawings.joint import PlacedPiece, draw_joint, placed_pieces, views_of
 from soleplate.viewer.drawings.laid import LaidFloor, drawn_parts, told_of
 from soleplate.viewer.drawings.laid_slopes import LaidSlope
 from soleplate.viewer.drawings.layers import (
@@ -44,6 +46,7 @@ from soleplate.viewer.drawings.lettering import (
 from soleplate.viewer.drawings.no_order import draw_blocked, draw_change
 from soleplate.viewer.drawings.panels import PANEL_ROOM, break_lines, breaks_of, panel_numbers
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
+from soleplate.viewer.drawings.raising_figure import blocked_svg, change_svg, step_svg
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
 from soleplate.viewer.drawings.saw_bars import (
     TIMBER,

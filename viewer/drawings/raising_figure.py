@@ -12,11 +12,12 @@ from soleplate.engine.layout import BlockedWay, InTheWay, OrderOfWork, SitePlan,
 from soleplate.viewer.drawings.lettering import FONTS
 from soleplate.viewer.drawings.no_order import draw_blocked, draw_change
 from soleplate.viewer.drawings.site_view import SiteView, extent_of
-from soleplate.viewer.drawings.step_plan import draw_step
+from soleplate.viewer.drawings.step_plan import draw_step, raise_of
 from soleplate.viewer.markup import svg_text
 
-WIDE: Final = 340
-"""px that a figure takes on a phone."""
+WIDE: Final = 318
+TALL: Final = 350
+"""px that a drawing has on a phone 340 px wide."""
 
 TEXT: Final = 13
 """px that a text on it is high there."""
@@ -24,7 +25,7 @@ TEXT: Final = 13
 
 def step_svg(order: OrderOfWork, site: SitePlan, step: WorkStep, alt: str) -> str:
     """A step of an order; 1 unit 1 mm, the front at the bottom."""
-    view = _view(order, site)
+    view = _view(order, site, [raise_of(order, step) or step])
     return _svg(draw_step(order, step, view), view, alt)
 
 
@@ -40,9 +41,11 @@ def change_svg(order: OrderOfWork, site: SitePlan, change: InTheWay, units: Unit
     return _svg(draw_change(order, change, units, view), view, alt)
 
 
-def _view(order: OrderOfWork, site: SitePlan) -> SiteView:
-    left, right, front, back = extent_of(order, site, order.steps)
-    return SiteView(site, left, right, front, back, TEXT / WIDE * (right - left))
+def _view(order: OrderOfWork, site: SitePlan, steps: Sequence[WorkStep] = ()) -> SiteView:
+    """What of the site some steps have to do with, with texts of their size on the page."""
+    left, right, front, back = extent_of(order, site, steps)
+    size = TEXT * max((right - left) / WIDE, (back - front) / TALL)
+    return SiteView(site, left, right, front, back, size)
 
 
 def _svg(parts: Sequence[svg.Element], view: SiteView, alt: str) -> str:

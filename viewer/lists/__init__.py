@@ -24,6 +24,7 @@ from soleplate.viewer.lists.cutting import (
     settings,
     sheet_columns,
 )
+from soleplate.viewer.lists.fixings import fixing_size
 from soleplate.viewer.lists.how_good import how_good
 from soleplate.viewer.lists.rafter_card import card_marks, card_rows, card_steps
 from soleplate.viewer.lists.raising import (
@@ -42,6 +43,7 @@ from soleplate.viewer.lists.spreadsheets import (
     buying_list_csv,
     courses_csv,
     cutting_list_csv,
+    fixings_csv,
     running_marks_csv,
     saw_plan_csv,
 )

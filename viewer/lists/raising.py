@@ -63,9 +63,10 @@ def _figures(step: WorkStep, texts: Texts) -> Iterator[str]:
         yield said.weight.format(weight=weight_text(step.weight_kg), peak=weight_text(step.peak_kg))
     yield said.person if step.people == 1 else said.people.format(count=step.people)
     yield said.hours.format(hours=f"{step.hours:.1f}" if step.hours >= 0.1 else f"{step.hours:.2f}")
-    yield said.dry if step.dry else said.under_cover
     if step.during is not None:
         yield said.during.format(during=step.during)
+    else:
+        yield said.dry if step.dry else said.under_cover
 
 
 def _wind(order: OrderOfWork, step: WorkStep, texts: Texts) -> Iterator[str]:

@@ -12,6 +12,7 @@ from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import BuyingRow, Layout, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
 from soleplate.viewer.lists.cutting import csv_columns, settings
+from soleplate.viewer.lists.fixings import fixings_to_buy
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.markup import carriable, figure
 from soleplate.viewer.words import ENGLISH, money_text
@@ -48,12 +49,32 @@ def buying_list_csv(layout: Layout) -> bytes:
 
 
 def _goods(layout: Layout) -> Iterator[tuple[str, ...]]:
-    """What is not timber: its kind, how many or how much of it, and its size."""
+    """What is not timber: its kind, how many or how much of it, and its size; of nails how thick and long."""
     rest = ("",) * 8
     for row in layout.goods:
         counted = (row.display, "") if row.unit == "piece" else ("", row.display)
         sides = [figure(side) for side in row.size[:2]]
         yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest)
+    for fixing in fixings_to_buy(layout):
+        size = figure(fixing.diameter), figure(fixing.length)
+        yield (fixing.kind, f"{fixing.with_waste}", "", *size, *rest)
+
+
+FIXINGS_HEAD: Final = ("what", "diameter mm", "length mm", "shank", "as placed", "to buy")
+
+
+def fixings_csv(layout: Layout) -> bytes:
+    """All fixings of joints by kind and size: as they are placed, and what to buy."""
+    return _csv(
+        FIXINGS_HEAD,
+        (
+            (
+                row.kind, figure(row.diameter), figure(row.length), row.shank, f"{row.count}",
+                f"{row.with_waste}",
+            )
+            for row in layout.fixings_list
+        ),
+    )  # fmt: skip
 
 
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:

@@ -26,6 +26,7 @@ from soleplate.viewer.sheets.blocks import (
     words,
 )
 from soleplate.viewer.sheets.cover import with_cover
+from soleplate.viewer.sheets.joints import joint_sheets
 from soleplate.viewer.sheets.leaves import leaf_sheets
 from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
 from soleplate.viewer.sheets.pads import pad_sheets
@@ -113,6 +114,7 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
     sheets += leaf_sheets(layout, paper, texts)
     sheets += [sheet for floor in layout.floors for sheet in pad_sheets(floor, layout, paper, texts)]
     sheets += rafter_sheets(layout, paper, texts)
+    sheets += joint_sheets(layout, paper, texts)
     sheets += raising_sheets(layout, paper, texts)
     sheets += _rods(layout, paper, texts)
     sheets.append(_cutting(layout, found, texts))

@@ -37,6 +37,7 @@
   drag.ready();
   if (!building.file) files.unfinished();
   else if (building.recall()) bringBack();
+  raising.recall();
   enable();
   document.body.dataset.live = "true";
 })();

@@ -25,6 +25,7 @@ EXPORT_NAMES: Final[Mapping[str, str]] = {
     "buying-list": "buying list",
     "courses": "courses",
     "cutting-list": "cutting list",
+    "fixings": "fixings",
     "gltf": "model in space (glTF)",
     "job-book": "job book",
     "running-marks": "running marks",

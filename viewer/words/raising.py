@@ -15,8 +15,8 @@ class RaisingTexts:
 
     title: str = "Order of work"
     place: str = "Raising"
-    lead: str = "Hatched: stays. Black: stands. Colour: now; it lies in the dashes. Braces end in squares."
-    lead_none: str = "Hatched: in the way. Black: can stand. In colour: what is blocked, and by what."
+    lead: str = "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares."
+    lead_none: str = "Hatched: in the way. Solid: can stand. In colour: what is blocked, and by what."
     kinds: Mapping[str, str] = field(
         default_factory=lambda: {
             "base": "base", "frame": "frame", "square": "square", "clad": "clad", "raise": "raise",
@@ -28,7 +28,7 @@ class RaisingTexts:
     people: str = "{count} people"
     person: str = "1 person"
     hours: str = "{hours} h"
-    during: str = "in {during}"
+    during: str = "dry hours: {during}"
     dry: str = "in the dry"
     under_cover: str = "under cover"
     wind: str = (
@@ -84,6 +84,9 @@ class RaisingTexts:
     # the page
     ask: str = "Find the order of work"
     about: str = "How the walls go up, step by step, past what stands round them."
+    alone: str = "Walls on their own have no order of work."
+    step_name: str = "{number} of {count}: {name}"
+    tick: str = "Done"
 
     # joints
     joints: str = "Joints"
@@ -91,26 +94,26 @@ class RaisingTexts:
     uplift: str = (
         "Nails into end grain keep pieces in their places and hold no uplift: straps or sheathing do that."
     )
-    face_seen: str = "from outside"
-    across_seen: str = "from the side"
-    joint_count: str = "{count} {kind}, {size}, {way}; {places} so"
-    pilot: str = "drill {size} first"
-    ways: Mapping[str, str] = field(
-        default_factory=lambda: {"through": "straight through", "skew": "skewed", "face": "into the side"}
+    joint_seen: Mapping[str, str] = field(
+        default_factory=lambda: {"front": "from outside", "side": "from the side", "above": "from above"}
     )
+    joint_of: str = "{through} to {into}"
+    joint_count: str = "{count} × {kind}, {way}; {joints} such joints."
+    pilot: str = "Drill {size} first."
+    driven: str = "Only {when}."
+    lacks: str = "Lacks {what}: {needs} is asked for, {has} is there."
+    joint_alt: str = "{name} at {scale}, from two sides: {marks}"
+    ways: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "through": "straight into the end", "skew": "skewed", "face": "straight into the side",
+        }
+    )  # fmt: skip
     shanks: Mapping[str, str] = field(
         default_factory=lambda: {"smooth": "smooth", "ring": "ringed", "thread": "threaded"}
     )
-    joint_of: str = "{through} to {into}"
-    joint_kinds: Mapping[str, str] = field(
-        default_factory=lambda: {
-            "end": "end", "side": "side by side", "plies": "plies", "splice": "splice",
-            "corner": "corner of walls", "base": "to the base",
-        }
-    )  # fmt: skip
-    joint_alt: str = "{name} at {scale}, seen {seen}: {marks}"
     fixings: str = "Fixings"
     fixings_lead: str = "As placed, and what to buy with a fifth over for what bends and drops."
     fixing: str = "Fixing"
     as_placed: str = "As placed"
+    placed: str = "{count} as placed"
     to_buy: str = "To buy"
