@@ -26,7 +26,7 @@ from soleplate.viewer.words import Texts
 def raising_place(steps: Markup, texts: Texts, *, live: bool) -> Markup:
     """The place, with the steps that are known; where a server is, with the button that asks for them."""
     said = texts.raising
-    ask = element("p", button(said.ask, "raising"), class_="live-only", hidden=True) if live else Markup("")
+    ask = joined(_site(texts), element("p", button(said.ask, "raising"))) if live else Markup("")
     return element(
         "section",
         element("h2", said.place),
@@ -36,6 +36,20 @@ def raising_place(steps: Markup, texts: Texts, *, live: bool) -> Markup:
         steps or element("div", id="raising-steps"),
         id="raising",
         aria_label=said.place,
+    )
+
+
+def _site(texts: Texts) -> Markup:
+    """Where the script draws the site: what stands round the building, to be drawn and moved."""
+    said = texts.raising
+    return element(
+        "div",
+        element("h3", said.site),
+        element("div", class_="site-board"),
+        element("div", class_="site-figures", aria_live="polite"),
+        element("p", button(said.draw, "draw-obstacle"), " ", button(said.add, "add-obstacle")),
+        id="site-plan",
+        hidden=True,
     )
 
 

@@ -38,6 +38,7 @@
   if (!building.file) files.unfinished();
   else if (building.recall()) bringBack();
   raising.recall();
+  site.build();
   enable();
   document.body.dataset.live = "true";
 })();

@@ -84,6 +84,9 @@ class RaisingTexts:
     # the page
     ask: str = "Find the order of work"
     about: str = "How the walls go up, step by step, past what stands round them."
+    site: str = "What stands round it"
+    draw: str = "Draw an obstacle"
+    add: str = "Put one beside the building"
     alone: str = "Walls on their own have no order of work."
     step_name: str = "{number} of {count}: {name}"
     tick: str = "Done"

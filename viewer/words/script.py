@@ -59,6 +59,13 @@ SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "pieceOf": "{wall}, {mark}",
     "liningOf": "{wall} inside, course {number}",
     "allDone": "All is done.",
+    "sitePlan": "The site in plan; the front is at the bottom",
+    "siteHelp": "Drag a rectangle on the plan for each thing that stays where it is. Drag it or its corners,"
+    " or use the arrow keys; Delete takes it out.",
+    "obstacle": "obstacle {number}",
+    "obstacleSaid": "{name}: {clear}top {top}",
+    "clearSaid": "clear {clear}, ",
+    "corner": "Corner of {name}: arrow keys make it larger or smaller",
     "raisingUnderWay": "Work is under way: the order of work is being looked for …",
     "raisingNone": "There is no order of work as it is: what is in the way is drawn.",
     "raisingNot": "The order of work was not found: {why}",
