@@ -174,13 +174,16 @@ def layout(
 ) -> None:
     """Lay a building out: page, drawings, lists and job book in a folder."""
     from soleplate.api.work import left_out
-    from soleplate.api.written import PAGE, folder_files, write_folder
+    from soleplate.api.written import PAGE, folder_files, require_folder, write_folder
     from soleplate.engine.laying_out import layout_json
 
+    folder = Path(f"{file.stem}-layout") if out is None else out
+    is_written = out is not None or not as_json
+    if is_written:
+        require_folder(folder)
     registry = _registry(plugin, without, without_broken)
     result = _layout(file, registry)
-    if out is not None or not as_json:
-        folder = Path(f"{file.stem}-layout") if out is None else out
+    if is_written:
         asked = {"paper": paper, "owner": owner, "creator": creator, "revision": revision, "date": date}
         try:
             files = folder_files(result, registry, {name: said for name, said in asked.items() if said})

@@ -19,7 +19,17 @@ from soleplate.engine.covering import Covered, cover, sheet_edges, storey_rod, w
 from soleplate.engine.finishing import finish_openings
 from soleplate.engine.fixing import as_fixed, fix_joints
 from soleplate.engine.floors import deck_of, frame_floor
-from soleplate.engine.framing import Frame, Part, Placed, WallTask, frame_wall, in_one_place, set_out
+from soleplate.engine.framing import (
+    FilledWall,
+    Frame,
+    Part,
+    Placed,
+    WallTask,
+    fill_wall,
+    frame_filled,
+    in_one_place,
+    set_out,
+)
 from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOut, WallOut, gravest_first
 from soleplate.engine.listing import (
     PREFIX,
@@ -143,11 +153,16 @@ class _Built(NamedTuple):
 
 def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int) -> _Built:
     """Every part framed and covered; given up where there are too many pieces."""
-    frames: list[Frame] = []
-    room = Room(most_pieces)
+    filled: list[FilledWall] = []
+    sure = Room(most_pieces)
     edges = sheet_edges(tasks, registry)
     for task in tasks:
-        frames.append(frame_wall(task, registry, room, edges))
+        filled.append(fill_wall(task, registry, sure, edges))
+        sure = sure.after(filled[-1].sure)
+    frames: list[Frame] = []
+    room = Room(most_pieces)
+    for each in filled:
+        frames.append(frame_filled(each, registry))
         room = room.after(len(frames[-1].wall.members))
     floor = frame_floor(building, frames, registry, room)
     floors = [floor] if floor is not None else []

@@ -38,14 +38,16 @@ from soleplate.api.http import (
     BadParameter,
     ProblemType,
 )
-from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
+from soleplate.api.limits import MOST_PIECES_PICTURED, MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.work import (
     EXAMPLE_BOARD,
     EXAMPLE_BUILDING,
+    EXAMPLE_CUT,
     EXAMPLE_ELEVATION,
     EXAMPLE_SAW_PLAN,
     EXAMPLE_SITE,
     EXAMPLE_STOCK,
+    EXAMPLE_VIEW,
     EXAMPLE_WALL,
     EXAMPLE_WHAT_IF,
     HealthOut,
@@ -54,6 +56,7 @@ from soleplate.api.work import (
     RulesOut,
     board_model,
     elevation_model,
+    view_model,
     what_if_model,
 )
 from soleplate.engine.layout import Layout
@@ -265,6 +268,23 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             body=Body(elevation_model(registry, registry.building_model), {"small": EXAMPLE_ELEVATION}),
             problems=(NOT_ACCEPTABLE, *WORK), group=WORKING_OUT,
             description="Plugins may add layers of their own, which are drawn where they are asked for.",
+        ),
+        Operation(
+            "POST", "/v1/views", "viewBuilding", "Show the whole building in a picture",
+            Answer(
+                "The picture, axonometric, hidden faces removed; 1 unit is 1 mm. Or what a script turns",
+                media_type="image/svg+xml", other_types=("application/json",),
+            ),
+            work.show,
+            body=Body(
+                view_model(registry.building_model),
+                {"small": EXAMPLE_VIEW, "cut from left to right": EXAMPLE_CUT},
+            ),
+            problems=WORK, group=WORKING_OUT,
+            description="From any direction, of all layers or some, of one part, drawn apart or cut by a"
+            " plane. Each piece is a group with its `data-mark`; faces where the plane cuts have the class"
+            " `cut`. A plane that cuts nothing leaves the whole or nothing, which its `desc` says."
+            f" A picture has {MOST_PIECES_PICTURED} pieces at the most.",
         ),
         Operation(
             "POST", "/v1/saw-plans", "planSawing", "Plan the sawing of any parts from any stock",

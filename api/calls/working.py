@@ -69,6 +69,10 @@ class WorkCalls:
         require_accepted(request.headers, SVG)
         return await self._answer(request, "elevation")
 
+    async def show(self, request: Request) -> Response:
+        """A building as a whole, in a picture."""
+        return await self._answer(request, "view")
+
     async def plan_sawing(self, request: Request) -> Response:
         """A saw plan of any parts and stock."""
         return await self._answer(request, "saw-plan")

@@ -12,10 +12,12 @@ from soleplate.api.work.jobs import Job, Jobs
 from soleplate.api.work.messages import (
     EXAMPLE_BOARD,
     EXAMPLE_BUILDING,
+    EXAMPLE_CUT,
     EXAMPLE_ELEVATION,
     EXAMPLE_SAW_PLAN,
     EXAMPLE_SITE,
     EXAMPLE_STOCK,
+    EXAMPLE_VIEW,
     EXAMPLE_WALL,
     EXAMPLE_WHAT_IF,
     ChangesOut,
@@ -26,6 +28,7 @@ from soleplate.api.work.messages import (
     RulesOut,
     board_model,
     elevation_model,
+    view_model,
     what_if_model,
 )
 from soleplate.api.work.orders import DRAWN, OrderAnswer, order_answer

@@ -24,8 +24,15 @@ from soleplate.api.limits import (
 from soleplate.api.work.boards import Begun, begin, board_html, page_of, to_begin_with
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
-from soleplate.api.work.messages import BoardRequest, ChangesOut, elevation_model, what_if_model
+from soleplate.api.work.messages import (
+    BoardRequest,
+    ChangesOut,
+    elevation_model,
+    view_model,
+    what_if_model,
+)
 from soleplate.api.work.orders import DRAWN, order_answer, order_html
+from soleplate.api.work.viewing import view
 from soleplate.engine.building_file import (
     LARGEST,
     Building,
@@ -73,6 +80,7 @@ class Jobs:
     def __init__(self, registry: Registry) -> None:
         self.registry: Final = registry
         self._elevation: Final = elevation_model(registry)
+        self._view: Final = view_model()
         self._what_if: Final = what_if_model()
         self._work: Final[Mapping[str, Callable[[Any, Job, bool], Done]]] = {
             "layout": self._lay_out,
@@ -80,6 +88,7 @@ class Jobs:
             "changes": self._compare,
             "wall": self._lay_out_wall,
             "elevation": self._draw,
+            "view": self._show,
             "saw-plan": self._plan_sawing,
             "order-of-work": self._order_work,
             "what-if": self._try_variants,
@@ -152,6 +161,12 @@ class Jobs:
             layout = self._laid_out(self.registry.read_building(asked.building), quick)
         drawing = draw(layout, asked.wall, self.registry, layers=asked.layers, side=asked.side)
         return Done(drawing.encode(), "image/svg+xml")
+
+    def _show(self, value: Any, _: Job, quick: bool) -> Done:
+        asked = read_document(self._view, value)
+        with _faults_at(_in_building):
+            layout = self._laid_out(self.registry.read_building(asked.building), quick)
+        return Done(view(layout, asked.look, asked.form), JSON if asked.form == "tree" else "image/svg+xml")
 
     def _plan_sawing(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_request(value)

@@ -11,6 +11,7 @@ from soleplate.engine.layout import Result, WallChanges
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
 from soleplate.viewer.drawings import LAYERS, WHOLE
+from soleplate.viewer.pictures import PICTURE_LAYERS, Cut, Look, PictureLayer
 
 EXAMPLE_WALL: Final[dict[str, Any]] = {
     "name": "partition",
@@ -76,6 +77,17 @@ EXAMPLE_BOARD: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "wall": "f
 EXAMPLE_ELEVATION: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "wall": "left"}
 
 
+EXAMPLE_VIEW: Final[dict[str, Any]] = {"building": EXAMPLE_BUILDING, "azimuth": 300, "elevation": 30}
+
+EXAMPLE_CUT: Final[dict[str, Any]] = EXAMPLE_VIEW | {
+    "layers": ["frame", "floor", "roof"],
+    "cut": {"across": "left-right", "at": 900},
+}
+
+MOST_APART: Final = 10_000.0
+"""mm."""
+
+
 class ElevationRequest(Model):
     """A wall of a building, to be drawn."""
 
@@ -87,6 +99,46 @@ class ElevationRequest(Model):
     """What to draw; all but the fixings unless said otherwise."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
+
+
+class CutRequest(Model):
+    """A plane that cuts the building; what lies beyond it from the viewer is kept.
+
+    Of a plane that is seen along its edge the side of lower X, Y or Z is kept.
+    """
+
+    across: Literal["left-right", "front-back", "level"]
+    """It stands from left to right at a Y, from front to back at an X, or lies level at a Z."""
+    at: float
+    """Where, mm in the world."""
+
+
+class ViewRequest(Model):
+    """A building, and from where and how it is to be seen as a whole."""
+
+    building: Any
+    """The building file."""
+    azimuth: float = Look().azimuth
+    """Where the viewer stands, degrees: at 0 before the front, at 90 on the right side."""
+    elevation: Annotated[float, Field(ge=-90.0, le=90.0)] = Look().elevation
+    """How far above level the viewer is, degrees; below where negative."""
+    layers: Annotated[tuple[PictureLayer, ...], Items(1, len(PICTURE_LAYERS))] = PICTURE_LAYERS
+    """What to show; all of it unless said otherwise."""
+    part: Name | None = None
+    """The one wall, floor or slope to show; all of them without it."""
+    apart: Annotated[float, Field(ge=0.0, le=MOST_APART)] = 0.0
+    """How far parts are drawn from where they stand, mm: walls outwards, floors down, roofs up."""
+    cut: CutRequest | None = None
+    """A plane that cuts it."""
+    form: Literal["svg", "tree"] = "svg"
+    """A drawing, or the same as JSON to be turned by a script: pieces, points, faces, and planes between
+    them."""
+
+    @property
+    def look(self) -> Look:
+        """The same for what draws it."""
+        cut = None if self.cut is None else Cut(self.cut.across, self.cut.at)
+        return Look(self.azimuth, self.elevation, self.layers, self.part, self.apart, cut)
 
 
 class BoardRequest(Model):
@@ -148,6 +200,11 @@ def _about(request: type[Asking], building: Any) -> type[Asking]:
 def what_if_model(building: Any = Any) -> type[WhatIfRequest]:
     """The request for variants, its building typed as given."""
     return _about(WhatIfRequest, building)
+
+
+def view_model(building: Any = Any) -> type[ViewRequest]:
+    """The request for a picture, its building typed as given."""
+    return _about(ViewRequest, building)
 
 
 def board_model(building: Any) -> type[BaseModel]:

@@ -14,7 +14,7 @@ from soleplate.api.work import draw, export_files, options_for, plain
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import SHOWN, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
+from soleplate.viewer.drawings import SHOWN, covering_svg, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
 from soleplate.viewer.page import READ_WITH, PageView, page_html
 
 PAGE: Final = "page.html"
@@ -28,9 +28,22 @@ SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
-    r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg|sheet-[0-9]+\.svg|saw-plan\.(csv|svg)|(courses|fixings)\.csv|storey-rod\.svg|job-book\.pdf"
+    "|".join(
+        (
+            r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg",
+            r"covering-[a-z0-9-]+\.svg",
+            r"sheet-[0-9]+\.svg",
+            r"storey-rod\.svg",
+            r"saw-plan\.(csv|svg)",
+            r"(courses|fixings)\.csv",
+            r"job-book\.pdf",
+            r"ifc\.ifc",
+        )
+    )
 )
 """What another layout's folder may have had besides."""
+
+_ACCEPTED: Final = "accepted is a new or empty folder, or that of an earlier layout"
 
 
 def folder_files(
@@ -54,6 +67,9 @@ def folder_files(
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
         **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
     }
+    for slope in layout.roofs:
+        if slope.covering is not None:
+            files[f"covering-{plain(slope.name)}.svg"] = covering_svg(layout, slope).encode()
     if layout.storey_rod or layout.lining_rod:
         files[STOREY_ROD] = storey_rod_svg(layout).encode()
     if layout.saw_plan is not None:
@@ -81,7 +97,8 @@ def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
         FileExistsError: something else is there, which is left alone.
         OSError: it cannot be written.
     """
-    if folder.is_symlink() or folder.exists():
+    require_folder(folder)
+    if folder.exists():
         _require_replaceable(folder, files)
     folder.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=f".{folder.name}-", dir=folder.parent) as scratch:
@@ -94,14 +111,24 @@ def write_folder(files: Mapping[str, bytes], folder: Path) -> None:
         made.rename(folder)
 
 
+def require_folder(folder: Path) -> None:
+    """Let pass what is a folder or can become one, before any work is done for it.
+
+    Raises:
+        FileExistsError: something else is there, or in the place of a folder that it is to lie in.
+    """
+    for place in (folder, *folder.parents):
+        if place.is_symlink() or place.exists():
+            if not place.is_dir() or (place == folder and place.is_symlink()):
+                raise FileExistsError(EEXIST, f"is there and is no folder; {_ACCEPTED}", str(place))
+            return
+
+
 def _require_replaceable(folder: Path, files: Mapping[str, bytes]) -> None:
     """Let pass an empty folder, and one in which every file is such as a layout's folder has."""
-    accepted = "accepted is a new or empty folder, or that of an earlier layout"
-    if folder.is_symlink() or not folder.is_dir():
-        raise FileExistsError(EEXIST, f"is there and is no folder; {accepted}", str(folder))
     names = sorted(entry.name for entry in folder.iterdir())
     strange = [name for name in names if name not in files and not _EARLIER.fullmatch(name)]
     if names and LAYOUT not in names:
         strange = strange or names
     if strange:
-        raise FileExistsError(EEXIST, f"holds {strange[0]}, which is left alone; {accepted}", str(folder))
+        raise FileExistsError(EEXIST, f"holds {strange[0]}, which is left alone; {_ACCEPTED}", str(folder))

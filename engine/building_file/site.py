@@ -66,7 +66,7 @@ class WorkRates(Model):
     square: Hours = 0.25
     """For each squaring by equal diagonals."""
     roof_m2: Hours = 0.6
-    """For each m2 of roof."""
+    """For each m2 of roof; of its covering alone, where its timber and its deck are laid out."""
     door: Hours = 2.0
     """For hanging each door, or glazing each window."""
 

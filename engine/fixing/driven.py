@@ -33,9 +33,11 @@ class Driven:
 
     def __init__(self) -> None:
         self._in: dict[tuple[int, int, int], list[tuple[Line, float]]] = defaultdict(list)
+        self._thickest = 0.0
 
     def add(self, line: Line, diameter: float) -> None:
         """Take one more in."""
+        self._thickest = max(self._thickest, diameter)
         for cell in _cells(line, 0.0):
             self._in[cell].append((line, diameter))
 
@@ -43,7 +45,7 @@ class Driven:
         """Whether an axis keeps clear of all of them."""
         return not any(
             apart(line, other) < AXES_APART * max(diameter, thick)
-            for cell in _cells(line, AXES_APART * diameter)
+            for cell in _cells(line, AXES_APART * max(diameter, self._thickest))
             for other, thick in self._in.get(cell, ())
         )
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Literal, TypeVar
 
 from soleplate.engine.fixing.fixing import FixedJoints
+from soleplate.engine.fixing.reach import within_reach
 from soleplate.engine.fixing.vectors import dot
 from soleplate.engine.layout import Fixing, JointFixingOut, PartOut, Piece, ViewOut
 
@@ -15,9 +16,12 @@ AnyPart = TypeVar("AnyPart", bound=PartOut)
 
 
 def as_fixed(parts: Sequence[AnyPart], fixed: FixedJoints) -> tuple[AnyPart, ...]:
-    """The same parts; the ends of their noggins are told as their joints are fixed, where they are."""
+    """The same parts; the ends of their noggins are told as their joints are fixed, where they are.
+
+    Where no joints are fixed, ends that the planned way cannot reach are told as they can be.
+    """
     if not fixed.fixings:
-        return tuple(parts)
+        return tuple(replace(part, pieces=within_reach(part.pieces)) for part in parts)
     ends: dict[str, list[JointFixingOut]] = defaultdict(list)
     for each in fixed.fixings:
         if each.joint == "end" and each.places:
@@ -51,4 +55,4 @@ def _end(those: Sequence[JointFixingOut]) -> Fixing | None:
     if not those:
         return None
     way: Literal["through", "skew"] = "skew" if those[0].way == "skew" else "through"
-    return Fixing(count=sum(len(each.places) for each in those), way=way)
+    return Fixing(count=sum(len(each.places) for each in those), way=way, when=those[0].when)

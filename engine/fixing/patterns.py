@@ -20,6 +20,12 @@ Pattern = Iterable[tuple[Point, ...]]
 SHIFTS: Final = (0.0, 25.0, -25.0, 50.0, -50.0, 75.0, -75.0)
 """mm by which one of a row may give way along it (common practice, no source)."""
 
+BESIDE_MIDDLE: Final = (0.5, 0.35, 0.65)
+"""Shares of a crowded face at which a line of them is tried (common practice, no source)."""
+
+CROWD_SHIFTS: Final = (0.0, 0.4, -0.4)
+"""Shares of a step by which a crowded line of them may give way (common practice, no source)."""
+
 FINE: Final = 0.05
 """mm, for rounding."""
 
@@ -41,6 +47,20 @@ def groups(face: Box, area: Box, count: int, least: Spaced) -> Iterator[tuple[Po
     if count > 1 and step >= least.along - FINE:
         line = min(max((face[2] + face[3]) / 2, bottom), top)
         yield tuple((left + index * step, line) for index in range(count))
+
+
+def crowds(face: Box, count: int) -> Iterator[tuple[Point, ...]]:
+    """Ways of setting `count` evenly on a face that has no room for their distances.
+
+    Across the grain, in the middle or beside it; then along it, as on the end of a thin lintel. What is in
+    the way may be passed by less than half a step.
+    """
+    left, right, bottom, top = face
+    step = 1 / (count + 1)
+    for is_along, shift, other in itertools.product((False, True), CROWD_SHIFTS, BESIDE_MIDDLE):
+        shares = [step * (index + 1 + shift) for index in range(count)]
+        places = [(share, other) if is_along else (other, share) for share in shares]
+        yield tuple((left + (right - left) * x, bottom + (top - bottom) * y) for x, y in places)
 
 
 def _across(

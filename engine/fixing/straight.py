@@ -16,7 +16,7 @@ from soleplate.engine.fixing.distances import (
 )
 from soleplate.engine.fixing.driven import DrivenRows
 from soleplate.engine.fixing.joints import FoundJoint, room_beside
-from soleplate.engine.fixing.patterns import Pattern, groups, rows
+from soleplate.engine.fixing.patterns import Pattern, crowds, groups, rows
 from soleplate.engine.fixing.surroundings import (
     OneDriven,
     Placement,
@@ -94,15 +94,8 @@ def _crowded(joint: FoundJoint, way: FixingWay, near: Surroundings, direction: V
     """In a pilot hole as far from the edges as the face lets: better than none, and told."""
     fastener, density = way.fastener, density_of(joint, near)
     least = spaced(fastener.diameter, density, pilot=True)
-    left, right, bottom, top = joint.box
     count = way.count or 1
-    ways = [
-        tuple(
-            (left + (right - left) * x, bottom + (top - bottom) * (i + 1) / (count + 1)) for i in range(count)
-        )
-        for x in (0.5, 0.35, 0.65)
-    ]
-    driven = _into_slots(joint, way, near, direction, [ways], None)
+    driven = _into_slots(joint, way, near, direction, [list(crowds(joint.box, count))], None)
     if not driven:
         return nothing_placed(way, FixingFault(what="places", needs=float(count), has=0.0), count)
     fault = max(_short_of(joint, least, driven, near), key=lambda fault: fault.needs - fault.has)
@@ -127,9 +120,11 @@ def _short_of(
             yield FixingFault(
                 what=what, needs=told(least.end if at_end else least.edge), has=told(there + room)
             )
-    if len(ys) > 1:
-        gap = min(other - one for one, other in itertools.pairwise(sorted(ys)))
-        yield FixingFault(what="distance apart", needs=told(least.across), has=told(gap))
+    for (x, y), (x2, y2) in itertools.combinations(zip(xs, ys, strict=True), 2):
+        # In one line along the grain they stand further apart than in one across it.
+        along, across = abs(x2 - x), abs(y2 - y)
+        needs, gap = min(((least.along, along), (least.across, across)), key=lambda each: each[0] - each[1])
+        yield FixingFault(what="distance apart", needs=told(needs), has=told(gap))
 
 
 def _into_slots(
@@ -209,7 +204,7 @@ def _at(
         if is_cut(joint, line, near):
             return None
         if not near.driven.is_clear(line, fastener.diameter) or not is_clear_of(
-            line, others, fastener.diameter
+            line, (*others, *driven), fastener.diameter
         ):
             return None
         driven.append(OneDriven(line, before))

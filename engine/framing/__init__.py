@@ -9,7 +9,7 @@ from __future__ import annotations
 from soleplate.engine.framing.bracing import BracedBy
 from soleplate.engine.framing.filling import FilledRun, places_in
 from soleplate.engine.framing.findings import KINDS
-from soleplate.engine.framing.frame import Frame, frame_wall
+from soleplate.engine.framing.frame import FilledWall, Frame, fill_wall, frame_filled, frame_wall
 from soleplate.engine.framing.hatches import framed_by_one, refuse_rules_of_walls
 from soleplate.engine.framing.holding import HeldSole
 from soleplate.engine.framing.infill import fill, found_of

@@ -9,6 +9,7 @@ their lengths, of all ways over the best spot of each stretch.
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from operator import attrgetter
@@ -59,8 +60,28 @@ def reach(places: Sequence[BreakPlace], fits: Fits) -> float:
 def _stages(places: Sequence[BreakPlace], fits: Fits) -> Iterator[Stage]:
     """Where the first, the second, ... break may lie with all panels before it within limits."""
     stage = [BreakPlace(0.0, 0.0)]
-    while stage := [part for place in places for part in _onwards(stage, place, fits)]:
+    while stage := _next_stage(stage, places, fits):
         yield stage
+
+
+def _next_stage(stage: Stage, places: Sequence[BreakPlace], fits: Fits) -> Stage:
+    """Where the next break may lie, from left to right as both are.
+
+    What is too far behind one place is so behind all that follow, and is looked at no more.
+    """
+    found: Stage = []
+    first = 0
+    for place in places:
+        while first < len(stage) and _is_behind(stage[first], place, fits):
+            first += 1
+        last = bisect_right(stage, place.right, lo=first, key=lambda before: before.left + LEAST_PANEL)
+        found.extend(_onwards(stage[first:last], place, fits))
+    return found
+
+
+def _is_behind(before: BreakPlace, place: BreakPlace, fits: Fits) -> bool:
+    """Whether a panel from anywhere in one place to the nearest of another is over its limits."""
+    return before.right <= place.left - LEAST_PANEL and not fits(before.right, place.left)
 
 
 def _shared(some: Stage, others: Stage) -> Stage:
@@ -82,6 +103,8 @@ def _onwards(stage: Stage, place: BreakPlace, fits: Fits) -> Stage:
             right = _last(left, place.right, reaches)
             if right is not None:
                 found.append(BreakPlace(left, right, place.best))
+            if right == place.right and left == place.left:
+                break  # All of it.
     return _merged(found)
 
 

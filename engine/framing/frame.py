@@ -1,4 +1,7 @@
-"""Second stage: a wall set out becomes a frame. The steps of `frame_wall` are the order of the work.
+"""Second stage: a wall set out becomes a frame.
+
+The steps of `fill_wall` and `frame_filled` are the order of the work. All walls are filled before any is
+framed, so that too many pieces are found early.
 
 Each step asks one rule, through `Asked`, so that whatever goes wrong in a rule names plugin, rule and wall.
 """
@@ -13,7 +16,7 @@ from soleplate.engine.building_file import ANY, Mm, Room, UnbuildableError
 from soleplate.engine.framing.bracing import BracedBy, brace, found_in
 from soleplate.engine.framing.filling import FilledRun
 from soleplate.engine.framing.holding import HeldSole, found_under, held_soles
-from soleplate.engine.framing.infill import fill, found_of
+from soleplate.engine.framing.infill import Infill, fill, found_of
 from soleplate.engine.framing.openings import frame_walls_openings
 from soleplate.engine.framing.panels import in_panels
 from soleplate.engine.framing.part import Part, Stretch, wall_view
@@ -97,14 +100,34 @@ SheetEdges = Callable[[WallTask, Wall, TopPlates], Sequence[EdgeLine]]
 """Tells where the edges of what covers a wall want timber: of a wall with its plates and uprights."""
 
 
-def frame_wall(
+@dataclass(frozen=True, slots=True)
+class FilledWall:
+    """A wall with its plates, its openings and what fills it, before anything is done that takes long."""
+
+    task: WallTask
+    wall: Wall
+    plates: TopPlates
+    soles: tuple[Member, ...]
+    framings: tuple[FramedOpening, ...]
+    infill: Infill
+
+    @property
+    def sure(self) -> int:
+        """How many pieces are sure to come of it: an adjustment may leave some out, panels noggins."""
+        if self.task.rules.every("adjustments", Adjustment):
+            return 0
+        noggins = 0 if self.task.panels[0] is not None else len(self.infill.noggins)
+        return len(self.plates.members) + len(self.infill.uprights) + noggins
+
+
+def fill_wall(
     task: WallTask, registry: Registry, room: Room = ANY, edges: SheetEdges | None = None
-) -> Frame:
-    """Frame a wall by its rules, with backing behind the `edges` of sheets.
+) -> FilledWall:
+    """Fill a wall by its rules, with backing behind the `edges` of sheets.
 
     Raises:
         UnbuildableError: something in it cannot be framed.
-        TooManyPiecesError: it has more members than there is `room` for, before it is adjusted.
+        TooManyPiecesError: it has more members than there is `room` for.
         RuleError: a rule failed, or returned what cannot be.
     """
     asked = task.asked(registry)
@@ -119,6 +142,26 @@ def frame_wall(
         return edges(task, standing, plates) if edges is not None and studded.missed else ()
 
     whole = fill(wall, fixed, framings, task, asked, room, wanted)
+    return FilledWall(task, wall, plates, soles, tuple(framings), whole)
+
+
+def frame_wall(
+    task: WallTask, registry: Registry, room: Room = ANY, edges: SheetEdges | None = None
+) -> Frame:
+    """Frame a wall by its rules: `fill_wall`, then `frame_filled`."""
+    return frame_filled(fill_wall(task, registry, room, edges), registry)
+
+
+def frame_filled(filled: FilledWall, registry: Registry) -> Frame:
+    """The frame of a wall that is filled: in panels, its plates jointed, adjusted, braced and held down.
+
+    Raises:
+        UnbuildableError: something in it cannot be framed.
+        RuleError: a rule failed, or returned what cannot be.
+    """
+    task, wall, plates, soles = filled.task, filled.wall, filled.plates, filled.soles
+    framings, whole = filled.framings, filled.infill
+    asked = task.asked(registry)
     infill, breaks = in_panels(wall, whole, framings, (*soles, *divided_plates(wall, plates)), task)
     lying, joints = jointed_plates(wall, soles, plates, infill.uprights, task, breaks)
     members: tuple[Member, ...] = (*lying, *infill.uprights, *infill.noggins)

@@ -20,7 +20,6 @@ from soleplate.engine.shapes import (
     Role,
     Roles,
     TopLine,
-    area,
     contains,
     interlock,
     overlap,
@@ -72,17 +71,11 @@ def misshapen(member: Member) -> str | None:
     # A sum is finite only where all that it adds up is.
     if not math.isfinite(sum(chain(*member.outline, member.depth, (member.grain,)))):
         return f"a {member.role} has a coordinate that is not a finite number"
-    if len(member.outline) < 3 or _area(member) < 1.0:
+    if len(member.outline) < 3 or member.area < 1.0:
         return f"a {member.role} has no area, or its outline runs clockwise"
     if member.depth[1] - member.depth[0] < TOUCH:
         return f"a {member.role} has no thickness"
     return None
-
-
-def _area(member: Member) -> float:
-    if member.is_box:
-        return (member.right - member.left) * (member.top - member.bottom)
-    return area(member.outline)
 
 
 def _outside(member: Member, envelope: Envelope, lowest_top: float, role: Role) -> str | None:

@@ -40,7 +40,8 @@ from soleplate.engine.layout.pieces import (
     mirrored_ends,
 )
 from soleplate.engine.layout.result import Record, Result
-from soleplate.engine.layout.slopes import CoveringOut, RafterCardOut, SlopeOut
+from soleplate.engine.layout.slopes import CoveringOut, CoveringPartOut, RafterCardOut, SlopeOut
+from soleplate.engine.layout.solids import seen_solids, solids_of
 from soleplate.engine.layout.walls import (
     BayOut,
     Change,

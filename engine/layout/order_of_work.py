@@ -13,18 +13,30 @@ from soleplate.engine.shapes import Point
 StepKind = Literal["base", "frame", "square", "clad", "raise", "fix", "plates", "roof", "openings", "line"]
 
 
+def raised_name(wall: str, panel: int | None) -> str:
+    """What a wall, or a part of one, is called that is raised: `front 1`."""
+    return wall if panel is None else f"{wall} {panel}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemporaryBraceOut(Record):
     """A temporary brace: two rakers that hold a wall until its corner is closed."""
 
     wall: str
     """What it holds."""
+    panel: int | None = None
+    """Which of the parts in which that wall is built."""
     where: Literal["ends", "outside", "inside"]
     """Beside the wall's ends, outside it or inside."""
     feet: tuple[Point, ...]
     """Of its rakers, X and Y, mm."""
     off_after: int
     """The number of the step after which it may come off, or is set up anew."""
+
+    @property
+    def called(self) -> str:
+        """What it holds, as `standing` has it."""
+        return raised_name(self.wall, self.panel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +48,9 @@ class WorkStep(Record):
     kind: StepKind
     """What is done."""
     wall: str | None = None
-    """Of which wall, or part of one; none where it is of the building."""
+    """Of which wall; none where it is of the building."""
+    panel: int | None = None
+    """Of which of the parts in which that wall is built."""
     way: str | None = None
     """Of a wall that is raised: the rule by which it is."""
     how: str | None = None
@@ -66,11 +80,16 @@ class WorkStep(Record):
     braces: tuple[TemporaryBraceOut, ...] = ()
     """That are set up with this step."""
     standing: tuple[str, ...] = ()
-    """What stands before this step."""
+    """What stands before this step: walls, and parts of walls as `front 1`."""
     reasons: tuple[str, ...] = ()
     """Why now, and why so."""
     display: str
     """What to do, in a sentence."""
+
+    @property
+    def called(self) -> str | None:
+        """The wall or part that it is of, as `standing` has it."""
+        return None if self.wall is None else raised_name(self.wall, self.panel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +117,9 @@ class WindOut(Record):
     beaufort: int
     """Its number on the Beaufort scale."""
     newtons: dict[str, float]
-    """By wall: its push in a gust on the wall as it is raised, N."""
+    """By wall, or part of one: its push in a gust on it as it is raised, N."""
+    rakers: dict[str, float]
+    """By the same: what each of two rakers takes of that, fixed at 0.7 of the height at 45 degrees, N."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,6 +170,8 @@ class BlockedWay(Record):
 
     wall: str
     """Which is to be raised."""
+    panel: int | None = None
+    """Which of the parts in which that wall is built."""
     way: str
     """The rule."""
     how: str | None = None
@@ -162,6 +185,11 @@ class BlockedWay(Record):
     width: float | None = None
     """Of what is carried, where there is no way for it: how broad it may be for one, mm; 0 where no way is
     found however narrow it is."""
+
+    @property
+    def called(self) -> str:
+        """The wall or part, as `standing` has it."""
+        return raised_name(self.wall, self.panel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,7 +213,9 @@ class PlacedPanel(Record):
     """Where a wall, or one of the parts in which it is raised, is to stand."""
 
     name: str
-    """As the steps call it."""
+    """As `standing` has it."""
+    wall: str
+    """Which it is, or of which it is a part."""
     outline: tuple[Point, ...]
     """Of its frame in plan, from its outer face's left end anticlockwise, X and Y, mm."""
 

@@ -60,6 +60,8 @@ class Fixing(Record):
     """Nails or screws."""
     way: Literal["through", "skew"]
     """Straight through the timber it meets, or skewed."""
+    when: str | None = None
+    """When it has to be driven, where the order matters: before the piece that will lie over its heads."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +98,9 @@ class NotchOut(Record):
     """Of a birdsmouth its plumb face; else how deep it is."""
     hap: float
     """What is left over the seat, plumb, of a birdsmouth; else across the piece."""
+    edge: Literal["left", "right", "top", "bottom"] | None = None
+    """The edge that it is cut into, as the piece lies in its view. Of a row of the cutting list it is left
+    out where pieces that are turned over have it on the other side."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

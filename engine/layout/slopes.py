@@ -46,6 +46,26 @@ class RafterCardOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CoveringPartOut(Record):
+    """One sheet or strip of a covering as it lies, mm.
+
+    It is told along the eaves from the outline's corner, and up the slope from over the outer face of the
+    wall under the eaves.
+    """
+
+    left: float
+    """Seen from outside."""
+    right: float
+    """Seen from outside."""
+    bottom: float
+    """Negative past the wall."""
+    top: float
+    """Up the slope."""
+    cut_to: float | None = None
+    """How wide it is cut, where it is narrower than it is bought."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CoveringOut(Record):
     """What covers a slope, counted."""
 
@@ -59,8 +79,16 @@ class CoveringOut(Record):
     """Of a sheet or roll over all, mm."""
     piece_length: float
     """Of a sheet or strip, mm."""
+    lap: float
+    """Of each over the one laid before it, mm."""
+    overhang: float
+    """How far it reaches past the lower edge of what it lies on, mm."""
+    parts: tuple[CoveringPartOut, ...]
+    """Every sheet or strip, in the order in which they are laid."""
     battens: int = 0
     """How many rows of battens."""
+    first_batten: float | None = None
+    """The middle of the lowest, up the slope as `parts` are told, mm."""
     gauge: float | None = None
     """From centre to centre of the battens, mm."""
     area_m2: float

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Final, Literal
 
 from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, HousingOut, Piece, WallOut
+from soleplate.engine.layout import BoardsOut, BuyingRow, CuttingRow, HousingOut, NotchOut, Piece, WallOut
 from soleplate.engine.listing.twins import Ends, in_mirror, turn_of
 from soleplate.engine.sawing import BuyingLine
 from soleplate.engine.shapes import ROLES, Point, Roles, rounded
@@ -55,11 +56,25 @@ def _setting(piece: Piece, roles: Roles) -> tuple[Any, ...]:
         _handed_on(piece, roles) or "",
         piece.rip or 0.0,
         tuple([(rip.from_, rip.to, rip.from_width, rip.to_width) for rip in piece.taper or ()]),
-        tuple([(n.kind, n.from_low_end, n.seat, n.heel, n.hap) for n in piece.notches or ()]),
+        _compared_notches(piece),
         _from_its_corner(piece.outline) if piece.notched else (),
         tuple(_housing(each) for each in piece.housings or ()),
         piece.of_sheet or False,
     )
+
+
+def _compared_notches(piece: Piece) -> tuple[Any, ...]:
+    """Its notches as they are compared: turned over, a piece has them all in its other edge."""
+    found = piece.notches or ()
+    return tuple([(n.kind, n.from_low_end, n.seat, n.heel, n.hap, n.edge != found[0].edge) for n in found])
+
+
+def _row_notches(group: Sequence[Piece]) -> tuple[NotchOut, ...] | None:
+    """The notches of alike pieces, with their edges where those are alike too."""
+    first = group[0].notches
+    if first is None or all(piece.notches == first for piece in group):
+        return first
+    return tuple(replace(notch, edge=None) for notch in first)
 
 
 def _housing(housing: HousingOut) -> tuple[Any, ...]:
@@ -129,7 +144,7 @@ def _row(
         ends=ends,
         rip=first.rip,
         taper=first.taper,
-        notches=first.notches,
+        notches=_row_notches(group),
         housings=first.housings,
         notched=first.notched,
         face=_handed_on(first, roles),

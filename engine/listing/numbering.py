@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import chain
@@ -19,6 +19,7 @@ from soleplate.engine.shapes import (
     TOUCH,
     End,
     EndFixing,
+    Housing,
     Member,
     Notch,
     Point,
@@ -234,7 +235,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         notches=None if member.is_box else tuple(map(_notch, notches(member.outline, member.grain))) or None,
         panel=part.panel_of(member),
-        housings=tuple(sorted(_housings(member), key=lambda each: each.from_)) or None,
+        housings=_housings(member) if member.housings else None,
         weight_kg=rounded(weight_of(member, part.timber)),
     )
 
@@ -246,25 +247,31 @@ def _notch(notch: Notch) -> NotchOut:
         seat=rounded(notch.seat),
         heel=rounded(notch.heel),
         hap=rounded(notch.hap),
+        edge=notch.edge,
     )
 
 
-def _housings(member: Member) -> Iterator[HousingOut]:
+def _housings(member: Member) -> tuple[HousingOut, ...]:
+    """From its foot or left end."""
     slope = math.radians(member.grain)
     start = min(_along(point, slope) for point in member.outline)
-    for housing in member.housings:
-        along = [_along(point, slope) - start for point in housing.outline]
-        between = abs(housing.grain - member.grain) % 180.0
-        yield HousingOut(
-            face="outside" if housing.depth[0] < member.depth[0] + TOUCH else "inside",
-            from_=rounded(min(along)),
-            to=rounded(max(along)),
-            deep=rounded(housing.depth[1] - housing.depth[0]),
-            width=rounded(housing.width),
-            angle=rounded(min(between, 180.0 - between)),
-            rises="right" if housing.grain > 0.0 else "left",
-            outline=_points([(x - member.left, z - member.bottom) for x, z in housing.outline]),
-        )
+    told = (_housing(each, member, slope, start) for each in member.housings)
+    return tuple(sorted(told, key=lambda each: each.from_))
+
+
+def _housing(housing: Housing, member: Member, slope: float, start: float) -> HousingOut:
+    along = [_along(point, slope) - start for point in housing.outline]
+    between = abs(housing.grain - member.grain) % 180.0
+    return HousingOut(
+        face="outside" if housing.depth[0] < member.depth[0] + TOUCH else "inside",
+        from_=rounded(min(along)),
+        to=rounded(max(along)),
+        deep=rounded(housing.depth[1] - housing.depth[0]),
+        width=rounded(housing.width),
+        angle=rounded(min(between, 180.0 - between)),
+        rises="right" if housing.grain > 0.0 else "left",
+        outline=_points([(x - member.left, z - member.bottom) for x, z in housing.outline]),
+    )
 
 
 def _along(point: Point, slope: float) -> float:

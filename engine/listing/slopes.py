@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
-from soleplate.engine.layout import BayOut, CoveringOut, Mark, RafterCardOut, SlopeOut
+from soleplate.engine.layout import BayOut, CoveringOut, CoveringPartOut, Mark, RafterCardOut, SlopeOut
 from soleplate.engine.listing.net_areas import MM2_PER_M2
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import NARROWEST, Numbered, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out
 from soleplate.engine.roofs import SlopeFrame
-from soleplate.engine.rules import Finding, Hole
-from soleplate.engine.shapes import rounded
+from soleplate.engine.rules import CoveringCount, CoveringPart, Finding, Hole
+from soleplate.engine.shapes import TOUCH, rounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,13 +136,29 @@ def _covering(framed: SlopeFrame) -> CoveringOut | None:
     found = framed.slope.covering
     if found is None:
         return None
+    count = len(found.parts)
     return CoveringOut(
         kind=found.kind,
-        sheets=found.count if found.kind == "sheet" else None,
-        rolls=found.count if found.kind == "roll" else None,
+        sheets=count if found.kind == "sheet" else None,
+        rolls=count if found.kind == "roll" else None,
         width=rounded(found.width),
         piece_length=rounded(found.length),
-        battens=found.battens,
-        gauge=rounded(found.gauge) if found.battens else None,
+        lap=rounded(found.lap),
+        overhang=rounded(found.overhang),
+        parts=tuple(_part(part, found) for part in found.parts),
+        battens=len(found.rows),
+        first_batten=rounded(found.rows[0]) if found.rows else None,
+        gauge=rounded(found.gauge) if found.rows else None,
         area_m2=rounded(framed.slope.area / MM2_PER_M2),
+    )
+
+
+def _part(part: CoveringPart, covering: CoveringCount) -> CoveringPartOut:
+    wide = part.right - part.left if covering.kind == "sheet" else part.top - part.bottom
+    return CoveringPartOut(
+        left=rounded(part.left),
+        right=rounded(part.right),
+        bottom=rounded(part.bottom),
+        top=rounded(part.top),
+        cut_to=rounded(wide) if wide < covering.width - TOUCH else None,
     )

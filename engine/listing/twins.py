@@ -18,9 +18,8 @@ Ends = tuple[CutEnd, CutEnd]
 def turn_of(piece: Piece, roles: Roles) -> Turn | None:
     """How a piece is turned to be its mirror image; `None` of one that has no twin.
 
-    Of a piece with a notch it is not told on which side that is, so that its mirror image cannot be told
-    either; a birdsmouth is cut from below, and told from the low end. A housed
-    piece has a face of its own.
+    The mirror image of a notch is told by no row; a birdsmouth is cut from below, and told from the low end.
+    A housed piece has a face of its own.
     """
     has_face = piece.face is not None and not roles[piece.role].carries
     if has_face or piece.housings or piece.notched or piece.taper:

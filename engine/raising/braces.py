@@ -65,7 +65,9 @@ def _beside(panel: SitePanel, others: Sequence[SitePanel]) -> tuple[float, float
     """How far out of both ends rakers stand: past the cladding of the walls that will stand there."""
     out = [0.0, 0.0]
     for other in others:
-        if other is panel or gap(panel.footprint, other.footprint) > MEETING:
+        run, run2 = panel.axes.run, other.axes.run
+        is_across = abs(run[0] * run2[1] - run[1] * run2[0]) > 0.5
+        if not is_across or gap(panel.footprint, other.footprint) > MEETING:
             continue
         ss = [panel.axes.local(point)[0] for point in other.footprint.outline]
         for end, place in enumerate((0.0, panel.panel.length)):

@@ -60,7 +60,8 @@ def blocked_ways(yard: Yard, state: int, clock: Clock) -> tuple[BlockedWay, ...]
                 width = _width(yard, way.carry, state) if is_measured else None
             found.append(
                 BlockedWay(
-                    wall=panel.name,
+                    wall=panel.wall.name,
+                    panel=panel.part,
                     way=way.rule,
                     how=way.movement.how or None,
                     walls=question.names(walls | question.after[index] & ~state),

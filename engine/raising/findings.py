@@ -27,7 +27,7 @@ OVER_LIFT: Final = FindingKind(
     "warn",
     "HSE manual handling filter, as restated (no limit); HSE L23 paragraphs 119, 120 for two and three; NIOSH"
     " lifting equation for the start of a lift",
-    "raising it lifts {peak:.0f} kg at once, over {most:.0f} kg for {who}; from the deck {niosh:.1f} kg a"
+    "raising {it} lifts {peak:.0f} kg at once, over {most:.0f} kg for {who}; from the deck {niosh:.1f} kg a"
     " person is recommended: get help, or make it in {parts} parts",
 )
 
@@ -35,7 +35,7 @@ WAY_NEEDS_GROUND: Final = FindingKind(
     "way-needs-ground",
     "warn",
     PRACTICE,
-    "raised from outside, it needs level, firm ground {far} out of the wall, as high as the deck or made"
+    "raised from outside, {it} needs level, firm ground {far} out of the wall, as high as the deck or made"
     " up to it",
 )
 
@@ -43,7 +43,7 @@ HEAD_OVER_EDGE: Final = FindingKind(
     "head-over-deck-edge",
     "warn",
     PRACTICE,
-    "while it lies on the deck its head reaches {over} past the deck's edge: support it there, and keep off"
+    "while {it} lies on the deck its head reaches {over} past the deck's edge: support it there, and keep off"
     " that end",
 )
 
@@ -52,7 +52,7 @@ BRACE_BLOCKED: Final = FindingKind(
     "warn",
     "Modern Carpentry, 2022, page 253: braces near the top, at about 45 degrees; 0.7 of the height and the"
     " rakers' places are common practice",
-    "it can't be braced {where}: {what} is in the way",
+    "{it} can't be braced {where}: {what} is in the way",
 )
 
 WIND: Final = FindingKind(
@@ -60,7 +60,7 @@ WIND: Final = FindingKind(
     "warn",
     "Beaufort limits in m/s; EN 1991-1-4, 7.4.1 zone D; that walls are raised clad up to force 3 only, alone"
     " up to 2, is common practice, no source",
-    "raised with its cladding on, it is pushed by {newtons:.0f} N in gusts of force {beaufort}: raise it up"
+    "raised with its cladding on, {it} is pushed by {newtons:.0f} N in gusts of force {beaufort}: raise it up"
     " to force {most} only",
 )
 

@@ -25,7 +25,8 @@ def parts_that_help(
     """
     panels = yard.question.panels
     for index, panel in enumerate(panels):
-        for number in range(2, MOST_PARTS + 1) if not state >> index & 1 else ():
+        stands = bool(state >> index & 1)
+        for number in range(2, MOST_PARTS + 1) if not stands and panel.part is None else ():
             if len(panels) + number - 1 > MOST_PANELS:
                 break
             parts = in_parts(panel, number)

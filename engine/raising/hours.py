@@ -7,8 +7,18 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from soleplate.engine.building_file import Building, WorkRates
-from soleplate.engine.layout import ClosedIn, FloorOut, Layout, Piece, WallOut, WorkHours, WorkStep
+from soleplate.engine.layout import (
+    ClosedIn,
+    FloorOut,
+    Layout,
+    Piece,
+    SlopeOut,
+    WallOut,
+    WorkHours,
+    WorkStep,
+)
 from soleplate.engine.raising.decks import deck_of
+from soleplate.engine.raising.panels import outside_of
 from soleplate.engine.shapes import area, rounded
 
 EACH_MORE: Final = 0.8
@@ -36,28 +46,27 @@ class Work:
         """A frame, of its pieces."""
         return self.rates.joint * ENDS * sum(piece.role not in PLATES for piece in pieces)
 
-    def base(self, floor: FloorOut | None) -> float:
-        """The base level and square, with its floor where there is one."""
-        if floor is None:
-            return self.rates.square
-        joined = self.joining(piece for piece in floor.pieces if piece.is_frame)
-        return self.rates.square + joined + self.rates.cladding_m2 * floor.deck_m2
+    def deck(self, parts: Iterable[FloorOut | SlopeOut]) -> float:
+        """The decks of floors or slopes."""
+        return self.rates.cladding_m2 * sum(part.deck_m2 for part in parts)
 
-    def cladding(self, wall: WallOut) -> float:
-        """The outside of a wall."""
-        return self.rates.cladding_m2 * wall.cladding.area_m2 if wall.cladding is not None else 0.0
+    def cladding(self, wall: WallOut, boards: Sequence[Piece]) -> float:
+        """Some of the boards of a wall's outside: their share of its area, by weight."""
+        every = sum(piece.weight_kg for piece in outside_of(wall))
+        if wall.cladding is None or every <= 0.0:
+            return 0.0
+        share = sum(piece.weight_kg for piece in boards) / every
+        return self.rates.cladding_m2 * wall.cladding.area_m2 * share
 
     def lining(self, wall: WallOut) -> float:
         """The inside of a wall."""
         return self.rates.cladding_m2 * wall.lining.area_m2 if wall.lining is not None else 0.0
 
-    def roof(self, building: Building) -> float:
-        """The roof: of its slopes where it is framed, else over the plan."""
-        slopes = self.layout.roofs
-        if slopes:
-            covered = [s.covering.area_m2 if s.covering is not None else s.deck_m2 for s in slopes]
-            return self.rates.roof_m2 * max(sum(covered), plan_m2(building) if not all(covered) else 0.0)
-        return self.rates.roof_m2 * plan_m2(building)
+    def cover(self, building: Building) -> float:
+        """What covers the roof: its slopes where all are covered, else as much as the plan."""
+        covered = [s.covering.area_m2 if s.covering is not None else 0.0 for s in self.layout.roofs]
+        is_whole = bool(covered) and all(covered)
+        return self.rates.roof_m2 * (sum(covered) if is_whole else plan_m2(building))
 
     def openings(self) -> float:
         """Its doors and windows."""

@@ -20,6 +20,7 @@ from soleplate.engine.raising.explaining import blocked_ways, furthest, in_the_w
 from soleplate.engine.raising.ground import with_ground
 from soleplate.engine.raising.helping import parts_that_help
 from soleplate.engine.raising.hours import all_hours, in_dry_hours
+from soleplate.engine.raising.panels import SitePanel
 from soleplate.engine.raising.question import Cost
 from soleplate.engine.raising.search import (
     MOST_PANELS,
@@ -31,7 +32,7 @@ from soleplate.engine.raising.search import (
 )
 from soleplate.engine.raising.site_plan import site_plan
 from soleplate.engine.raising.steps import steps_of
-from soleplate.engine.raising.wind import clad_limit, push_of, recommended_lift
+from soleplate.engine.raising.wind import clad_limit, push_of, raker_push, recommended_lift
 from soleplate.engine.raising.yard import Yard, yard_of
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Finding, team_lift
@@ -116,8 +117,13 @@ def _possible(
 def wind_out(yard: Yard, building: Building) -> WindOut:
     """What the wind does to walls as they are raised."""
     force = building.site.wind
-    pushes = {each.name: rounded(push_of(each, force)) for each in yard.question.panels}
-    return WindOut(beaufort=force, newtons=dict(sorted(pushes.items())))
+    pushes = {each.name: push_of(each, force) for each in yard.question.panels}
+    names = sorted(pushes)
+    return WindOut(
+        beaufort=force,
+        newtons={name: rounded(pushes[name]) for name in names},
+        rakers={name: rounded(raker_push(pushes[name])) for name in names},
+    )
 
 
 def cost_out(cost: Cost) -> OrderCost:
@@ -158,7 +164,7 @@ def _impossible(
     if not is_whole:
         why = said("what is in the way, or may help, was not all found in the time there is")
         told.append(kinds.NOT_SEARCHED.of(said=why))
-    return order, (kinds.NO_ORDER.of(said=_why(order)), *told, *_unbraced(order))
+    return order, (kinds.NO_ORDER.of(said=_why(order)), *told, *_unbraced(yard, order))
 
 
 def _why(order: OrderOfWork) -> Said:
@@ -176,16 +182,23 @@ def _why(order: OrderOfWork) -> Said:
     return said("at the most {walls} can stand", walls=stands)
 
 
-def _unbraced(order: OrderOfWork) -> Iterator[Finding]:
+def _unbraced(yard: Yard, order: OrderOfWork) -> Iterator[Finding]:
     """Walls for which there is no brace in the ways that are left."""
+    panels = {panel.name: panel for panel in yard.question.panels}
     names = dict.fromkeys(name for way in order.ways for name in way.braces)
     for name in names:
         way = next(each for each in order.ways if name in each.braces)
         yield kinds.BRACE_BLOCKED.of(
-            part=name,
+            part=panels[name].wall.name,
+            it=called(panels[name]),
             where="beside its ends, outside or inside",
             what=f"what moves {way.wall}, or what stands",
         )
+
+
+def called(panel: SitePanel) -> str:
+    """How sentences on its wall call it."""
+    return "it" if panel.part is None else f"panel {panel.part}"
 
 
 def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator[Finding]:
@@ -197,6 +210,7 @@ def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator
         if way.peak_kg > limit + 1e-9:
             yield kinds.OVER_LIFT.of(
                 part=panel.wall.name,
+                it=called(panel),
                 value=rounded(way.peak_kg),
                 limit=rounded(limit),
                 peak=way.peak_kg,
@@ -207,15 +221,26 @@ def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator
             )
         if way.movement.ground > 0.0:
             yield kinds.WAY_NEEDS_GROUND.of(
-                part=panel.wall.name, value=rounded(way.movement.ground), far=Mm(way.movement.ground, ".0f")
+                part=panel.wall.name,
+                it=called(panel),
+                value=rounded(way.movement.ground),
+                far=Mm(way.movement.ground, ".0f"),
             )
         over = past_deck(panel, way.swept, building) if way.movement.on_deck else 0.0
         if over > TOUCH:
-            yield kinds.HEAD_OVER_EDGE.of(part=panel.wall.name, value=rounded(over), over=Mm(over, ".0f"))
+            yield kinds.HEAD_OVER_EDGE.of(
+                part=panel.wall.name, it=called(panel), value=rounded(over), over=Mm(over, ".0f")
+            )
         if way.movement.clad and site.wind > (most := clad_limit(site.people)):
             push = push_of(panel, site.wind)
             yield kinds.WIND.of(
-                part=panel.wall.name, value=site.wind, limit=most, newtons=push, beaufort=site.wind, most=most
+                part=panel.wall.name,
+                it=called(panel),
+                value=site.wind,
+                limit=most,
+                newtons=push,
+                beaufort=site.wind,
+                most=most,
             )
 
 

@@ -34,6 +34,7 @@ def in_parts(panel: SitePanel, number: int) -> tuple[SitePanel, ...]:
                 panel,
                 panel=part,
                 axes=Axes(panel.axes.point(left, 0.0), panel.axes.run),
+                part=index + 1,
                 frame=frame,
                 bare_m2=panel.bare_m2 / number,
                 face_m2=panel.face_m2 / number,

@@ -20,7 +20,7 @@ def site_plan(yard: Yard, building: Building, state: int | None = None) -> SiteP
     ground = building.site.ground or 0.0
     return SitePlan(
         panels=tuple(
-            PlacedPanel(name=each.name, outline=_outline(each.footprint.outline))
+            PlacedPanel(name=each.name, wall=each.wall.name, outline=_outline(each.footprint.outline))
             for each in sorted(yard.question.panels, key=lambda panel: panel.name)
         ),
         obstacles=tuple(

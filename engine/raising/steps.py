@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from soleplate.engine.building_file import Building, Said, said
-from soleplate.engine.layout import Layout, StepKind, TemporaryBraceOut, WorkStep
+from soleplate.engine.layout import Layout, StepKind, TemporaryBraceOut, WallOut, WorkStep
 from soleplate.engine.raising.bracing import BraceUse, brace_uses
 from soleplate.engine.raising.hours import Work, shared
+from soleplate.engine.raising.panels import outside_of
 from soleplate.engine.raising.reasons import reasons_of
 from soleplate.engine.raising.room import room_of
 from soleplate.engine.raising.search import FoundOrder, OrderSearch, Step
@@ -42,6 +43,7 @@ class _Making:
         display: Said,
         *,
         wall: str | None = None,
+        panel: int | None = None,
         dry: bool = True,
         whole: bool = False,
     ) -> WorkStep:
@@ -51,6 +53,7 @@ class _Making:
             number=0,
             kind=kind,
             wall=wall,
+            panel=panel,
             people=people,
             hours=shared(hours, people),
             dry=dry,
@@ -105,40 +108,44 @@ def steps_of(
 
 
 def _first(making: _Making) -> Iterator[WorkStep]:
-    """What comes before the first frame."""
-    layout = making.layout
-    floor = layout.floors[0] if layout.floors else None
-    yield making.step(
-        "base",
-        making.work.base(floor),
-        said("set the base level and square: both diagonals alike") if floor is None
-        else said("lay the floor level and square: both diagonals alike; then its deck"),
-    )  # fmt: skip
-    yield making.step(
-        "frame", making.work.cutting(), said("mark and cut the pieces of all frames"), dry=False
-    )
+    """What comes before the first frame: the base, or the floor and its deck."""
+    floors, work = making.layout.floors, making.work
+    if floors:
+        timber = (piece for floor in floors for piece in floor.pieces if piece.is_frame)
+        yield making.step(
+            "base",
+            work.rates.square + work.joining(timber),
+            said("lay the floor's timber level and square: both diagonals alike"),
+        )
+        if work.deck(floors):
+            yield making.step("base", work.deck(floors), said("lay the floor's deck"))
+    else:
+        yield making.step(
+            "base", work.rates.square, said("set the base level and square: both diagonals alike")
+        )
+    yield making.step("frame", work.cutting(), said("mark and cut the pieces of all frames"), dry=False)
 
 
 def _framed(making: _Making, step: Step) -> Iterator[WorkStep]:
     """A wall framed flat, squared and, where it is raised so, clad."""
     panel = making.yard.question.panels[step.way.panel]
-    site, name, wall = making.building.site, panel.name, panel.name
+    site, name, wall, part = making.building.site, panel.name, panel.wall.name, panel.part
     is_roofed = step.way.carry is not None and site.framing_place is not None and site.framing_place.roofed
     where = "where frames are made, and stack it" if step.way.carry is not None else _lying(step)
     work = making.work
     yield making.step(
         "frame", work.joining(panel.frame), said("frame {wall} flat {where}", wall=name, where=where),
-        wall=wall, dry=not is_roofed,
+        wall=wall, panel=part, dry=not is_roofed,
     )  # fmt: skip
     yield making.step(
         "square", work.rates.square, said("square {wall} by its diagonals; brace or sheathe it", wall=name),
-        wall=wall, dry=not is_roofed, whole=True,
+        wall=wall, panel=part, dry=not is_roofed, whole=True,
     )  # fmt: skip
     if step.way.movement.clad:
         yield making.step(
-            "clad", work.cladding(panel.wall),
+            "clad", work.cladding(panel.wall, panel.boards),
             said("clad {wall} as it lies; leave off the last boards at its ends", wall=name),
-            wall=wall, dry=not is_roofed,
+            wall=wall, panel=part, dry=not is_roofed,
         )  # fmt: skip
 
 
@@ -164,7 +171,7 @@ def _raised(making: _Making, step: Step, path: Sequence[tuple[float, float, floa
             weight=panel.panel.weight_kg,
             peak=way.peak_kg,
         )
-    made = making.step("raise", hours, display, wall=panel.name, whole=True)
+    made = making.step("raise", hours, display, wall=panel.wall.name, panel=panel.part, whole=True)
     return replace(
         made,
         way=way.rule,
@@ -186,9 +193,10 @@ def people_for(peak: float, people: int, each: float) -> int:
 
 
 def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> TemporaryBraceOut:
-    brace = each.brace.brace
+    brace, panel = each.brace.brace, making.yard.question.panels[each.panel]
     return TemporaryBraceOut(
-        wall=making.yard.question.panels[each.panel].name,
+        wall=panel.wall.name,
+        panel=panel.part,
         where=brace.where,
         feet=tuple((rounded(x), rounded(y)) for x, y in brace.feet),
         off_after=numbers[each.off],
@@ -210,20 +218,52 @@ def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     loose -= {piece.mark for panel in making.yard.question.panels for piece in panel.frame}
     if loose:
         yield making.step(
-            "plates", work.rates.joint * len(loose) * 2, said("fix the plates that lap the corners"),
-        )  # fmt: skip
-    yield making.step(
-        "roof", work.roof(making.building), said("put the roof on: its timber, its deck and its cover")
-    )
-    panels = making.yard.question.panels
-    bare = [panels[step.way.panel].wall for step in found.steps if not step.way.movement.clad]
-    for wall in {each.name: each for each in bare if each.cladding is not None}.values():
-        yield making.step(
-            "clad", work.cladding(wall), said("clad {wall}", wall=wall.name), wall=wall.name,
-            dry=wall.faces is None,
-        )  # fmt: skip
+            "plates",
+            work.rates.joint * len(loose) * 2,
+            said("fix the plates that lap the corners and run over breaks"),
+        )
+    yield from _roof(making)
+    raised = {
+        piece.mark
+        for step in found.steps
+        if step.way.movement.clad
+        for piece in making.yard.question.panels[step.way.panel].boards
+    }
+    walls = (making.yard.question.panels[step.way.panel].wall for step in found.steps)
+    for wall in {each.name: each for each in walls}.values():
+        yield from _clad_standing(making, wall, raised)
     if work.openings():
         yield making.step("openings", work.openings(), said("hang the doors and glaze the windows"))
     lined = sum(work.lining(wall) for wall in layout.walls)
     if lined:
         yield making.step("line", lined, said("line the inside"), dry=False)
+
+
+def _roof(making: _Making) -> Iterator[WorkStep]:
+    """The roof: its timber and its deck where they are laid out, and its cover."""
+    work, slopes = making.work, making.layout.roofs
+    cover = work.cover(making.building)
+    if not slopes:
+        yield making.step("roof", cover, said("put the roof on: its timber, its deck and its cover"))
+        return
+    timber = (piece for slope in slopes for piece in slope.pieces if piece.is_frame)
+    yield making.step("roof", work.joining(timber), said("put up the roof's timber, tied down as it goes"))
+    if work.deck(slopes):
+        yield making.step("roof", work.deck(slopes), said("lay the roof's deck"))
+    yield making.step("roof", cover, said("cover the roof"))
+
+
+def _clad_standing(making: _Making, wall: WallOut, raised: Container[str]) -> Iterator[WorkStep]:
+    """The boards of a wall that were not raised with it; of parts that were, those that cross its breaks."""
+    every = outside_of(wall)
+    left = [piece for piece in every if piece.mark not in raised]
+    if wall.cladding is None or not left:
+        return
+    display = (
+        said("clad {wall}", wall=wall.name)
+        if len(left) == len(every)
+        else said("put on the boards that {wall} still lacks, over its breaks too", wall=wall.name)
+    )
+    yield making.step(
+        "clad", making.work.cladding(wall, left), display, wall=wall.name, dry=wall.faces is None
+    )

@@ -212,4 +212,6 @@ def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:
     else:
         members = holder if isinstance(holder, tuple) else ()
     for each in members:
-        yield from all_picked(each, base)
+        # Most members are figures and names, which hold nothing.
+        if isinstance(each, dict | Model | tuple):
+            yield from all_picked(each, base)

@@ -138,18 +138,36 @@ class RafterCard:
 
 
 @dataclass(frozen=True, slots=True)
-class CoveringCount:
-    """What covers a slope, counted: sheets side by side, or rolls one above the other.
+class CoveringPart:
+    """One sheet or strip of what covers a slope, as it lies: x along the eaves, v up the slope; mm."""
 
-    `battens` is how many rows of them there are, `gauge` mm apart, 0 of both without.
+    left: float
+    right: float
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class CoveringCount:
+    """What covers a slope, counted: sheets side by side, or strips of rolls one above the other.
+
+    Each is `width` mm wide as it is bought and `length` long. `parts` are in the order of laying, each over
+    the one before it by `lap` mm, the last cut. They reach `overhang` past the lower edge of what
+    they lie on. `rows` are the middles of the battens under them, up the slope.
     """
 
     kind: Literal["sheet", "roll"]
-    count: int
     width: float
     length: float
-    battens: int
-    gauge: float
+    lap: float
+    parts: tuple[CoveringPart, ...]
+    overhang: float = 0.0
+    rows: tuple[float, ...] = ()
+
+    @property
+    def gauge(self) -> float:
+        """From batten to batten, centre to centre, mm; 0 without."""
+        return self.rows[1] - self.rows[0] if len(self.rows) > 1 else 0.0
 
 
 @dataclass(frozen=True, slots=True)

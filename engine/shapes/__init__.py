@@ -7,7 +7,8 @@ building.
 from __future__ import annotations
 
 from soleplate.engine.shapes.ends import End, LongPoint, Rip, before_notches, shape
-from soleplate.engine.shapes.housings import BodyPart, Housing, bodies, shared
+from soleplate.engine.shapes.facets import Body, Facet, bodies_of, flat_facets, parted
+from soleplate.engine.shapes.housings import BodyPart, Housing, bodies, shared, without
 from soleplate.engine.shapes.members import ALONG, NOBODY, UPRIGHT, EndFixing, Member, level, upright
 from soleplate.engine.shapes.notches import Notch, notches
 from soleplate.engine.shapes.outlines import (
@@ -19,6 +20,7 @@ from soleplate.engine.shapes.outlines import (
     contains,
     convex_parts,
     crossing,
+    few_convex_parts,
     from_edge,
     hull,
     interlock,
@@ -29,6 +31,7 @@ from soleplate.engine.shapes.outlines import (
     rectangle,
     span_at,
 )
+from soleplate.engine.shapes.partition import Parting, Partition, Room, far_to_near, partition
 from soleplate.engine.shapes.prisms import Prism, Quarter, Volume, gap, placed, shortfall
 from soleplate.engine.shapes.regions import (
     FINE,
@@ -47,7 +50,8 @@ from soleplate.engine.shapes.regions import (
 from soleplate.engine.shapes.roles import ROLES, Role, Roles
 from soleplate.engine.shapes.rounding import rounded
 from soleplate.engine.shapes.sections import Section, same_section
-from soleplate.engine.shapes.solids import Solid, overlap_in_space, overlapping
+from soleplate.engine.shapes.solids import Solid, overlap_in_space, overlapping, section
 from soleplate.engine.shapes.tolerances import TOUCH
 from soleplate.engine.shapes.top_lines import TopLine, under
+from soleplate.engine.shapes.vectors import dot
 from soleplate.engine.shapes.views import Vector, View

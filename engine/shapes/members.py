@@ -93,8 +93,15 @@ class Member:
         return bodies(self.outline, self.depth, [(each.outline, each.depth) for each in self.housings])
 
     @property
+    def area(self) -> float:
+        """Of its outline, mm2."""
+        return (self.right - self.left) * (self.top - self.bottom) if self.is_box else area(self.outline)
+
+    @property
     def volume(self) -> float:
         """mm3."""
+        if not self.housings:
+            return self.area * (self.depth[1] - self.depth[0])
         return sum(area(outline) * (far - near) for outline, (near, far) in self.bodies)
 
     def span(self, x: float) -> tuple[float, float]:

@@ -12,6 +12,8 @@ from soleplate.engine.shapes.members import ALONG, UPRIGHT
 from soleplate.engine.shapes.outlines import Outline, Point, from_edge, is_convex, pairs
 from soleplate.engine.shapes.tolerances import TOUCH
 
+Edge = Literal["left", "right", "top", "bottom"]
+
 
 @dataclass(frozen=True, slots=True)
 class Notch:
@@ -20,7 +22,8 @@ class Notch:
     Of a raking piece it is a birdsmouth: `seat` is its level face, `heel` its plumb one, `hap` the plumb
     height from the seat's heel to the upper edge, and `from_low_end` where that plumb line meets the upper
     edge, measured along it from the low end. Of any other piece `seat` runs along it, `heel` goes into it,
-    `hap` is what is left there, and `from_low_end` is from its left end or foot.
+    `hap` is what is left there, and `from_low_end` is from its left end or foot. `edge` is the one that it is
+    cut into, as it lies in its view.
     """
 
     kind: Literal["birdsmouth", "notch"]
@@ -28,6 +31,7 @@ class Notch:
     seat: float
     heel: float
     hap: float
+    edge: Edge
 
 
 def notches(outline: Outline, grain: float) -> tuple[Notch, ...]:
@@ -40,7 +44,8 @@ def notches(outline: Outline, grain: float) -> tuple[Notch, ...]:
         return ()
     if grain in (ALONG, UPRIGHT):
         turned = outline if grain == ALONG else tuple((z, -x) for x, z in outline)
-        return tuple(sorted(_square(turned), key=_from_low_end))
+        edges: tuple[Edge, Edge] = ("bottom", "top") if grain == ALONG else ("right", "left")
+        return tuple(sorted(_square(turned, edges), key=_from_low_end))
     if grain < 0.0:
         outline = tuple((-x, z) for x, z in reversed(outline))
     return tuple(sorted(_birdsmouths(outline, math.radians(abs(grain))), key=_from_low_end))
@@ -76,11 +81,14 @@ def _birdsmouths(outline: Outline, pitch: float) -> Iterator[Notch]:
         plumb = [up for across, up in faces if across <= TOUCH]
         if len(level) == 1 and len(plumb) == 1:
             over = low[1] + (x - low[0]) * (high[1] - low[1]) / (high[0] - low[0])
-            yield Notch("birdsmouth", (x - low[0]) / math.cos(pitch), level[0], plumb[0], over - z)
+            yield Notch("birdsmouth", (x - low[0]) / math.cos(pitch), level[0], plumb[0], over - z, "bottom")
 
 
-def _square(outline: Outline) -> Iterator[Notch]:
-    """Of a piece that lies along the first coordinate, with faces along it and across it."""
+def _square(outline: Outline, edges: tuple[Edge, Edge]) -> Iterator[Notch]:
+    """Of a piece that lies along the first coordinate, with faces along it and across it.
+
+    `edges` are the names of its lower and its upper edge.
+    """
     first = min(u for u, _ in outline)
     lowest, highest = min(v for _, v in outline), max(v for _, v in outline)
     for run in _runs(outline):
@@ -93,7 +101,7 @@ def _square(outline: Outline) -> Iterator[Notch]:
         depth = max(abs(deep - v) for _, v in (run[0], run[-1]))
         from_below = min(run[0][1], run[-1][1]) < deep - TOUCH
         left = highest - deep if from_below else deep - lowest
-        yield Notch("notch", us[0] - first, us[-1] - us[0], depth, left)
+        yield Notch("notch", us[0] - first, us[-1] - us[0], depth, left, edges[not from_below])
 
 
 def _level_face(run: tuple[Point, ...]) -> tuple[Point, Point]:

@@ -84,6 +84,54 @@ def clip(outline: Sequence[Point], start: Point, end: Point) -> Outline:
     return tidy(kept)
 
 
+def left_parts(outline: Sequence[Point], start: Point, end: Point) -> list[Outline]:
+    """The parts of an outline on the left of the line from `start` to `end`, each an outline of its own.
+
+    As `clip`, but parts that lie apart are told apart. Corners within `STRAIGHT` of the line count as on it.
+    """
+    run, rise = end[0] - start[0], end[1] - start[1]
+    size = math.hypot(run, rise)
+    sides = [(run * (z - start[1]) - rise * (x - start[0])) / size for x, z in outline]
+    if min(sides) >= -STRAIGHT:
+        return [tuple(outline)]
+    count = len(outline)
+    firsts = [i for i in range(count) if sides[i] > STRAIGHT and sides[i - 1] <= STRAIGHT]
+    if not firsts:
+        return []
+
+    def crossing_at(inside: int, outside: int) -> Point:
+        here, there = sides[inside], min(sides[outside], 0.0)
+        share = here / (here - there)
+        (x0, z0), (x1, z1) = outline[inside], outline[outside]
+        return x0 + share * (x1 - x0), z0 + share * (z1 - z0)
+
+    chains: list[list[Point]] = []
+    for first in firsts:
+        chain, index = [crossing_at(first, first - 1)], first
+        while sides[index] > STRAIGHT:
+            chain.append(outline[index])
+            index = (index + 1) % count
+        chain.append(crossing_at(index - 1, index))
+        chains.append(chain)
+
+    def along(point: Point) -> float:
+        return run * (point[0] - start[0]) + rise * (point[1] - start[1])
+
+    # Along the line the outline is left and entered by turns: each end goes on to the next start.
+    ends = sorted(range(len(chains)), key=lambda index: along(chains[index][-1]))
+    starts = sorted(range(len(chains)), key=lambda index: along(chains[index][0]))
+    following = dict(zip(ends, starts, strict=True))
+    parts: list[Outline] = []
+    while following:
+        index = next(iter(following))
+        loop: list[Point] = []
+        while index in following:
+            loop += chains[index]
+            index = following.pop(index)
+        parts.append(tidy(loop))
+    return [part for part in parts if part]
+
+
 def tidy(points: Sequence[Point]) -> Outline:
     """An outline without doubled points and without points on a straight edge; `()` if it has no area."""
     corners: list[Point] = []
@@ -212,6 +260,33 @@ def convex_parts(outline: Outline) -> list[Outline]:
             break
     parts.append((rest[0], rest[1], rest[2]))
     return parts
+
+
+def few_convex_parts(outline: Outline) -> list[Outline]:
+    """As `convex_parts`, but triangles are joined as long as they stay convex (Hertel and Mehlhorn 1983)."""
+    parts = convex_parts(outline)
+    edges = [frozenset(edge) for part in parts for edge in pairs(part)] if len(parts) > 1 else []
+    for diagonal in dict.fromkeys(edges):
+        beside = [part for part in parts if diagonal <= set(part) and _has_edge(part, diagonal)]
+        if len(beside) == 2:
+            joined = _joined(beside[0], beside[1], diagonal)
+            if is_convex(joined):
+                parts = [part for part in parts if part not in beside] + [joined]
+    return parts
+
+
+def _has_edge(part: Outline, edge: frozenset[Point]) -> bool:
+    return any({one, other} == edge for one, other in pairs(part))
+
+
+def _joined(one: Outline, other: Outline, edge: frozenset[Point]) -> Outline:
+    """Two outlines on either side of an edge as one."""
+
+    def after(part: Outline) -> Outline:
+        place = next(i for i in range(len(part)) if {part[i - 1], part[i]} == edge)
+        return (*part[place:], *part[:place])
+
+    return (*after(one), *after(other)[1:-1])
 
 
 def hull(outline: Sequence[Point]) -> Outline:

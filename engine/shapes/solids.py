@@ -1,4 +1,4 @@
-"""Solids: pieces in the world, as convex parts with flat faces; their overlaps, volumes and centres."""
+"""Solids: pieces in the world, as convex parts with flat faces; overlaps, volumes, centres and sections."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from soleplate.engine.shapes.outlines import Outline, area, convex_parts, pairs
-from soleplate.engine.shapes.tolerances import TOUCH
+from soleplate.engine.shapes.outlines import Outline, Point, area, convex_parts, left_parts, pairs
+from soleplate.engine.shapes.tolerances import STRAIGHT, TOUCH
+from soleplate.engine.shapes.vectors import cross, dot, minus, scaled
 from soleplate.engine.shapes.views import Vector, View
 
 PARALLEL = 1e-9
@@ -88,6 +89,71 @@ def overlapping(solids: Sequence[Solid]) -> Iterator[tuple[int, int]]:
         active.append(index)
 
 
+def section(solid: Solid, plane: View) -> tuple[Outline, ...]:
+    """What a plane cuts of a solid, as outlines in the plane's own u and v, anticlockwise, mm.
+
+    Parts that lie apart are told apart. Nothing is cut by a plane that only touches it.
+    """
+    view, inwards = solid.view, plane.inwards
+    a, b, c = (dot(axis, inwards) for axis in (view.right, view.up, view.inwards))
+    away = dot(minus(view.origin, plane.origin), inwards)
+    near, far = solid.depth
+    across = math.hypot(a, b)
+    if abs(c) < PARALLEL:
+        # The plane holds the direction of the depth: it cuts straight through the outline.
+        foot, run = (-away * a / across**2, -away * b / across**2), (b / across, -a / across)
+        cut = [
+            tuple(_placed(view, plane, (u, v, w)) for u, v, w in
+                  ((*start, near), (*start, far), (*end, far), (*end, near)))
+            for start, end in _chords(solid.outline, foot, run)
+        ]  # fmt: skip
+    elif across < PARALLEL:
+        depth = -away / c
+        is_within = near + TOUCH < depth < far - TOUCH
+        cut = [tuple(_placed(view, plane, (u, v, depth)) for u, v in solid.outline)] if is_within else []
+    else:
+        # At the plane the depth is a level function of u and v: what lies between both depths is a strip.
+        parts = [solid.outline]
+        for depth, side in ((near, -1.0), (far, 1.0)):
+            turn = side if c > 0 else -side
+            share = -(away + c * depth) / across**2
+            foot = (share * a, share * b)
+            run = (turn * b / across, -turn * a / across)
+            parts = [
+                left
+                for part in parts
+                for left in left_parts(part, foot, (foot[0] + run[0], foot[1] + run[1]))
+            ]
+        cut = [
+            tuple(_placed(view, plane, (u, v, -(away + a * u + b * v) / c)) for u, v in part)
+            for part in parts
+        ]
+    turned = (outline if area(outline) > 0 else outline[::-1] for outline in cut)
+    return tuple(outline for outline in turned if area(outline) > TOUCH**2)
+
+
+def _chords(outline: Outline, foot: Point, run: Point) -> Iterator[tuple[Point, Point]]:
+    """Where a line through `foot` along the unit vector `run` lies within an outline."""
+    sides = [run[0] * (v - foot[1]) - run[1] * (u - foot[0]) for u, v in outline]
+    # A line that only touches a side does not cut.
+    if min(sides) > -TOUCH or max(sides) < TOUCH:
+        return
+    left = left_parts(outline, foot, (foot[0] + run[0], foot[1] + run[1]))
+    for part in left:
+        for start, end in pairs(part):
+            if (
+                max(abs(run[0] * (v - foot[1]) - run[1] * (u - foot[0])) for u, v in (start, end))
+                < 2 * STRAIGHT
+            ):
+                yield start, end
+
+
+def _placed(view: View, plane: View, place: Vector) -> Point:
+    """A place of a view in the u and v of a plane."""
+    from_origin = minus(view.point(*place), plane.origin)
+    return dot(from_origin, plane.right), dot(from_origin, plane.up)
+
+
 def _extents_meet(one: Solid, other: Solid) -> bool:
     (x0, y0, z0), (x1, y1, z1) = one.extent
     (x2, y2, z2), (x3, y3, z3) = other.extent
@@ -107,9 +173,9 @@ def _convex_overlap(one: ConvexPart, other: ConvexPart) -> bool:
         return False
     for edge in one.edges:
         for edge2 in other.edges:
-            across = _cross(edge, edge2)
+            across = cross(edge, edge2)
             size = math.hypot(*across)
-            if size > PARALLEL and _apart(_scaled(across, 1 / size), one, other):
+            if size > PARALLEL and _apart(scaled(across, 1 / size), one, other):
                 return False
     return True
 
@@ -126,7 +192,7 @@ def _part(outline: Outline, depth: tuple[float, float], view: View) -> ConvexPar
     along = _distinct([_direction(view, start, end) for start, end in pairs(outline)])
     return ConvexPart(
         corners=tuple(view.point(u, v, w) for w in depth for u, v in outline),
-        normals=(inwards, *(_cross(edge, inwards) for edge in along)),
+        normals=(inwards, *(cross(edge, inwards) for edge in along)),
         edges=(inwards, *along),
     )
 
@@ -143,16 +209,6 @@ def _distinct(directions: Sequence[Vector]) -> list[Vector]:
     """Directions without those that are parallel to one before."""
     kept: list[Vector] = []
     for each in directions:
-        if all(math.hypot(*_cross(each, other)) > PARALLEL for other in kept):
+        if all(math.hypot(*cross(each, other)) > PARALLEL for other in kept):
             kept.append(each)
     return kept
-
-
-def _cross(one: Vector, other: Vector) -> Vector:
-    (a, b, c), (d, e, f) = one, other
-    return b * f - c * e, c * d - a * f, a * e - b * d
-
-
-def _scaled(vector: Vector, by: float) -> Vector:
-    x, y, z = vector
-    return x * by, y * by, z * by

@@ -25,7 +25,7 @@ HEAVY_WALL: Final = FindingKind(
     "heavy-wall",
     "warn",
     "HSE manual handling filter, as restated (no limit); HSE L23 paragraphs 119, 120 for two and three",
-    "the {what} {weight:.0f} kg, over {most:g} kg for {who} (25 kg each, held close between knuckle and"
+    "the {what} {weight:.0f} kg, over {most:g} kg for {who} ({each:g} kg each, held close between knuckle and"
     " elbow; less from the deck); tilting it up takes {tilting:.0f} kg: get help, make it in parts, or"
     " frame it standing",
 )
@@ -39,7 +39,7 @@ def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
     Boards count where they must go on first; what finishes openings is fitted once it stands.
     """
     people = building.site.people
-    most = team_lift(people)
+    most = team_lift(people, building.site.lift_each)
     clad_first = building.site.room.get(wall.name, ROOM_TO_STAND) < ROOM_TO_STAND
     fitted = wall.fitted
     lifted = [
@@ -64,6 +64,7 @@ def heavy(wall: WallOut, building: Building) -> Iterator[Finding]:
             what=f"{frame} and its cladding weigh" if clad_first and wall.cladding else f"{frame} weighs",
             weight=weight,
             most=round(most, 1),
+            each=building.site.lift_each,
             who="one person" if people == 1 else f"{people} people",
             tilting=share * weight,
         )

@@ -38,6 +38,9 @@ from soleplate.plugins.floors.members import Bearers, FloorOpening, JoistSection
 
 MOST_OPENINGS: Final = 20
 
+MOST_PADS: Final = 1_000
+"""Under one floor; a small timber building has some dozens."""
+
 CALLED: Final = (
     ("stud", "joist"),
     ("king stud", "joist"),
@@ -194,6 +197,13 @@ class Joists(FloorRule):
                 length=Mm(length),
             ).at("bearers", "pads", "size")
         bays = max(math.ceil((length - size) / apart - 1e-9), 1 if length - size > TOUCH else 0)
+        if len(bearers) * (bays + 1) > MOST_PADS:
+            raise CannotFrame(
+                "{count} pads under {rows} bearers; accepted are up to {most}: space them wider",
+                count=len(bearers) * (bays + 1),
+                rows=len(bearers),
+                most=MOST_PADS,
+            ).at("bearers", "pads", "apart")
         for bearer in bearers:
             middle = (bearer.bottom + bearer.top) / 2
             for number in range(bays + 1):

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from soleplate.engine.rules import ALONG, TOUCH, CoveringCount, Member, SlopeShape, rectangle
+from soleplate.engine.rules import ALONG, TOUCH, CoveringCount, CoveringPart, Member, SlopeShape, rectangle
 from soleplate.plugins.roofs.members import RollCovering, RoofWindow
 
 if TYPE_CHECKING:
@@ -17,18 +17,40 @@ Rect = tuple[float, float, float, float]
 
 
 def covering_of(rule: Rafters, rect: Rect) -> CoveringCount | None:
-    """How many sheets side by side, or strips one above the other, cover a slope."""
+    """The sheets side by side, or the strips one above the other, that cover a slope."""
     covering = rule.covering
     if covering is None:
         return None
-    left, right, bottom, top = rect
-    rows = _rows(rule, rect)
-    gauge = rows[1] - rows[0] if len(rows) > 1 else 0.0
+    left, right, on, top = rect
+    bottom = on - covering.overhang
     if isinstance(covering, RollCovering):
-        count = _laps(top - bottom, covering.width, covering.width - covering.lap)
-        return CoveringCount("roll", count, covering.width, right - left, len(rows), gauge)
-    count = _laps(right - left, covering.width, covering.cover)
-    return CoveringCount("sheet", count, covering.width, top - bottom, len(rows), gauge)
+        step, over = covering.width - covering.lap, top - bottom
+        parts = [
+            CoveringPart(left, right, bottom + near, bottom + far)
+            for near, far in _laid(over, covering.width, step)
+        ]
+    else:
+        step, over = covering.cover, right - left
+        laid = _laid(over, covering.width, step)
+        if covering.start == "right":
+            laid = [(over - far, over - near) for near, far in laid]
+        parts = [CoveringPart(left + near, left + far, bottom, top) for near, far in laid]
+    return CoveringCount(
+        kind=covering.kind,
+        width=covering.width,
+        length=top - bottom if covering.kind == "sheet" else right - left,
+        lap=covering.width - step,
+        parts=tuple(parts),
+        overhang=covering.overhang,
+        rows=_rows(rule, rect),
+    )
+
+
+def _laid(over: float, width: float, step: float) -> list[tuple[float, float]]:
+    """From where to where each lies that it takes to get over so much; the last ends there."""
+    return [
+        (number * step, min(number * step + width, over)) for number in range(_laps(over, width, step))
+    ]  # fmt: skip
 
 
 def _laps(over: float, width: float, cover: float) -> int:

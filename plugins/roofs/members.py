@@ -41,6 +41,7 @@ BattenSection = Annotated[
     Section, SectionOf(Annotated[AnyLength, Limits(5.0, 150.0)], Annotated[AnyLength, Limits(25.0, 150.0)])
 ]
 Overhang = Annotated[AnyLength, Limits(0.0, 3_000.0)]
+CoveringOverhang = Annotated[AnyLength, Limits(0.0, 200.0)]
 WindowSide = Annotated[AnyLength, Limits(50.0)]
 
 
@@ -133,6 +134,10 @@ class SheetCovering(Model):
     """Over all."""
     cover: Annotated[AnyLength, Limits(100.0, 5_000.0)]
     """What each covers more than the one before it."""
+    start: Literal["left", "right"] = "left"
+    """The corner of the eaves, seen from outside, at which the first is laid: that away from the weather."""
+    overhang: CoveringOverhang = 0.0
+    """How far sheets reach past the lower edge of the deck or the battens."""
     least_pitch: Annotated[float, Field(gt=0.0, le=60.0)] | None = None
     """The least pitch that its maker allows, degrees."""
 
@@ -155,6 +160,8 @@ class RollCovering(Model):
     """Of a roll."""
     lap: Annotated[AnyLength, Limits(0.0, 1_000.0)] = 75.0
     """Of each over the one below."""
+    overhang: CoveringOverhang = 0.0
+    """How far the lowest reaches past the lower edge of the deck or the battens."""
     least_pitch: Annotated[float, Field(gt=0.0, le=60.0)] | None = None
     """The least pitch that its maker allows, degrees."""
 

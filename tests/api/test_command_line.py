@@ -133,6 +133,13 @@ def test_what_is_not_of_a_layout_is_left_alone(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
 
 
+def test_what_can_be_no_folder_is_refused_before_any_work(tmp_path: Path) -> None:
+    """A building that is none is not even read."""
+    (tmp_path / "notes.txt").write_text("mine")
+    for place in (tmp_path / "notes.txt", tmp_path / "notes.txt" / "made"):
+        refused(run("layout", tmp_path / "none.json", "--out", place), "notes.txt", "no folder", "accepted")
+
+
 def test_hostile_names_stay_in_the_folder(tmp_path: Path) -> None:
     building = honey_house() | {"name": HOSTILE}
     building["outline"] = {"walls": [{"name": HOSTILE, "length": 3000}]}
@@ -233,7 +240,9 @@ def test_a_missing_file_and_a_folder(tmp_path: Path) -> None:
 
 
 def test_a_folder_that_cannot_be_written() -> None:
-    refused(run("layout", BARE_HONEY_HOUSE, "--out", "/dev/null/made"), "/dev/null: file exists")
+    refused(
+        run("layout", BARE_HONEY_HOUSE, "--out", "/dev/null/made"), "/dev/null: is there and is no folder"
+    )
 
 
 def test_a_wrong_option() -> None:

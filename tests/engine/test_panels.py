@@ -313,6 +313,19 @@ def test_a_long_wall_takes_few_looks() -> None:
     assert len(breaks) == 25
 
 
+@pytest.mark.parametrize("longest", [458.0, 3_000.0, 20_000.0])
+def test_a_wall_of_many_studs_takes_few_looks(longest: float) -> None:
+    """Of a place only those that can be before it are looked at: there are 487."""
+    places = [BreakPlace(121.0 * k, 121.0 * k) for k in range(3, 490)]
+    looks = itertools.count()
+
+    def fits(left: float, right: float) -> bool:
+        assert next(looks) < 200_000
+        return right - left <= longest
+
+    choose_breaks(places, 60_000.0, fits)
+
+
 BAD = [
     ({"largest_length": 400}, "/largest_length", "shorter than a bay of wall wall", "{at least"),
     ({"largest_length": 900}, "/largest_length", "window at 1500", "accepted is at least 1380 mm"),

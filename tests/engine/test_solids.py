@@ -8,9 +8,21 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon
+from shapely import LineString, Polygon
 
-from soleplate.engine.shapes import Member, Section, Solid, View, notches, overlapping, rectangle
+from soleplate.engine.layout import solids_of
+from soleplate.engine.shapes import (
+    Member,
+    Outline,
+    Section,
+    Solid,
+    View,
+    area,
+    notches,
+    overlapping,
+    rectangle,
+    section,
+)
 from tests.buildings import honey_house, layout_of
 from tests.floors import floor_with, honey_house_on, solid_of
 
@@ -171,3 +183,85 @@ def test_whole_pieces_have_no_notches() -> None:
     layout = layout_of(honey_house())
     assert all(piece.notches is None for piece in layout.pieces)
     assert notches(rectangle(0.0, 1000.0, 0.0, 95.0), 0.0) == ()
+
+
+# sections
+
+PLANES = {
+    "across": View("cut", (0.0, 17.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
+    "along": View("cut", (130.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
+    "level": View("cut", (0.0, 0.0, 60.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)),
+}
+COMB = (
+    (0.0, 0.0), (500.0, 0.0), (500.0, 300.0), (400.0, 250.0), (300.0, 300.0), (300.0, 100.0), (200.0, 100.0),
+    (200.0, 300.0), (0.0, 300.0),
+)  # fmt: skip
+
+
+def judged_section(solid: Solid, plane: View) -> float:
+    """The area by shapely, from thin slices of the depth: of each the chord that the plane cuts."""
+    view, (near, far) = solid.view, solid.depth
+    axes = [
+        sum(map(math.prod, zip(x, plane.inwards, strict=True))) for x in (view.right, view.up, view.inwards)
+    ]
+    away = sum(
+        (a - b) * c for a, b, c in zip(view.origin, plane.origin, plane.inwards, strict=True)
+    )  # fmt: skip
+    a, b, c = axes
+    across = math.hypot(a, b)
+    if across < 1e-9:
+        return Polygon(solid.outline).area if near < -away / c < far else 0.0
+    steps = 800
+    total = 0.0
+    for step in range(steps):
+        depth = near + (step + 0.5) / steps * (far - near)
+        share = -(away + c * depth) / across**2
+        u, v = share * a, share * b
+        line = LineString([(u - 1e4 * b, v + 1e4 * a), (u + 1e4 * b, v - 1e4 * a)])
+        total += Polygon(solid.outline).intersection(line).length
+    # A step of the depth is longer on the plane by the cosine between them.
+    return total * (far - near) / steps / across
+
+
+@pytest.mark.parametrize("plane", PLANES.values(), ids=PLANES)
+@pytest.mark.parametrize("view", [FACE, BESIDE, TURNED], ids=["face", "beside", "turned"])
+@pytest.mark.parametrize("outline", [L_SHAPE, COMB], ids=["l", "comb"])
+def test_the_area_of_a_section_is_what_shapely_finds(outline: Outline, view: View, plane: View) -> None:
+    solid = Solid(outline, (10.0, 155.0), view)
+    found = section(solid, plane)
+    assert sum(map(area, found)) == pytest.approx(judged_section(solid, plane), rel=4e-3, abs=1.0)
+    assert all(Polygon(each).is_valid and area(each) > 0 for each in found)
+    # Cut from the other side it is the same, mirrored.
+    behind = View("behind", plane.origin, (-plane.right[0], -plane.right[1], -plane.right[2]), plane.up)
+    assert sum(map(area, section(solid, behind))) == pytest.approx(sum(map(area, found)))
+
+
+@settings(deadline=None, max_examples=60)
+@given(boxes(), st.sampled_from(sorted(PLANES)))
+def test_a_section_lies_in_its_plane_and_its_solid(solid: Solid, name: str) -> None:
+    plane = PLANES[name]
+    for outline in section(solid, plane):
+        middle = Polygon(outline).representative_point()
+        assert inside(solid, plane.point(middle.x, middle.y), -1e-6)
+        assert all(inside(solid, plane.point(u, v), -1e-6) for u, v in outline)
+
+
+def test_teeth_that_a_plane_cuts_off_lie_apart_and_one_that_only_touches_cuts_nothing() -> None:
+    solid = Solid(COMB, (0.0, 45.0), FACE)
+    at = {z: View("level", (0.0, 0.0, z), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)) for z in (200.0, 0.0, 300.0)}
+    assert sorted(Polygon(each).bounds for each in section(solid, at[200.0])) == [
+        (0.0, 0.0, 200.0, 45.0), (300.0, 0.0, 500.0, 45.0),
+    ]  # fmt: skip
+    assert section(solid, at[0.0]) == ()
+    assert section(solid, at[300.0]) == ()
+
+
+def test_sections_of_the_honey_house_are_what_shapely_finds_in_plan() -> None:
+    """Of upright pieces a level plane cuts their breadth and depth, wherever the walls stand."""
+    layout = layout_of(honey_house())
+    level = View("level", (0.0, 0.0, 1000.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+    for wall in layout.walls:
+        for piece in wall.pieces:
+            found = sum(area(o) for solid in solids_of(piece, wall) for o in section(solid, level))
+            chord = Polygon(piece.outline).intersection(LineString([(-1e5, 1000.0), (1e5, 1000.0)])).length
+            assert found == pytest.approx(chord * (piece.depth[1] - piece.depth[0]), abs=0.1)

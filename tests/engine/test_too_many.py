@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from soleplate.engine import laying_out
 from soleplate.engine.building_file import Stock, TooManyPiecesError, UnbuildableError
 from soleplate.engine.covering import checking, cover, wall_surfaces
 from soleplate.engine.covering.heading_joints import task as planning
@@ -104,6 +105,19 @@ def test_too_many_pieces_are_refused_before_they_are_made(value: dict[str, Any],
     with pytest.raises(TooManyPiecesError, match="over 10000 pieces; accepted are up to that"):
         lay_out(read, registry(), most_pieces=MOST)
     assert steps.taken <= 4 * MOST
+
+
+@pytest.mark.parametrize("more", [{}, {"panels": {"largest_weight": 40}}], ids=["plain", "panels"])
+def test_no_wall_is_jointed_before_all_are_filled(
+    more: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Plates and panels of walls with hundreds of studs take long."""
+    framed = Steps()
+    monkeypatch.setattr(laying_out, "frame_filled", framed.counting(laying_out.frame_filled))
+    read = registry().read_building(walls(60, 2_400, studs=CLOSE, **more))
+    with pytest.raises(TooManyPiecesError):
+        lay_out(read, registry(), most_pieces=MOST)
+    assert framed.taken == 0
 
 
 CLADDINGS = st.sampled_from(

@@ -17,7 +17,9 @@ STAGES = {
         "framing", "covering", "floors", "roofs", "finishing", "listing", "fixing", "buying", "raising",
         "finding_kinds", "laying_out", "what_if", "work_order", "contract",
     ),
-    "viewer": ("markup", "words", "lists", "drawings", "paper", "sheets", "bodies", "page", "exports"),
+    "viewer": (
+        "markup", "words", "lists", "drawings", "pictures", "paper", "sheets", "bodies", "page", "exports",
+    ),
     "api": (
         "limits", "store", "http", "work", "guard", "calls", "document", "terminal", "written",
         "connections", "serving", "app", "environment", "references", "command_line",

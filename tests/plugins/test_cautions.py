@@ -39,6 +39,8 @@ def test_a_lintel_is_missed_where_the_roof_rests(wall: str, framed: dict[str, An
 def test_weight_is_shared_by_those_who_lift() -> None:
     assert ("heavy-wall", "front") in codes(building())
     assert ("heavy-wall", "front") not in codes(building(site={"people": 3}))
+    assert ("heavy-wall", "front") in codes(building(site={"people": 3, "lift_each": 10}))
+    assert ("heavy-wall", "front") not in codes(building(site={"lift_each": 100}))
 
 
 @pytest.mark.parametrize(

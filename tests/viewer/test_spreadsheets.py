@@ -35,12 +35,31 @@ def test_what_would_be_a_formula_is_a_text(start: str, rest: str) -> None:
     assert found[2:] == rest
 
 
-@pytest.mark.parametrize("text", ["-5", "-5.25", "front", "1+1", "a=b", "'front", " front", "12"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "-5",
+        "-5.25",
+        "front",
+        "1+1",
+        "a=b",
+        "'front",
+        " front",
+        "12",
+        "-20 mm",
+        "-13/16 in",
+        "-1 ft 3 3/4 in",
+        "-2 ft",
+    ],
+)
 def test_what_is_none_stays_as_it_is(text: str) -> None:
     assert first_cell(text) == text
 
 
-@pytest.mark.parametrize("text", ["-5-5", "-5.", "-.5", "-5 ", "--5", "-1e5", "-5.2.5"])
+@pytest.mark.parametrize(
+    "text",
+    ["-5-5", "-5.", "-.5", "-5 ", "--5", "-1e5", "-5.2.5", "-20 mm+1", "-1 ft+1", "-", "- in", "-2 ft in"],
+)
 def test_what_only_begins_as_a_number_is_a_text(text: str) -> None:
     assert first_cell(text) == f"'{text}"
 

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from soleplate.engine.layout import Layout, PartOut, Piece, ViewOut
 from soleplate.viewer.bodies.meshes import METRE, Extrusion, Mesh, Vector, body_of, mesh_of
+from soleplate.viewer.bodies.placings import Placing, placing_of
 from soleplate.viewer.drawings import drawn_as, tone_of
 from soleplate.viewer.markup import carriable
 
@@ -29,7 +30,7 @@ def glb(layout: Layout) -> bytes:
     """The building's pieces as a `.glb`, under a node for each wall, floor and slope.
 
     A piece's node has its mark as a name, and mark, role, section and material as extras. Alike bodies share
-    a mesh, and each role has a material of its own. Axes are X along the front, Y up, and Z to the front.
+    a mesh, and each role has a material of its own. Placing are X along the front, Y up, and Z to the front.
     """
     scene = _Scene()
     tops = [scene.part(part) for part in layout.parts]
@@ -52,7 +53,7 @@ class _Scene:
     def part(self, part: PartOut) -> int:
         """The node of a wall, floor or slope with those of its pieces."""
         children = [self._piece(piece, part.views[piece.view or "face"]) for piece in part.pieces]
-        self._nodes.append({"name": carriable(part.name), "children": children})
+        self._nodes.append(_with({"name": carriable(part.name)}, children=children))
         return len(self._nodes) - 1
 
     def _piece(self, piece: Piece, view: ViewOut) -> int:
@@ -64,7 +65,7 @@ class _Scene:
             "material": carriable(piece.material),
         }
         node = {"name": piece.mark, "mesh": self._mesh(body, drawn_as(piece)), "extras": extras}
-        self._nodes.append(node | _placed(view, along, up, inwards))
+        self._nodes.append(node | _placed(placing_of(view).moved((along, up, -inwards))))
         return len(self._nodes) - 1
 
     def _mesh(self, body: Extrusion, tone: str) -> int:
@@ -120,47 +121,42 @@ class _Scene:
     def written(self, name: str, tops: Sequence[int]) -> bytes:
         """The file, whose scene has these nodes."""
         binary = b"".join(self._binary.values())
-        corners = len(self._binary[CORNERS])
-        views = [
-            {"buffer": 0, "byteLength": corners, "byteStride": 12, "target": CORNERS},
-            {"buffer": 0, "byteOffset": corners, "byteLength": len(self._binary[INDICES]), "target": INDICES},
-        ]
-        document = {
-            "asset": {"version": "2.0", "generator": "Soleplate"},
-            "scene": 0,
-            "scenes": [{"name": name, "nodes": list(tops)}],
-            "nodes": self._nodes,
-            "meshes": self._meshes,
-            "materials": self._materials,
-            "accessors": self._accessors,
-            "bufferViews": views,
-            "buffers": [{"byteLength": len(binary)}],
-        }
+        document = _with(
+            {"asset": {"version": "2.0", "generator": "Soleplate"}, "scene": 0},
+            scenes=[_with({"name": name}, nodes=list(tops))],
+            nodes=self._nodes,
+            meshes=self._meshes,
+            materials=self._materials,
+            accessors=self._accessors,
+            bufferViews=self._views() if binary else [],
+            buffers=[{"byteLength": len(binary)}] if binary else [],
+        )
         text = json.dumps(document, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
         text += b" " * (-len(text) % 4)
         chunks = [(JSON_CHUNK, text), (BINARY_CHUNK, binary)]
-        body = b"".join(struct.pack("<I", len(held)) + kind + held for kind, held in chunks)
+        body = b"".join(struct.pack("<I", len(held)) + kind + held for kind, held in chunks if held)
         return MAGIC + struct.pack("<II", VERSION, 12 + len(body)) + body
 
+    def _views(self) -> list[Json]:
+        corners, indices = (len(self._binary[target]) for target in (CORNERS, INDICES))
+        return [
+            {"buffer": 0, "byteLength": corners, "byteStride": 12, "target": CORNERS},
+            {"buffer": 0, "byteOffset": corners, "byteLength": indices, "target": INDICES},
+        ]
 
-def _placed(view: ViewOut, along: float, up: float, inwards: float) -> Json:
-    """How a body lies in the world: its own axes are the view's, the third outwards."""
-    right, upwards = view.right, view.up
-    outwards = _cross(right, upwards)
-    place = [
-        (view.origin[axis] + along * right[axis] + up * upwards[axis] - inwards * outwards[axis]) / METRE
-        for axis in range(3)
-    ]
-    columns = [_turned(right), _turned(upwards), _turned(outwards)]
-    moved = _turned((place[0], place[1], place[2]))
-    matrix = [*columns[0], 0.0, *columns[1], 0.0, *columns[2], 0.0, *moved, 1.0]
+
+def _with(always: Json, **lists: list[Any]) -> Json:
+    """An object with those of its lists that hold something: the format has no empty ones."""
+    return always | {name: held for name, held in lists.items() if held}
+
+
+def _placed(frame: Placing) -> Json:
+    """How a body lies in the world."""
+    columns = [_turned(axis) for axis in (frame.x, frame.y, frame.z)]
+    place = [along / METRE for along in _turned(frame.origin)]
+    matrix = [*columns[0], 0.0, *columns[1], 0.0, *columns[2], 0.0, *place, 1.0]
     is_identity = matrix == [float(index % 5 == 0) for index in range(16)]
     return {} if is_identity else {"matrix": [round(figure, 9) + 0.0 for figure in matrix]}
-
-
-def _cross(one: Vector, other: Vector) -> Vector:
-    (a, b, c), (d, e, f) = one, other
-    return b * f - c * e, c * d - a * f, a * e - b * d
 
 
 def _turned(vector: Vector) -> Vector:

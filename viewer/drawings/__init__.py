@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from soleplate.viewer.drawings.anchor_marks import anchor_marks
 from soleplate.viewer.drawings.cladding import draw_boards
+from soleplate.viewer.drawings.covering import covering_svg, draw_covering
 from soleplate.viewer.drawings.cut_ends import CutEnds
+from soleplate.viewer.drawings.cut_through import CutThrough, cuts_through
 from soleplate.viewer.drawings.dimensions import apex_mark, level_string, rows_below
-from soleplate.viewer.drawings.elevation import draw_tape, draw_wall, elevation_svg
+from soleplate.viewer.drawings.elevation import INK, PAPER, draw_tape, draw_wall, elevation_svg
 from soleplate.viewer.drawings.face import Face, Side
 from soleplate.viewer.drawings.frame import (
     TAG_INK,
@@ -18,6 +20,7 @@ from soleplate.viewer.drawings.frame import (
     draw_pieces,
     label_openings,
     label_pieces,
+    piece_place,
 )
 from soleplate.viewer.drawings.joint import WINDOW as JOINT_WINDOW
 from soleplate.viewer.drawings.joint import PlacedPiece, draw_joint, placed_pieces, views_of
@@ -56,10 +59,19 @@ from soleplate.viewer.drawings.saw_bars import (
     stacked,
     timber_of,
 )
+from soleplate.viewer.drawings.section import SectionDrawing
 from soleplate.viewer.drawings.site_view import SiteView, extent_of
 from soleplate.viewer.drawings.step_plan import draw_step, raise_of
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.strap_marks import strap_marks
 from soleplate.viewer.drawings.tape import Tape
 from soleplate.viewer.drawings.tiers import Tier, kind_of, left_edge, tiers
-from soleplate.viewer.drawings.tones import drawn_as, fill_of, saw_patterns, tone_of, tone_patterns
+from soleplate.viewer.drawings.tones import (
+    Tone,
+    drawn_as,
+    fill_of,
+    role_class,
+    saw_patterns,
+    tone_of,
+    tone_patterns,
+)

@@ -16,7 +16,7 @@ from soleplate.viewer.drawings.site_view import NOW, SiteView, draw_site, name_a
 
 def draw_blocked(order: OrderOfWork, way: BlockedWay, units: Units, view: SiteView) -> list[svg.Element]:
     """A way that is blocked: what it would sweep dashed, what is in it in colour, by how much beside it."""
-    drawn = _walls(order, view, way.wall, way.walls)
+    drawn = _walls(order, view, way.called, way.walls)
     room = view.site.blocked[order.ways.index(way)]
     if room:
         drawn.append(polygon(room, "room", stroke=0.1 * view.size, dash=0.45 * view.size, ink=NOW))
@@ -26,7 +26,7 @@ def draw_blocked(order: OrderOfWork, way: BlockedWay, units: Units, view: SiteVi
         if obstacle.name in way.obstacles:
             text = format_length(way.obstacles[obstacle.name], units)
             told += written_in(view, obstacle.outline, text, places, is_bold=True)
-    return [*draw_site(view, way.obstacles), *drawn, *told, *name_all(view, way.wall, places)]
+    return [*draw_site(view, way.obstacles), *drawn, *told, *name_all(view, way.called, places)]
 
 
 def draw_change(order: OrderOfWork, change: InTheWay, units: Units, view: SiteView) -> list[svg.Element]:

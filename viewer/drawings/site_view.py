@@ -47,6 +47,14 @@ class SiteView:
         """Where a panel stands."""
         return next((each.outline for each in self.site.panels if each.name == name), ())
 
+    def walls(self, step: WorkStep) -> list[Outline]:
+        """Where what a step is of stands: a panel, or all panels of a wall."""
+        return [
+            each.outline
+            for each in self.site.panels
+            if each.name == step.called or (step.panel is None and each.wall == step.wall)
+        ]
+
     def seen(self, outline: Sequence[Point]) -> Outline:
         """The part of an outline that is within the drawing."""
         corners = ((self.left, self.front), (self.right, self.front), (self.right, self.back))

@@ -23,30 +23,31 @@ def draw_step(order: OrderOfWork, step: WorkStep, view: SiteView) -> list[svg.El
     """
     size = view.size
     raised = raise_of(order, step)
-    now = view.panel(step.wall) if step.wall is not None else ()
+    now = view.walls(step)
     drawn: list[svg.Element] = []
     for panel in view.site.panels:
-        if panel.name in step.standing and panel.name != step.wall:
+        if panel.outline in now:
+            continue
+        if panel.name in step.standing:
             drawn.append(polygon(panel.outline, "standing", fill="currentColor", stroke=0.05 * size))
-        elif panel.name != step.wall:
+        else:
             drawn.append(polygon(panel.outline, "to-come", stroke=0.05 * size, dash=0.15 * size))
-    if raised is not None and step.wall is not None and step.wall not in step.standing:
-        drawn += _moving(raised, now, view, is_now=step.kind == "raise")
-    elif now:
-        drawn.append(polygon(now, "now", fill=NOW, stroke=0.22 * size, ink=NOW))
+    if raised is not None and step.called not in step.standing:
+        drawn += _moving(raised, now[0], view, is_now=step.kind == "raise")
+    else:
+        drawn += [polygon(each, "now", fill=NOW, stroke=0.22 * size, ink=NOW) for each in now]
     drawn += [each for brace in braces_at(order, step) for each in _brace(brace, view)]
     places = Places(6 * size)
     if step.kind == "raise" and step.room and not step.path:
-        (x0, y0), (x1, y1) = _up(step.room, now)
+        (x0, y0), (x1, y1) = _up(step.room, now[0])
         places.take([LetteringBox(min(x0, x1), max(x0, x1), -max(y0, y1), -min(y0, y1))])
-    return [*draw_site(view), *drawn, *name_all(view, step.wall, places)]
+    return [*draw_site(view), *drawn, *name_all(view, step.called, places)]
 
 
 def raise_of(order: OrderOfWork, step: WorkStep) -> WorkStep | None:
     """The step in which the wall of a step is raised."""
-    if step.wall is None:
-        return None
-    return next((each for each in order.steps if each.kind == "raise" and each.wall == step.wall), None)
+    raised = (each for each in order.steps if each.kind == "raise" and each.called == step.called)
+    return None if step.wall is None else next(raised, None)
 
 
 def braces_at(order: OrderOfWork, step: WorkStep) -> Iterator[TemporaryBraceOut]:
@@ -104,7 +105,7 @@ def _arrow(way: Sequence[Point], kind: str, size: float) -> list[svg.Element]:
 def _brace(brace: TemporaryBraceOut, view: SiteView) -> list[svg.Element]:
     """Rakers from the wall to their feet, each foot a stop."""
     size, half = view.size, 0.22 * view.size
-    wall = view.panel(brace.wall)
+    wall = view.panel(brace.called)
     drawn: list[svg.Element] = []
     for x, y in brace.feet:
         start = _square_on(wall, (x, y))

@@ -15,6 +15,7 @@ from soleplate.viewer.lists.buying import (
     to_note,
     total_cost,
 )
+from soleplate.viewer.lists.covering import covering_said, starts_left
 from soleplate.viewer.lists.cutting import (
     OnPage,
     OnSheet,

@@ -49,7 +49,7 @@ def step_told(order: OrderOfWork, step: WorkStep, texts: Texts) -> StepTold:
 def step_name(step: WorkStep, texts: Texts) -> str:
     """What is done to which wall: `raise back`."""
     kind = texts.raising.kinds[step.kind]
-    return kind if step.wall is None else texts.raising.step_of.format(kind=kind, wall=step.wall)
+    return kind if step.called is None else texts.raising.step_of.format(kind=kind, wall=step.called)
 
 
 def sentence(text: str) -> str:
@@ -70,15 +70,15 @@ def _figures(step: WorkStep, texts: Texts) -> Iterator[str]:
 
 
 def _wind(order: OrderOfWork, step: WorkStep, texts: Texts) -> Iterator[str]:
-    if step.wind is not None and order.wind is not None and step.wall is not None:
-        newtons = order.wind.newtons.get(step.wall, 0.0)
+    if step.wind is not None and order.wind is not None and step.called is not None:
+        newtons = order.wind.newtons[step.called]
         yield texts.raising.wind.format(beaufort=step.wind, newtons=f"{newtons:.0f}")
 
 
 def _braces(step: WorkStep, texts: Texts) -> Iterator[str]:
     for brace in step.braces:
         where = texts.raising.where[brace.where]
-        yield texts.raising.brace.format(wall=brace.wall, where=where, step=brace.off_after)
+        yield texts.raising.brace.format(wall=brace.called, where=where, step=brace.off_after)
 
 
 def change_told(change: InTheWay, units: Units, texts: Texts) -> str:
@@ -95,7 +95,7 @@ def change_told(change: InTheWay, units: Units, texts: Texts) -> str:
 def way_name(way: BlockedWay, texts: Texts) -> str:
     """Which wall, and how it would be raised."""
     how = " ".join([way.way, *([way.how] if way.how else [])])
-    return texts.raising.blocked.format(wall=way.wall, way=how)
+    return texts.raising.blocked.format(wall=way.called, way=how)
 
 
 def way_told(way: BlockedWay, units: Units, texts: Texts) -> str:

@@ -20,7 +20,10 @@ from soleplate.viewer.words import ENGLISH, money_text
 FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 """A spreadsheet takes a cell that starts so for a formula (OWASP, CSV injection)."""
 
-_NUMBER: Final = re.compile(r"-[0-9]+(\.[0-9]+)?")
+_FIGURE: Final = re.compile(
+    r"-[0-9]+(\.[0-9]+)?( mm)?|-[0-9]+ ft|-([0-9]+ ft )?([0-9]+ )?([0-9]+/)?[0-9]+ in"
+)
+"""Below nought: a number, or a length as it is told."""
 
 
 def cutting_list_csv(layout: Layout) -> bytes:
@@ -211,6 +214,6 @@ def _csv(head: Iterable[str], rows: Iterable[Iterable[str]]) -> bytes:
 
 
 def _cell(text: str) -> str:
-    """An apostrophe makes it a text again; a number below nought is a number to anybody."""
-    is_formula = text.startswith(FORMULA_STARTS) and not _NUMBER.fullmatch(text)
+    """An apostrophe makes it a text again; a figure below nought is no formula, with its unit or not."""
+    is_formula = text.startswith(FORMULA_STARTS) and not _FIGURE.fullmatch(text)
     return f"'{carriable(text)}" if is_formula else carriable(text)

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from soleplate.engine.building_file import Units, format_length
-from soleplate.engine.layout import SlopeOut, WallOut
-from soleplate.viewer.drawings import LaidSlope
-from soleplate.viewer.lists import card_marks, card_rows, card_steps
+from soleplate.engine.building_file import Units
+from soleplate.engine.layout import Layout, SlopeOut, WallOut
+from soleplate.viewer.drawings import LaidSlope, covering_svg
+from soleplate.viewer.lists import card_marks, card_rows, card_steps, covering_said
 from soleplate.viewer.markup import Markup, element, joined, table
 from soleplate.viewer.words import Texts
 
 
-def slope_tables(wall: WallOut, units: Units, texts: Texts) -> Markup:
+def slope_tables(wall: WallOut, layout: Layout, texts: Texts) -> Markup:
     """The rafter card and the covering of a slope; nothing of a wall."""
     if not isinstance(wall, LaidSlope):
         return Markup("")
-    return joined(_card(wall.slope, units, texts), _covering(wall.slope, units, texts))
+    return joined(_card(wall.slope, layout.units, texts), _covering(wall.slope, layout, texts))
 
 
 def _card(slope: SlopeOut, units: Units, texts: Texts) -> Markup:
@@ -27,21 +27,17 @@ def _card(slope: SlopeOut, units: Units, texts: Texts) -> Markup:
     )
 
 
-def _covering(slope: SlopeOut, units: Units, texts: Texts) -> Markup:
-    covering = slope.covering
-    if covering is None:
+def _covering(slope: SlopeOut, layout: Layout, texts: Texts) -> Markup:
+    if slope.covering is None:
         return Markup("")
-    said = [
-        texts.covering_said[covering.kind].format(
-            count=covering.sheets or covering.rolls,
-            length=format_length(covering.piece_length, units),
-            area=f"{covering.area_m2:.2f}",
-        )
-    ]
-    if covering.battens and covering.gauge is not None:
-        gauge = format_length(covering.gauge, units)
-        said.append(texts.battens_said.format(count=covering.battens, gauge=gauge))
+    title = texts.covering.of_slope.format(slope=slope.name)
+    drawn = Markup(covering_svg(layout, slope, texts))
     return joined(
-        element("h3", texts.roof_counts),
-        element("ul", *(element("li", line) for line in said), class_="to-note"),
+        element("h3", title),
+        element("div", drawn, class_="board", tabindex="0", role="group", aria_label=title),
+        element(
+            "ul",
+            *(element("li", line) for line in covering_said(slope, layout.units, texts)),
+            class_="to-note",
+        ),
     )

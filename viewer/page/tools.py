@@ -12,8 +12,8 @@ from soleplate.viewer.page.view import PageView
 from soleplate.viewer.paper import LONGEST, PAPERS
 from soleplate.viewer.words import Texts
 
-ON_PAPER: Final = frozenset({"job-book", "sheets"})
-"""The exports that can be asked for paper and title block."""
+ON_PAPER: Final = ("job-book", "sheets")
+"""The exports that can be asked for paper and title block; they come first."""
 
 
 def button(text: str, action: str, *, key: str | None = None, title: str | None = None) -> Markup:
@@ -170,9 +170,9 @@ def dialogs(exports: Mapping[str, str], texts: Texts) -> Markup:
             " ", element("span", texts.schema.get(says, says)),
             data_export=name, data_paper=name in ON_PAPER or None,
         )
-        for name, says in exports.items()
+        for name, says in sorted(exports.items(), key=lambda export: export[0] not in ON_PAPER)
     ]  # fmt: skip
-    asked = [_sheet_options(texts)] if exports.keys() & ON_PAPER else []
+    asked = [_sheet_options(texts)] if exports.keys() & set(ON_PAPER) else []
     said = element("p", id="sheets-said", role="status")
     sheets = joined(*asked, element("ul", *made, class_="designs"), said)
     return joined(

@@ -53,7 +53,7 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         held_down(wall, layout.units, texts),
         floor_tables(wall, layout.units, texts),
         areas(wall, layout.units, texts),
-        slope_tables(wall, layout.units, texts),
+        slope_tables(wall, layout, texts),
         *boarding_tables(wall, layout.units, texts),
         id=name,
         class_="wall",

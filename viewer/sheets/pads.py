@@ -9,13 +9,11 @@ import svg
 from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import FloorOut, Layout
 from soleplate.viewer.drawings import lettering
-from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
-from soleplate.viewer.sheets.blocks import Block, Column, SheetOf, blocks_height, drawing, listed, table
+from soleplate.viewer.paper import PaperName, scale_text
+from soleplate.viewer.sheets.blocks import Block, Column, SheetOf, drawing, listed, table
+from soleplate.viewer.sheets.fitting import LETTERING, largest
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.words import Texts
-
-LETTERING: Final = FIGURES / 0.9
-"""On the sheet, mm."""
 
 MARGIN: Final = 4.0
 """Beside the frame, in text sizes: room for a figure on a line that leads to it."""
@@ -27,32 +25,16 @@ def pad_sheets(floor: FloorOut, layout: Layout, paper: PaperName, texts: Texts) 
         return []
     said, units = texts.sheets, layout.units
     told = _told(floor, layout, texts)
-    found = _largest(floor, layout, told, paper, texts)
     sub = said.pads_sub.format(
         length=format_length(floor.length, units), width=format_length(floor.width, units)
     )
-    drawn, scale, page = found
+    drawn, scale, page = largest(lambda scale: _drawn(floor, layout, scale, texts), told, paper)
     return [
         SheetOf(
             f"{floor.name}-pads", said.pads, sub, said.pads, scale_text(scale), [drawing(drawn), *told],
             landscape=page.landscape,
         )
     ]  # fmt: skip
-
-
-def _largest(
-    floor: FloorOut, layout: Layout, told: list[Block], paper: PaperName, texts: Texts
-) -> tuple[Picture, int, Page]:
-    """The picture at the largest scale that leaves room for what is told under it."""
-    for scale in SCALES:
-        for landscape in (False, True):
-            page = Page(paper, landscape=landscape)
-            drawn = _drawn(floor, layout, scale, texts)
-            width, height = page.room
-            if drawn.width <= width and drawn.height + blocks_height(told, width) + 4.0 <= height:
-                return drawn, scale, page
-    page = Page(paper, landscape=True)
-    return _drawn(floor, layout, SCALES[-1], texts), SCALES[-1], page
 
 
 def _told(floor: FloorOut, layout: Layout, texts: Texts) -> list[Block]:

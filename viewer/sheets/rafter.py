@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import Final
 
 import svg
 
@@ -12,13 +11,11 @@ from soleplate.engine.layout import Layout, Piece, SlopeOut
 from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings import lettering
 from soleplate.viewer.lists import card_marks, card_rows, card_steps
-from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
-from soleplate.viewer.sheets.blocks import Block, Column, SheetOf, blocks_height, drawing, listed, table
+from soleplate.viewer.paper import PaperName, scale_text
+from soleplate.viewer.sheets.blocks import Block, Column, SheetOf, drawing, listed, table
+from soleplate.viewer.sheets.fitting import LETTERING, largest
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.words import Texts
-
-LETTERING: Final = FIGURES / 0.9
-"""On the sheet, mm."""
 
 
 def rafter_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:
@@ -32,7 +29,9 @@ def rafter_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetO
 
 def _sheet(slope: SlopeOut, layout: Layout, paper: PaperName, texts: Texts) -> SheetOf:
     told = _told(slope, layout, texts)
-    drawn, scale, page = _largest(slope, layout, told, paper, texts)
+    drawn, scale, page = largest(
+        lambda scale: _drawn(slope, layout, scale, texts), told, paper, ways=(True, False)
+    )
     whole = [piece.mark for piece in slope.pieces if piece.role == "rafter" and _is_whole(piece, slope)]
     sub = texts.card_sub.format(slope=slope.name, first=whole[0], last=whole[-1])
     name, said = f"{slope.name.replace(' ', '-')}-rafter", texts.rafter_card
@@ -48,21 +47,6 @@ def _told(slope: SlopeOut, layout: Layout, texts: Texts) -> list[Block]:
     columns = [Column(texts.card_figures, "rest"), Column(texts.card_value, "auto", "figure")]
     rows = [*card_rows(slope.card, layout.units, texts), *card_marks(slope, layout.units, texts)]
     return [table(columns, rows), listed(card_steps(slope.card, texts))]
-
-
-def _largest(
-    slope: SlopeOut, layout: Layout, told: list[Block], paper: PaperName, texts: Texts
-) -> tuple[Picture, int, Page]:
-    """The picture at the largest scale that leaves room for what is told under it."""
-    page = Page(paper, landscape=True)
-    for scale in SCALES:
-        for landscape in (True, False):
-            page = Page(paper, landscape=landscape)
-            drawn = _drawn(slope, layout, scale, texts)
-            width, height = page.room
-            if drawn.width <= width and drawn.height + blocks_height(told, width) + 4.0 <= height:
-                return drawn, scale, page
-    return _drawn(slope, layout, SCALES[-1], texts), SCALES[-1], page
 
 
 def lying(slope: SlopeOut) -> list[Point]:

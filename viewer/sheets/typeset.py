@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import json
+import re
 from contextlib import suppress
 from functools import cache
 from importlib import resources
@@ -17,6 +18,9 @@ KEPT_FOR: Final = 12
 
 _TEMPLATE: Final = "job_book.typ"
 
+_FONTLESS: Final = re.compile(r"[^\x00-\u024f\u2000-\u22ff]")
+"""What the typesetter's own fonts may lack; they have all Latin letters, punctuation and signs."""
+
 
 def is_installed() -> bool:
     """Whether typst is there."""
@@ -28,18 +32,34 @@ def pdf(book: dict[str, Any]) -> bytes:
 
     Fonts come from the typesetter alone, so that no machine's own fonts change a sheet. Only where they lack
     a character of a name may the machine's own fonts help out; and where those lack it too, a box stands for
-    it and the PDF is tagged without the promise of PDF/UA, which allows no such box.
+    it, each sheet says so, and the PDF is tagged without the promise of PDF/UA, which allows no such box.
     """
-    typst = _typst()
-    for alone in (True, False):
-        with suppress(typst.TypstError):
-            return _compiled(book, "pdf", alone, ["ua-1"])[0]
-    return _compiled(book, "pdf", True, [])[0]
+    return _strict(book) or _compiled(_lacking(book), "pdf", True, [])[0]
 
 
 def svgs(book: dict[str, Any]) -> list[bytes]:
-    """Each sheet as SVG; its texts are outlines, so that they look alike everywhere."""
-    return _compiled(book, "svg", True, [])
+    """Each sheet as SVG, with the fonts of `pdf`; texts are outlines, so that they look alike everywhere."""
+    if _FONTLESS.search(json.dumps(book, ensure_ascii=False)) is None:
+        return _compiled(book, "svg", True, [])
+    # The typesetter tells only of a strict PDF that a font lacks a character.
+    alone = next((alone for alone in (True, False) if _strict(book, (alone,))), None)
+    return _compiled(book if alone is not None else _lacking(book), "svg", alone is not False, [])
+
+
+def _strict(book: dict[str, Any], ways: tuple[bool, ...] = (True, False)) -> bytes | None:
+    """The book as PDF/UA, set by the typesetter's fonts alone, else by the machine's too.
+
+    `None` where both lack some of its characters.
+    """
+    for alone in ways:
+        with suppress(_typst().TypstError):
+            return _compiled(book, "pdf", alone, ["ua-1"])[0]
+    return None
+
+
+def _lacking(book: dict[str, Any]) -> dict[str, Any]:
+    """The same book, each sheet of which says that it lacks characters."""
+    return book | {"caution": f"{book['lacking']} {book['caution']}"}
 
 
 def _compiled(

@@ -14,6 +14,7 @@ from soleplate.viewer.words.wording import (
     finding_id,
     goods_text,
     money_text,
+    notches_text,
     plate_text,
     role_text,
     section_text,

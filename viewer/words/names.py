@@ -27,6 +27,7 @@ EXPORT_NAMES: Final[Mapping[str, str]] = {
     "cutting-list": "cutting list",
     "fixings": "fixings",
     "gltf": "model in space (glTF)",
+    "ifc": "model for building programs (IFC4)",
     "job-book": "job book",
     "running-marks": "running marks",
     "saw-plan": "saw plan",

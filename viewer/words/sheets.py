@@ -25,6 +25,10 @@ class SheetTexts:
     sheet_of: str = "{number} / {count}"
     no_scale: str = "–"
     continued: str = "{title}, continued"
+    lacking: str = (
+        "Some characters of the names are in no font of this machine, and a box stands for each: make the"
+        " book on a machine that has one."
+    )
     caution: str = (
         "Setting out, not approval: local codes, and a licensed professional where one is needed, decide."
         " Saw, lifting, height, unbraced frames: the cautions on sheet 1 hold here too."

@@ -6,11 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from soleplate.viewer.words.covering import CoveringTexts
 from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
+from soleplate.viewer.words.pictures import PictureTexts
 from soleplate.viewer.words.raising import RaisingTexts
 from soleplate.viewer.words.script import SCRIPT_TEXTS
+from soleplate.viewer.words.sections import SectionTexts
 from soleplate.viewer.words.sheets import SheetTexts
 from soleplate.viewer.words.slopes import SlopeSheetTexts, SlopeTexts
 
@@ -100,14 +103,6 @@ class Texts:
     card_alt: str = (
         "A rafter of {slope} at {scale}, {length} long, its upper edge level and its low end on the left"
     )
-    covering_said: Mapping[str, str] = field(
-        default_factory=lambda: {
-            "sheet": "Covering: {count} sheets {length} long, side by side, over {area} m².",
-            "roll": "Covering: {count} strips {length} long, from the eaves up, over {area} m².",
-        }
-    )
-    battens_said: str = "Battens in {count} rows, {gauge} from centre to centre."
-    roof_counts: str = "On the roof"
     areas: str = "In square metres"
     deck_area: str = "Deck, {area} m²"
     insulation_area: str = "Insulation {thickness} thick, {area} m² between the timbers"
@@ -414,7 +409,20 @@ class Texts:
         " {start} to {end} from the {from_end}"
     )
     notched: str = "; notched"
-    notched_along: str = "; one edge notched {deep} deep, {start} to {end} from its foot or left end"
+    notched_along: str = "; {edge} notched {deep} deep, {places} from its {from_end}"
+    notched_from_to: str = "{start} to {end}"
+    notched_edges: Mapping[str, tuple[str, str]] = field(
+        default_factory=lambda: {
+            "left": ("left edge", "foot"), "right": ("right edge", "foot"),
+            "top": ("upper edge", "left end"), "bottom": ("lower edge", "left end"),
+            "": ("one edge", "foot or left end"),
+        }
+    )  # fmt: skip
+    """Each with where it is told from; of pieces that have notches on either side one of them."""
+    birdsmouth: str = (
+        "; {count} × birdsmouth, heel at {places} along the upper edge from the low end, seat {seat}, heel"
+        " {heel}, {hap} plumb over the heel (HAP)"
+    )
     width_ripped_to: str = "; ripped to {width}"
     ripped_along: str = "; top ripped, told from the left: {rips}"
     each_rip: str = "{start_width} wide at {start} to {end_width} at {end}, {angle}°"
@@ -454,6 +462,12 @@ class Texts:
 
     raising: RaisingTexts = field(default_factory=RaisingTexts)
     """Of the order of work and of joints, on the page and on paper."""
+    covering: CoveringTexts = field(default_factory=CoveringTexts)
+    """Of what covers a slope."""
+    sections: SectionTexts = field(default_factory=SectionTexts)
+    """Of sections through the building."""
+    pictures: PictureTexts = field(default_factory=PictureTexts)
+    """Of the building as a whole, in a picture."""
 
     of_floor: FloorTexts = field(default_factory=FloorTexts)
     """Of a floor, in place of what is said of a wall."""

@@ -14,6 +14,7 @@ from soleplate.engine.layout import (
     CutEnd,
     CuttingRow,
     GoodsRow,
+    NotchOut,
     OpeningOut,
     PlateLength,
     Taper,
@@ -180,15 +181,40 @@ def _along_it(row: CuttingRow, units: Units, texts: Texts) -> str:
 
 
 def notches_text(row: CuttingRow, units: Units, texts: Texts) -> str:
-    """What is cut out of edges; empty of all else. Birdsmouths are told on the rafter card."""
-    return "".join(
-        texts.notched_along.format(
-            deep=format_length(each.heel, units),
+    """What is cut out of edges, alike notches together; empty of all else."""
+    birdsmouths: dict[tuple[float, float, float], list[NotchOut]] = {}
+    edges: dict[tuple[str, float], list[NotchOut]] = {}
+    for each in row.notches or ():
+        if each.kind == "birdsmouth":
+            birdsmouths.setdefault((each.seat, each.heel, each.hap), []).append(each)
+        else:
+            edges.setdefault((each.edge or "", each.heel), []).append(each)
+    said = [_birdsmouth_text(alike, units, texts) for alike in birdsmouths.values()]
+    return "".join([*said, *(_edge_text(alike, units, texts) for alike in edges.values())])
+
+
+def _birdsmouth_text(alike: Sequence[NotchOut], units: Units, texts: Texts) -> str:
+    first = alike[0]
+    return texts.birdsmouth.format(
+        count=len(alike),
+        places=", ".join(format_length(each.from_low_end, units) for each in alike),
+        seat=format_length(first.seat, units),
+        heel=format_length(first.heel, units),
+        hap=format_length(first.hap, units),
+    )
+
+
+def _edge_text(alike: Sequence[NotchOut], units: Units, texts: Texts) -> str:
+    edge, from_end = texts.notched_edges[alike[0].edge or ""]
+    places = (
+        texts.notched_from_to.format(
             start=format_figure(each.from_low_end, units),
             end=format_length(each.from_low_end + each.seat, units),
         )
-        for each in row.notches or ()
-        if each.kind == "notch"
+        for each in alike
+    )
+    return texts.notched_along.format(
+        edge=edge, deep=format_length(alike[0].heel, units), places=", ".join(places), from_end=from_end
     )
 
 

@@ -6,7 +6,6 @@ import json
 import struct
 from collections import Counter
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,17 +13,10 @@ import pytest
 from soleplate.engine.layout import Layout
 from soleplate.viewer.bodies import glb
 from tests.buildings import building, honey_house, layout_of
-from tests.floors import floor_with, solid_of
-from tests.roofs import duo, mono
+from tests.floors import solid_of
+from tests.viewer.bodies.models import BUILDINGS, empty, layout_named
 
-EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.json"))
-BUILDINGS = {path.stem: json.loads(path.read_text()) for path in EXAMPLES}
-BUILDINGS = {name: value for name, value in BUILDINGS.items() if value.get("outline")}
-BUILDINGS |= {
-    "on a floor": honey_house() | {"floor": floor_with()},
-    "under a roof": mono(),
-    "two slopes": duo(),
-}
+HOSTILE = '"]}, {"uri": "file:///etc"} \u2028 </script>'
 
 Place = tuple[float, float, float]
 
@@ -45,6 +37,8 @@ class Model:
         assert size % 4 == 0
         document = json.loads(data[20 : 20 + size])
         rest = data[20 + size :]
+        if not rest:
+            return cls(document, b"")
         size, kind = struct.unpack("<I4s", rest[:8])
         assert kind == b"BIN\0"
         assert size == document["buffers"][0]["byteLength"] == len(rest) - 8
@@ -91,7 +85,7 @@ def dot(one: Place, other: Place) -> float:
 
 @pytest.fixture(scope="module", params=BUILDINGS, name="built")
 def built_(request: pytest.FixtureRequest) -> tuple[Layout, Model]:
-    layout = layout_of(BUILDINGS[request.param])
+    layout = layout_named(request.param)
     return layout, Model.read(glb(layout))
 
 
@@ -184,12 +178,18 @@ def test_the_same_building_gives_the_same_bytes() -> None:
 
 
 def test_names_stay_names() -> None:
-    hostile = '"]}, {"uri": "file:///etc"} \u2028 </script>'
-    value = building(name=hostile, frame={"section": [45, 70], "material": 'a"b\\c', "density": 400})
+    value = building(name=HOSTILE, frame={"section": [45, 70], "material": 'a"b\\c', "density": 400})
     document = Model.read(glb(layout_of(value))).document
-    assert document["scenes"][0]["name"] == hostile
+    assert document["scenes"][0]["name"] == HOSTILE
     assert {node["extras"]["material"] for node in document["nodes"] if "mesh" in node} == {'a"b\\c'}
     assert set(document) == {
         "asset", "scene", "scenes", "nodes", "meshes", "materials", "accessors", "bufferViews", "buffers",
     }  # fmt: skip
     assert [set(buffer) for buffer in document["buffers"]] == [{"byteLength"}]
+
+
+def test_a_layout_without_a_piece_is_a_file_with_an_empty_scene() -> None:
+    document = Model.read(glb(empty())).document
+    assert document["scenes"] == [{"name": "nothing"}]
+    # No list of the format may be empty (Khronos glTF 2.0, its JSON schemas: `minItems` of 1).
+    assert set(document) == {"asset", "scene", "scenes"}

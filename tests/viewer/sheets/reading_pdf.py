@@ -16,7 +16,7 @@ KERNED = 0.1
 """Of the size: kerning moves glyphs of the books by up to 0.07, their gaps are 0.49 or more (measured)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Line:
     x0: float
     y0: float
@@ -36,7 +36,7 @@ class Line:
         return abs(self.x1 - self.x0) < 1e-3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Run:
     """A run of glyphs: where it begins on its base line, its size, and whether it reads upwards."""
 
@@ -49,7 +49,7 @@ class Run:
     text: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Page:
     width: float
     height: float

@@ -1,0 +1,135 @@
+"""What a picture is of: pieces in the world as a partition of space, ready to be looked at from anywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from soleplate.engine.layout import FloorOut, Layout, PartOut, Piece, SlopeOut, seen_solids
+from soleplate.engine.shapes import (
+    Outline,
+    Parting,
+    Partition,
+    Room,
+    Solid,
+    Vector,
+    View,
+    bodies_of,
+    dot,
+    few_convex_parts,
+    flat_facets,
+    overlap,
+    parted,
+    partition,
+    section,
+    without,
+)
+from soleplate.viewer.pictures.look import Look, PictureLayer
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A piece that is shown, with the part that it is of."""
+
+    part: PartOut
+    piece: Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Pieces in the world; the owner of a facet is the place of its piece among those `shown`."""
+
+    shown: tuple[Shown, ...]
+    space: Partition
+    is_missed: bool = False
+    """Whether a plane was to cut it and cuts nothing."""
+
+
+def chosen(layout: Layout, look: Look) -> tuple[Shown, ...]:
+    """The pieces that a look shows, before anything is cut away."""
+    return tuple(
+        Shown(part, piece)
+        for part in layout.parts
+        if look.part in (None, part.name)
+        for piece in part.pieces
+        if layer_of(part, piece) in look.layers
+    )
+
+
+def layer_of(part: PartOut, piece: Piece) -> PictureLayer:
+    """In which layer of a picture a piece is."""
+    if isinstance(part, FloorOut):
+        return "floor"
+    if isinstance(part, SlopeOut):
+        return "roof"
+    if piece.face is None:
+        return "frame"
+    return "covering" if piece.face == "outside" else "lining"
+
+
+def scene_of(layout: Layout, look: Look) -> Scene:
+    """What is to be painted, as it stands in the world or drawn apart, and cut where it is to be."""
+    shown = chosen(layout, look)
+    moves = {part.name: _move(part, look.apart) for part in layout.parts}
+    solids = [
+        (owner, replace(solid, view=_moved(solid.view, moves[each.part.name])))
+        for owner, (each, own) in enumerate(zip(shown, _solids(shown), strict=True))
+        for solid in own
+    ]
+    bodies = [body for owner, solid in solids for body in bodies_of(solid, owner)]
+    if (plane := look.plane) is None:
+        return Scene(shown, partition(bodies))
+    outwards = _opposite(plane.inwards)
+    at = dot(outwards, plane.origin)
+    faces = [(owner, facet) for owner, solid in solids for facet in flat_facets(section(solid, plane), plane)]
+    kept = [behind for body in bodies if (behind := parted(body, outwards, at)[0]) is not None]
+    space = Parting(outwards, at, partition(kept), Room(()), tuple(faces))
+    return Scene(shown, space, is_missed=not faces)
+
+
+def _solids(shown: Sequence[Shown]) -> Iterator[tuple[Solid, ...]]:
+    """Each piece in the world; where boards lap that don't tell what is seen of them, the first is whole."""
+    laid: dict[tuple[str, str | None, tuple[float, float]], list[Outline]] = {}
+    for each in shown:
+        piece = each.piece
+        solids = seen_solids(piece, each.part)
+        if piece.face is not None and not piece.seen:
+            others = laid.setdefault((each.part.name, piece.view, piece.depth), [])
+            outlines = _beside(piece.outline, others)
+            solids = tuple(replace(solids[0], outline=outline) for outline in outlines)
+            others += outlines
+        yield solids
+
+
+def _beside(outline: Outline, others: Sequence[Outline]) -> list[Outline]:
+    """What others leave of an outline: itself where they leave it whole, else convex parts."""
+    met = [part for other in others if overlap(outline, other) for part in few_convex_parts(other)]
+    left = [outline]
+    for other in met:
+        left = [rest for part in left for own in few_convex_parts(part) for rest in without(own, other)]
+    return left
+
+
+def _move(part: PartOut, apart: float) -> Vector:
+    """How far a part is drawn from where it stands; partitions stay."""
+    if not apart:
+        return (0.0, 0.0, 0.0)
+    if isinstance(part, FloorOut):
+        return (0.0, 0.0, -apart)
+    if isinstance(part, SlopeOut):
+        return (0.0, 0.0, apart)
+    if part.faces is not None:
+        return (0.0, 0.0, 0.0)
+    face = part.views["face"]
+    x, y, z = View("face", face.origin, face.right, face.up).inwards
+    return (-apart * x, -apart * y, -apart * z)
+
+
+def _moved(view: View, by: Vector) -> View:
+    x, y, z = view.origin
+    return replace(view, origin=(x + by[0], y + by[1], z + by[2]))
+
+
+def _opposite(vector: Vector) -> Vector:
+    x, y, z = vector
+    return -x, -y, -z
