@@ -56,8 +56,8 @@ def test_where_there_is_none_it_says_what_is_in_the_way(client: TestClient) -> N
     assert (order["possible"], order["orders"], order["steps"]) == (False, 0, [])
     assert ["front", "left", "right"] in [sorted(names) for names in order["furthest"]]
     assert order["ways"][0] | {"braces": []} == {
-        "wall": "right", "panel": None, "way": "tilt-up", "how": None, "walls": ["back"], "obstacles": {}, "braces": [],
-        "width": None,
+        "wall": "right", "panel": None, "way": "tilt-up", "how": None, "walls": ["back"], "obstacles": {},
+        "braces": [], "width": None,
     }  # fmt: skip
     assert {each["to"] for each in order["may_help"]} == {"front-back", "left-right"}
     assert [each["code"] for each in told["findings"]] == ["no-order"]

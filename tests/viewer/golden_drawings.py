@@ -44,6 +44,9 @@ def drawings(name: str) -> Iterator[tuple[str, str]]:
         for block in sheet.blocks:
             if block["kind"] == "picture":
                 yield f"{name}-{sheet.id}", block["svg"]
+            if block["kind"] == "figures":
+                for number, cell in enumerate(block["cells"], 1):
+                    yield f"{name}-{sheet.id}-figure-{number}", cell["svg"]
     for number, wall in enumerate(layout.walls, 1):
         for side in ("outside", "inside"):
             yield (

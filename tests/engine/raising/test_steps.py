@@ -362,7 +362,7 @@ def test_every_example_has_an_answer() -> None:
 
 
 def test_of_the_examples_one_has_few_orders_and_one_has_none_until_a_bough_is_raised() -> None:
-    """Between things on all sides, through walls go before those that fit between them: 2 x 2 of 24 orders."""
+    """Between things on all sides, through walls go before those between them: 2 x 2 of 24 orders."""
     apple, hen = (
         json.loads((HONEY_HOUSE.parent / f"{name}.json").read_text()) for name in ("apple_store", "hen_house")
     )
