@@ -13,7 +13,7 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.layout import OrderOfWork, PlacedObstacle, SitePlan, WorkStep
+from soleplate.engine.layout import OrderOfWork, PlacedObstacle, PlacedPanel, SitePlan, WorkStep
 from soleplate.engine.shapes import Outline, Point, area, bounds, clip
 from soleplate.viewer.drawings.hatching import hatched
 from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, shortened, text_width
@@ -121,7 +121,7 @@ def name_all(view: SiteView, chosen: str | None, places: Places) -> list[svg.Ele
         places.take([_box(panel.outline)])
     drawn: list[svg.Element] = []
     for panel in sorted(view.site.panels, key=lambda each: each.name != chosen):
-        text = shortened(panel.name, view.size, max(math.dist(*panel.outline[:2]), 3 * view.size))
+        text = _label(panel, view.size)
         beside = [
             _beside(panel.outline, view.size, out, share) for out in (1.0, -1.2) for share in (0.5, 0.3, 0.7)
         ]
@@ -151,6 +151,14 @@ def written_in(
         for share in (0.5, 0.25, 0.75)
     ]
     return named(said, choices, view, places, is_bold=is_bold)
+
+
+def _label(panel: PlacedPanel, size: float) -> str:
+    """A wall's name as far as there is room beside it; of a part the number alone where there is no more."""
+    room = max(math.dist(*panel.outline[:2]), 3 * size)
+    if panel.name != panel.wall and text_width(panel.name, size) > room:
+        return panel.name.removeprefix(f"{panel.wall} ")
+    return shortened(panel.name, size, room)
 
 
 def middle(outline: Sequence[Point]) -> Point:

@@ -48,8 +48,11 @@ def step_told(order: OrderOfWork, step: WorkStep, texts: Texts) -> StepTold:
 
 def step_name(step: WorkStep, texts: Texts) -> str:
     """What is done to which wall: `raise back`."""
-    kind = texts.raising.kinds[step.kind]
-    return kind if step.called is None else texts.raising.step_of.format(kind=kind, wall=step.called)
+    said = texts.raising
+    kind = said.kinds[step.kind]
+    if step.called is None:
+        return said.whole.get(step.kind, kind)
+    return said.step_of.format(kind=kind, wall=step.called)
 
 
 def sentence(text: str) -> str:

@@ -23,6 +23,13 @@ class RaisingTexts:
             "fix": "fix", "plates": "plates", "roof": "roof", "openings": "doors and windows", "line": "line",
         }
     )  # fmt: skip
+    whole: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "frame": "cutting", "square": "square the plan", "fix": "sole plates and corners",
+            "plates": "plates over corners", "line": "lining",
+        }
+    )  # fmt: skip
+    """Of the whole building, where something else is said than of a wall."""
     step_of: str = "{kind} {wall}"
     weight: str = "{weight}, {peak} at once"
     people: str = "{count} people"
@@ -65,7 +72,7 @@ class RaisingTexts:
 
     # dry hours
     dry_hours: str = "Dry hours"
-    dry_lead: str = "Hours are ours, to be set right by your own work; no forecast."
+    dry_lead: str = "The hours are a guess of ours, to be set right by your own work; no forecast."
     dry_told: str = "{dry} h have to be dry; {cover} h can be done under cover."
     roof_on: str = "The roof is on after {after}."
     roof_short: str = "{hours} dry hours short of a roof."

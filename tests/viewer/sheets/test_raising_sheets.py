@@ -7,6 +7,7 @@ from typing import Any
 
 from soleplate.engine.layout import Layout
 from soleplate.engine.work_order import with_work_order
+from soleplate.viewer.lists import step_name
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.raising import raising_sheets
@@ -48,7 +49,7 @@ def test_each_step_is_told_in_order_with_its_figures_and_whether_one_may_stop() 
     said = squeezed("".join(page.text for page in pages_of(possible(), "Order of work")))
     at = 0
     for step in order.steps:
-        at = said.index(squeezed(f"{step.number}  {ENGLISH.raising.kinds[step.kind]}"), at)
+        at = said.index(squeezed(f"{step.number}  {step_name(step, ENGLISH)}"), at)
         for told in (
             step.display[1:],
             f"May stop here: {'no' if step.whole else 'yes'}",
