@@ -155,6 +155,19 @@ def test_courses_are_those_of_the_walls_and_the_storey_rod() -> None:
     assert notches
 
 
+def test_the_page_of_a_folder_shows_the_order_of_work_that_comes_with_the_layout() -> None:
+    layout = example("apple_store")
+    assert layout.order_of_work is not None
+    page = folder_files(layout, registry())["page.html"].decode()
+    assert page.count('class="raising-step"') == len(layout.order_of_work.steps)
+    assert 'href="#raising"' in page
+    without = folder_files(layout.model_copy(update={"order_of_work": None}), registry())[
+        "page.html"
+    ].decode()
+    assert "raising-step" not in without
+    assert 'href="#raising"' not in without
+
+
 def test_a_building_without_courses_has_none_to_export() -> None:
     assert "courses.csv" not in folder_files(example("partition"), registry())
     assert exporter("courses").lacking(example("partition")) == "no wall is clad or lined in courses"

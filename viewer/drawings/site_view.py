@@ -19,7 +19,7 @@ from soleplate.viewer.drawings.hatching import hatched
 from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, shortened, text_width
 from soleplate.viewer.drawings.plan import wall_points
 
-ROUND: Final = 0.16
+ROUND: Final = 0.2
 """Of the greater side of what is worked on: what is shown round it, for what stands there to be known."""
 
 NOW: Final = "#d55e00"
