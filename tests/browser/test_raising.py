@@ -257,6 +257,14 @@ def test_a_finger_pans_over_the_plan_unless_it_is_asked_to_draw(watched: Watched
     page = ready(watched.open(open_address))
     plan = page.locator("svg.site")
     assert plan.evaluate("(plan) => getComputedStyle(plan).touchAction") == "auto"
+    # What a finger may take along was touched before.
+    page.locator("[data-do=add-obstacle]").click()
+    page.locator("[data-do=add-obstacle]").click()
+    bodies = page.locator(".site .obstacle")
+    touch = "(bodies) => bodies.map((body) => getComputedStyle(body).touchAction)"
+    assert bodies.evaluate_all(touch) == ["auto", "none"]
+    bodies.first.click()
+    assert bodies.evaluate_all(touch) == ["none", "auto"]
     page.get_by_role("button", name="Draw an obstacle").click()
     expect(page.get_by_role("button", name="Draw an obstacle")).to_have_attribute("aria-pressed", "true")
     assert plan.evaluate("(plan) => getComputedStyle(plan).touchAction") == "none"

@@ -109,7 +109,7 @@ def way_told(way: BlockedWay, units: Units, texts: Texts) -> str:
             said.too_near.format(name=name, length=format_length(by, units))
             for name, by in way.obstacles.items()
         ),
-        *(said.wall_in_it.format(name=name) for name in way.walls),
+        *([said.walls_in_it.format(names=", ".join(way.walls))] if way.walls else []),
         *(said.no_brace.format(name=name) for name in way.braces),
         *([] if way.width is None else [said.no_way.format(length=format_length(way.width, units))]),
     ]

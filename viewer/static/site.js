@@ -103,6 +103,7 @@ const site = (() => {
       make("button", { type: "button", className: "take-out", "data-take-out": "" }, say("remove")));
   }
 
+  on("click", "#site-plan .obstacle", (body) => { if (!isArmed) choose(Number(body.dataset.site)); });
   on("change", "[data-figure]", (entry) => {
     const text = entry.value.trim();
     building.set([...path(chosen), entry.dataset.figure], /^-?\d+(\.\d+)?$/.test(text) ? Number(text) : text || undefined, "whole");
@@ -138,7 +139,9 @@ const site = (() => {
   on("pointerdown", "#site-plan svg", (plan, event) => {
     if (event.button !== 0 || !event.isPrimary) return;
     const target = event.target.closest("[data-site]");
-    if (!target && event.pointerType === "touch" && !isArmed) return;
+    // A finger may mean to pan: it moves only what was chosen by touching it before, and draws only when asked to.
+    const isTaken = target?.dataset.corner !== undefined || Number(target?.dataset.site) === chosen;
+    if (event.pointerType === "touch" && !isArmed && (!target || !isTaken)) return;
     event.preventDefault();
     const from = at(event);
     if (!target || isArmed) held = { kind: "new", from, corners: [] };

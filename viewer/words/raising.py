@@ -65,7 +65,7 @@ class RaisingTexts:
     something: str = "What has to change"
     blocked: str = "{wall}, {way}"
     too_near: str = "{name} is {length} too near"
-    wall_in_it: str = "{name} stands in it"
+    walls_in_it: str = "standing in it: {names}"
     no_brace: str = "no room for braces of {name}"
     no_way: str = "no way through broader than {length}"
     may_help: str = "May help"
