@@ -45,9 +45,6 @@ MOST_PIECES_VARIED: Final = 500
 MOST_PIECES_COMPARED: Final = 2_000
 """In each of two buildings whose pieces are paired, which takes the product of their counts."""
 
-MOST_PIECES_PICTURED: Final = 2_500
-"""In one picture: each is told apart from every other, and a browser has to draw them all."""
-
 MOST_PLANNING_S: Final = 10.0
 """Seconds that one saw plan may take, whatever was asked for."""
 

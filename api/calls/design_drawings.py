@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from soleplate.api.calls.designs import DesignCalls
-from soleplate.api.calls.working import response
+from soleplate.api.calls.working import layout_options, response
 from soleplate.api.http import (
     MISSING_RULES,
     NOT_FOUND,
@@ -80,8 +80,9 @@ class DesignDrawings:
 
     async def layout(self, request: Request) -> Response:
         """The layout of a design."""
+        options = layout_options(request)
         text = await self._designs.text(request)
-        return await self._answer(request, Job("layout", text.body.encode()))
+        return await self._answer(request, Job("layout", text.body.encode(), options=options))
 
     async def changes(self, request: Request) -> Response:
         """What changed between two revisions of a design."""

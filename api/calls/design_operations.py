@@ -58,6 +58,7 @@ from soleplate.api.http import (
     WORKER_LOST,
     ChangesQuery,
     DesignsQuery,
+    LayoutQuery,
     RevisionsQuery,
     described,
     elevation_query,
@@ -173,7 +174,8 @@ def design_operations(
         Operation(
             "GET", "/v1/designs/{id}/layout", "getDesignLayout", "The layout of a design",
             Answer("The layout of its newest revision", Layout, is_fixed=True),
-            drawings.layout, parameters=ID, problems=MADE, group=KEEPING,
+            drawings.layout, parameters={**ID, **query_parameters(described(LayoutQuery))},
+            problems=MADE, group=KEEPING,
         ),
         Operation(
             "GET", "/v1/designs/{id}/elevations/{wall:path}.svg", "drawDesign", "A wall of a design, drawn",

@@ -36,9 +36,11 @@ from soleplate.api.http import (
     WORKER_LOST,
     WRONG_HOST,
     BadParameter,
+    LayoutQuery,
     ProblemType,
+    described,
 )
-from soleplate.api.limits import MOST_PIECES_PICTURED, MOST_PIECES_VARIED, MOST_PLANNING_S
+from soleplate.api.limits import MOST_PIECES_VARIED, MOST_PLANNING_S
 from soleplate.api.work import (
     EXAMPLE_BOARD,
     EXAMPLE_BUILDING,
@@ -63,6 +65,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import SawPlan, SawPlanRequest
 from soleplate.engine.what_if import WhatIf
+from soleplate.viewer.pictures import MOST_PICTURED
 
 Handler = Callable[[Request], Awaitable[Response]]
 
@@ -195,7 +198,9 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     registry = calls.registry
     building = building_body(registry)
     page = Answer("A page", media_type="text/html", is_fixed=True)
+    first, *others = sorted({file.media_type for file in calls.files.values()}, reverse=True)
     layout = Answer("The layout; its findings say what to look at again", Layout)
+    less = query_parameters(described(LayoutQuery))
     told = (
         Operation(
             "GET", "/", "showPage", "The page: of the server's building, an example, or the start's answers",
@@ -207,7 +212,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
         ),
         Operation(
             "GET", "/static/{file}", "getPageFile", "A file of the page",
-            Answer("The file", media_type="*/*", is_fixed=True), calls.static_file,
+            Answer("The file", media_type=first, other_types=tuple(others), is_fixed=True), calls.static_file,
             parameters={"file": Parameter("The file's name", tuple(calls.files))},
             problems=(NOT_FOUND, *ALWAYS),
         ),
@@ -240,14 +245,14 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     worked = (
         Operation(
             "POST", "/v1/layouts", "layOutBuilding", "Lay out a building", layout, work.lay_out,
-            body=building, problems=WORK, group=WORKING_OUT,
+            body=building, parameters=less, problems=WORK, group=WORKING_OUT,
             description="A building that lists stock has a saw plan in its layout. The same body gives the"
             " same bytes, unless the time to plan ran out before the plan was proven best.",
         ),
         Operation(
             "POST", "/v1/walls", "layOutWall", "Lay out one wall on its own", layout, work.lay_out_wall,
-            body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), problems=WORK,
-            group=WORKING_OUT,
+            body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), parameters=less,
+            problems=WORK, group=WORKING_OUT,
             description="For a program that has a wall and no building. The same body gives the same bytes.",
         ),
         Operation(
@@ -284,7 +289,7 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
             description="From any direction, of all layers or some, of one part, drawn apart or cut by a"
             " plane. Each piece is a group with its `data-mark`; faces where the plane cuts have the class"
             " `cut`. A plane that cuts nothing leaves the whole or nothing, which its `desc` says."
-            f" A picture has {MOST_PIECES_PICTURED} pieces at the most.",
+            f" A picture has {MOST_PICTURED} pieces at the most.",
         ),
         Operation(
             "POST", "/v1/saw-plans", "planSawing", "Plan the sawing of any parts from any stock",

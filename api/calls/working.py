@@ -17,6 +17,7 @@ from soleplate.api.http import (
     BadParameter,
     Done,
     Failed,
+    LayoutQuery,
     NotThere,
     answer_with,
     fresh,
@@ -54,11 +55,11 @@ class WorkCalls:
 
     async def lay_out(self, request: Request) -> Response:
         """A building's layout."""
-        return await self._answer(request, "layout")
+        return await self._answer(request, "layout", options=layout_options(request))
 
     async def lay_out_wall(self, request: Request) -> Response:
         """The layout of one wall on its own."""
-        return await self._answer(request, "wall")
+        return await self._answer(request, "wall", options=layout_options(request))
 
     async def draw_board(self, request: Request) -> Response:
         """The parts of the page that follow from a building."""
@@ -106,6 +107,16 @@ class WorkCalls:
     ) -> Response:
         job = Job(name, await read_body(request), argument, options)
         return await response(await self._workshop.do(job, request), request)
+
+
+def layout_options(request: Request) -> tuple[tuple[str, str], ...]:
+    """How much of a layout a call asks for.
+
+    Raises:
+        BadParameter: a parameter is not accepted.
+    """
+    read_query(LayoutQuery, request)
+    return tuple(sorted(request.query_params.items()))
 
 
 async def response(outcome: Done | Failed, request: Request) -> Response:

@@ -12,11 +12,19 @@ from pydantic import BaseModel
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaMode, models_json_schema
 
 from soleplate.api.calls import GROUPS, Answer, Body, Operation
+from soleplate.api.document.names import with_names_of_their_own
+from soleplate.api.document.schema_words import DEFAULT
 from soleplate.api.guard import HEALTH
 from soleplate.api.http import MEDIA_TYPE, Problem, ProblemType
 from soleplate.engine.registry import Registry
 
 TEXT: Final = {"type": "string"}
+
+BYTES: Final = {"type": "string", "format": "binary"}
+"""A body that is sent as it is, which generators take for a file."""
+
+TEXTS: Final = ("image/svg+xml", "application/jsonl")
+"""Media types of texts, beside those that say so."""
 
 SCHEMA: Final = "#/components/schemas/{model}"
 """Where the schema of a model is in the document."""
@@ -51,10 +59,19 @@ KNOWN: Final = {
 
 
 class _Schema(GenerateJsonSchema):
-    """Without the titles that only repeat a member's name."""
+    """Without the titles that only repeat a member's name, and with `x-default` for `default`.
+
+    Generators of clients take a member that has a `default` for one that has to be sent, or refuse an object
+    as one.
+    """
 
     def field_title_should_be_set(self, schema: Any) -> bool:
         return False
+
+    def default_schema(self, schema: Any) -> dict[str, Any]:
+        described = super().default_schema(schema)
+        default = described.pop("default", None)
+        return described if default is None else described | {DEFAULT: default}
 
 
 def openapi_document(operations: Sequence[Operation], registry: Registry) -> dict[str, Any]:
@@ -79,7 +96,7 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
     for operation in operations:
         paths.setdefault(path_of(operation), {})[operation.method.lower()] = _described(operation, references)
     used = {operation.group for operation in operations}
-    return {
+    document = {
         "openapi": "3.1.1",
         "info": {
             "title": "Soleplate",
@@ -106,6 +123,8 @@ def openapi_document(operations: Sequence[Operation], registry: Registry) -> dic
             },
         },
     }
+    renamed: dict[str, Any] = with_names_of_their_own(document)
+    return renamed
 
 
 def _with_rules(schemas: dict[str, Any], registry: Registry, references: Any) -> dict[str, Any]:
@@ -158,7 +177,7 @@ def _body(body: Body, references: Any) -> dict[str, Any]:
         "required": True,
         "content": {
             body.media_type: {
-                "schema": references[(body.model, "validation")] if body.model else TEXT,
+                "schema": references[(body.model, "validation")] if body.model else BYTES,
                 "examples": {
                     name.replace(" ", "-"): {
                         "summary": name,
@@ -210,7 +229,10 @@ def _answer(answer: Answer, references: Any) -> dict[str, Any]:
 
 
 def _unmodelled(media_type: str) -> dict[str, str]:
-    return {"type": "object"} if media_type.endswith("json") else dict(TEXT)
+    """What there is to be said of it: bytes that are no text have no type (OpenAPI 3.1, 4.8.14.3)."""
+    if media_type.endswith("json"):
+        return {"type": "object"}
+    return dict(TEXT) if media_type.startswith("text/") or media_type in TEXTS else {}
 
 
 def _headers(*names: str) -> dict[str, Any]:

@@ -37,6 +37,10 @@ KINDS: Final[Mapping[str, str]] = {
 }
 
 
+DEFAULT: Final = "x-default"
+"""What a member that is not sent is taken for, in the document's own schemas."""
+
+
 def anchor(name: str) -> str:
     """Where on the page a model is."""
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
@@ -48,11 +52,11 @@ def members(schema: Schema) -> Iterator[tuple[str, Markup, str, str]]:
     for name, member in schema.get("properties", {}).items():
         if name in needed:
             without = "yes"
-        elif member.get("default") is None:
+        elif (default := member.get("default", member.get(DEFAULT))) is None:
             without = "no"
         else:
-            default = json.dumps(member["default"], ensure_ascii=False)
-            without = f"no; {default}" if len(default) < 60 else "no"
+            told = json.dumps(default, ensure_ascii=False)
+            without = f"no; {told}" if len(told) < 60 else "no"
         yield name, words(member), without, member.get("description", "")
 
 

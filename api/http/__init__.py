@@ -61,8 +61,10 @@ from soleplate.api.http.problems import (
 )
 from soleplate.api.http.queries import (
     LAST,
+    MEMBERS,
     ChangesQuery,
     DesignsQuery,
+    LayoutQuery,
     RevisionsQuery,
     described,
     elevation_query,

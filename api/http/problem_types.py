@@ -159,7 +159,7 @@ STOPPING: Final = ProblemType(
 
 TOO_MUCH_WORK: Final = ProblemType(
     "too-much-work",
-    503,
+    422,
     "This takes too long, or too much memory",
     "The work was given up because it took more processor time or memory than one call may have. Ask for less"
     " at once: a smaller building, fewer sizes to compare, a shorter planning time.",

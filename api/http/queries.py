@@ -12,6 +12,7 @@ from starlette.requests import Request
 from soleplate.api.http.refusals import BadParameter
 from soleplate.api.store import ID_PATTERN, Show
 from soleplate.engine.building_file import accepted
+from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
 from soleplate.viewer.drawings import LAYERS, WHOLE
 
@@ -19,6 +20,10 @@ AnyQuery = TypeVar("AnyQuery", bound=BaseModel)
 
 MOST: Final = 100
 """Rows on a page."""
+
+WHOLE_ALWAYS: Final = ("format", "name", "units", "findings", "cautions", "weight_kg")
+MEMBERS: Final = tuple(name for name in Layout.model_fields if name not in WHOLE_ALWAYS)
+"""Of a layout, those that can be left out."""
 
 LAST: Final = 999_999_999
 """No design has more revisions."""
@@ -71,6 +76,30 @@ class ChangesQuery(Query):
     """The earlier revision; the one before the later, unless said otherwise."""
     until: Revision | None = None
     """The later revision; the newest, unless said otherwise."""
+
+
+_member: Any = Literal[MEMBERS]
+_members: Any = Annotated[tuple[_member, ...], Field(max_length=len(MEMBERS)), BeforeValidator(_listed)]
+
+LayoutQuery: type[Query] = create_model(
+    "LayoutQuery",
+    __base__=Query,
+    part=(
+        Annotated[str, Field(min_length=1, max_length=60)] | None,
+        Field(
+            None, description="The name of the wall, floor or slope of which alone there is to be anything."
+        ),
+    ),
+    members=(
+        _members | None,
+        Field(
+            None,
+            description="What is wanted of it, with commas between; all unless told. What is not asked for"
+            " is empty; findings, cautions and weight are there always, of the whole.",
+        ),
+    ),
+)
+"""How much of a layout is wanted."""
 
 
 class ElevationQuery(Query):

@@ -26,7 +26,7 @@ from soleplate.viewer.drawings import Side, drawn_parts
 from soleplate.viewer.markup import joined
 from soleplate.viewer.page import ASK_IN, PageView, Served, board_parts, served_page_html
 
-OWN: Final = frozenset({"wall", "all", "side"})
+OWN: Final = frozenset({"wall", "all", "side", "whole"})
 """Members of a query that say how a building is looked at, not which one."""
 
 PAGE_QUERY: Final = OWN | ASKED | {"example", "start", ASK_IN}
@@ -98,14 +98,20 @@ def page_of(
     )
     view = PageView(query=query, side=side)
     if begun.layout is not None:
-        wall = None if "all" in asked else asked.get("wall", "")
-        view = _view(begun.layout, registry, wall, side, query)
+        if "whole" in asked:
+            view = PageView(query=query, side=side, whole=True)
+        else:
+            wall = None if "all" in asked else asked.get("wall", "")
+            view = _view(begun.layout, registry, wall, side, query)
     return served_page_html(begun.layout, served, view)
 
 
 def board_html(layout: Layout, asked: BoardRequest, registry: Registry) -> str:
     """The parts of the page, one after the other."""
-    view = _view(layout, registry, asked.wall, asked.side, "")
+    if asked.whole:
+        view = PageView(None, asked.side, query="", whole=True, is_followed=True)
+    else:
+        view = _view(layout, registry, asked.wall, asked.side, "")
     return joined(*board_parts(layout, view, listed=asked.lists).values())
 
 

@@ -24,6 +24,7 @@ from soleplate.api.limits import (
 from soleplate.api.work.boards import Begun, begin, board_html, page_of, to_begin_with
 from soleplate.api.work.drawing import draw
 from soleplate.api.work.exports import export
+from soleplate.api.work.less import with_less
 from soleplate.api.work.messages import (
     BoardRequest,
     ChangesOut,
@@ -126,8 +127,8 @@ class Jobs:
             raise TooMuchNow
         return with_saw_plan(self._laid_out(building, quick), _within(building, MOST_PLANNING_S))
 
-    def _lay_out(self, value: Any, _: Job, quick: bool) -> Done:
-        return self._layout(self.registry.read_building(value), quick)
+    def _lay_out(self, value: Any, job: Job, quick: bool) -> Done:
+        return self._layout(self.registry.read_building(value), job, quick)
 
     def _check(self, value: Any, _: Job, quick: bool) -> Done:
         """That nothing is wrong with a building, as a list of faults; null for one that takes long."""
@@ -150,10 +151,10 @@ class Jobs:
         with _faults_at(lambda pointer: place + pointer):
             return self._laid_out(self.registry.read_building(building), quick, MOST_PIECES_COMPARED)
 
-    def _lay_out_wall(self, value: Any, _: Job, quick: bool) -> Done:
+    def _lay_out_wall(self, value: Any, job: Job, quick: bool) -> Done:
         building = self.registry.read_wall(value)
         with _faults_at(lambda pointer: pointer_in_request(pointer, building.name)):
-            return self._layout(building, quick)
+            return self._layout(building, job, quick)
 
     def _draw(self, value: Any, _: Job, quick: bool) -> Done:
         asked = read_document(self._elevation, value)
@@ -223,9 +224,9 @@ class Jobs:
             self.page(begun, asked).encode(), HTML, lasting=begun.layout is None or _is_lasting(begun.layout)
         )
 
-    def _layout(self, building: Building, quick: bool) -> Done:
+    def _layout(self, building: Building, job: Job, quick: bool) -> Done:
         layout = self.planned(building, quick=quick)
-        return as_json(layout, lasting=_is_lasting(layout))
+        return as_json(with_less(layout, dict(job.options)), lasting=_is_lasting(layout))
 
     def _laid_out(self, building: Building, quick: bool, most: int = MOST_PIECES) -> Layout:
         if not quick:

@@ -11,7 +11,7 @@ from soleplate.engine.layout import Result, WallChanges
 from soleplate.engine.registry import Registry
 from soleplate.engine.what_if import Ranges
 from soleplate.viewer.drawings import LAYERS, WHOLE
-from soleplate.viewer.pictures import PICTURE_LAYERS, Cut, Look, PictureLayer
+from soleplate.viewer.pictures import PICTURE_LAYERS, CutPlane, Look, PictureLayer
 
 EXAMPLE_WALL: Final[dict[str, Any]] = {
     "name": "partition",
@@ -137,7 +137,7 @@ class ViewRequest(Model):
     @property
     def look(self) -> Look:
         """The same for what draws it."""
-        cut = None if self.cut is None else Cut(self.cut.across, self.cut.at)
+        cut = None if self.cut is None else CutPlane(self.cut.across, self.cut.at)
         return Look(self.azimuth, self.elevation, self.layers, self.part, self.apart, cut)
 
 
@@ -150,6 +150,8 @@ class BoardRequest(Model):
     """The wall to show, the first where none is called so; all of them without it."""
     side: Literal["outside", "inside"] = "outside"
     """From where it is seen."""
+    whole: bool = False
+    """Whether the building is shown as a whole, to be turned by a script, in place of walls."""
     lists: bool = True
     """Whether the lists of the whole building are wanted, or for now the drawing alone."""
     saw_plan: bool = False

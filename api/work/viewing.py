@@ -5,10 +5,9 @@ from __future__ import annotations
 import json
 from typing import Literal
 
-from soleplate.api.limits import MOST_PIECES_PICTURED
 from soleplate.engine.building_file import UnbuildableError
 from soleplate.engine.layout import Layout
-from soleplate.viewer.pictures import Look, chosen, packed, picture_svg
+from soleplate.viewer.pictures import MOST_PICTURED, Look, chosen, packed, picture_svg
 
 
 def view(layout: Layout, look: Look, form: Literal["svg", "tree"]) -> bytes:
@@ -23,10 +22,10 @@ def view(layout: Layout, look: Look, form: Literal["svg", "tree"]) -> bytes:
         raise UnbuildableError.at(
             "/part", f"no part is called {look.part!r}; accepted are {', '.join(names)}"
         )
-    if (count := len(chosen(layout, look))) > MOST_PIECES_PICTURED:
+    if (count := len(chosen(layout, look))) > MOST_PICTURED:
         raise UnbuildableError.at(
             "/layers",
-            f"a picture of {count} pieces takes too long; accepted are {MOST_PIECES_PICTURED} at the most:"
+            f"a picture of {count} pieces takes too long; accepted are {MOST_PICTURED} at the most:"
             " ask for fewer layers, or for one part",
         )
     if form == "tree":

@@ -12,7 +12,7 @@ from typing import Final, Self
 
 from starlette.requests import Request
 
-from soleplate.api.http import LATER, Done, Failed
+from soleplate.api.http import LATER, Done, Failed, Outcome, WorkerLost
 from soleplate.api.limits import QUICK_S, SLOW_S, WAITING_S
 from soleplate.api.work.jobs import Job, Jobs
 from soleplate.api.work.kept_answers import KeptAnswers
@@ -76,7 +76,7 @@ class Workshop:
 
         Raises:
             OverCapacity: too many calls wait.
-            WorkerLost: the process that did it ended.
+            WorkerLost: the process that did it ended, and so did the next one's.
             TooBusy: it had to wait for too long.
             Stopping: the workshop ended.
             ClientDisconnect: the client left before its turn came.
@@ -89,9 +89,17 @@ class Workshop:
                 pass
 
         client = request.client.host if request.client else ""
-        outcome = await self._quick.run(job, client, gone)
+
+        async def done_in(lane: Lane) -> Outcome:
+            try:
+                return await lane.run(job, client, gone)
+            except WorkerLost:
+                # Jobs change nothing, so that one may be done again: what ended its worker may be over.
+                return await lane.run(job, client, gone)
+
+        outcome = await done_in(self._quick)
         if outcome is LATER:
-            outcome = await self._slow.run(job, client, gone)
+            outcome = await done_in(self._slow)
         if outcome is LATER:
             raise TimeoutError
         if isinstance(outcome, Done):

@@ -14,8 +14,18 @@ from soleplate.api.work import draw, export_files, options_for, plain
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import Registry
-from soleplate.viewer.drawings import SHOWN, covering_svg, drawn_parts, plan_svg, saw_plan_svg, storey_rod_svg
+from soleplate.viewer.drawings import (
+    BOARDED,
+    SHOWN,
+    Side,
+    covering_svg,
+    drawn_parts,
+    plan_svg,
+    saw_plan_svg,
+    storey_rod_svg,
+)
 from soleplate.viewer.page import READ_WITH, PageView, page_html
+from soleplate.viewer.pictures import FOUR_SIDES, MOST_PICTURED, picture_svg, sections_of
 
 PAGE: Final = "page.html"
 LAYOUT: Final = "layout.json"
@@ -24,13 +34,18 @@ LAYOUT: Final = "layout.json"
 STOREY_ROD: Final = "storey-rod.svg"
 """Of a layout with cladding in courses only."""
 
+WHOLE: Final = {side: "whole.svg" if side == "front" else f"whole-{side}.svg" for side in FOUR_SIDES}
+"""The building as a whole, by the side from which most is seen; the sections are beside them."""
+
 SAW_PLAN: Final = "saw-plan.svg"
 """Of a layout with a saw plan only."""
 
 _EARLIER: Final = re.compile(
     "|".join(
         (
-            r"(wall|inside)-[0-9]+-[a-z0-9-]+\.svg",
+            r"(wall|inside|outside)-[0-9]+-[a-z0-9-]+\.svg",
+            r"whole(-[a-z]+)?\.svg",
+            r"section-[a-z-]+\.svg",
             r"covering-[a-z0-9-]+\.svg",
             r"sheet-[0-9]+\.svg",
             r"storey-rod\.svg",
@@ -60,12 +75,20 @@ def folder_files(
         part.name: f"{number}-{plain(part.name)}.svg" for number, part in enumerate(drawn_parts(layout), 1)
     }
     insides = {wall: f"inside-{name}" for wall, name in names.items()}
+    pictures = _pictures(layout)
+    sides = {side: WHOLE[side] for side in WHOLE if WHOLE[side] in pictures}
     files = {
-        PAGE: page_html(layout, files="", view=PageView(beside=insides)).encode(),
+        PAGE: page_html(layout, files="", view=PageView(beside=insides, pictures=sides)).encode(),
         **{name: content for name, content in static_files().items() if name in READ_WITH},
+        **pictures,
         "plan.svg": plan_svg(layout).encode(),
         **{f"wall-{name}": draw(layout, wall, registry).encode() for wall, name in names.items()},
-        **{name: _inside(layout, wall, registry) for wall, name in insides.items()},
+        **{name: _boarded(layout, wall, registry, "inside") for wall, name in insides.items()},
+        **{
+            f"outside-{names[part.name]}": _boarded(layout, part.name, registry, "outside")
+            for part in drawn_parts(layout)
+            if part.cladding is not None
+        },
     }
     for slope in layout.roofs:
         if slope.covering is not None:
@@ -82,10 +105,20 @@ def folder_files(
     return files | {LAYOUT: layout_json(layout)}
 
 
-def _inside(layout: Layout, wall: str, registry: Registry) -> bytes:
-    """A wall as it is seen from inside, its lining too."""
-    layers = (*SHOWN, "lining", *(layer.name for _, layer in registry.drawing_layers))
-    return draw(layout, wall, registry, layers=layers, side="inside").encode()
+def _pictures(layout: Layout) -> dict[str, bytes]:
+    """The whole from four sides, and cut; nothing where it has more pieces than a picture may have."""
+    if len(layout.pieces) > MOST_PICTURED:
+        return {}
+    looks = {WHOLE[side]: look for side, look in FOUR_SIDES.items()}
+    looks |= {f"section-{way}.svg": look for way, look in sections_of(layout).items()}
+    return {name: picture_svg(layout, look).encode() for name, look in looks.items()}
+
+
+def _boarded(layout: Layout, part: str, registry: Registry, side: Side) -> bytes:
+    """A wall, floor or slope as it is seen from one side, with what lies on that face of it."""
+    near = (layer for layer, face in BOARDED.items() if face == side)
+    layers = (*SHOWN, *near, *(layer.name for _, layer in registry.drawing_layers))
+    return draw(layout, part, registry, layers=layers, side=side).encode()
 
 
 def write_folder(files: Mapping[str, bytes], folder: Path) -> None:

@@ -30,6 +30,10 @@ USUAL_LONGEST: Final = 6_000.0
 """mm. Sawn softwood is stocked up to 6 m as a rule; longer is scarce and dearer (UK merchants' lists)."""
 
 
+SAME_SIZE: Final = 0.05
+"""mm. Fixings whose sizes differ by less are of one sort: inches are rounded."""
+
+
 class StockLength(Model):
     """A length on sale, as many as wanted."""
 
@@ -113,8 +117,19 @@ class Bent(Model):
     """The chance wanted that enough are straight."""
 
 
+class FixingBox(Model):
+    """A box in which nails, screws or other fixings of one size are sold."""
+
+    diameter: Annotated[AnyLength, Limits(0.5, 50.0)]
+    """Of each."""
+    length: Annotated[AnyLength, Limits(5.0, 1_000.0)]
+    """Of each."""
+    count: Annotated[int, Field(ge=1, le=100_000)]
+    """How many are in it."""
+
+
 class Stock(Model):
-    """The timber that can be had, and how it is cut."""
+    """The timber that can be had, and how it is cut; and what boxes there are of fixings."""
 
     stock: Annotated[tuple[StockTimber, ...], Items(0, 60)] = ()
     """By section; a section not listed is taken to be sold up to 6 m, and is not planned."""
@@ -139,6 +154,19 @@ class Stock(Model):
     """How many alike pieces are clamped and cut in one pass."""
     bent: Bent | None = None
     """What to expect of bent lengths; no spares are ordered without it."""
+    boxes: Annotated[tuple[FixingBox, ...], Items(0, 60)] | None = None
+    """In what boxes fixings are sold; without it they are counted alone."""
+
+    def box_of(self, diameter: float, length: float) -> int | None:
+        """How many fixings of a size are in a box of them, by the first that fits."""
+        return next(
+            (
+                box.count
+                for box in self.boxes or ()
+                if abs(box.diameter - diameter) < SAME_SIZE and abs(box.length - length) < SAME_SIZE
+            ),
+            None,
+        )
 
     @model_validator(mode="after")
     def _check(self) -> Self:

@@ -7,7 +7,7 @@ from typing import Final
 
 from soleplate.engine.building_file import Building, pointer_to
 from soleplate.engine.registry import Asked, Registry
-from soleplate.engine.rules import FixingRule, Joint, JointFixing, picked
+from soleplate.engine.rules import FixingRule, Joint, JointFixing, Seat, Tie, picked
 
 WHERE: Final = "fixings"
 """The building file's member in which the rules are picked."""
@@ -34,12 +34,32 @@ class JointAnswers:
             registry,
         )
         self._known: dict[Joint, JointFixing | None] = {}
+        self._tied: dict[Seat, Tie | None] = {}
 
     def to(self, joint: Joint) -> JointFixing | None:
         """What the first rule that answers says."""
         if joint not in self._known:
             self._known[joint] = next(self._answers(joint), None)
         return self._known[joint]
+
+    def tie(self, seat: Seat) -> Tie | None:
+        """What ties something down, by the first rule that says so."""
+        if seat not in self._tied:
+            self._tied[seat] = next(self._ties(seat), None)
+        return self._tied[seat]
+
+    def _ties(self, seat: Seat) -> Iterator[Tie]:
+        for rule in self._rules:
+            answer = self._asked(rule, rule.tie, seat)
+            if answer is not None:
+                whole = self._asked.whole(rule, answer, Tie)
+                if min(whole.width, whole.thickness, whole.length) <= 0.0 or not 1 <= whole.each_end <= MOST:
+                    raise self._asked.fault(
+                        rule,
+                        f"ties by a strap of {whole.width} by {whole.thickness} by {whole.length} mm with"
+                        f" {whole.each_end} nails at each end; accepted are sizes over 0, and 1 to {MOST}",
+                    )
+                yield whole
 
     def _answers(self, joint: Joint) -> Iterator[JointFixing]:
         for rule in self._rules:

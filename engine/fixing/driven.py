@@ -78,9 +78,13 @@ class DrivenRows:
 
         Those in one line along the grain stand a1 apart, others a2 across it.
         """
+        return next(self.too_near(piece, grain, line, least), None) is None
+
+    def too_near(self, piece: int, grain: Vector, line: Line, least: Spaced) -> Iterator[float]:
+        """How far along the grain those are that an axis does not keep its distance from, mm."""
         way = unit(_between(*line))
         if abs(dot(way, grain)) > BESIDE:
-            return True
+            return
         for other in self._in[piece]:
             off = _between(line[0], other[0])
             along = abs(dot(off, grain))
@@ -88,8 +92,7 @@ class DrivenRows:
                 continue
             sideways = dot(off, cross(way, grain))
             if abs(sideways) < least.across - FINE:
-                return False
-        return True
+                yield along
 
 
 class Order:

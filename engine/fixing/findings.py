@@ -38,4 +38,12 @@ NAILS_SHORT: Final = FindingKind(
     " nailing schedules of codes fall short of too",
 )
 
-KINDS: Final = (FIXINGS_LACK, JOINTS_UNFIXED, END_NAILS, NAILS_SHORT)
+NO_UPLIFT: Final = FindingKind(
+    "no-uplift",
+    "warn",
+    PRACTICE,
+    "nothing in the layout ties {what} down against uplift by wind: strap {how}, and hold the sole plates"
+    " down; skewed nails alone do not",
+)
+
+KINDS: Final = (FIXINGS_LACK, JOINTS_UNFIXED, END_NAILS, NAILS_SHORT, NO_UPLIFT)

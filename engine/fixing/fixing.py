@@ -4,21 +4,31 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
-from soleplate.engine.building_file import Building, Count, Mm
+from soleplate.engine.building_file import Building, Count, Mm, Stock
 from soleplate.engine.fixing.anchored import AFTER_RAISING, anchored
 from soleplate.engine.fixing.answers import WHERE, JointAnswers
 from soleplate.engine.fixing.contacts import contacts
 from soleplate.engine.fixing.driven import Driven, DrivenRows, Order
 from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
-from soleplate.engine.fixing.joints import Covers, FoundJoint, joints, unit_of
+from soleplate.engine.fixing.joints import CROSSING, Covers, FoundJoint, joints, unit_of
 from soleplate.engine.fixing.placing import placed
 from soleplate.engine.fixing.surroundings import OneDriven, Placement, Surroundings
+from soleplate.engine.fixing.ties import is_seat, ties, untied
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
-from soleplate.engine.layout import FixingFault, FixingPlace, FixingsRow, JointFixingOut, PartOut
+from soleplate.engine.fixing.vectors import dot
+from soleplate.engine.layout import (
+    FixingFault,
+    FixingPlace,
+    FixingsRow,
+    JointFixingOut,
+    PartOut,
+    TieOut,
+    WallOut,
+)
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import (
     Finding,
@@ -41,6 +51,7 @@ class FixedJoints:
     """What fixes all joints, the list of it, what of it is to buy, and what was found."""
 
     fixings: tuple[JointFixingOut, ...] = ()
+    ties: tuple[TieOut, ...] = ()
     fixings_list: tuple[FixingsRow, ...] = ()
     goods: tuple[tuple[str, Goods], ...] = ()
     findings: tuple[Finding, ...] = ()
@@ -54,7 +65,7 @@ def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry)
         UnbuildableError: a rule cannot serve the building.
     """
     if getattr(building, WHERE, None) is None:
-        return FixedJoints()
+        return FixedJoints(findings=tuple(untied(parts, ())))
     pieces = framed_pieces(parts, registry.roles)
     units = [unit_of(each) for each in pieces]
     found = contacts(pieces)
@@ -64,13 +75,26 @@ def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry)
     collected.fixings += anchored(parts, pieces, near.driven)
     held = {each.through for each in collected.fixings}
     answers = JointAnswers(building, registry)
-    for joint in joints(found, pieces, units, covers):
+    every = joints(found, pieces, units, covers, _braced(parts))
+    for joint in every:
         if joint.kind == "base" and pieces[joint.through].piece.mark in held:
             continue
         if not collected.is_held(joint):
             fixing = answers.to(joint.told)
             collected.take(joint, fixing, None if fixing is None else placed(joint, fixing, near))
-    return collected.fixed()
+    seats = [joint for joint in every if is_seat(joint, pieces)]
+    return collected.fixed(ties(parts, pieces, seats, answers.tie), parts, building.stock)
+
+
+def _braced(parts: Sequence[PartOut]) -> Mapping[str, Sequence[tuple[float, float]]]:
+    """From where to where each wall has braces, mm along it."""
+    return {
+        wall.name: [
+            (min(brace.foot[0], brace.head[0]), max(brace.foot[0], brace.head[0])) for brace in wall.braces
+        ]
+        for wall in parts
+        if isinstance(wall, WallOut)
+    }
 
 
 class _Collected:
@@ -106,16 +130,20 @@ class _Collected:
         if placement.driven and joint.beyond is not None and not placement.faults:
             self._gone_through.add(frozenset((joint.into, joint.beyond)))
 
-    def fixed(self) -> FixedJoints:
-        """All of it, in the order of the pieces that are gone through."""
+    def fixed(self, tied: tuple[TieOut, ...], parts: Sequence[PartOut], stock: Stock) -> FixedJoints:
+        """All of it, in the order of the pieces that are gone through; and what is tied down."""
         order = {each.piece.mark: number for number, each in enumerate(self._pieces)}
         last = len(order)
         self.fixings.sort(key=lambda each: (order[each.through], order.get(each.into, last)))
         findings = (*_lacking(self._lacking, self._pieces), *_unfixed(self._unfixed, self._pieces))
         if any(each.way == "through" for each in self.fixings):
             findings = (*findings, END_NAILS.of())
-        findings = (*findings, *_short(self._held))
-        return FixedJoints(tuple(self.fixings), _fixings_list(self.fixings), tuple(self._goods), findings)
+        findings = (*findings, *_short(self._held), *untied(parts, tied))
+        part_of = {each.piece.mark: each.part for each in self._pieces}
+        goods = (*self._goods, *((part_of[each.from_], sort) for each in tied for sort in _of_tie(each)))
+        return FixedJoints(
+            tuple(self.fixings), tied, _fixings_list(self.fixings, tied, stock), goods, findings
+        )
 
 
 def _told(
@@ -141,6 +169,7 @@ def _told(
             way=placement.way.way,
             pilot=placement.pilot,
             when=AFTER_RAISING if when is None and stands else when,
+            side=_side(joint, pieces) if joint.kind == "corner" and driven else None,
             places=tuple(
                 FixingPlace(head=_place(each.line[0]), point=_place(each.line[1])) for each in driven
             ),
@@ -149,30 +178,59 @@ def _told(
         )
 
 
+def _side(joint: FoundJoint, pieces: Sequence[Framed]) -> Literal["inside", "outside", "bay"]:
+    """From where what joins two walls is driven: heads are where the contact does not look."""
+    inwards = dot(joint.direction, pieces[joint.through].view.inwards)
+    return "inside" if inwards < -CROSSING else "outside" if inwards > CROSSING else "bay"
+
+
 def _place(place: Vector) -> Vector:
     return rounded(place[0]), rounded(place[1]), rounded(place[2])
 
 
-def _fixings_list(fixings: Iterable[JointFixingOut]) -> tuple[FixingsRow, ...]:
-    """How many of each sort; what bends and drops on top, of nails and screws."""
-    counts: Counter[tuple[str, float, float, str]] = Counter()
-    sorts: dict[tuple[str, float, float, str], JointFixingOut] = {}
+Shank = Literal["smooth", "ring", "thread"]
+
+
+def _fixings_list(
+    fixings: Iterable[JointFixingOut], tied: Iterable[TieOut], stock: Stock
+) -> tuple[FixingsRow, ...]:
+    """How many of each sort; what bends and drops on top, of nails and screws; and how many boxes."""
+    counts: Counter[tuple[str, float, float, Shank]] = Counter()
+    wasted: dict[tuple[str, float, float, Shank], bool] = {}
     for each in fixings:
         sort = (each.kind, each.diameter, each.length, each.shank)
-        sorts.setdefault(sort, each)
+        wasted.setdefault(sort, each.joint != "base")
         counts[sort] += len(each.places)
-    return tuple(
-        FixingsRow(
-            kind=one.kind,
-            diameter=one.diameter,
-            length=one.length,
-            shank=one.shank,
-            count=counts[sort],
-            with_waste=math.ceil(counts[sort] * (1 + (WASTE if one.joint != "base" else 0.0)) - 1e-6),
-        )
-        for sort, one in sorted(sorts.items())
+    for tie in tied:
+        sort = ("nail", tie.diameter, tie.nail_length, tie.shank)
+        wasted.setdefault(sort, True)
+        counts[sort] += tie.nails
+    rows = (
+        (sort, math.ceil(counts[sort] * (1 + (WASTE if spare else 0.0)) - 1e-6))
+        for sort, spare in sorted(wasted.items())
         if counts[sort]
     )
+    return tuple(
+        FixingsRow(
+            kind=sort[0],
+            diameter=sort[1],
+            length=sort[2],
+            shank=sort[3],
+            count=counts[sort],
+            with_waste=bought,
+            box=box,
+            boxes=math.ceil(bought / box) if box else None,
+        )
+        for sort, bought in rows
+        for box in [stock.box_of(*sort[1:3])]
+    )
+
+
+def _of_tie(tie: TieOut) -> Iterator[Goods]:
+    """A strap and its nails."""
+    yield Goods(GoodsKind(tie.kind, "piece", 0.0, tie.basis), 1.0, (tie.width, tie.thickness, tie.length))
+    nail = GoodsKind(f"{tie.shank} shank nail", "piece", WASTE, WASTE_BASIS)
+    yield Goods(nail, float(tie.nails), (tie.diameter, tie.nail_length))
 
 
 def _goods(way: FixingWay, count: int) -> Goods:

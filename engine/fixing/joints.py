@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from soleplate.engine.fixing.contacts import Contact
 from soleplate.engine.fixing.timbers import Framed
 from soleplate.engine.fixing.vectors import cross, dot, moved, turned, unit
 from soleplate.engine.rules import JoinedPiece, Joint, JointKind
-from soleplate.engine.shapes import Outline, Point, Section, Vector, area, bounds, contains
+from soleplate.engine.shapes import Outline, Point, Section, Vector, area, bounds, contains, rectangle
 
 CROSSING: Final = 0.7
 """Cosine between two grains below which they cross."""
@@ -22,6 +23,9 @@ SKIN: Final = 0.5
 
 INSIDE: Final = 1.0
 """mm from a contact's side from which that is asked, so that bevelled ends are met too."""
+
+SHORTEST: Final = 200.0
+"""mm. Parts of a sole plate's joint are no shorter (common practice, no source)."""
 
 SAMPLED: Final = (0.5, 0.2, 0.4, 0.6, 0.8)
 """Shares of a contact's length at which it is asked whether its far side is free."""
@@ -102,16 +106,37 @@ def unit_of(framed: Framed) -> str:
     return framed.part if framed.kind == "wall" else f"/{framed.kind}"
 
 
+Stretches = Mapping[str, Sequence[tuple[float, float]]]
+"""Of walls by their names, from where to where along them, mm."""
+
+
 def joints(
-    found: Sequence[Contact], pieces: Sequence[Framed], units: Sequence[str], covers: Covers
+    found: Sequence[Contact],
+    pieces: Sequence[Framed],
+    units: Sequence[str],
+    covers: Covers,
+    braced: Stretches,
 ) -> tuple[FoundJoint, ...]:
-    """One joint for every two pieces that lie on each other, the smallest contact first."""
+    """One joint for every two pieces that lie on each other, the smallest contact first.
+
+    Walls are `braced` where told.
+    """
     largest: dict[tuple[int, int], Contact] = {}
     for each in found:
         pair = (min(each.one, each.other), max(each.one, each.other))
         if pair not in largest or area(each.outline) > area(largest[pair].outline) + 1e-6:
             largest[pair] = each
-    made = [_joint(each, pieces, units, covers) for each in largest.values()]
+    spliced = {
+        index
+        for each in found
+        if each.kinds == ("end", "end") and units[each.one] == units[each.other]
+        for index in (each.one, each.other)
+    }
+    made = (
+        joint
+        for each in largest.values()
+        for joint in _known(_joint(each, pieces, units, covers), pieces, spliced, braced)
+    )
     return tuple(sorted(made, key=lambda joint: (round(area(joint.outline), 3), joint.through, joint.into)))
 
 
@@ -129,6 +154,41 @@ def _joint(contact: Contact, pieces: Sequence[Framed], units: Sequence[str], cov
     if ends[0] != ends[1]:
         return both[1] if ends[0] else both[0]
     return min(both, key=lambda each: _preferred(each, pieces, units, covers))
+
+
+def _known(
+    joint: FoundJoint, pieces: Sequence[Framed], spliced: Container[int], braced: Stretches
+) -> Iterator[FoundJoint]:
+    """With what is known of it besides its geometry: whether plates are spliced, or braces stand over it.
+
+    A sole plate's is parted where braces begin and end.
+    """
+    through = pieces[joint.through]
+    stretches = braced.get(through.part, ())
+    if joint.kind == "side" and (joint.through in spliced or joint.into in spliced):
+        yield replace(joint, told=replace(joint.told, spliced=True))
+    elif joint.kind == "base" and stretches and joint.is_box:
+        yield from _by_braces(joint, through, stretches)
+    else:
+        yield joint
+
+
+def _by_braces(
+    joint: FoundJoint, through: Framed, stretches: Sequence[tuple[float, float]]
+) -> Iterator[FoundJoint]:
+    """The parts of a sole plate's joint that are under braces, and those that are not."""
+    left, right, bottom, top = joint.box
+    start = dot(through.view.origin, joint.right)
+    ahead = 1.0 if dot(through.view.right, joint.right) > 0 else -1.0
+    under = [sorted((start + ahead * low, start + ahead * high)) for low, high in stretches]
+    cuts = [left]
+    for at in sorted(x for each in under for x in each):
+        if at - cuts[-1] >= SHORTEST and right - at >= SHORTEST:
+            cuts.append(at)
+    for low, high in itertools.pairwise((*cuts, right)):
+        is_braced = any(first <= (low + high) / 2 <= last for first, last in under)
+        told = replace(joint.told, along=round(high - low, 3), braced=is_braced)
+        yield replace(joint, outline=rectangle(low, high, bottom, top), told=told)
 
 
 def _preferred(
@@ -149,7 +209,9 @@ def _preferred(
     )
     lies_on = joint.kind == "plies" and joint.told.through.part == joint.told.into.part == "floor"
     if joint.told.crosses or lies_on:
-        return joint.way[2] < 0.5, 0.0, covered, pieces[joint.through].piece.mark
+        # What is let in, or lies beside another, is gone through where it is the thinner.
+        thickness = 0.0 if abs(joint.way[2]) > 0.5 else round(joint.told.thickness, 1)
+        return joint.way[2] < 0.5, thickness, covered, pieces[joint.through].piece.mark
     inwards = dot(pieces[joint.through].view.inwards, joint.way) > 0.5
     return covered, round(joint.told.thickness, 1), not inwards, pieces[joint.through].piece.mark
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from soleplate.engine.fixing.distances import Spaced
 from soleplate.engine.rules import FixingWay
-from soleplate.engine.shapes import Point
+from soleplate.engine.shapes import Outline, Point, pairs
 
 Box = tuple[float, float, float, float]
 """Left, right, bottom and top, mm; x runs along the grain of the piece that is gone through."""
@@ -25,6 +25,10 @@ BESIDE_MIDDLE: Final = (0.5, 0.35, 0.65)
 
 CROWD_SHIFTS: Final = (0.0, 0.4, -0.4)
 """Shares of a step by which a crowded line of them may give way (common practice, no source)."""
+
+LINED: Final = (0.5, 0.6, 0.4, 0.7, 0.3)
+"""Shares of the way from the middle to the edge at which the outermost of a line stand (common practice, no
+source)."""
 
 FINE: Final = 0.05
 """mm, for rounding."""
@@ -47,6 +51,34 @@ def groups(face: Box, area: Box, count: int, least: Spaced) -> Iterator[tuple[Po
     if count > 1 and step >= least.along - FINE:
         line = min(max((face[2] + face[3]) / 2, bottom), top)
         yield tuple((left + index * step, line) for index in range(count))
+
+
+def lined(outline: Outline, along: Point, count: int) -> Iterator[tuple[Point, ...]]:
+    """Ways of setting `count` on a face that is no rectangle: in line through its middle, along a grain."""
+    size = math.hypot(*along)
+    if size < FINE:
+        return
+    du, dv = along[0] / size, along[1] / size
+    middle = (sum(u for u, _ in outline) / len(outline), sum(v for _, v in outline) / len(outline))
+    ahead = min(reach(outline, middle, (du, dv)), reach(outline, middle, (-du, -dv)))
+    for share in LINED:
+        places = [2 * index / max(count - 1, 1) - 1 if count > 1 else 0.0 for index in range(count)]
+        yield tuple(
+            (middle[0] + du * ahead * share * at, middle[1] + dv * ahead * share * at) for at in places
+        )
+
+
+def reach(outline: Outline, start: Point, way: Point) -> float:
+    """How far it is from a place within a convex outline until it is left along a unit vector."""
+    (x, y), (du, dv) = start, way
+    found = math.inf
+    for (u0, v0), (u1, v1) in pairs(outline):
+        # Anticlockwise: the outside is to the right of each edge.
+        out_u, out_v = v1 - v0, u0 - u1
+        leaving = du * out_u + dv * out_v
+        if leaving > FINE * math.hypot(out_u, out_v):
+            found = min(found, ((u0 - x) * out_u + (v0 - y) * out_v) / leaving)
+    return max(found, 0.0) if found < math.inf else 0.0
 
 
 def crowds(face: Box, count: int) -> Iterator[tuple[Point, ...]]:

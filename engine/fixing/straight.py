@@ -16,7 +16,7 @@ from soleplate.engine.fixing.distances import (
 )
 from soleplate.engine.fixing.driven import DrivenRows
 from soleplate.engine.fixing.joints import FoundJoint, room_beside
-from soleplate.engine.fixing.patterns import Pattern, crowds, groups, rows
+from soleplate.engine.fixing.patterns import Pattern, crowds, groups, lined, rows
 from soleplate.engine.fixing.surroundings import (
     OneDriven,
     Placement,
@@ -30,7 +30,7 @@ from soleplate.engine.fixing.surroundings import (
 from soleplate.engine.fixing.vectors import dot, moved, turned
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
-from soleplate.engine.shapes import Point, Vector, from_edge
+from soleplate.engine.shapes import Point, Vector, contains, from_edge
 
 STANDS_OUT: Final = 0.05
 """mm by which a point may stand out of its timber, for rounding."""
@@ -81,7 +81,7 @@ def _fill(
 ) -> Placement:
     """All of one way at given distances; those that have no place are told."""
     area = _allowed(joint, least, near)
-    slots = [] if area is None else list(_slots(joint, way, area, least))
+    slots = [] if area is None else list(_slots(joint, way, area, least, near))
     wanted = way.count or len(slots) or 1
     driven = _into_slots(joint, way, near, direction, slots, least)
     lacking = () if len(driven) >= wanted else (
@@ -99,6 +99,17 @@ def _crowded(joint: FoundJoint, way: FixingWay, near: Surroundings, direction: V
     if not driven:
         return nothing_placed(way, FixingFault(what="places", needs=float(count), has=0.0), count)
     fault = max(_short_of(joint, least, driven, near), key=lambda fault: fault.needs - fault.has)
+    if fault.has >= fault.needs:
+        # It is not the face that is too small, but others in the same piece that are too near.
+        gaps = [
+            gap
+            for piece in (joint.through, joint.into)
+            for each in driven
+            for gap in near.rows.too_near(piece, near.pieces[piece].grain, each.line, least)
+        ]
+        fault = FixingFault(what="distance apart", needs=told(least.along), has=told(min(gaps, default=0.0)))
+        if not gaps:
+            return Placement(way, driven, pilot_of(fastener), (), _enters_deck(joint, driven, near))
     return Placement(way, driven, pilot_of(fastener), (fault,), _enters_deck(joint, driven, near))
 
 
@@ -155,7 +166,9 @@ def _into_slots(
 
 
 def _is_near_edge(joint: FoundJoint, candidate: Sequence[Point], least: Spaced) -> bool:
-    return any(from_edge(joint.outline, at) < least.edge for at in candidate)
+    return any(
+        not contains(joint.outline, at) or from_edge(joint.outline, at) < least.edge for at in candidate
+    )
 
 
 def _in_rows(
@@ -239,10 +252,17 @@ def _allowed(
 
 
 def _slots(
-    joint: FoundJoint, way: FixingWay, area: tuple[float, float, float, float], least: Spaced
+    joint: FoundJoint,
+    way: FixingWay,
+    area: tuple[float, float, float, float],
+    least: Spaced,
+    near: Surroundings,
 ) -> Iterator[Pattern]:
     if way.count is not None:
-        yield groups(joint.box, area, way.count, least)
+        grain = near.pieces[joint.into].grain
+        along = (dot(grain, joint.right), dot(grain, joint.up))
+        slanted = [] if joint.is_box else lined(joint.outline, along, way.count)
+        yield itertools.chain(slanted, groups(joint.box, area, way.count, least))
     else:
         yield from rows(joint.box, area, way, least)
 

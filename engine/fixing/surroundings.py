@@ -11,6 +11,7 @@ from soleplate.engine.fixing.distances import (
 from soleplate.engine.fixing.driven import Driven, DrivenRows, Line, Order
 from soleplate.engine.fixing.joints import Covers, FoundJoint
 from soleplate.engine.fixing.timbers import Framed
+from soleplate.engine.fixing.vectors import dot
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
 
@@ -62,8 +63,18 @@ def is_clear_of(line: Line, others: Sequence[OneDriven], diameter: float) -> boo
 
 
 def is_cut(joint: FoundJoint, line: Line, near: Surroundings) -> bool:
-    """Whether a brace let into one of the pieces is in the way."""
-    return any(near.pieces[piece].is_cut_along(*line) for piece in (joint.through, joint.into))
+    """Whether something let into one of the pieces is in the way, on that piece's side of the contact."""
+    if not any(near.pieces[piece].piece.housings for piece in (joint.through, joint.into)):
+        return False
+    start, end = line
+    before, after = (dot(place, joint.way) - joint.offset for place in line)
+    first, second = (joint.through, joint.into) if before <= 0.0 else (joint.into, joint.through)
+    if before * after >= 0.0:
+        return near.pieces[first].is_cut_along(start, end)
+    share = before / (before - after)
+    x, y, z = (a + (b - a) * share for a, b in zip(start, end, strict=True))
+    crossing = (x, y, z)
+    return near.pieces[first].is_cut_along(start, crossing) or near.pieces[second].is_cut_along(crossing, end)
 
 
 def density_of(joint: FoundJoint, near: Surroundings) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
-from soleplate.engine.fixing.vectors import dot, moved
+from soleplate.engine.fixing.vectors import dot, moved, turned
 from soleplate.engine.layout import PartOut, Piece
 from soleplate.engine.shapes import Outline, Point, Roles, Vector, View, bounds, contains, pairs
 
@@ -85,7 +85,7 @@ class Framed:
         return self.piece.weight_kg / (twice / 2 * (high - low)) * 1e9
 
     @cached_property
-    def _cut_out(self) -> tuple[tuple[Outline, float, float], ...]:
+    def cut_out(self) -> tuple[tuple[Outline, float, float], ...]:
         """What is cut out of its faces for others to lie flush in: outline, and from which depth to which."""
         left, _, bottom, _ = bounds(self.piece.outline)
         low, high = self.piece.depth
@@ -108,7 +108,7 @@ class Framed:
             x, y, z = (a + (b - a) * share for a, b in zip(start, end, strict=True))
             at = (dot((x, y, z), right) - u0, dot((x, y, z), up) - v0)
             w = dot((x, y, z), inwards) - w0
-            if any(low < w < high and contains(outline, at) for outline, low, high in self._cut_out):
+            if any(low < w < high and contains(outline, at) for outline, low, high in self.cut_out):
                 return True
         return False
 
@@ -185,6 +185,11 @@ def faces_of(index: int, framed: Framed) -> Iterator[TimberFace]:
     near, far = framed.corners[: len(outline)], framed.corners[len(outline) :]
     yield TimberFace(index, "broad", (-inwards[0], -inwards[1], -inwards[2]), near)
     yield TimberFace(index, "broad", inwards, far)
+    for cut, near_face, far_face in framed.cut_out:
+        # The floor of a housing, on which lies what is let in: it looks out of the timber.
+        is_outer = near_face < framed.piece.depth[0] + AT_END
+        floor = tuple(view.point(u, v, far_face if is_outer else near_face) for u, v in cut)
+        yield TimberFace(index, "broad", turned(inwards) if is_outer else inwards, floor)
     for number, ((u0, v0), (u1, v1)) in enumerate(pairs(outline)):
         size = math.hypot(u1 - u0, v1 - v0)
         across, along = (v1 - v0) / size, (u0 - u1) / size

@@ -8,7 +8,7 @@ from __future__ import annotations
 from soleplate.engine.layout.braces import BraceOut, StrapOut
 from soleplate.engine.layout.cautions import CAUTIONS
 from soleplate.engine.layout.findings import ENGLISH, PRACTICE, FindingOut, Level, gravest_first
-from soleplate.engine.layout.fixings import FixingFault, FixingPlace, FixingsRow, JointFixingOut
+from soleplate.engine.layout.fixings import FixingFault, FixingPlace, FixingsRow, JointFixingOut, TieOut
 from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.goods import AnchorOut, GoodsRow
 from soleplate.engine.layout.layout import Layout, PartOut
@@ -40,7 +40,13 @@ from soleplate.engine.layout.pieces import (
     mirrored_ends,
 )
 from soleplate.engine.layout.result import Record, Result
-from soleplate.engine.layout.slopes import CoveringOut, CoveringPartOut, RafterCardOut, SlopeOut
+from soleplate.engine.layout.slopes import (
+    ClosingOut,
+    CoveringOut,
+    CoveringPartOut,
+    RafterCardOut,
+    SlopeOut,
+)
 from soleplate.engine.layout.solids import seen_solids, solids_of
 from soleplate.engine.layout.walls import (
     BayOut,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from soleplate.engine.layout.result import Record
 
@@ -57,12 +59,47 @@ class JointFixingOut(Record):
     """The diameter of a hole drilled for it first, mm."""
     when: str | None = None
     """When it has to be driven, where the order matters: before a piece is put in, or after raising."""
+    side: Literal["inside", "outside", "bay"] | None = None
+    """Between two walls, from where it is driven once both stand: from inside or outside the wall that is
+    gone through, or from between its studs, before that is closed."""
     places: tuple[FixingPlace, ...]
     """Of each one."""
     faults: tuple[FixingFault, ...] = ()
     """What it lacks."""
     basis: str
     """The published source of their kind and number, or common practice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TieOut(Record):
+    """A strap that ties one piece down to another, or to a pad, against uplift."""
+
+    kind: str
+    """What it is called."""
+    from_: Annotated[str, Field(alias="from")]
+    """The mark of what wind may lift: a rafter, a plate, a bearer."""
+    over: str | None = None
+    """The mark of the plate that it runs past."""
+    to: str
+    """The mark of the stud or plate that holds it; `pad` where that is a pad."""
+    width: float
+    """Of it, mm."""
+    thickness: float
+    """Of it, mm."""
+    length: float
+    """Of it, mm."""
+    line: tuple[WorldPoint, WorldPoint]
+    """Its upper and its lower end, mm."""
+    nails: int
+    """How many hold it, at both ends."""
+    diameter: float
+    """Of each nail, mm."""
+    nail_length: float
+    """Of each nail, mm."""
+    shank: Literal["smooth", "ring", "thread"]
+    """What their shanks are like."""
+    basis: str
+    """The published source of it, or common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,3 +118,7 @@ class FixingsRow(Record):
     """As they are placed."""
     with_waste: int
     """What to buy, with what is bent and dropped."""
+    box: int | None = None
+    """How many are in a box, where the building file says so."""
+    boxes: int | None = None
+    """How many boxes that takes."""

@@ -42,6 +42,10 @@ class GoodsRow(Record):
     """With laps, offcuts and what is dropped."""
     display: str
     """What to buy as a person reads it."""
+    box: int | None = None
+    """How many are in a box, where the building file says so."""
+    boxes: int | None = None
+    """How many boxes that takes."""
     parts: tuple[str, ...]
     """The walls, floors and slopes that it is for."""
     basis: str

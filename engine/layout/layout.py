@@ -11,7 +11,7 @@ from pydantic import Field
 
 from soleplate.engine.building_file import Units
 from soleplate.engine.layout.findings import FindingOut
-from soleplate.engine.layout.fixings import FixingsRow, JointFixingOut
+from soleplate.engine.layout.fixings import FixingsRow, JointFixingOut, TieOut
 from soleplate.engine.layout.floors import FloorOut
 from soleplate.engine.layout.goods import GoodsRow
 from soleplate.engine.layout.lists import BoardsOut, BuyingRow, CuttingRow, RodCourse
@@ -59,8 +59,10 @@ class Layout(Result):
     fixings: Annotated[tuple[JointFixingOut, ...], Field(exclude_if=is_empty)] = ()
     """What fixes pieces to each other, in the order of the pieces that are gone through; left out where the
     building file does not ask for it by `fixings`."""
+    ties: Annotated[tuple[TieOut, ...], Field(exclude_if=is_empty)] = ()
+    """What ties rafters to studs and floors to pads against uplift; left out where there is nothing."""
     fixings_list: Annotated[tuple[FixingsRow, ...], Field(exclude_if=is_empty)] = ()
-    """How many of each sort that is."""
+    """How many of each sort that is, with the nails of straps."""
     saw_plan: SawPlan | None = None
     """How to saw it all, where the building file says what timber can be had."""
     factory_ends: FactoryEnds | None = None

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.building_file import Stock, Units, format_length
 from soleplate.engine.layout import PRACTICE, FloorOut, GoodsRow, SlopeOut, WallOut
-from soleplate.engine.listing.net_areas import MM2_PER_M2
+from soleplate.engine.listing.net_areas import MM2_PER_M2, MM_PER_M
 from soleplate.engine.listing.walls import BuiltWall
 from soleplate.engine.rules import Goods, GoodsKind
 from soleplate.engine.shapes import rounded
@@ -20,17 +20,30 @@ BREATHER: Final = GoodsKind("breather membrane", "m2", 0.15, PRACTICE)
 VAPOUR: Final = GoodsKind("vapour control layer", "m2", 0.15, PRACTICE)
 COVERING_SHEET: Final = GoodsKind("covering sheet", "piece", 0.0, PRACTICE)
 COVERING_ROLL: Final = GoodsKind("covering roll", "m", 0.0, PRACTICE)
+INSECT_MESH: Final = GoodsKind("insect mesh", "m", 0.05, PRACTICE)
 
-PER_UNIT: Final[Mapping[str, float]] = {"piece": 1.0, "m": 1000.0, "m2": MM2_PER_M2}
+LARGEST_UNMESHED: Final = 4.0
+"""mm. Larger gaps for air are covered by mesh (common practice, no source)."""
+
+MESH_HELD: Final = 25.0
+"""mm of mesh that is held on either side of a gap (common practice, no source)."""
+
+PER_UNIT: Final[Mapping[str, float]] = {"piece": 1.0, "m": MM_PER_M, "m2": MM2_PER_M2}
 """How many of what is counted, pieces, mm or mm2, make one of the unit."""
+
+DIAMETER_AND_LENGTH: Final = 2
+"""Sizes that fixings have."""
 
 Wanted = tuple[str, Goods]
 """Goods, and the part that they are for."""
 
 
-def of_wall(built: BuiltWall, wall: WallOut) -> Iterator[Wanted]:
-    """What braces a wall, holds it down, keeps damp from it, finishes its openings, fills it, lies on it."""
-    yield from ((wall.name, goods) for goods in _of_braces(built))
+def of_wall(built: BuiltWall, wall: WallOut, *, joined: bool) -> Iterator[Wanted]:
+    """What braces a wall, holds it down, keeps damp from it, finishes its openings, fills it, lies on it.
+
+    Without what joins its pieces, where that is counted already.
+    """
+    yield from ((wall.name, goods) for goods in _of_braces(built) if not (joined and goods.joins))
     for held in built.frame.held:
         for anchor in held.down.anchors:
             yield wall.name, Goods(anchor.kind, 1.0, (anchor.diameter, anchor.length))
@@ -64,7 +77,14 @@ def of_floor(floor: FloorOut) -> Iterator[Wanted]:
 
 
 def of_slope(slope: SlopeOut) -> Iterator[Wanted]:
-    """What covers it."""
+    """What covers it, fills it, lies under that, and keeps insects out of its eaves."""
+    closing = slope.closing
+    if closing is not None and closing.gap > LARGEST_UNMESHED and closing.mesh_m:
+        yield slope.name, Goods(INSECT_MESH, closing.mesh_m * MM_PER_M, (closing.gap + 2 * MESH_HELD,))
+    if slope.insulation is not None and slope.insulation_m2 is not None:
+        yield slope.name, Goods(INSULATION, slope.insulation_m2 * MM2_PER_M2, (slope.insulation,))
+    if slope.vapour_m2 is not None:
+        yield slope.name, Goods(VAPOUR, slope.vapour_m2 * MM2_PER_M2)
     covering = slope.covering
     if covering is None:
         return
@@ -75,8 +95,8 @@ def of_slope(slope: SlopeOut) -> Iterator[Wanted]:
         yield slope.name, Goods(COVERING_ROLL, covering.rolls * covering.piece_length, (covering.width,))
 
 
-def goods_list(wanted: Iterable[Wanted], units: Units) -> tuple[GoodsRow, ...]:
-    """One row for each sort, by kind and size; of pieces whole ones are bought."""
+def goods_list(wanted: Iterable[Wanted], units: Units, stock: Stock) -> tuple[GoodsRow, ...]:
+    """One row for each sort, by kind and size; of pieces whole ones are bought, in boxes where it says so."""
     together: dict[tuple[str, tuple[float, ...], GoodsKind], dict[str, float]] = {}
     for part, goods in wanted:
         size = tuple(rounded(side) for side in goods.size)
@@ -86,6 +106,8 @@ def goods_list(wanted: Iterable[Wanted], units: Units) -> tuple[GoodsRow, ...]:
     for (_, size, kind), parts in sorted(together.items(), key=lambda item: (item[0][0], item[0][1])):
         net = math.fsum(parts.values()) / PER_UNIT[kind.unit]
         bought = _bought(net, kind)
+        is_sized = kind.unit == "piece" and len(size) == DIAMETER_AND_LENGTH
+        box = stock.box_of(*size) if is_sized else None
         rows.append(
             GoodsRow(
                 kind=kind.name,
@@ -94,6 +116,8 @@ def goods_list(wanted: Iterable[Wanted], units: Units) -> tuple[GoodsRow, ...]:
                 quantity=rounded(net),
                 to_buy=bought,
                 display=_told(bought, kind, units),
+                box=box,
+                boxes=math.ceil(bought / box) if box else None,
                 parts=tuple(parts),
                 basis=kind.basis,
             )

@@ -12,6 +12,8 @@ from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, Field, create_model
 from pydantic.fields import FieldInfo
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import PydanticOmit
 
 from soleplate.engine.building_file import Building, Choices, Items, WallBlock, WallRequest
 from soleplate.engine.rules import Rule, families
@@ -19,6 +21,13 @@ from soleplate.engine.rules import Rule, families
 Document = TypeVar("Document", bound=BaseModel)
 Models = Mapping[str, Sequence[type[Rule]]]
 """The installed rule classes by family."""
+
+
+class _InNoSchema:
+    """Leaves a member out of every JSON Schema."""
+
+    def __get_pydantic_json_schema__(self, *_: object) -> JsonSchemaValue:
+        raise PydanticOmit
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,8 +131,9 @@ class _Narrowing:
         return _union(models) if models else None
 
     def _pick(self, family: families.Family, pick: families.Pick) -> Any:
-        """A member that picks a rule of a family; of a family without rules nothing can be picked.
+        """A member that picks a rule of a family.
 
+        Of a family without rules nothing can be picked, and the member is in no schema.
         The rule that stands in where none is picked is published as `x-usual`.
         """
         models = self._models.get(family.name, ())
@@ -134,7 +144,7 @@ class _Narrowing:
         usual = next((model.model_fields["rule"].default for model in models if model.stands_in), None)
         told: Any = {"x-usual": usual} if usual and pick.within is Choices else None
         field = Field(None, description=pick.description, json_schema_extra=told)
-        return (rule | None if models else None, field)
+        return (rule | None if models else Annotated[None, _InNoSchema()], field)
 
 
 def narrowed_rule(model: type[Rule], models: Models) -> type[Rule]:

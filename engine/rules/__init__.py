@@ -93,6 +93,8 @@ from soleplate.engine.rules.fixings import (
     Joint,
     JointFixing,
     JointKind,
+    Seat,
+    Tie,
 )
 from soleplate.engine.rules.floors import Doorway, FloorFrame, FloorPlan, FloorRule, Hatch
 from soleplate.engine.rules.goods import Goods, GoodsKind
@@ -126,6 +128,7 @@ from soleplate.engine.rules.raising import (
 )
 from soleplate.engine.rules.roofs import (
     Against,
+    BlockRow,
     CladdingEnd,
     CoveringCount,
     CoveringPart,
@@ -203,6 +206,7 @@ __all__ = [
     "Bay",
     "BayOut",
     "Beside",
+    "BlockRow",
     "BoardMovement",
     "BodyPart",
     "Brace",
@@ -311,6 +315,7 @@ __all__ = [
     "Rule",
     "Run",
     "Said",
+    "Seat",
     "Section",
     "SectionField",
     "SectionOf",
@@ -327,6 +332,7 @@ __all__ = [
     "Support",
     "Surface",
     "Tee",
+    "Tie",
     "Timber",
     "TopLine",
     "TopPlateRule",

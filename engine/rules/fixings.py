@@ -34,7 +34,8 @@ class Joint:
     A straight fixing goes through `through` into `into`. They touch over `along` by `across`, mm: along the
     grain of `through` and across it. `thickness` is what a straight fixing goes through, with a deck between,
     and `reach` how deep it can go into the other piece, and of plies into the one behind it, both mm.
-    `crosses` says that the grains cross.
+    `crosses` says that the grains cross. Of plates that lie on each other, one is `spliced` where it ends
+    against another length of it; a sole plate is `braced` under a brace of its wall.
     """
 
     kind: JointKind
@@ -45,6 +46,8 @@ class Joint:
     thickness: float
     reach: float
     crosses: bool
+    spliced: bool = False
+    braced: bool = False
 
     @property
     def roles(self) -> frozenset[str]:
@@ -88,6 +91,36 @@ class JointFixing:
     basis: str
 
 
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """What wind may lift: a rafter on a plate, or a bearer on a pad; `upper` is what may be lifted.
+
+    `between` is what lies from its underside to the top of the stud under it, mm: plates. On a pad nothing
+    does.
+    """
+
+    kind: Literal["rafter", "pad"]
+    upper: JoinedPiece
+    between: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """What ties something down, mm: a strap `width` by `thickness` and `length` long, bent round nothing.
+
+    `each_end` of `fastener` go into what is lifted and as many into what holds it, but for a pad, which holds
+    its strap by itself. `basis` is the published source, or common practice.
+    """
+
+    name: str
+    width: float
+    thickness: float
+    length: float
+    fastener: Fastener
+    each_end: int
+    basis: str
+
+
 class FixingRule(Rule):
     """Base of the rules that say how joints are fixed."""
 
@@ -99,3 +132,7 @@ class FixingRule(Rule):
 
         The engine finds the places, with the distances of EN 1995-1-1 from edges, ends and each other.
         """
+
+    def tie(self, seat: Seat) -> Tie | None:
+        """Return what ties something down against uplift; `None`, as of most rules, leaves it to the next."""
+        return None

@@ -22,8 +22,12 @@ class GoodsKind:
 
 @dataclass(frozen=True, slots=True)
 class Goods:
-    """So much of a kind: pieces, mm or mm2, net. `size` tells one sort of a kind from another, mm."""
+    """So much of a kind: pieces, mm or mm2, net. `size` tells one sort of a kind from another, mm.
+
+    What `joins` pieces to each other is counted with the fixings of their joints, where those are asked for.
+    """
 
     kind: GoodsKind
     quantity: float
     size: tuple[float, ...] = ()
+    joins: bool = False

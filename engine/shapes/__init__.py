@@ -7,7 +7,7 @@ building.
 from __future__ import annotations
 
 from soleplate.engine.shapes.ends import End, LongPoint, Rip, before_notches, shape
-from soleplate.engine.shapes.facets import Body, Facet, bodies_of, flat_facets, parted
+from soleplate.engine.shapes.facets import ConvexBody, Facet, bodies_of, flat_facets, parted
 from soleplate.engine.shapes.housings import BodyPart, Housing, bodies, shared, without
 from soleplate.engine.shapes.members import ALONG, NOBODY, UPRIGHT, EndFixing, Member, level, upright
 from soleplate.engine.shapes.notches import Notch, notches
@@ -31,7 +31,7 @@ from soleplate.engine.shapes.outlines import (
     rectangle,
     span_at,
 )
-from soleplate.engine.shapes.partition import Parting, Partition, Room, far_to_near, partition
+from soleplate.engine.shapes.partition import Chamber, Parting, Partition, far_to_near, partition
 from soleplate.engine.shapes.prisms import Prism, Quarter, Volume, gap, placed, shortfall
 from soleplate.engine.shapes.regions import (
     FINE,

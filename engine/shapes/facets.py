@@ -32,7 +32,7 @@ class Facet(NamedTuple):
         return dot(self.normal, towards) > EDGE_ON
 
 
-class Body(NamedTuple):
+class ConvexBody(NamedTuple):
     """A convex body, or what is left of one: those of its faces that can be seen."""
 
     owner: int
@@ -40,7 +40,7 @@ class Body(NamedTuple):
     facets: tuple[Facet, ...]
 
 
-def bodies_of(solid: Solid, owner: int) -> Iterator[Body]:
+def bodies_of(solid: Solid, owner: int) -> Iterator[ConvexBody]:
     """A solid as convex bodies, without the faces in which they lie against each other."""
     view, (near, far) = solid.view, solid.depth
     inwards = view.inwards
@@ -62,7 +62,7 @@ def bodies_of(solid: Solid, owner: int) -> Iterator[Body]:
                 following = (index + 1) % len(sides)
                 corners = (front[index], back[index], back[following], front[following])
                 facets.append(Facet(corners, (True,) * 4, _across(view, start, end)))
-        yield Body(owner, tuple(facets))
+        yield ConvexBody(owner, tuple(facets))
 
 
 def flat_facets(outlines: Sequence[Outline], plane: View) -> Iterator[Facet]:
@@ -76,7 +76,7 @@ def flat_facets(outlines: Sequence[Outline], plane: View) -> Iterator[Facet]:
             yield Facet(tuple(plane.point(u, v) for u, v in part), edges, outwards, True)
 
 
-def parted(body: Body, normal: Vector, at: float) -> tuple[Body | None, Body | None]:
+def parted(body: ConvexBody, normal: Vector, at: float) -> tuple[ConvexBody | None, ConvexBody | None]:
     """What of a body lies behind a plane, whose places along `normal` are `at`, and what lies before it."""
     behind: list[Facet] = []
     before: list[Facet] = []
@@ -93,8 +93,8 @@ def parted(body: Body, normal: Vector, at: float) -> tuple[Body | None, Body | N
             if piece := _clipped(facet, sides):
                 before.append(piece)
     return (
-        Body(body.owner, tuple(behind)) if behind else None,
-        Body(body.owner, tuple(before)) if before else None,
+        ConvexBody(body.owner, tuple(behind)) if behind else None,
+        ConvexBody(body.owner, tuple(before)) if before else None,
     )
 
 

@@ -1,4 +1,4 @@
-"""A partition of space by planes, in which every convex body, or part of one, has a room of its own.
+"""A partition of space by planes, in which every convex body, or part of one, has a chamber of its own.
 
 From it follows, for a viewer anywhere, in which order they are painted so that what is nearer hides what is
 further (Fuchs, Kedem and Naylor 1980). It is made once; any direction is then one walk.
@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.shapes.facets import Body, Facet, parted
+from soleplate.engine.shapes.facets import ConvexBody, Facet, parted
 from soleplate.engine.shapes.tolerances import TOUCH
 from soleplate.engine.shapes.vectors import dot
 from soleplate.engine.shapes.views import Vector
@@ -36,16 +36,16 @@ class Parting:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class Chamber:
     """Where no plane parts anything any more: one body, or several that take up one place."""
 
-    bodies: tuple[Body, ...]
+    bodies: tuple[ConvexBody, ...]
 
 
-Partition = Parting | Room
+Partition = Parting | Chamber
 
 
-def partition(bodies: Sequence[Body]) -> Partition:
+def partition(bodies: Sequence[ConvexBody]) -> Partition:
     """Part convex bodies that don't overlap by planes of their faces, splitting few."""
     ways = _ways(bodies)
     return _parted([_Placed(body, ways) for body in bodies], ways)
@@ -59,7 +59,7 @@ def far_to_near(whole: Partition, towards: Vector) -> Iterator[tuple[int, Sequen
     rest: list[Partition | tuple[int, Sequence[Facet]]] = [whole]
     while rest:
         part = rest.pop()
-        if isinstance(part, Room):
+        if isinstance(part, Chamber):
             for body in part.bodies:
                 yield body.owner, body.facets
         elif isinstance(part, Parting):
@@ -86,7 +86,7 @@ class _Placed:
 
     __slots__ = ("body", "corners", "faces", "spans")
 
-    def __init__(self, body: Body, ways: _Ways) -> None:
+    def __init__(self, body: ConvexBody, ways: _Ways) -> None:
         self.body = body
         self.corners = {corner for facet in body.facets for corner in facet.corners}
         self.faces = {ways.of[facet.normal] for facet in body.facets}
@@ -101,7 +101,7 @@ class _Placed:
         return found
 
 
-def _ways(bodies: Sequence[Body]) -> _Ways:
+def _ways(bodies: Sequence[ConvexBody]) -> _Ways:
     counts: dict[Vector, int] = {}
     for body in bodies:
         for facet in body.facets:
@@ -127,7 +127,7 @@ def _ways(bodies: Sequence[Body]) -> _Ways:
 def _parted(placed: list[_Placed], ways: _Ways) -> Partition:
     choice = _plane(placed, ways) if len(placed) > 1 else None
     if choice is None:
-        return Room(tuple(each.body for each in placed))
+        return Chamber(tuple(each.body for each in placed))
     index, at = choice
     direction = ways.directions[index]
     behind: list[_Placed] = []

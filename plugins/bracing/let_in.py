@@ -83,7 +83,8 @@ class LetInBraces(Diagonals):
             ).at("section")
         braces, found = self._placed(wall)
         nails = sum(2 * NAILS + NAILS * len(brace.crossed(wall.members)) for brace in braces)
-        return Braced(tuple(braces), goods=(Goods(NAIL_KIND, float(nails), NAIL),), findings=tuple(found))
+        goods = Goods(NAIL_KIND, float(nails), NAIL, joins=True)
+        return Braced(tuple(braces), goods=(goods,), findings=tuple(found))
 
     def _corners(self, wall: Wall, rises: Rises) -> Sequence[float]:
         return corners_of(wall, rises)

@@ -22,6 +22,7 @@ TABLE: Final = "Washington Administrative Code 246-359-340, Table 340"
 STUD_TO_PLATE: Final = f"{TABLE} rows 7 and 8; NHBC Standards 6.3.5: two nails a joint"
 UPRIGHTS: Final = f"{TABLE} row 9, at 600 mm for its 24 in"
 PLATES: Final = f"{TABLE} row 10, at 400 mm for its 16 in"
+SPLICED: Final = f"{TABLE} row 10: eight where plates lap a splice, else at 400 mm for its 16 in"
 LAPS: Final = f"{TABLE} row 13"
 LINTEL_PLIES: Final = f"{TABLE} row 14, at 400 mm for its 16 in along each edge"
 LINTEL_END: Final = f"{TABLE} row 16; through the king stud by common practice, no source"
@@ -30,14 +31,23 @@ JOIST_SEAT: Final = f"{TABLE} row 1"
 RAFTER_SEAT: Final = f"{TABLE} row 19"
 TIE: Final = f"{TABLE} row 18"
 BRACE: Final = f"{TABLE} row 20"
-SOLE: Final = f"{TABLE} row 6, at 400 mm for its 16 in; three to 16 in where a wall is braced"
+SOLE: Final = f"{TABLE} row 6, at 400 mm for its 16 in"
+SOLE_BRACED: Final = f"{TABLE} row 6: three to 16 in where a wall is braced"
 CORNER: Final = f"at 400 mm (common practice, no source); {TABLE} row 23 has 24 in"
 HELD_BY_OTHERS: Final = "the uprights beside it and the plate over it hold it (common practice, no source)"
+BLOCKING_SEAT: Final = "IBC 2018 Table 2304.10.1 item 1, three in all: skewed"
 RIM_SEAT: Final = f"{TABLE} row 12, at 150 mm for its 6 in"
+OTHER_TABLE: Final = "International Building Code, Table 2304.10.1"
+RIM: Final = f"{OTHER_TABLE}, from memory: three end nails from a rim joist into each joist"
+RIDGE: Final = f"{OTHER_TABLE} row 7: two end nails or three skewed"
+BLOCKING: Final = f"{OTHER_TABLE} row 1: two at each end; at a plate three skewed ({TABLE} row 11)"
+ON_PLATE: Final = f"two (common practice, no source); skewed as blocking, {TABLE} row 11"
 HELD_BY_PLIES: Final = "the plies on both sides of it hold it (common practice, no source)"
+HELD_BY_SEAT: Final = "the plate that it stands on holds it (common practice, no source)"
 HELD_BY_RIM: Final = "the timber beside it under the plate holds it (common practice, no source)"
 
 PLATE_ROLES: Final = frozenset({"sole plate", "head plate", "raked plate"})
+BRACES: Final = frozenset({"let-in brace"})
 TRIM: Final = frozenset({"fascia", "barge board", "soffit"})
 RAFTERS: Final = frozenset({"rafter", "fly rafter"})
 
@@ -51,6 +61,15 @@ LEAST_SEAT: Final = 40.0
 
 RIM_CENTRES: Final = 150.0
 """mm."""
+
+FROM_ENDS: Final = 50.0
+"""mm from the ends of a contact to the first and the last nail (common practice, no source)."""
+
+IN_SPLICE: Final = 8
+"""Nails where plates lap a splice (Table 340 row 10)."""
+
+LEAST_APART: Final = 40.0
+"""mm. What nails in a short lap stand apart at the least (common practice, no source)."""
 
 MOST: Final = 40
 """Nails in one joint."""
@@ -106,7 +125,9 @@ class FramingNails(FixingRule):
         if joint.kind == "base":
             if min(joint.along, joint.across) < LEAST_SEAT or "threshold" in joint.roles:
                 return JointFixing((), HELD_BY_RIM)
-            return JointFixing(tuple(self._rows(joint, PLATE_CENTRES)), SOLE)
+            return self._sole(joint)
+        if joint.roles & BRACES:
+            return JointFixing((*self._group(joint, 2), self._skew(2)), BRACE)
         return self._crossing(joint) if joint.crosses else self._beside(joint)
 
     def _end(self, joint: Joint) -> JointFixing:
@@ -114,13 +135,21 @@ class FramingNails(FixingRule):
         through, into = joint.through.role, joint.into.role
         if "packer" in joint.roles:
             return JointFixing((), HELD_BY_PLIES)
+        if "blocking" in joint.roles and joint.roles & PLATE_ROLES:
+            return JointFixing((), HELD_BY_SEAT)
         count = 3 if max(joint.along, joint.across) > TALL else 2
         if through in PLATE_ROLES and _stands(into):
             return JointFixing((self._through(2), self._skew(4), self._skew(2)), STUD_TO_PLATE)
         if into == "lintel":
             return JointFixing((self._through(count), self._skew(4), self._skew(2)), LINTEL_END)
+        if into in RAFTERS and through == "ridge board":
+            return JointFixing((self._through(2), self._skew(3), self._skew(2)), RIDGE)
+        if into == "joist" and through == "rim joist":
+            return JointFixing((self._through(3), self._skew(3), self._skew(2)), RIM)
         if into in RAFTERS or into == "joist":
             return JointFixing((self._through(count), self._skew(3), self._skew(2)), PRACTICE)
+        if into == "noggin" and joint.into.part != "wall":
+            return JointFixing((self._through(2), self._skew(2)), BLOCKING)
         if _stands(into):
             return JointFixing((self._through(2), self._skew(4), self._skew(2)), STUD_TO_PLATE)
         return JointFixing((self._through(count), self._skew(2)), NOGGIN if into == "noggin" else PRACTICE)
@@ -141,15 +170,30 @@ class FramingNails(FixingRule):
             return JointFixing((self._skew(3), self._skew(2)), JOIST_SEAT)
         if "tie" in joint.roles:
             return JointFixing(tuple(self._group(joint, 3)), TIE)
-        return JointFixing((*self._group(joint, 2), self._skew(2)), BRACE)
+        if joint.roles & PLATE_ROLES and "slope" in (joint.through.part, joint.into.part):
+            return JointFixing((*self._group(joint, 2), self._skew(3), self._skew(2)), ON_PLATE)
+        return JointFixing((*self._group(joint, 2), self._skew(2)), PRACTICE)
+
+    def _sole(self, joint: Joint) -> JointFixing:
+        """A sole plate on a floor."""
+        if not joint.braced:
+            return JointFixing(tuple(self._rows(joint, PLATE_CENTRES)), SOLE)
+        if joint.along <= PLATE_CENTRES:
+            return JointFixing((*self._group(joint, 3), *self._rows(joint, PLATE_CENTRES)), SOLE_BRACED)
+        return JointFixing(tuple(self._rows(joint, PLATE_CENTRES / 3)), SOLE_BRACED)
 
     def _beside(self, joint: Joint) -> JointFixing:
         """Sides along each other."""
+        if "blocking" in joint.roles and joint.roles & PLATE_ROLES:
+            return JointFixing((self._skew(3), self._skew(2)), BLOCKING_SEAT)
         if "bearer" in joint.roles:
             count = min(max(math.ceil(joint.along / RIM_CENTRES), 2), MOST)
             return JointFixing((self._skew(count), self._skew(2)), RIM_SEAT)
         if "lintel" in joint.roles and len(joint.roles) == 1:
             return JointFixing(tuple(self._rows(joint, PLATE_CENTRES, rows=2)), LINTEL_PLIES)
+        if joint.roles <= PLATE_ROLES and joint.spliced:
+            close = (joint.along - 2 * FROM_ENDS) / (IN_SPLICE - 1)
+            return JointFixing(tuple(self._rows(joint, min(PLATE_CENTRES, max(close, LEAST_APART)))), SPLICED)
         if joint.roles <= PLATE_ROLES:
             return JointFixing(tuple(self._rows(joint, PLATE_CENTRES)), PLATES)
         if _stands(joint.through.role) and _stands(joint.into.role):
@@ -167,7 +211,7 @@ class FramingNails(FixingRule):
             yield FixingWay("face", nail, count)
 
     def _rows(
-        self, joint: Joint, centres: float, from_ends: float = 50.0, rows: int = 1
+        self, joint: Joint, centres: float, from_ends: float = FROM_ENDS, rows: int = 1
     ) -> Iterator[FixingWay]:
         for nail in self._fitting(joint):
             yield FixingWay("face", nail, None, centres, from_ends, rows)

@@ -13,6 +13,7 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from starlette.testclient import TestClient
 
 from soleplate.api.app import create_app
+from soleplate.api.document.names import as_member
 from soleplate.api.http.problem_types import PROBLEMS
 from soleplate.api.http.problems import MEDIA_TYPE
 from soleplate.api.work.messages import EXAMPLE_BUILDING
@@ -85,6 +86,36 @@ def test_what_is_left_out_where_it_says_nothing_is_not_required(document: dict[s
         assert {"type": "null"} not in schema.get("properties", {}).get(name, {}).get("anyOf", []), name
 
 
+def test_no_member_is_null_alone_and_none_has_a_default(document: dict[str, Any]) -> None:
+    """Of a family without rules nothing can be picked; generators take a default for what must be sent."""
+    for name, schema in document["components"]["schemas"].items():
+        for member, told in schema.get("properties", {}).items():
+            assert told.get("type") != "null", (name, member)
+            assert "default" not in told, (name, member)
+    assert document["components"]["schemas"]["EqualBays"]["properties"]["rule"]["x-default"] == "equal-bays"
+
+
+def test_no_schema_is_called_as_a_member_of_it(document: dict[str, Any]) -> None:
+    """Nor are two called alike in the names of files or variables that are made of them."""
+    schemas = document["components"]["schemas"]
+    for name, schema in schemas.items():
+        assert as_member(name) not in schema.get("properties", {})
+    assert len({as_member(name) for name in schemas}) == len(schemas)
+    assert "StockModel" in schemas
+    assert "#/components/schemas/StockModel" in str(schemas["Building"])
+
+
+def test_answers_that_are_no_text_have_no_type(document: dict[str, Any]) -> None:
+    answers = {
+        kind: content["schema"]
+        for _, _, operation in operations(document)
+        for kind, content in operation["responses"].get("200", {"content": {}})["content"].items()
+    }
+    assert answers["application/pdf"] == answers["application/zip"] == {}
+    assert answers["image/svg+xml"] == answers["application/jsonl"] == {"type": "string"}
+    assert "*/*" not in answers
+
+
 def test_links_lead_to_calls_and_their_parameters(document: dict[str, Any]) -> None:
     by_id = {operation["operationId"]: operation for _, _, operation in operations(document)}
     seen = 0
@@ -102,7 +133,8 @@ def test_links_lead_to_calls_and_their_parameters(document: dict[str, Any]) -> N
 def test_every_rule_is_in_it(document: dict[str, Any]) -> None:
     schemas = document["components"]["schemas"]
     for rule in registry().rules:
-        schema = schemas[rule.model.__name__]
+        name = rule.model.__name__
+        schema = schemas.get(name) or schemas[f"{name}Model"]
         assert schema["properties"]["rule"]["const"] == rule.name
         assert schema["description"]
 

@@ -4,20 +4,25 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import sys
 import zipfile
+from functools import cache
 from xml.etree import ElementTree
 
 import pytest
 
 from soleplate.api.work.exports import export_files, left_out, options_for
+from soleplate.api.written import folder
 from soleplate.api.written.folder import folder_files
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout
 from soleplate.engine.registry import RuleError
 from soleplate.engine.rules import Exporter, ExportOptions
 from soleplate.viewer.paper.options import SheetOptions
-from tests.buildings import registry
+from tests.buildings import building, layout_of, registry
+from tests.floors import floor_with
+from tests.roofs import mono
 from tests.viewer.sheets.books import example, example_pages
 
 
@@ -37,6 +42,25 @@ def test_the_folder_has_book_sheets_and_lists() -> None:
     assert files["job-book.pdf"].startswith(b"%PDF-1.7")
     lists = {"cutting-list.csv", "buying-list.csv", "running-marks.csv", "saw-plan.csv"}
     assert lists <= set(files)
+
+
+def test_the_folder_has_the_whole_from_four_sides_and_cut_three_ways() -> None:
+    files = folder_files(example("partition"), registry())
+    sides = {"whole.svg", "whole-right.svg", "whole-back.svg", "whole-left.svg"}
+    cuts = {"section-left-right.svg", "section-front-back.svg", "section-level.svg"}
+    assert {name for name in files if name.startswith(("whole", "section"))} == sides | cuts
+    assert all(b'class="cut"' in files[name] for name in cuts)
+    page = files["page.html"].decode()
+    assert all(f'src="{name}"' in page for name in sides)
+    assert 'href="#whole"' in page
+
+
+def test_a_folder_without_pictures_of_too_many_pieces_is_whole_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(folder, "MOST_PICTURED", 20)
+    files = folder_files(example("partition"), registry())
+    assert not [name for name in files if name.startswith(("whole", "section"))]
+    assert 'href="#whole"' not in files["page.html"].decode()
+    assert "plan.svg" in files
 
 
 def test_without_the_typesetter_all_else_is_there_and_what_to_install_is_said(
@@ -168,9 +192,70 @@ def test_the_page_of_a_folder_shows_the_order_of_work_that_comes_with_the_layout
     assert 'href="#raising"' not in without
 
 
+BOARDED_DECK = {"rule": "tongue-and-groove", "width": 120, "cover": 110, "gap": 2, "thickness": 20}
+
+
+@cache
+def on_a_floor_under_a_roof() -> Layout:
+    """Both decked: the floor with boards in courses, the slope with sheets."""
+    return layout_of(mono() | {"floor": floor_with(deck=BOARDED_DECK)})
+
+
+def test_courses_of_decks_are_there_too() -> None:
+    layout = on_a_floor_under_a_roof()
+    told = rows(exporter("courses").export(layout))
+    (floor,) = layout.floors
+    assert floor.courses
+    assert [(row["wall"], row["face"], float(row["at mm"]), row["boards"]) for row in told] == [
+        ("floor", "deck", course.bottom, " ".join(course.boards)) for course in floor.courses
+    ]
+
+
+def test_running_marks_of_floors_and_slopes_are_there_too() -> None:
+    layout = on_a_floor_under_a_roof()
+    told = rows(exporter("running-marks").export(layout))
+    for part in (*layout.floors, *layout.roofs):
+        on = [(row["plate"], row["mark"], float(row["at mm"])) for row in told if row["wall"] == part.name]
+        assert on == [(name, mark.mark, mark.at) for name, held in part.marks.items() for mark in held]
+        assert on
+
+
+def test_every_piece_is_on_a_drawing_of_the_folder() -> None:
+    for layout in (on_a_floor_under_a_roof(), example("reading_room"), example("honey_house")):
+        drawings = [
+            content.decode()
+            for name, content in folder_files(layout, registry()).items()
+            if name.startswith(("wall-", "inside-", "outside-"))
+        ]
+        drawn = {mark for drawing in drawings for mark in re.findall(r'data-mark="([^"]+)"', drawing)}
+        assert {piece.mark for piece in layout.pieces} <= drawn
+
+
+HOSTILE = "</text><script>alert(1)</script>\u2028\"'&amp;<!--"
+
+
+def test_names_stay_names_on_every_drawing_of_the_folder() -> None:
+    door = {"name": HOSTILE, "kind": "door", "width": 900, "height": 1800, "at": {"centre": 1300}}
+    hatch = {"name": HOSTILE, "at": {"left": 1950}, "from_front": 600, "width": 600, "depth": 600}
+    value = building(
+        name=HOSTILE,
+        frame={"section": [45, 70], "material": HOSTILE, "density": 400},
+        walls={"front": {"openings": [door]}},
+    )
+    files = folder_files(layout_of(value | {"floor": floor_with(openings=[hatch])}), registry())
+    drawings = {name: ElementTree.fromstring(held) for name, held in files.items() if name.endswith(".svg")}
+    for name, drawing in drawings.items():
+        tags = {each.tag.rpartition("}")[2] for each in drawing.iter()}
+        assert not tags & {"script", "foreignObject"}, name
+    for name in ("wall-1-front.svg", "wall-5-floor.svg"):
+        assert HOSTILE in "".join(drawings[name].itertext())
+
+
 def test_a_building_without_courses_has_none_to_export() -> None:
     assert "courses.csv" not in folder_files(example("partition"), registry())
-    assert exporter("courses").lacking(example("partition")) == "no wall is clad or lined in courses"
+    assert exporter("courses").lacking(example("partition")) == (
+        "nothing is clad, lined or decked in courses"
+    )
 
 
 def test_the_buying_list_adds_up_to_the_plan() -> None:

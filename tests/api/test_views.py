@@ -9,11 +9,10 @@ from xml.etree import ElementTree
 import pytest
 from starlette.testclient import TestClient
 
-from soleplate.api.limits import MOST_PIECES_PICTURED
 from soleplate.api.work import viewing
 from soleplate.api.work.viewing import view
 from soleplate.engine.building_file import UnbuildableError
-from soleplate.viewer.pictures import Look
+from soleplate.viewer.pictures import MOST_PICTURED, Look
 from tests.api.test_bad_requests import problem
 from tests.buildings import building, honey_house, layout_of
 from tests.roofs import mono
@@ -119,8 +118,8 @@ def test_more_pieces_than_a_picture_may_have_are_refused_and_fewer_layers_served
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     layout = layout_of(mono())
-    assert len(layout.pieces) < MOST_PIECES_PICTURED
-    monkeypatch.setattr(viewing, "MOST_PIECES_PICTURED", len(layout.pieces) - 1)
+    assert len(layout.pieces) < MOST_PICTURED
+    monkeypatch.setattr(viewing, "MOST_PICTURED", len(layout.pieces) - 1)
     with pytest.raises(UnbuildableError) as held:
         view(layout, Look(), "svg")
     assert held.value.faults[0].pointer == "/layers"

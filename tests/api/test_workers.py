@@ -123,7 +123,7 @@ def test_one_that_cannot_be_stopped_ends_with_its_process(tmp_path: Path, body: 
     with process(plugin(tmp_path, body), processor_s=2.0) as worker:
         failed = worker.run(LONELY)
         assert isinstance(failed, Failed)
-        assert (failed.problem.status, failed.problem.type) == (503, "/problems/too-much-work")
+        assert (failed.problem.status, failed.problem.type) == (422, "/problems/too-much-work")
         assert isinstance(worker.run(WALL), Done)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from soleplate.engine import UnbuildableError
+from soleplate.engine.building_file import Stock
 from soleplate.engine.layout import GoodsRow, Layout
 from soleplate.engine.listing import goods_list
 from soleplate.engine.rules import Goods, GoodsKind
@@ -129,6 +130,7 @@ def test_sorts_of_a_kind_stand_apart_and_parts_together() -> None:
         [("front", Goods(nail, 10.0, (3.1, 90.0))), ("back", Goods(nail, 4.0, (2.8, 63.0))),
          ("left", Goods(nail, 1.0, (3.1, 90.0)))],
         "mm",
+        Stock(),
     )  # fmt: skip
     assert [(row.size, row.quantity, row.to_buy, row.parts) for row in rows] == [
         ((2.8, 63.0), 4.0, 5.0, ("back",)),

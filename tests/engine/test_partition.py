@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from soleplate.engine.shapes import Solid, bodies_of, overlap_in_space, partition, rectangle
-from soleplate.engine.shapes.partition import Partition, Room
+from soleplate.engine.shapes.partition import Chamber, Partition
 from tests.engine.test_solids import COMB, FACE, L_SHAPE, boxes, places, views
 from tests.seeing import Camera, wrong_faces
 
@@ -32,8 +32,8 @@ def space_of(solids: list[Solid]) -> Partition:
     return partition([body for owner, solid in enumerate(solids) for body in bodies_of(solid, owner)])
 
 
-def rooms(space: Partition) -> list[Room]:
-    return [space] if isinstance(space, Room) else rooms(space.behind) + rooms(space.before)
+def chambers(space: Partition) -> list[Chamber]:
+    return [space] if isinstance(space, Chamber) else chambers(space.behind) + chambers(space.before)
 
 
 cameras = st.builds(
@@ -56,7 +56,7 @@ def test_what_is_painted_last_is_what_a_ray_meets_first(
 @settings(deadline=None, max_examples=60)
 @given(apart())
 def test_every_room_holds_one_solid_and_none_is_lost(solids: list[Solid]) -> None:
-    found = [{body.owner for body in room.bodies} for room in rooms(space_of(solids))]
+    found = [{body.owner for body in chamber.bodies} for chamber in chambers(space_of(solids))]
     assert all(len(owners) == 1 for owners in found)
     assert {owner for owners in found for owner in owners} == set(range(len(solids)))
 

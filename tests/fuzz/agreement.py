@@ -37,6 +37,7 @@ HERE: Final = {"host": "localhost"}
 DOCUMENT: Final = "/openapi.json"
 
 ALIKE: Final = (
+    "POST /v1/orders-of-work",
     "POST /v1/elevations",
     "POST /v1/what-if",
     "POST /v1/exports/{name}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -91,6 +92,34 @@ def test_a_splice_and_what_lies_at_a_corner_need_none_of_their_own() -> None:
     assert answer(joint("sole plate", "stud", "corner")).ways == ()
     lap = joint("head plate", "head plate", "corner", along=89.0, across=89.0, reach=38.0, crosses=True)
     assert answer(lap).ways[0].count == 2
+
+
+def test_plates_that_lap_a_splice_take_eight() -> None:
+    """Row 10: 8-16d in a lap splice; by hand 650 - 2 x 50 in seven gaps."""
+    lap = joint("head plate", "head plate", "side", along=650.0, reach=38.0)
+    assert {way.centres for way in answer(lap).ways} == {400.0}
+    spliced = replace(lap, spliced=True)
+    assert all(way.centres == pytest.approx(550.0 / 7) for way in answer(spliced).ways)
+    assert "row 10: eight" in answer(spliced).basis
+    assert {way.centres for way in answer(replace(spliced, along=4000.0)).ways} == {400.0}
+
+
+def test_a_sole_plate_under_a_brace_takes_three_to_16_in() -> None:
+    """Row 6: 3-16d per 16 in at braced wall panels; a joist that crosses it takes them at once."""
+    along = replace(joint("sole plate", "rim joist", "base", along=3000.0, reach=145.0), braced=True)
+    assert all(way.centres is not None and way.centres <= 406.4 / 3 for way in answer(along).ways)
+    across = replace(joint("sole plate", "joist", "base", along=45.0, reach=145.0), braced=True)
+    assert answer(across).ways[0].count == 3
+
+
+def test_floors_and_roofs_by_the_other_table() -> None:
+    """IBC Table 2304.10.1: joist to rim 3-16d; rafter to ridge 2-16d, or 3-10d; blocking 2 at each end."""
+    assert counts(joint("rim joist", "joist", across=145.0))[0] == ("through", 3)
+    assert counts(joint("ridge board", "rafter", across=145.0))[:2] == [("through", 2), ("skew", 3)]
+    blocking = joint("joist", "noggin", across=145.0)
+    blocking = replace(blocking, into=replace(blocking.into, part="floor"))
+    assert counts(blocking) == [("through", 2), ("skew", 2)]
+    assert counts(joint("stud", "noggin", across=145.0))[0] == ("through", 3)
 
 
 @pytest.mark.parametrize("into", ["prop", "barge board"])

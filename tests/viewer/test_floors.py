@@ -21,7 +21,8 @@ from soleplate.viewer.words.texts import ENGLISH, Texts
 from tests.buildings import registry
 from tests.floors import HATCH, floor_of, floor_with, honey_house_on
 from tests.viewer.sheets.books import pages_of
-from tests.viewer.sheets.reading_pdf import Page
+from tests.viewer.sheets.reading_pdf import Page, boxes
+from tests.viewer.sheets.test_job_book import covered
 
 WALLS_ALONE = ("sole plate", "stud", "from outside", "from inside", "storey rod")
 
@@ -84,11 +85,13 @@ def test_the_page_leads_to_it_and_tells_its_pads(layout: Layout) -> None:
     assert {format_length(x, "mm") for x, _ in floor.pads} <= set(cells)
 
 
-def test_a_hatch_is_drawn_along_only_where_its_place_is_told_so() -> None:
+def test_a_hatch_is_drawn_along_by_the_member_that_lies_along_the_drawing() -> None:
     hatch = HATCH | {"at": {"left": 3000}}
-    for runs, told in (("front-back", True), ("left-right", False)):
+    for runs, along in (("front-back", "at"), ("left-right", "from_front")):
         page = page_html(honey_house_on(floor_with(runs=runs, openings=[hatch])))
-        assert ('data-along="floor"' in page) is told
+        (section,) = re.findall(r'<section id="wall-floor"[^>]*>', page)
+        assert 'data-openings="floor/openings"' in section
+        assert f'data-along="{along}"' in section
 
 
 def test_its_sheets(layout: Layout, pages: list[Page]) -> None:
@@ -100,6 +103,13 @@ def test_its_sheets(layout: Layout, pages: list[Page]) -> None:
     for x, y in floor_of(layout).pads:
         assert {format_figure(x, "mm"), format_figure(y, "mm")} <= figures
     assert "5248" in figures
+
+
+def test_no_text_of_its_plans_stands_over_another(pages: list[Page]) -> None:
+    told = [page for page in pages if re.search("(Floor|Deck) plan|Centres of the pads", page.text)]
+    assert len(told) > 2
+    for page in told:
+        assert covered(list(boxes(page))) == []
 
 
 def test_lists_for_spreadsheets(layout: Layout) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 from typing import Any
 
@@ -9,13 +11,19 @@ import pytest
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Layout, SlopeOut, WallOut
-from soleplate.viewer.drawings import drawn_parts, elevation_svg
+from soleplate.viewer.drawings import drawn_parts, elevation_svg, tiers, verges
+from soleplate.viewer.lists import cutting_rows, running_marks_csv
 from soleplate.viewer.page import page_html
 from soleplate.viewer.sheets.book import book_sheets
+from soleplate.viewer.sheets.elevation import LETTERING, elevation
 from soleplate.viewer.sheets.rafter import lying
+from soleplate.viewer.sheets.strings import BESIDE
 from soleplate.viewer.words import ENGLISH, wall_id
 from tests.buildings import layout_of
 from tests.roofs import DUO, SHEETS, duo, frame_with, mono
+from tests.viewer.sheets.books import pages_of
+from tests.viewer.sheets.reading_pdf import boxes
+from tests.viewer.sheets.test_job_book import covered
 
 WINDOW: dict[str, Any] = {"name": "light", "at": {"centre": 1500}, "up": 900, "width": 550, "height": 700}
 TIES = {"height": 2000, "section": [45, 95]}
@@ -82,11 +90,67 @@ def test_the_page_tells_the_rafter_card(layout: Layout) -> None:
         assert set(card.displays) <= cells
 
 
+def test_rafters_are_marked_from_the_corner_on_the_page_and_on_paper(layout: Layout) -> None:
+    page, sheets = page_html(layout), str(book_sheets(layout, "A4", ENGLISH))
+    for slope in layout.roofs:
+        for plate in slope.marks:
+            assert f"{plate}, from the building&#x27;s corner at its left" in page
+            assert f"Running marks on the {plate}, from the building's corner at its left" in sheets
+
+
 def test_the_book_has_a_plan_for_each_slope_and_a_card_for_each_kind_of_rafter(layout: Layout) -> None:
     sheets = book_sheets(layout, "A4", ENGLISH)
-    kinds = [sheet.document_type for sheet in sheets]
-    assert kinds.count("Roof plan") == len(layout.roofs)
-    assert kinds.count("Rafter card") == 1
+    plans = [sheet.of for sheet in sheets if sheet.document_type == "Roof plan"]
+    assert set(plans) == {slope.name for slope in layout.roofs}
+    assert [sheet.document_type for sheet in sheets].count("Rafter card") == 1
+
+
+def test_the_plates_are_marked_on_the_page_on_paper_and_in_the_spreadsheet(layout: Layout) -> None:
+    page = page_html(layout)
+    rows = list(csv.DictReader(io.StringIO(running_marks_csv(layout).decode("utf-8-sig"))))
+    text = " ".join(sheet.text.replace("\n", " ") for sheet in pages_of(layout))
+    for slope in layout.roofs:
+        assert len(slope.marks) == (2 if len(layout.roofs) == 1 else 1)
+        (section,) = re.findall(rf'<section id="{wall_id(slope.name)}".*?</section>', page, re.DOTALL)
+        for plate, marks in slope.marks.items():
+            assert f"{plate}, from the building&#x27;s corner at its left" in section.replace("'", "&#x27;")
+            assert f"Running marks on the {plate}, from the building's corner at its left" in text
+            told = [
+                (row["mark"], row["at"]) for row in rows if (row["wall"], row["plate"]) == (slope.name, plate)
+            ]
+            assert told == [(mark.mark, mark.display) for mark in marks]
+
+
+def test_plans_of_floor_and_roof_have_no_text_over_another_or_beside_the_sheet(layout: Layout) -> None:
+    pages = [page for page in pages_of(layout) if re.search("Roof plan|Deck and battens", page.text)]
+    assert len(pages) > len(layout.roofs)
+    for page in pages:
+        placed = list(boxes(page))
+        assert covered(placed) == []
+        assert min(left for left, _, _, _ in placed) >= 20.0
+        assert max(right for _, right, _, _ in placed) <= page.width - 10.0
+
+
+def test_a_roof_plan_is_drawn_to_scale_over_its_verges(layout: Layout) -> None:
+    """The fascia reaches over both verges: a plan's sheets are as wide as it is, at the scale told."""
+    for part in drawn_parts(layout)[len(layout.walls) :]:
+        drawn = elevation(part, layout, cutting_rows(layout), "A4", ENGLISH)
+        left, right = verges(part)
+        # A verge of 250, and a barge board of 20 on the mono-pitch roof.
+        assert left == right == pytest.approx(250 + 20 * (len(layout.roofs) == 1))
+        wide = part.length + left + right
+        beside = 2 * BESIDE * LETTERING * drawn.scale
+        shown = sum(picture.width * drawn.scale - beside for _, picture in drawn.parts)
+        assert shown == pytest.approx(wide, abs=0.1)
+
+
+def test_battens_are_told_with_the_deck_that_they_lie_on() -> None:
+    value = mono(frame_with(battens={"section": [25, 50], "largest_gauge": 350}))
+    part = drawn_parts(layout_of(value))[-1]
+    deck, battens = tiers(part, "outside")
+    assert (deck.role, deck.number, battens.role, battens.number) == ("sheet", 1, "batten", 2)
+    assert len(battens.pieces) == 11
+    assert all(piece.role != "batten" for piece in part.pieces if piece.is_frame)
 
 
 def test_a_rafter_on_its_card_has_its_upper_edge_level(layout: Layout) -> None:

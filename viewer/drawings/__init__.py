@@ -25,7 +25,7 @@ from soleplate.viewer.drawings.frame import (
 from soleplate.viewer.drawings.joint import WINDOW as JOINT_WINDOW
 from soleplate.viewer.drawings.joint import PlacedPiece, draw_joint, placed_pieces, views_of
 from soleplate.viewer.drawings.laid import LaidFloor, drawn_parts, told_of
-from soleplate.viewer.drawings.laid_slopes import LaidSlope
+from soleplate.viewer.drawings.laid_slopes import LaidSlope, verges
 from soleplate.viewer.drawings.layers import (
     BEHIND,
     BOARDED,

@@ -10,6 +10,8 @@ from soleplate.engine.building_file import format_figure, format_length
 from soleplate.engine.layout import OpeningOut, Piece
 from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings.face import Face, Side
+from soleplate.viewer.drawings.laid import LaidFloor
+from soleplate.viewer.drawings.laid_slopes import LaidSlope
 from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering, shortened, text_width
 from soleplate.viewer.drawings.tiers import left_edge
 from soleplate.viewer.drawings.tones import drawn_as, fill_of, role_class
@@ -58,11 +60,12 @@ def _piece_title(face: Face, piece: Piece) -> str:
 
 
 def piece_place(face: Face, piece: Piece) -> str:
-    """Where a piece's lower left corner is, in words: of lining as it is seen from inside."""
+    """Where a piece's lower left corner is, in words: of lining as it is seen from inside; and its panel."""
     facing: Side = piece.face or "outside"
     left, low = left_edge(face.wall, piece, facing), bounds(piece.outline)[2]
     said = face.texts.sits_at[facing]
-    return said.format(x=format_length(left, face.units), z=format_length(low, face.units))
+    place = said.format(x=format_length(left, face.units), z=format_length(low, face.units))
+    return place if piece.panel is None else face.texts.in_panel.format(place=place, number=piece.panel)
 
 
 def draw_openings(face: Face) -> list[svg.Element]:
@@ -210,7 +213,10 @@ def _mark_texts(face: Face) -> dict[str, str]:
 def _tag_places(
     face: Face, piece: Piece, wide: float, tall: float, between: tuple[float, float] | None
 ) -> Sequence[LetteringBox]:
-    """On the line between the middles of the piece's ends, found as the longest edge and the one opposite."""
+    """On the line between the middles of the piece's ends, found as the longest edge and the one opposite.
+
+    In a floor or a slope a tag that is wider than its piece may stand over or under it too.
+    """
     left, right, bottom, top = bounds(piece.outline)
     count = len(piece.outline)
     middle = sum(x for x, _ in piece.outline) / count, sum(z for _, z in piece.outline) / count
@@ -225,6 +231,8 @@ def _tag_places(
         (face.x(middle[0] + (share - 0.5) * run[0]), -(middle[1] + (share - 0.5) * run[1]))
         for share in _ALONG
     ]
+    if isinstance(face.wall, LaidFloor | LaidSlope) and right - left < wide and top - bottom < tall:
+        places += [(places[0][0], places[0][1] + way * tall) for way in (-1.0, 1.0)]
     if face.lettering is not None:
         # Beside the wall stand its heights, close to it.
         over = 0.6 * face.size

@@ -43,6 +43,7 @@ def laid_slope(slope: SlopeOut) -> LaidSlope:
         rules=slope.rules,
         pieces=tuple(_drawn(piece, *seen[piece.mark], views, across, foot, top) for piece in slope.pieces),
         marks=slope.marks,
+        plate_lengths=slope.plate_lengths,
         bays=slope.bays,
         spacers=slope.spacers,
         openings=tuple(
@@ -67,7 +68,10 @@ def _drawn(
     foot: float,
     top: float,
 ) -> Piece:
-    """A piece as it is seen, v from the foot of the drawing up."""
+    """A piece as it is seen, v from the foot of the drawing up.
+
+    Battens are told with the deck that they lie on.
+    """
     cut = clip(outline, (1.0, top), (0.0, top)) if piece.role == "tie" else outline
     own = views[piece.view or "slope"]
     up = _in(across, own.origin)[1] - foot
@@ -78,7 +82,8 @@ def _drawn(
     return replace(
         piece,
         outline=tuple((round(u, 3), round(v - foot, 3)) for u, v in cut),
-        depth=depth,
+        depth=(round(depth[0], 3), round(depth[1], 3)),
+        face="outside" if piece.role == "batten" else piece.face,
         seen=tuple(map(moved, piece.seen)) if piece.seen is not None else None,
         fixed_at=moved(piece.fixed_at) if piece.fixed_at is not None else None,
     )
@@ -97,6 +102,14 @@ def _seen(piece: Piece, views: dict[str, View], across: View) -> tuple[Outline, 
         up = _in(across, view.origin)[1]
         return tuple((u, v + up) for u, v in piece.outline), (min(depths), max(depths))
     return hull([(u, v) for u, v, _ in places]), (min(depths), max(depths))
+
+
+def verges(wall: WallOut) -> tuple[float, float]:
+    """How far a slope's pieces lie past its walls at its left and right; 0 of a wall."""
+    if not isinstance(wall, LaidSlope):
+        return 0.0, 0.0
+    edges = [u for piece in wall.pieces for u, _ in piece.outline]
+    return max(0.0, -min(edges)), max(0.0, max(edges) - wall.length)
 
 
 def _in(view: View, place: Vector) -> Vector:

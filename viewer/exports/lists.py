@@ -53,14 +53,15 @@ class RunningMarksExport(_Table):
 
 
 class CoursesExport(_Table):
-    """The courses of cladding and lining with their heights, as on the storey rod."""
+    """The courses of cladding and lining with their heights, as on the storey rod, and those of decks."""
 
     name = "courses"
 
     def lacking(self, layout: Layout) -> str | None:
         """A building without level boards has no courses."""
-        if not any(wall.courses or wall.lining_courses for wall in layout.walls):
-            return "no wall is clad or lined in courses"
+        lined = any(wall.lining_courses for wall in layout.walls)
+        if not lined and not any(part.courses for part in layout.parts):
+            return "nothing is clad, lined or decked in courses"
         return None
 
     def export(self, layout: Layout) -> bytes:

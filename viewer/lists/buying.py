@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BuyingRow, Layout
 from soleplate.engine.sawing import BuyingLine, SawPlan
-from soleplate.viewer.lists.fixings import fixing_size, fixings_to_buy
 from soleplate.viewer.words import Texts, goods_text, money_text, stuff_text, timber_text
 
 
@@ -76,8 +75,8 @@ def to_note(layout: Layout, texts: Texts) -> list[str]:
 
 
 def besides_timber(layout: Layout, texts: Texts) -> list[Wanted]:
-    """What is not sawn from lengths: anchors, membrane, coverings, each with what it is for; then fixings."""
-    goods = [
+    """What is not sawn from lengths: anchors, membrane, insulation, coverings; each with what it is for."""
+    return [
         Wanted(
             row.display,
             goods_text(row, layout.units, texts),
@@ -85,15 +84,6 @@ def besides_timber(layout: Layout, texts: Texts) -> list[Wanted]:
         )
         for row in layout.goods
     ]
-    fixings = [
-        Wanted(
-            f"{row.with_waste}",
-            fixing_size(row, layout.units, texts),
-            texts.raising.placed.format(count=row.count),
-        )
-        for row in fixings_to_buy(layout)
-    ]
-    return [*goods, *fixings]
 
 
 def _counted(line: BuyingLine, units: Units, texts: Texts) -> Wanted:

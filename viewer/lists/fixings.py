@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from soleplate.engine.building_file import Units
-from soleplate.engine.layout import FixingsRow, JointFixingOut, Layout
+from soleplate.engine.layout import FixingsRow, JointFixingOut
 from soleplate.viewer.words import Texts, sizes_text
 
 
@@ -12,9 +12,3 @@ def fixing_size(each: FixingsRow | JointFixingOut, units: Units, texts: Texts) -
     name = texts.goods_names.get(each.kind, each.kind)
     size = sizes_text((each.diameter, each.length), units)
     return f"{name} {size}, {texts.raising.shanks[each.shank]}"
-
-
-def fixings_to_buy(layout: Layout) -> list[FixingsRow]:
-    """Fixings that are not among the goods already, as anchors are."""
-    told = {(row.kind, row.size) for row in layout.goods}
-    return [row for row in layout.fixings_list if (row.kind, (row.diameter, row.length)) not in told]

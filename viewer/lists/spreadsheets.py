@@ -9,10 +9,9 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from soleplate.engine.building_file import format_length
-from soleplate.engine.layout import BuyingRow, Layout, WallOut
+from soleplate.engine.layout import BuyingRow, CourseOut, FloorOut, Layout, SlopeOut, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
-from soleplate.viewer.lists.cutting import csv_columns, settings
-from soleplate.viewer.lists.fixings import fixings_to_buy
+from soleplate.viewer.lists.cutting import csv_columns, has_panels, settings
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.markup import carriable, figure
 from soleplate.viewer.words import ENGLISH, money_text
@@ -35,7 +34,7 @@ def cutting_list_csv(layout: Layout) -> bytes:
 
 BUYING_HEAD: Final = (
     "what", "count", "length", "breadth mm", "depth mm", "material", "grade", "length mm", "on hand", "price",
-    "spare", "pieces", "weight kg",
+    "spare", "pieces", "weight kg", "boxes",
 )  # fmt: skip
 
 
@@ -52,18 +51,16 @@ def buying_list_csv(layout: Layout) -> bytes:
 
 
 def _goods(layout: Layout) -> Iterator[tuple[str, ...]]:
-    """What is not timber: its kind, how many or how much of it, and its size; of nails how thick and long."""
+    """What is not timber: its kind, how many or how much of it, and its size."""
     rest = ("",) * 8
     for row in layout.goods:
         counted = (row.display, "") if row.unit == "piece" else ("", row.display)
         sides = [figure(side) for side in row.size[:2]]
-        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest)
-    for fixing in fixings_to_buy(layout):
-        size = figure(fixing.diameter), figure(fixing.length)
-        yield (fixing.kind, f"{fixing.with_waste}", "", *size, *rest)
+        boxes = "" if row.boxes is None else f"{row.boxes}"
+        yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest, boxes)
 
 
-FIXINGS_HEAD: Final = ("what", "diameter mm", "length mm", "shank", "as placed", "to buy")
+FIXINGS_HEAD: Final = ("what", "diameter mm", "length mm", "shank", "as placed", "to buy", "boxes")
 
 
 def fixings_csv(layout: Layout) -> bytes:
@@ -73,7 +70,7 @@ def fixings_csv(layout: Layout) -> bytes:
         (
             (
                 row.kind, figure(row.diameter), figure(row.length), row.shank, f"{row.count}",
-                f"{row.with_waste}",
+                f"{row.with_waste}", "" if row.boxes is None else f"{row.boxes}",
             )
             for row in layout.fixings_list
         ),
@@ -95,12 +92,13 @@ def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str,
             "",
             "",
             "",
+            "",
         )
     spare = f"{row.spare.spare}" if row.spare else ""
     yield (
         "run", "", row.display, *section, ENGLISH.strip_of_sheet if row.of_sheet else "",
         figure(row.total_length), "", "", spare, f"{row.pieces}",
-        figure(row.weight_kg),
+        figure(row.weight_kg), "",
     )  # fmt: skip
 
 
@@ -113,8 +111,12 @@ def running_marks_csv(layout: Layout) -> bytes:
     """Every running mark: from the left end, seen from outside, of its length of plate to the near face.
 
     A length starts so far from the plate's own left end: not at 0 where a door or a joint divides the plate.
+    Those of rafters are from the building's corner at the left of the plate under them. Where a wall is built
+    in panels, the panel of each length is told.
     """
-    return _csv(MARKS_HEAD, _marks(layout))
+    in_panels = has_panels(layout)
+    head = (*MARKS_HEAD, "panel") if in_panels else MARKS_HEAD
+    return _csv(head, (row if in_panels else row[:-1] for row in _marks(layout)))
 
 
 def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
@@ -126,6 +128,7 @@ def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
                 yield (
                     wall.name, called, plate.mark or "", figure(plate.start), mark.mark, mark.display,
                     figure(mark.at), lengths.get(mark.mark, ""),
+                    "" if plate.panel is None else f"{plate.panel}",
                 )  # fmt: skip
 
 
@@ -138,19 +141,28 @@ COURSES_HEAD: Final = (
 def courses_csv(layout: Layout) -> bytes:
     """Every course of every wall, from the lowest, by its lower edge, and the notches for openings in it.
 
-    Heights are from the underside of the sole plate, as on the storey rod.
+    Heights are from the underside of the sole plate, as on the storey rod. Those of decks come last: they are
+    up the drawing of their floor or slope.
     """
-    return _csv(COURSES_HEAD, (cells for wall in layout.walls for cells in _courses(wall, layout)))
+    on_walls = (cells for wall in layout.walls for cells in _courses(wall, layout))
+    decks: tuple[FloorOut | SlopeOut, ...] = (*layout.floors, *layout.roofs)
+    return _csv(
+        COURSES_HEAD,
+        (*on_walls, *(_course(deck.name, "deck", each) for deck in decks for each in deck.courses)),
+    )
+
+
+def _course(part: str, face: str, course: CourseOut) -> tuple[str, ...]:
+    rip = "" if course.rip is None else figure(course.rip)
+    return (
+        "course", part, face, f"{course.number}", course.display, figure(course.bottom), figure(course.top),
+        rip, "", "", " ".join(course.boards),
+    )  # fmt: skip
 
 
 def _courses(wall: WallOut, layout: Layout) -> Iterator[tuple[str, ...]]:
     for face, courses in (("outside", wall.courses), ("inside", wall.lining_courses)):
-        for course in courses:
-            yield (
-                "course", wall.name, face, f"{course.number}", course.display, figure(course.bottom),
-                figure(course.top), "" if course.rip is None else figure(course.rip), "", "",
-                " ".join(course.boards),
-            )  # fmt: skip
+        yield from (_course(wall.name, face, course) for course in courses)
     for face, rod in (("outside", layout.storey_rod), ("inside", layout.lining_rod)):
         for on_rod in rod:
             for cut_out in on_rod.cut_outs:

@@ -12,7 +12,7 @@ from typing import Final
 from soleplate.viewer.markup.serialise import carriable
 
 _NAME: Final = re.compile(r"[a-z][a-z0-9-]*")
-_VOID: Final = frozenset({"br", "input", "link", "meta"})
+_VOID: Final = frozenset({"br", "img", "input", "link", "meta"})
 
 
 class Markup(str):

@@ -19,7 +19,7 @@ from soleplate.viewer.words import ENGLISH, Texts
 FIRST: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "main.js")
 """The scripts of the first view."""
 
-READING: Final = (*FIRST, "bench.js", "raising.js")
+READING: Final = (*FIRST, "bench.js", "raising.js", "turn.js")
 """The scripts of a page that shows a building as it is: they need no server."""
 
 READ_WITH: Final = (*READING, "soleplate.css", "favicon.svg")
@@ -111,6 +111,7 @@ def served_page_html(
         "building": served.building,
         "wall": view.wall,
         "side": view.side,
+        "whole": view.whole,
         "scripts": [f"{files}{name}" for name in (*READING[len(FIRST) :], *EDITING)],
         "texts": dict(texts.script),
         "roles": dict(texts.role_names),

@@ -23,6 +23,7 @@ from soleplate.viewer.page.lists import buying_list, cautions, cutting_list, fin
 from soleplate.viewer.page.saw import saw_plan
 from soleplate.viewer.page.view import PageView
 from soleplate.viewer.page.wall import wall_section
+from soleplate.viewer.page.whole import whole_section
 from soleplate.viewer.words import Texts, wall_id, weight_text
 
 PARTS = ("facts", "way", "walls", "lists", "patterns")
@@ -70,6 +71,21 @@ def way_round(layout: Layout, view: PageView) -> Markup:
         Markup(plan_svg(layout, view.wall, texts=texts, address=view.address)),
         *(_part_link(floor.name, "floor", view) for floor in layout.floors),
         *(_part_link(slope.name, "roof", view) for slope in layout.roofs),
+        *(
+            [
+                element(
+                    "a",
+                    texts.pictures.whole,
+                    href=view.address_of_whole,
+                    class_="all-walls",
+                    data_whole=True,
+                    aria_current="true" if view.whole else None,
+                ),
+                " ",
+            ]
+            if view.pictures or view.query is not None
+            else []
+        ),
         element("a", texts.all_walls, href=view.address(None), class_="all-walls", data_wall=""),
         element(
             "ul",
@@ -101,6 +117,8 @@ def walls(layout: Layout, view: PageView) -> Markup:
         wall_section(wall, layout, view.sheet(layout, wall), beside=view.beside.get(wall.name))
         for wall in view.walls(layout)
     ]
+    if view.whole or view.pictures:
+        shown.append(whole_section(layout, view))
     return element("div", *shown, id="walls", tabindex="-1")
 
 

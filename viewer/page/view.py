@@ -29,11 +29,20 @@ class PageView:
     added: Added = field(default_factory=dict)
     query: str | None = None
     texts: Texts = ENGLISH
+    whole: bool = False
+    """Whether the building as a whole is shown, in place of walls."""
+    pictures: Mapping[str, str] | None = None
+    """Files beside the document with the whole, by the side from which it is seen: then it comes after the
+    walls. `None` where a picture is drawn where it is asked for alone."""
+    is_followed: bool = False
+    """Whether a script draws it afresh, so that it needs no pictures for itself."""
     beside: Mapping[str, str] = field(default_factory=dict)
     """Files beside the document with each wall as it is seen from the other side, by the wall's name."""
 
     def walls(self, layout: Layout) -> tuple[WallOut, ...]:
         """The walls that are shown, and the floors, which are drawn as they lie."""
+        if self.whole:
+            return ()
         return tuple(part for part in drawn_parts(layout) if self.wall in (None, part.name))
 
     def sheet(self, layout: Layout, wall: WallOut) -> WallSheet:
@@ -49,6 +58,13 @@ class PageView:
         if self.query is None:
             return "#walls" if wall is None else fragment(wall)
         return self.with_query(wall=wall, side=self.side)
+
+    @property
+    def address_of_whole(self) -> str:
+        """Where the building as a whole is shown."""
+        if self.query is None:
+            return "#whole"
+        return f"?{self.query}&whole=yes" if self.query else "?whole=yes"
 
     def with_query(self, *, wall: str | None, side: Side) -> str:
         """The address of another look at the same building, on a served page."""

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
+from soleplate.engine.layout import Layout
 from soleplate.engine.shapes import Vector, View
 
 PictureLayer = Literal["frame", "covering", "lining", "floor", "roof"]
@@ -13,12 +14,15 @@ PictureLayer = Literal["frame", "covering", "lining", "floor", "roof"]
 PICTURE_LAYERS: Final[tuple[PictureLayer, ...]] = get_args(PictureLayer)
 """What a picture shows: of walls the timbers, and what lies on their outer and inner faces; floors, roofs."""
 
+MOST_PICTURED: Final = 2_500
+"""Pieces in one picture: each is told apart from every other, and a browser has to draw them all."""
+
 ALONG: Final = 1e-6
 """Cosine under which a plane is looked at along its edge."""
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class CutPlane:
     """A plane that cuts a building, and what of it is kept: what lies beyond it from the viewer."""
 
     across: Literal["left-right", "front-back", "level"]
@@ -40,7 +44,7 @@ class Look:
     """The one wall, floor or slope to show, by its name."""
     apart: float = 0.0
     """How far parts are drawn from where they stand, mm: walls outwards, floors down, roofs up."""
-    cut: Cut | None = None
+    cut: CutPlane | None = None
 
     @property
     def towards(self) -> Vector:
@@ -87,3 +91,21 @@ FOUR_SIDES: Final[dict[str, Look]] = {
     "left": Look(240.0),
 }
 """Looks at all four sides, each with a little of the next one, by the side that is seen most of."""
+
+
+def sections_of(layout: Layout) -> dict[str, Look]:
+    """Looks square at planes through a building's middle, by how they run; the level one at half a wall."""
+    corners = [
+        View("face", face.origin, face.right, face.up).point(u, 0.0, w)
+        for wall in layout.walls
+        for face in (wall.views["face"],)
+        for u in (0.0, wall.length)
+        for w in (0.0, wall.plan.depth)
+    ]
+    xs, ys, _ = zip(*corners, strict=True)
+    level = min(z for wall in layout.walls for _, z in wall.top_line) / 2
+    return {
+        "left-right": Look(0.0, 0.0, cut=CutPlane("left-right", (min(ys) + max(ys)) / 2)),
+        "front-back": Look(90.0, 0.0, cut=CutPlane("front-back", (min(xs) + max(xs)) / 2)),
+        "level": Look(0.0, 90.0, cut=CutPlane("level", level)),
+    }

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from soleplate.engine.layout import Layout
-from soleplate.engine.shapes import Body, Facet, Partition, Room, Vector
+from soleplate.engine.shapes import Chamber, ConvexBody, Facet, Partition, Vector
 from soleplate.viewer.drawings import Face, drawn_as, drawn_parts, piece_place, role_class, told_of, tone_of
 from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.pictures.look import Look
 from soleplate.viewer.pictures.painting import colour_of
-from soleplate.viewer.pictures.scene import Scene, scene_of
+from soleplate.viewer.pictures.scene import Scene, layer_of, scene_of
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 TENTHS: Final = 10.0
@@ -25,10 +25,10 @@ def packed(layout: Layout, look: Look, texts: Texts = ENGLISH) -> Json:
 
     `pieces` say of each what a drawing's element says; `points` are X, Y and Z one after the other in tenths
     of a mm; `normals` and `colours` are those of faces. `space` is nested: a parting is a list of its normal,
-    what lies behind, what lies before, and faces in the plane, each with its piece; a room is an object whose
-    `bodies` are each its piece, then its faces. A face is its normal, its colour, 1 where a plane cuts, its
-    corners' points, and a number whose bits, the lowest first, say of each corner whether a line is drawn to
-    the next.
+    what lies behind, what lies before, and faces in the plane, each with its piece; a chamber is an object
+    whose `bodies` are each its piece, then its faces. A face is its normal, its colour, 1 where a plane cuts,
+    its corners' points, and a number whose bits, the lowest first, say of each corner whether a line is drawn
+    to the next.
     """
     scene = scene_of(layout, look)
     return {
@@ -48,6 +48,7 @@ def _pieces(scene: Scene, layout: Layout, texts: Texts) -> Iterator[Json]:
             "role": piece.role,
             "tone": role_class(drawn_as(piece)),
             "cut": rows[piece.mark],
+            "layer": layer_of(each.part, piece),
             "part": each.part.name,
             "place": places[piece.mark],
             "title": texts.piece_title.format(mark=piece.mark, role=role, length=piece.display),
@@ -80,13 +81,13 @@ class _Packer:
         }
 
     def _space(self, space: Partition) -> Json | list[Any]:
-        if isinstance(space, Room):
+        if isinstance(space, Chamber):
             return {"bodies": [self._body(body) for body in space.bodies]}
         on = [[owner, self._facet(owner, facet)] for owner, facet in space.on]
         held: list[Any] = [self._normal(space.normal), self._space(space.behind), self._space(space.before)]
         return [*held, on] if on else held
 
-    def _body(self, body: Body) -> list[Any]:
+    def _body(self, body: ConvexBody) -> list[Any]:
         return [body.owner, *(self._facet(body.owner, facet) for facet in body.facets)]
 
     def _facet(self, owner: int, facet: Facet) -> list[Any]:

@@ -23,7 +23,7 @@ CUT: Final = 0.45
 
 
 @dataclass(frozen=True, slots=True)
-class Face:
+class PaintedFace:
     """One face as it is painted."""
 
     outline: Outline
@@ -41,7 +41,7 @@ class Stroke:
 
     owner: int
     """The place of the piece among those that the scene shows."""
-    bodies: tuple[tuple[Face, ...], ...]
+    bodies: tuple[tuple[PaintedFace, ...], ...]
     """The faces of each of its convex bodies, the furthest first."""
 
 
@@ -51,13 +51,13 @@ def painted(scene: Scene, look: Look) -> Iterator[Stroke]:
     tones = [tone_of(drawn_as(each.piece)) for each in scene.shown]
     colours: dict[tuple[Tone, Vector, bool], str] = {}
 
-    def face(tone: Tone, facet: Facet) -> Face:
+    def face(tone: Tone, facet: Facet) -> PaintedFace:
         key = (tone, facet.normal, facet.is_section)
         if key not in colours:
             colours[key] = colour_of(*key)
-        return Face(_placed(facet, right, up), facet.edges, colours[key], facet.is_section)
+        return PaintedFace(_placed(facet, right, up), facet.edges, colours[key], facet.is_section)
 
-    last, held = -1, list[tuple[Face, ...]]()
+    last, held = -1, list[tuple[PaintedFace, ...]]()
     for owner, facets in far_to_near(scene.space, towards):
         seen = tuple(face(tones[owner], facet) for facet in facets if facet.faces(towards))
         if not seen:
@@ -93,7 +93,7 @@ def _mixed(one: str, other: str, share: float) -> str:
     return "#" + "".join(f"{figure:02x}" for figure in figures)
 
 
-def lines_of(faces: tuple[Face, ...]) -> Iterator[tuple[Point, Point]]:
+def lines_of(faces: tuple[PaintedFace, ...]) -> Iterator[tuple[Point, Point]]:
     """The lines that are drawn round faces of one piece, each once."""
     drawn: set[tuple[Point, Point]] = set()
     for face in faces:

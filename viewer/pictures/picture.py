@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,8 +15,8 @@ from soleplate.engine.shapes import Point, bounds
 from soleplate.viewer.drawings import INK, PAPER, drawn_as, role_class
 from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.pictures.look import Look
-from soleplate.viewer.pictures.painting import Face, Stroke, lines_of, painted
-from soleplate.viewer.pictures.scene import Scene, Shown, scene_of
+from soleplate.viewer.pictures.painting import PaintedFace, Stroke, lines_of, painted
+from soleplate.viewer.pictures.scene import PicturedPiece, Scene, scene_of
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 MARGIN: Final = 0.03
@@ -32,13 +32,17 @@ PIXELS: Final = 900
 """Of the larger side of a picture, where nobody says how large it is to be shown."""
 
 
+Box = tuple[float, float, float, float]
+"""Left, top, width and height, mm."""
+
+
 @dataclass(frozen=True, slots=True)
 class Painting:
     """A picture before it is put together: its elements, and the place that they take."""
 
     elements: Sequence[svg.Element]
-    box: tuple[float, float, float, float]
-    """Left, top, width and height, mm, with a margin."""
+    box: Box
+    """With a margin."""
     seen: str
     """What it shows, in words."""
     notes: tuple[str, ...]
@@ -73,19 +77,21 @@ def picture_svg(layout: Layout, look: Look, texts: Texts = ENGLISH) -> str:
     )
 
 
-def painting_of(layout: Layout, look: Look, texts: Texts = ENGLISH) -> Painting:
-    """What a building looks like."""
+def painting_of(
+    layout: Layout, look: Look, texts: Texts = ENGLISH, *, line: Callable[[Box], float] | None = None
+) -> Painting:
+    """What a building looks like; `line` says of the place that it takes how broad lines are, mm."""
     scene = scene_of(layout, look)
     strokes = list(painted(scene, look))
     box = _box(strokes)
-    line = LINE * max(box[2:])
+    breadth = line(box) if line else LINE * max(box[2:])
     titled: set[int] = set()
     drawn: list[svg.Element] = [
-        _piece(stroke, scene.shown[stroke.owner], line, titled, texts) for stroke in strokes
+        _piece(stroke, scene.shown[stroke.owner], breadth, titled, texts) for stroke in strokes
     ]
     whole = svg.G(
         stroke=INK,
-        stroke_width=round(line, 2),
+        stroke_width=round(breadth, 2),
         fill="none",
         extra={"stroke-linejoin": "round", "stroke-linecap": "round"},
         elements=drawn,
@@ -119,7 +125,7 @@ def _notes(scene: Scene, strokes: Sequence[Stroke], texts: Texts) -> tuple[str, 
     return ()
 
 
-def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+def _box(strokes: Sequence[Stroke]) -> Box:
     points = [
         point for stroke in strokes for body in stroke.bodies for face in body for point in face.outline
     ]
@@ -130,7 +136,7 @@ def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return left - margin, top - margin, width + 2 * margin, height + 2 * margin
 
 
-def _piece(stroke: Stroke, shown: Shown, line: float, titled: set[int], texts: Texts) -> svg.G:
+def _piece(stroke: Stroke, shown: PicturedPiece, line: float, titled: set[int], texts: Texts) -> svg.G:
     """A piece, or what of it is painted before something else is; the first time with its title."""
     piece = shown.piece
     tone = drawn_as(piece)
@@ -147,7 +153,7 @@ def _piece(stroke: Stroke, shown: Shown, line: float, titled: set[int], texts: T
     return svg.G(class_=["piece", role_class(tone)], data=dict(data), elements=drawn)
 
 
-def _faces(body: tuple[Face, ...], line: float) -> Iterator[svg.Element]:
+def _faces(body: tuple[PaintedFace, ...], line: float) -> Iterator[svg.Element]:
     """The faces of a body, those of one colour together, and its edges over them."""
     is_part = not all(all(face.edges) for face in body)
     for (colour, is_cut), faces in itertools.groupby(body, lambda face: (face.colour, face.is_cut)):

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.layout import FloorOut, Layout, PartOut, Piece, SlopeOut, seen_solids
 from soleplate.engine.shapes import (
+    Chamber,
     Outline,
     Parting,
     Partition,
-    Room,
     Solid,
     Vector,
     View,
@@ -28,7 +28,7 @@ from soleplate.viewer.pictures.look import Look, PictureLayer
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class PicturedPiece:
     """A piece that is shown, with the part that it is of."""
 
     part: PartOut
@@ -39,16 +39,16 @@ class Shown:
 class Scene:
     """Pieces in the world; the owner of a facet is the place of its piece among those `shown`."""
 
-    shown: tuple[Shown, ...]
+    shown: tuple[PicturedPiece, ...]
     space: Partition
     is_missed: bool = False
     """Whether a plane was to cut it and cuts nothing."""
 
 
-def chosen(layout: Layout, look: Look) -> tuple[Shown, ...]:
+def chosen(layout: Layout, look: Look) -> tuple[PicturedPiece, ...]:
     """The pieces that a look shows, before anything is cut away."""
     return tuple(
-        Shown(part, piece)
+        PicturedPiece(part, piece)
         for part in layout.parts
         if look.part in (None, part.name)
         for piece in part.pieces
@@ -83,11 +83,11 @@ def scene_of(layout: Layout, look: Look) -> Scene:
     at = dot(outwards, plane.origin)
     faces = [(owner, facet) for owner, solid in solids for facet in flat_facets(section(solid, plane), plane)]
     kept = [behind for body in bodies if (behind := parted(body, outwards, at)[0]) is not None]
-    space = Parting(outwards, at, partition(kept), Room(()), tuple(faces))
+    space = Parting(outwards, at, partition(kept), Chamber(()), tuple(faces))
     return Scene(shown, space, is_missed=not faces)
 
 
-def _solids(shown: Sequence[Shown]) -> Iterator[tuple[Solid, ...]]:
+def _solids(shown: Sequence[PicturedPiece]) -> Iterator[tuple[Solid, ...]]:
     """Each piece in the world; where boards lap that don't tell what is seen of them, the first is whole."""
     laid: dict[tuple[str, str | None, tuple[float, float]], list[Outline]] = {}
     for each in shown:

@@ -78,15 +78,16 @@ def notice(level: str, text: str, tint: str) -> Block:
     return {"kind": "notice", "level": level, "text": breakable(text), "tint": tint}
 
 
-def drawing(picture: Picture) -> Block:
-    """A picture at its size."""
-    return {
+def drawing(picture: Picture, beside: Picture | None = None) -> Block:
+    """A picture at its size, with another one at its right where there is one."""
+    block = {
         "kind": "picture",
         "svg": picture.svg,
         "width": picture.width,
         "height": picture.height,
         "alt": carriable(picture.alt),
     }
+    return block if beside is None else block | {"beside": drawing(beside)}
 
 
 def table(columns: Sequence[Column], rows: Iterable[Sequence[Cell] | str]) -> Block:

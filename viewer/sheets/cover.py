@@ -1,5 +1,7 @@
 """The cover: the plan as large as its sheet lets it be, the cautions, what to look at first, and the sheets.
 
+Beside the plan, where it leaves room, stands a picture of the whole.
+
 What would leave the plan a smaller scale is told on a sheet of its own right after it.
 """
 
@@ -28,6 +30,7 @@ from soleplate.viewer.sheets.blocks import (
 from soleplate.viewer.sheets.lists import notices
 from soleplate.viewer.sheets.picture import Picture
 from soleplate.viewer.sheets.plan import cover_plan
+from soleplate.viewer.sheets.whole import whole_picture
 from soleplate.viewer.words import Texts, money_text, weight_text
 
 LEAST_PLAN: Final = 0.2
@@ -89,7 +92,8 @@ class _Cover:
     def sheet(self, plan: Picture, scale: int, look: Sequence[Block]) -> SheetOf:
         """The cover itself."""
         said = self._texts.sheets
-        blocks = [drawing(plan), *self._before, *look, *self._after]
+        beside = whole_picture(self._layout, (self._width - plan.width - GAP, plan.height), self._texts)
+        blocks = [drawing(plan, beside), *self._before, *look, *self._after]
         return SheetOf("cover", self._layout.name, said.cover_lead, said.cover, scale_text(scale), blocks)
 
     def _room(self, look: Sequence[Block]) -> float:

@@ -15,6 +15,8 @@ from soleplate.viewer.drawings import (
     PANEL_ROOM,
     TAG_INK,
     Face,
+    LaidFloor,
+    LaidSlope,
     LetteringBox,
     Places,
     anchor_marks,
@@ -32,10 +34,11 @@ from soleplate.viewer.drawings import (
     rows_below,
     strap_marks,
     tone_patterns,
+    verges,
 )
 from soleplate.viewer.paper import FIGURES, SCALES, Page, PaperName, scale_text
 from soleplate.viewer.sheets.hung_tape import hung_tape
-from soleplate.viewer.sheets.parts import SheetPart, parted, whole, within
+from soleplate.viewer.sheets.parts import SheetPart, parted, shown_of, whole, within
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.sheets.strings import BESIDE, height_beside, match_line
 from soleplate.viewer.words import Texts
@@ -47,7 +50,7 @@ LARGEST_PARTED: Final = 20
 """The scale from which a wall is parted on which marks would cover each other or whole pieces."""
 
 MOST_COVERED: Final = 0.1
-"""Share of a wall's pieces whose marks may cover another a little."""
+"""Share of a wall's pieces whose marks may cover another a little; none may in a floor or a slope."""
 
 HIDDEN: Final = 0.9
 """Of a piece, the share under marks from which it is hidden."""
@@ -81,7 +84,8 @@ def elevation(
     if found is None:
         return made.in_parts(SMALLEST_WHOLE)[0]
     drawn, lost = found
-    if drawn.scale > LARGEST_PARTED and (lost.hidden or lost.crowded > MOST_COVERED * len(wall.pieces)):
+    most = 0.0 if isinstance(wall, LaidFloor | LaidSlope) else MOST_COVERED * len(wall.pieces)
+    if drawn.scale > LARGEST_PARTED and (lost.hidden or lost.crowded > most):
         parted_, less = made.in_parts(LARGEST_PARTED)
         if less < lost and len(parted_.parts) <= MOST_PARTS:
             return parted_
@@ -110,7 +114,7 @@ class _Making:
         for scale in SCALES[: SCALES.index(SMALLEST_WHOLE) + 1]:
             for landscape in (False, True):
                 page = Page(self.paper, landscape=landscape)
-                if self.wall.length + _beside(scale) <= page.room[0] * scale:
+                if self.wall.length + self._beside(scale) <= page.room[0] * scale:
                     part = whole(self.wall)
                     drawn, lost = self.draw(scale, part)
                     if drawn.height <= page.room[1]:
@@ -122,7 +126,7 @@ class _Making:
         for scale in SCALES[SCALES.index(largest) :]:
             for landscape in (True, False):
                 page = Page(self.paper, landscape=landscape)
-                parts = parted(self.wall, page.room[0] * scale - _beside(scale))
+                parts = parted(self.wall, page.room[0] * scale - self._beside(scale))
                 drawn = [self.draw(scale, part) for part in parts]
                 if max(picture.height for picture, _ in drawn) <= page.room[1]:
                     pictures = [picture for picture, _ in drawn]
@@ -133,13 +137,13 @@ class _Making:
                     return Elevation(page, scale, shown), _Lost(hidden, crowded)
         raise ValueError(f"wall {self.wall.name!r} fits no sheet")
 
+    def _beside(self, scale: float) -> float:
+        """What stands beside the wall's ends, mm: its heights, and of a slope its verges."""
+        return 2 * BESIDE * LETTERING * scale + sum(verges(self.wall))
+
     def draw(self, scale: int, part: SheetPart) -> tuple[Picture, _Lost]:
         """A part of the wall at a scale."""
         return _draw(self.wall, self.layout, self.rows, scale, part, self.texts)
-
-
-def _beside(scale: float) -> float:
-    return 2 * BESIDE * LETTERING * scale
 
 
 def _draw(
@@ -159,7 +163,8 @@ def _draw(
     strip = hung_tape(face, part, 0.7 * size)
     strings, foot = level_strings(face, part, strip.bottom)
     parts += [*strip.drawn, *strings, *match_lines(face, part, top, foot)]
-    left, right = part.left - BESIDE * size, part.right + BESIDE * size
+    start, end = shown_of(wall, part)
+    left, right = start - BESIDE * size, end + BESIDE * size
     view = left, top, right - left, foot - top
     said = texts.seen_outside.format(wall=wall.name)
     alt = texts.sheets.elevation_alt.format(
@@ -180,7 +185,8 @@ def _timbers(face: Face, part: SheetPart, rows: Mapping[str, int], places: Place
     labelled = replace(face, wall=replace(face.wall, openings=named))
     cut = [] if part.count == 1 else [cut_off(face, part)]
     over = 0.6 * face.size
-    between = part.left - over * part.begins, part.right + over * part.ends
+    start, end = shown_of(face.wall, part)
+    between = start - over * part.begins, end + over * part.ends
     shapes: list[svg.Element] = [
         svg.G(stroke=TAG_INK, stroke_width=0.05 * face.size, elements=draw_pieces(face, rows)),
         *strap_marks(face),
@@ -199,7 +205,8 @@ def cut_off(face: Face, part: SheetPart) -> svg.ClipPath:
     """What leaves the stretch between the match lines is not drawn."""
     heights = [z for piece in face.wall.pieces for _, z in piece.outline]
     low, high = min(heights) - face.size, max(heights) + face.size
-    shown = svg.Rect(x=part.left, y=-high, width=part.right - part.left, height=high - low)
+    start, end = shown_of(face.wall, part)
+    shown = svg.Rect(x=start, y=-high, width=end - start, height=high - low)
     return svg.ClipPath(id="part", elements=[shown])
 
 
@@ -227,10 +234,11 @@ def _heights(
     face: Face, wall: WallOut, part: SheetPart, apex: tuple[float, float] | None
 ) -> list[svg.Element]:
     drawn = []
+    start, end = shown_of(wall, part)
     if part.begins:
-        drawn += height_beside(face, wall.top_line[0][1], 0.0, -1.0)
+        drawn += height_beside(face, wall.top_line[0][1], start, -1.0)
     if part.ends:
-        drawn += height_beside(face, wall.top_line[-1][1], wall.length, 1.0)
+        drawn += height_beside(face, wall.top_line[-1][1], end, 1.0)
     return drawn + (apex_mark(face, *apex) if apex else [])
 
 

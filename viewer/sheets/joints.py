@@ -165,18 +165,22 @@ def _grid(cells: Sequence[dict[str, object]]) -> Block:
 def _list(layout: Layout, texts: Texts) -> SheetOf:
     """All fixings by kind and size: as they are placed, and what to buy."""
     said = texts.raising
+    in_boxes = any(row.boxes is not None for row in layout.fixings_list)
     columns = [
         Column(texts.sheets.done),
         Column(said.fixing, "rest", "figure"),
         Column(said.as_placed, "auto", "figure", right=True),
         Column(said.to_buy, "auto", "figure", right=True),
+        *([Column(said.boxes, "auto", "figure", right=True)] if in_boxes else []),
     ]
-    rows = [_row(row, layout, texts) for row in layout.fixings_list]
+    rows = [_row(row, layout, texts, in_boxes=in_boxes) for row in layout.fixings_list]
     return SheetOf(
         "fixings", said.fixings, said.fixings_lead, said.fixings, texts.sheets.no_scale,
         [table(columns, rows), words(said.uplift)],
     )  # fmt: skip
 
 
-def _row(row: FixingsRow, layout: Layout, texts: Texts) -> Sequence[Cell]:
-    return tick(), fixing_size(row, layout.units, texts), f"{row.count}", f"{row.with_waste}"
+def _row(row: FixingsRow, layout: Layout, texts: Texts, *, in_boxes: bool) -> Sequence[Cell]:
+    boxes = "" if row.boxes is None else f"{row.boxes} × {row.box}"
+    told: list[Cell] = [fixing_size(row, layout.units, texts), f"{row.count}", f"{row.with_waste}"]
+    return [tick(), *told, *([boxes] if in_boxes else [])]

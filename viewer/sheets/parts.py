@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from soleplate.engine.layout import OpeningOut, Piece, WallOut
 from soleplate.engine.shapes import Outline, Point, bounds, clip
-from soleplate.viewer.drawings import breaks_of
+from soleplate.viewer.drawings import breaks_of, verges
 
 _LEAST_SHARE = 0.4
 """Of a sheet, that a part fills at least."""
@@ -71,7 +71,8 @@ def within(wall: WallOut, part: SheetPart) -> WallOut:
     """
     if part.count == 1:
         return wall
-    pieces = [cut for piece in wall.pieces if (cut := _cut(piece, part)) is not None]
+    shown = shown_of(wall, part)
+    pieces = [cut for piece in wall.pieces if (cut := _cut(piece, *shown)) is not None]
     return replace(
         wall,
         pieces=tuple(pieces),
@@ -83,18 +84,24 @@ def within(wall: WallOut, part: SheetPart) -> WallOut:
     )
 
 
-def _cut(piece: Piece, part: SheetPart) -> Piece | None:
+def shown_of(wall: WallOut, part: SheetPart) -> tuple[float, float]:
+    """From where to where along the wall what lies there is drawn: over its verges at its own ends."""
+    left, right = verges(wall)
+    return part.left - left * part.begins, part.right + right * part.ends
+
+
+def _cut(piece: Piece, start: float, end: float) -> Piece | None:
     left, right, _, _ = bounds(piece.outline)
-    if part.left <= left and right <= part.right:
+    if start <= left and right <= end:
         return piece
-    kept = _clipped(piece.outline, part)
-    seen = piece.seen and tuple(cut for outline in piece.seen if (cut := _clipped(outline, part)))
+    kept = _clipped(piece.outline, start, end)
+    seen = piece.seen and tuple(cut for outline in piece.seen if (cut := _clipped(outline, start, end)))
     return replace(piece, outline=kept, seen=seen or None) if kept else None
 
 
-def _clipped(outline: Sequence[Point], part: SheetPart) -> Outline:
-    kept = clip(outline, (part.left, 1.0), (part.left, 0.0))
-    return clip(kept, (part.right, 0.0), (part.right, 1.0)) if kept else ()
+def _clipped(outline: Sequence[Point], start: float, end: float) -> Outline:
+    kept = clip(outline, (start, 1.0), (start, 0.0))
+    return clip(kept, (end, 0.0), (end, 1.0)) if kept else ()
 
 
 def _shows(opening: OpeningOut, part: SheetPart) -> bool:

@@ -14,7 +14,7 @@ const card = (() => {
     }
     for (const slot of all("[data-slot=stock]", holder)) slot.textContent = stockOf(piece?.dataset.mark, row);
     for (const slot of all("[data-slot=place]", holder)) {
-      slot.textContent = piece ? `${piece.closest(".wall").dataset.name}, ${piece.dataset.place}` : "";
+      slot.textContent = piece ? `${piece.dataset.part ?? piece.closest(".wall").dataset.name}, ${piece.dataset.place}` : "";
     }
     const drawn = one("[data-drawn=ends]", row);
     for (const slot of all("[data-drawn]", holder)) {
@@ -51,16 +51,22 @@ const card = (() => {
     piece.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
+  // The same piece as it is drawn now: of several parts in the picture the first that is seen.
+  function drawn() {
+    const found = all(":is(.wall, .turn) .piece").filter((piece) => piece.dataset.mark === mark);
+    return found.find((piece) => piece.getClientRects().length > 0) ?? found[0];
+  }
+
   function close() {
     if (shown.hidden) return;
     shown.hidden = true;
-    all(".wall .piece").find((piece) => piece.dataset.mark === mark)?.focus({ preventScroll: true });
+    drawn()?.focus({ preventScroll: true });
   }
 
   // The card of a piece that is drawn afresh says what holds now; that of one that is gone closes.
   function follow() {
     if (shown.hidden) return;
-    const piece = all(".wall .piece").find((each) => each.dataset.mark === mark);
+    const piece = drawn();
     if (piece) fillFrom(piece);
     else shown.hidden = true;
   }

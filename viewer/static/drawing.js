@@ -5,7 +5,7 @@
 
 const drawing = (() => {
   const { data, one, all, on, say, make, replaceParts } = page;
-  const look = { wall: data.wall, side: data.side };
+  const look = { wall: data.wall, side: data.side, whole: data.whole };
   // ms without a change, after which the lists follow the drawing, and then the saw plan.
   const PAUSES = [120, 700];
   const status = document.getElementById("status");
@@ -73,7 +73,7 @@ const drawing = (() => {
     const wanted = look.wall;
     let answer;
     try {
-      answer = await askForParts({ wall: wanted, side: look.side, lists: false });
+      answer = await askForParts({ wall: wanted, side: look.side, whole: look.whole, lists: false });
     } catch {
       tell(make("p", { className: "not-drawn" }, say("noServer")));
       stale(true);
@@ -105,7 +105,7 @@ const drawing = (() => {
 
   async function complete(withSawPlan) {
     const mine = turn;
-    const answer = await askForParts({ wall: look.wall, side: look.side, saw_plan: withSawPlan }).catch(() => null);
+    const answer = await askForParts({ wall: look.wall, side: look.side, whole: look.whole, saw_plan: withSawPlan }).catch(() => null);
     const html = answer && hasParts(answer) ? await answer.text() : null;
     // What was drawn anew meanwhile has its own lists on their way.
     if (html === null || mine !== turn) return false;
@@ -158,7 +158,7 @@ const drawing = (() => {
 
   // The drawing is marked as long as it is not of what is typed.
   function stale(isStale) {
-    for (const wall of all("#walls > .wall")) {
+    for (const wall of all("#walls > :is(.wall, .whole)")) {
       if (isStale) wall.dataset.stale = say("outOfDate");
       else delete wall.dataset.stale;
     }
@@ -169,8 +169,9 @@ const drawing = (() => {
     one("#desk").hidden = false;
   }
 
-  function choose(wall) {
+  function choose(wall, isWhole = false) {
     look.wall = wall;
+    look.whole = isWhole;
     draw();
     entries.build();
   }
@@ -179,6 +180,10 @@ const drawing = (() => {
     event.preventDefault();
     const id = link.dataset.wall;
     choose(id === "" ? null : decodeURIComponent(id.replace(/^wall-/, "")));
+  });
+  on("click", ".live [data-whole]", (link, event) => {
+    event.preventDefault();
+    choose(null, true);
   });
   on("change", "input[name=side]", (box) => {
     look.side = box.value;

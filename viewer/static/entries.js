@@ -230,7 +230,6 @@ const entries = (() => {
       const found = resolved(member);
       const isSeldom = value?.[name] === undefined && !(part.required ?? []).includes(name)
         && found.type === "object";
-      if (found.type === "null") continue; // No rule of that family is installed.
       (isSeldom ? seldom : plain).push(field([...path, name], member, name, value?.[name]));
     }
     return make("div", { className: "members" }, ...plain, seldom.length ? group(`${pointer(path)}#more`, say("more"), seldom) : null);

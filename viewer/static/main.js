@@ -13,7 +13,7 @@
 
   // Without a server all walls are there: one at a time is shown, by the address's fragment.
   function follow() {
-    const walls = all("#walls > .wall");
+    const walls = all("#walls > :is(.wall, .whole)");
     const id = decodeURIComponent(location.hash.slice(1));
     const chosen = walls.find((wall) => decodeURIComponent(wall.id) === id);
     if (!chosen && id !== "walls" && id !== "") return;

@@ -5,7 +5,11 @@
 const pieces = (() => {
   const { all, one, on } = page;
 
-  const alike = (cut) => all(`.wall .piece[data-cut="${cut}"]`);
+  // Pieces in the drawings of walls, and in the picture of the whole.
+  const PIECE = ":is(.wall, .turn) .piece";
+  const DRAWING = ":is(.wall .elevation, .turn .picture)";
+
+  const alike = (cut) => all(`${PIECE}[data-cut="${cut}"]`);
   const rowOf = (cut) => document.getElementById(`cut-${cut}`);
 
   function light(piece, isLit) {
@@ -48,7 +52,7 @@ const pieces = (() => {
 
   // Of a drawing, those that are to be seen: boards hide the frame once they are shown, and not before.
   const shown = (drawing) => all(".piece", drawing).filter((piece) => piece.getClientRects().length > 0);
-  const groupOf = (piece) => shown(piece.closest(".elevation"));
+  const groupOf = (piece) => shown(piece.closest(DRAWING));
 
   function goTo(piece) {
     for (const other of groupOf(piece)) other.setAttribute("tabindex", other === piece ? "0" : "-1");
@@ -79,7 +83,7 @@ const pieces = (() => {
   let last = null;
 
   function ready() {
-    for (const drawing of all(".wall .elevation")) {
+    for (const drawing of all(DRAWING)) {
       const group = shown(drawing);
       if (group.length === 0) continue;
       const stop = group.find((piece) => piece.dataset.mark === last) ?? first(group);
@@ -102,21 +106,21 @@ const pieces = (() => {
     for (const part of all(`.layer.${CSS.escape(box.value)}`)) part.classList.toggle("off", !box.checked);
   }
 
-  on("pointerover", ".wall .piece", (piece) => light(piece, true));
-  on("pointerout", ".wall .piece", (piece) => light(piece, piece === document.activeElement));
-  on("focusin", ".wall .piece", (piece) => {
+  on("pointerover", PIECE, (piece) => light(piece, true));
+  on("pointerout", PIECE, (piece) => light(piece, piece === document.activeElement));
+  on("focusin", PIECE, (piece) => {
     last = piece.dataset.mark;
     light(piece, true);
   });
-  on("focusout", ".wall .piece", (piece, event) => {
+  on("focusout", PIECE, (piece, event) => {
     light(piece, false);
     if (event.relatedTarget) last = null;
   });
-  on("click", ".wall .piece", (piece) => {
+  on("click", PIECE, (piece) => {
     goTo(piece);
     card.open(piece);
   });
-  on("keydown", ".wall .piece", (piece, event) => {
+  on("keydown", PIECE, (piece, event) => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const group = groupOf(piece);
     let next = null;

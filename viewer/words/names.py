@@ -16,7 +16,10 @@ RAKED_PLATES: Final = ("raked plate left", "raked plate right")
 RIM_JOISTS: Final = ("front rim joist", "back rim joist", "left rim joist", "right rim joist")
 """In running marks, of a floor by its sides."""
 
-ROLE_NAMES: Final[Mapping[str, str]] = {name: name for name in (*ROLES, *RAKED_PLATES, *RIM_JOISTS)}
+PLATES: Final = ("front plate", "back plate", "left plate", "right plate")
+"""In running marks of rafters, by the wall that the plate is on."""
+
+ROLE_NAMES: Final[Mapping[str, str]] = {name: name for name in (*ROLES, *RAKED_PLATES, *RIM_JOISTS, *PLATES)}
 """Of pieces, in English as the trade calls them, and of plates in running marks."""
 
 OPENING_KINDS: Final[Mapping[str, str]] = {"door": "door", "window": "window", "gap": "gap"}

@@ -30,4 +30,20 @@ class PictureTexts:
     )  # fmt: skip
     missed_whole: str = "The plane cuts nothing: all of it lies beyond."
     missed_all: str = "The plane cuts nothing, and nothing lies beyond it."
+    keys: str = (
+        "Drag it to turn it, or use the arrow keys; Enter goes to its pieces. Touch one for its cut card."
+    )
+    layers: str = "In the picture"
+    layer_names: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "frame": "Frame", "covering": "Cladding", "lining": "Lining", "floor": "Floor", "roof": "Roof",
+        }
+    )  # fmt: skip
+    sides: str = "Turn it to"
+    side_names: Mapping[str, str] = field(
+        default_factory=lambda: {"front": "front", "right": "right", "back": "back", "left": "left"}
+    )
+    top: str = "top"
+    turned: str = "Seen from {place}"
+    too_many: str = "A building of more than {most} pieces has no picture here."
     empty: str = "There is nothing in the layers that are asked for."

@@ -125,5 +125,5 @@ class RaisingTexts:
     fixings_lead: str = "As placed, and what to buy with a fifth over for what bends and drops."
     fixing: str = "Fixing"
     as_placed: str = "As placed"
-    placed: str = "{count} as placed"
+    boxes: str = "Boxes"
     to_buy: str = "To buy"

@@ -271,6 +271,7 @@ class Texts:
     marks: str = "Marks"
     panels: str = "Panels"
     panel: str = "panel {number}"
+    in_panel: str = "{place}, in panel {number}"
     panel_head: str = "Panel"
     panel_from: str = "From"
     panel_length: str = "Long"
@@ -376,6 +377,8 @@ class Texts:
     run_in_all: str = "run of {length}"
     uncounted: str = "lengths not counted; longest piece {longest}"
     strip_of_sheet: str = "strip of sheet"
+    boxes_of: str = "{count} boxes of {box}"
+    box_of: str = "a box of {box}"
     strips_to_saw: str = "sawn from a sheet this thick; longest strip {longest}"
     uncounted_note: str = (
         "Where lengths are not counted, the run is told, without saw cuts and offcuts, and more than that is"

@@ -95,8 +95,12 @@ def stuff_text(row: CuttingRow | BuyingRow, units: Units, texts: Texts) -> str:
 
 
 def goods_text(row: GoodsRow, units: Units, texts: Texts) -> str:
-    """What sort of goods it is: `anchor bolt, 12 × 250 mm`."""
-    return _sized(row.kind, row.size, units, texts)
+    """What sort of goods it is, and its boxes: `nail, 3.1 × 90 mm, 4 boxes of 100`."""
+    said = _sized(row.kind, row.size, units, texts)
+    if row.box is None:
+        return said
+    boxes = texts.box_of if row.boxes == 1 else texts.boxes_of
+    return f"{said}, {boxes.format(count=row.boxes, box=row.box)}"
 
 
 def anchor_text(anchor: AnchorOut, units: Units, texts: Texts) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 from typing import Any
 
@@ -10,11 +11,12 @@ import pytest
 from soleplate.engine.building_file import SchemaError
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.registry import RuleError, load_registry
-from soleplate.engine.rules import JoinedPiece, Joint
+from soleplate.engine.rules import JoinedPiece, Joint, Seat
 from soleplate.engine.shapes import Section
-from soleplate.plugins.fixing import FramingNails
+from soleplate.plugins.fixing import FramingNails, UpliftStraps
+from soleplate.viewer.lists import buying_list_csv
 from tests.buildings import building, layout_of
-from tests.fixings import FRAMED, fixed
+from tests.fixings import FRAMED, braced, fixed
 from tests.floors import on_floor
 
 
@@ -61,6 +63,63 @@ def test_a_plate_on_a_floor_is_nailed_to_its_timber_through_the_deck() -> None:
     held = [each for each in screwed.fixings if each.joint == "base"]
     assert {each.kind for each in held} == {"sole plate screw"}
     assert {each.into for each in held} <= {piece.mark for piece in screwed.floors[0].pieces}
+
+
+def test_under_a_brace_a_sole_plate_takes_three_nails_to_16_in() -> None:
+    """Table 340 row 6: 3-16d per 16 in at braced wall panels, and beside the brace 16d at 16 in."""
+    layout = layout_of(on_floor(defaults={"bracing": [{"rule": "let-in"}]}) | {"fixings": []})
+    front = layout.walls[0]
+    braces = [sorted((brace.foot[0], brace.head[0])) for brace in front.braces]
+    plates = {piece.mark for piece in front.pieces if piece.role == "sole plate"}
+    assert braces
+    under: list[float] = []
+    for each in layout.fixings:
+        if each.joint != "base" or each.through not in plates or not each.places:
+            continue
+        places = sorted(place.head[0] - front.plan.start[0] for place in each.places)
+        gaps = [other - one for one, other in itertools.pairwise(places)]
+        if any(low <= sum(places) / len(places) <= high for low, high in braces):
+            under += gaps
+            # One that stands in the way may give way by 75.
+            assert max(gaps) <= 406.4 / 3 + 75
+            assert "three to 16 in" in each.basis
+        else:
+            assert max(gaps, default=0.0) > 406.4 / 3
+    assert sum(under) / len(under) <= 406.4 / 3
+
+
+def test_where_the_upper_plate_is_spliced_eight_nails_hold_it() -> None:
+    """Table 340 row 10, of plates that cannot be had in one length."""
+    value = building(
+        defaults={"studs": {"rule": "equal-bays", "largest_bay": 600}, "top_plates": {"rule": "double"}},
+        stock={"stock": [{"section": [45, 70], "lengths": [{"length": 3000}]}]},
+        fixings=[],
+    )
+    layout = layout_of(value)
+    plates = {piece.mark for piece in layout.pieces if piece.role == "head plate"}
+    laps = [
+        each
+        for each in layout.fixings
+        if each.joint == "side" and {each.through, each.into} <= plates and "eight" in each.basis
+    ]
+    assert laps
+    assert all(len(each.places) >= 8 for each in laps)
+
+
+def test_nails_of_a_brace_are_bought_with_its_joints_alone() -> None:
+    """Its rule counts them too, for a layout that does not ask for joints."""
+    plain, layout = layout_of(braced("let-in")), fixed("let-in braces")
+    assert [row for row in plain.goods if row.kind == "brace nail"]
+    assert not [row for row in layout.goods if row.kind == "brace nail"]
+    braces = {piece.mark for piece in layout.pieces if piece.role == "let-in brace"}
+    plated = {piece.mark for piece in layout.pieces if piece.role != "noggin"}
+    crossing = [each for each in layout.fixings if each.through in braces and each.into in plated]
+    bought = [row for row in plain.goods if row.kind == "brace nail"]
+    # It counts one plate at each end, and where plates lie doubled the board is nailed to both.
+    assert sum(len(each.places) for each in crossing) >= bought[0].quantity
+    # Table 340 row 20: two in each stud and plate.
+    assert {len(each.places) for each in crossing if not each.faults} == {2}
+    assert sum(bool(each.faults) for each in crossing) < len(crossing) / 10
 
 
 def test_what_joins_walls_floor_and_roof_is_driven_after_raising() -> None:
@@ -212,3 +271,85 @@ def test_faults_are_told_as_findings() -> None:
     told = [each for each in layout.findings if each.code == "fixings-lack"]
     assert lacking
     assert {mark for finding in told for mark in finding.pieces} == {each.into for each in lacking}
+
+
+def test_each_rafter_is_tied_to_a_stud_past_the_plate_and_each_bearer_to_its_pads() -> None:
+    layout = fixed("on a floor, under a roof")
+    pieces = {piece.mark: piece for piece in layout.pieces}
+    rafters = {piece.mark for piece in layout.pieces if piece.role == "rafter"}
+    to_studs = [each for each in layout.ties if each.to != "pad"]
+    seated = {each.into for each in layout.fixings if each.into in rafters and each.when == "after raising"}
+    assert {each.from_ for each in to_studs if each.from_ in rafters} == seated
+    for each in to_studs:
+        upper, lower = pieces[each.from_], pieces[each.to]
+        if upper.role == "rafter" and each.over is not None:
+            assert pieces[each.over].role == "head plate"
+            assert lower.role in ("stud", "king stud", "cripple")
+        elif upper.role == "rafter":
+            # No stud stands in line: the plate is tied on to the nearest.
+            assert lower.role == "head plate"
+            assert each.to in {other.from_ for other in to_studs}
+        (x, y, top), (x2, y2, bottom) = each.line
+        assert (x, y) == (x2, y2)
+        assert top - bottom == pytest.approx(each.length)
+    pads = [each for each in layout.ties if each.to == "pad"]
+    assert len(pads) == len(layout.floors[0].pads) > 0
+    straps = [row for row in layout.goods if row.kind == "uplift strap"]
+    assert sum(row.quantity for row in straps) == len(layout.ties)
+
+
+def test_what_nothing_ties_down_is_told() -> None:
+    roofed = FRAMED["on a floor, under a roof"]
+    plain = [each.message for each in layout_of(roofed).findings if each.code == "no-uplift"]
+    assert len(plain) == 2
+    assert "rafters" in plain[0] + plain[1]
+    assert "floor" in plain[0] + plain[1]
+    assert not [each for each in fixed("on a floor, under a roof").findings if each.code == "no-uplift"]
+    assert not [each for each in layout_of(building()).findings if each.code == "no-uplift"]
+
+
+def test_a_strap_is_longer_by_the_plates_that_it_runs_past() -> None:
+    """By hand: two plates of 45 between the rafter and the stud, one in the other building."""
+    asked = UpliftStraps(length=300)
+    rafter = JoinedPiece("rafter", Section(45.0, 145.0), "slope")
+    assert asked.tie(Seat("rafter", rafter, 90.0)).length == 390.0
+    lengths = {each.length for each in fixed("two slopes").ties if each.over is not None}
+    assert lengths == {345.0}
+
+
+def test_boxes_are_counted_where_the_file_says_how_many_are_in_one() -> None:
+    box = {"diameter": 3.1, "length": 90, "count": 250}
+    plain = layout_of(building(fixings=[]))
+    layout = layout_of(building(fixings=[], stock={"boxes": [box]}))
+    for rows in (plain.fixings_list, plain.goods):
+        assert all(row.boxes is None for row in rows)
+    (row,) = [each for each in layout.fixings_list if each.diameter == 3.1]
+    (goods,) = [each for each in layout.goods if each.size == (3.1, 90.0)]
+    assert row.with_waste == goods.to_buy
+    for each in (row, goods):
+        assert each.box == 250
+        assert each.boxes == -(-row.with_waste // 250)
+    assert all(each.boxes is None for each in layout.goods if each.size != (3.1, 90.0))
+    assert f"{row.boxes}\r\n" in buying_list_csv(layout).decode()
+
+
+@pytest.mark.parametrize("name", ["honey_house", "l_shaped_workshop", "on a floor, under a roof"])
+def test_what_joins_walls_stands_up_their_height_and_can_be_driven_once_both_stand(name: str) -> None:
+    """At 400 mm and 100 from the ends (common practice); Table 340 row 23 allows 24 in, 610 mm."""
+    layout = fixed(name)
+    part = {piece.mark: wall for wall in layout.walls for piece in wall.pieces}
+    between = [each for each in layout.fixings if each.joint == "corner" and each.places]
+    assert len(between) >= 4
+    for each in between:
+        heights = sorted(place.head[2] for place in each.places)
+        assert max(other - one for one, other in itertools.pairwise(heights)) <= 610.0
+        # One that stands in the way may give way by 75.
+        assert heights[0] <= 45.0 + 100.0 + 75.0
+        wall = part[each.through]
+        head, point = each.places[0].head, each.places[0].point
+        view = wall.views["face"]
+        right, up = view.right, view.up
+        inwards = (up[1] * right[2] - up[2] * right[1], up[2] * right[0] - up[0] * right[2])
+        out = sum((a - b) * c for a, b, c in zip(head[:2], point[:2], inwards, strict=True))
+        assert each.side == ("inside" if out > 60 else "outside" if out < -60 else "bay")
+    assert all(each.side is None for each in layout.fixings if each.joint != "corner")

@@ -12,7 +12,7 @@ from shapely import MultiPolygon, Polygon, unary_union
 
 from soleplate.engine.layout import Layout, seen_solids, solids_of
 from soleplate.engine.shapes import View, area, section
-from soleplate.viewer.pictures import FOUR_SIDES, PICTURE_LAYERS, Cut, Look, picture_svg, scene_of
+from soleplate.viewer.pictures import FOUR_SIDES, PICTURE_LAYERS, CutPlane, Look, picture_svg, scene_of
 from tests.buildings import building, honey_house, layout_of
 from tests.floors import floor_with
 from tests.roofs import duo, mono
@@ -93,8 +93,10 @@ def _facets(space):  # type: ignore[no-untyped-def]
 
 
 @pytest.mark.parametrize("name", ["mono", "duo", "honey_house", "l_shaped_workshop"])
-@pytest.mark.parametrize("cut", [Cut("left-right", 1000.0), Cut("front-back", 700.0), Cut("level", 950.0)])
-def test_cut_faces_have_the_area_that_shapely_finds_of_the_slices(name: str, cut: Cut) -> None:
+@pytest.mark.parametrize(
+    "cut", [CutPlane("left-right", 1000.0), CutPlane("front-back", 700.0), CutPlane("level", 950.0)]
+)
+def test_cut_faces_have_the_area_that_shapely_finds_of_the_slices(name: str, cut: CutPlane) -> None:
     layout = built(name)
     look = Look(cut=cut)
     plane = look.plane
@@ -133,15 +135,15 @@ def _in_plane(plane: View, corner: tuple[float, float, float]) -> tuple[float, f
 @pytest.mark.parametrize(
     ("look", "kept"),
     [
-        (Look(0.0, 30.0, cut=Cut("left-right", 1000.0)), "y >= 1000"),
-        (Look(180.0, 30.0, cut=Cut("left-right", 1000.0)), "y <= 1000"),
-        (Look(90.0, 30.0, cut=Cut("left-right", 1000.0)), "y <= 1000"),
-        (Look(90.0, 30.0, cut=Cut("front-back", 1000.0)), "x <= 1000"),
-        (Look(270.0, 30.0, cut=Cut("front-back", 1000.0)), "x >= 1000"),
-        (Look(180.0, 30.0, cut=Cut("front-back", 1000.0)), "x <= 1000"),
-        (Look(0.0, 30.0, cut=Cut("level", 1000.0)), "z <= 1000"),
-        (Look(0.0, 0.0, cut=Cut("level", 1000.0)), "z <= 1000"),
-        (Look(0.0, -30.0, cut=Cut("level", 1000.0)), "z >= 1000"),
+        (Look(0.0, 30.0, cut=CutPlane("left-right", 1000.0)), "y >= 1000"),
+        (Look(180.0, 30.0, cut=CutPlane("left-right", 1000.0)), "y <= 1000"),
+        (Look(90.0, 30.0, cut=CutPlane("left-right", 1000.0)), "y <= 1000"),
+        (Look(90.0, 30.0, cut=CutPlane("front-back", 1000.0)), "x <= 1000"),
+        (Look(270.0, 30.0, cut=CutPlane("front-back", 1000.0)), "x >= 1000"),
+        (Look(180.0, 30.0, cut=CutPlane("front-back", 1000.0)), "x <= 1000"),
+        (Look(0.0, 30.0, cut=CutPlane("level", 1000.0)), "z <= 1000"),
+        (Look(0.0, 0.0, cut=CutPlane("level", 1000.0)), "z <= 1000"),
+        (Look(0.0, -30.0, cut=CutPlane("level", 1000.0)), "z >= 1000"),
     ],
 )
 def test_what_lies_beyond_the_plane_is_kept(look: Look, kept: str) -> None:
@@ -157,8 +159,8 @@ def test_what_lies_beyond_the_plane_is_kept(look: Look, kept: str) -> None:
 
 def test_a_plane_that_misses_gives_the_whole_or_nothing_and_says_so() -> None:
     layout = built("tool_store")
-    whole = picture_svg(layout, Look(330.0, cut=Cut("left-right", -9000.0)))
-    nothing = picture_svg(layout, Look(330.0, cut=Cut("left-right", 9000.0)))
+    whole = picture_svg(layout, Look(330.0, cut=CutPlane("left-right", -9000.0)))
+    nothing = picture_svg(layout, Look(330.0, cut=CutPlane("left-right", 9000.0)))
     assert marks(whole) == marks(picture_svg(layout, Look(330.0)))
     assert marks(nothing) == set()
     assert "cuts nothing: all of it" in whole
