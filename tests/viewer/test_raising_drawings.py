@@ -90,6 +90,11 @@ def test_the_way_of_what_is_carried_is_drawn_from_pose_to_pose_to_its_place() ->
         assert near(path[:-1], [(x, y) for x, y, _ in step.path])
     (place,) = drawn(draw_step(order, carried[0], view(order, site)), "framing-place")
     assert near(place, site.framing_place)
+    # Until it is carried it is where frames are made.
+    framed = next(step for step in order.steps if step.kind == "frame" and step.wall == carried[0].wall)
+    parts = draw_step(order, framed, view(order, site))
+    assert near(drawn(parts, "framed-at")[0], site.framing_place)
+    assert drawn(parts, "path") == drawn(parts, "room") == []
 
 
 def test_what_is_in_a_blocked_way_is_drawn_with_how_near_it_is() -> None:

@@ -67,6 +67,9 @@ def _moving(raised: WorkStep, now: Outline, view: SiteView, *, is_now: bool) -> 
     )
     if not raised.room:
         return [place]
+    if raised.path and not is_now:
+        made_at = polygon(view.site.framing_place, "framed-at", stroke=0.16 * size, dash=0.45 * size, ink=NOW)
+        return [place, made_at]
     room = polygon(raised.room, "room", stroke=0.1 * size, dash=0.45 * size, ink=NOW)
     if raised.path:
         way = [(x, y) for x, y, _ in raised.path]

@@ -52,7 +52,9 @@ def step_name(step: WorkStep, texts: Texts) -> str:
     kind = said.kinds[step.kind]
     if step.called is None:
         return said.whole.get(step.kind, kind)
-    return said.step_of.format(kind=kind, wall=step.called)
+    # Nothing of what is framed where it stands is lifted at once.
+    text = said.framed if step.peak_kg == 0.0 else said.step_of
+    return text.format(kind=kind, wall=step.called)
 
 
 def sentence(text: str) -> str:
@@ -62,8 +64,10 @@ def sentence(text: str) -> str:
 
 def _figures(step: WorkStep, texts: Texts) -> Iterator[str]:
     said = texts.raising
-    if step.weight_kg is not None and step.peak_kg is not None:
+    if step.weight_kg is not None and step.peak_kg:
         yield said.weight.format(weight=weight_text(step.weight_kg), peak=weight_text(step.peak_kg))
+    elif step.weight_kg is not None:
+        yield weight_text(step.weight_kg)
     yield said.person if step.people == 1 else said.people.format(count=step.people)
     yield said.hours.format(hours=f"{step.hours:.1f}" if step.hours >= 0.1 else f"{step.hours:.2f}")
     if step.during is not None:

@@ -31,6 +31,7 @@ class RaisingTexts:
     )  # fmt: skip
     """Of the whole building, where something else is said than of a wall."""
     step_of: str = "{kind} {wall}"
+    framed: str = "frame {wall} standing"
     weight: str = "{weight}, {peak} at once"
     people: str = "{count} people"
     person: str = "1 person"

@@ -7,7 +7,7 @@ from typing import Any
 
 from soleplate.engine.layout import Layout
 from soleplate.engine.work_order import with_work_order
-from soleplate.viewer.lists import step_name
+from soleplate.viewer.lists import step_name, step_told
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.raising import raising_sheets
@@ -61,6 +61,16 @@ def test_each_step_is_told_in_order_with_its_figures_and_whether_one_may_stop() 
     for step in raised:
         push = order.wind.newtons[step.wall or ""]
         assert squeezed(f"Wind up to Beaufort {step.wind}: a gust pushes with {push:.0f} N") in said
+
+
+def test_a_wall_framed_where_it_stands_is_not_said_to_be_lifted() -> None:
+    layout = worked({"ways": ["framed-standing"]})
+    order = layout.order_of_work
+    assert order is not None
+    told = [step_told(order, step, ENGLISH) for step in order.steps if step.kind == "raise"]
+    assert len(told) == 4
+    assert all(each.name.startswith("frame ") and each.name.endswith(" standing") for each in told)
+    assert not any("at once" in each.figures for each in told)
 
 
 def test_up_to_six_figures_stand_on_a_sheet_and_none_runs_on_to_another() -> None:
