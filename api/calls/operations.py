@@ -301,7 +301,11 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
         ),
         Operation(
             "POST", "/v1/orders-of-work", "orderWork", "Find the order in which a building is put up",
-            Answer("The steps of the best order, or what is in the way of every one", OrderAnswer),
+            Answer(
+                "The steps of the best order, or what is in the way of every one; for who asks for HTML, the"
+                " same drawn step by step as the page shows it",
+                OrderAnswer, other_types=("text/html",),
+            ),
             work.order_work,
             body=Body(
                 registry.building_model,
