@@ -15,6 +15,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from soleplate.api.calls import (
+    WORKING_OUT,
     ArchiveCalls,
     Calls,
     DesignCalls,
@@ -72,7 +73,7 @@ def create_app(
         ),
         registry,
     )
-    by_path = sorted(table, key=lambda operation: operation.path)
+    by_path = sorted(table, key=_order)
     routes = [
         _route(path, {operation.method: operation for operation in group})
         for path, group in groupby(by_path, key=lambda operation: operation.path)
@@ -96,6 +97,11 @@ def create_app(
     # A redirect would be the one answer that is neither of the table nor a problem.
     app.router.redirect_slashes = False
     return app
+
+
+def _order(operation: Operation) -> tuple[bool, bool, str]:
+    """Those that programs call most come first, since the router tries one route after the other."""
+    return (operation.group != WORKING_OUT, "{" in operation.path, operation.path)
 
 
 def _route(path: str, operations: Mapping[str, Operation]) -> Route:

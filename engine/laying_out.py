@@ -30,7 +30,16 @@ from soleplate.engine.framing import (
     in_one_place,
     set_out,
 )
-from soleplate.engine.layout import CAUTIONS, ENGLISH, BoardsOut, Layout, PartOut, WallOut, gravest_first
+from soleplate.engine.layout import (
+    CAUTIONS,
+    ENGLISH,
+    BoardsOut,
+    Layout,
+    PartOut,
+    SlopeOut,
+    WallOut,
+    gravest_first,
+)
 from soleplate.engine.listing import (
     PREFIX,
     BuiltFloor,
@@ -48,6 +57,7 @@ from soleplate.engine.listing import (
     off_the_drawing,
     panel_names,
     prefixes,
+    run_off,
     slope_out,
     slope_prefix,
     wall_out,
@@ -86,13 +96,13 @@ def lay_out(
 def _laid_out(
     building: Building, registry: Registry, most_pieces: int, sentences: Mapping[str, str]
 ) -> Layout:
-    whole = _built(set_out(building, registry), building, registry, most_pieces)
+    whole = _built(set_out(building, registry), building, registry, most_pieces, is_measured=True)
     built, bought = whole.walls, whole.bought
     drawn = _as_drawn(building, registry, most_pieces)
     floors = tuple(floor_out(floor, building) for floor in whole.floors)
-    roofs = tuple(slope_out(slope, building) for slope in whole.slopes)
+    roofs = tuple(_slope(slope, drawn.slopes, building) for slope in whole.slopes)
     taken = [PREFIX for _ in floors] + [slope_prefix(slope.framed) for slope in whole.slopes]
-    walls = _walls(built, drawn, building, taken)
+    walls = _walls(built, drawn.walls, building, taken)
     fixed = fix_joints((*walls, *floors, *roofs), building, registry)
     walls, floors, roofs = as_fixed(walls, fixed), as_fixed(floors, fixed), as_fixed(roofs, fixed)
     parts: tuple[PartOut, ...] = (*walls, *floors, *roofs)
@@ -101,7 +111,8 @@ def _laid_out(
     of_floors = (f for floor, out in zip(whole.floors, floors, strict=True) for f in floor.findings(out))
     of_roofs = (f for slope, out in zip(whole.slopes, roofs, strict=True) for f in slope.findings(out))
     every = (
-        *_findings(built, drawn, walls, building),
+        *_findings(built, drawn.walls, walls, building),
+        *_of_runs(whole.slopes, drawn.slopes, building),
         *of_floors,
         *whole.of_roof,
         *of_roofs,
@@ -157,7 +168,16 @@ class _Built(NamedTuple):
     bought: tuple[BoardsOut, ...]
 
 
-def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int) -> _Built:
+class _Drawn(NamedTuple):
+    """Walls and slopes as they were designed, by name, where any was measured."""
+
+    walls: Mapping[str, BuiltWall]
+    slopes: Mapping[str, BuiltSlope]
+
+
+def _built(
+    tasks: Sequence[WallTask], building: Building, registry: Registry, most_pieces: int, *, is_measured: bool
+) -> _Built:
     """Every part framed and covered; given up where there are too many pieces."""
     filled: list[FilledWall] = []
     sure = Room(most_pieces)
@@ -173,7 +193,7 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     floor = frame_floor(building, frames, registry, room)
     floors = [floor] if floor is not None else []
     room = room.after(sum(len(floor.part.members) for floor in floors))
-    roof = frame_roof(building, frames, registry, room)
+    roof = frame_roof(building, frames, registry, room, is_measured=is_measured)
     slopes = roof.slopes if roof is not None else ()
     room = room.after(sum(len(slope.members) for slope in slopes))
     decks = [deck for floor in floors if (deck := deck_of(floor)) is not None]
@@ -184,8 +204,10 @@ def _built(tasks: Sequence[WallTask], building: Building, registry: Registry, mo
     covered = cover(surfaces, building.stock, room)
     room = room.after(sum(len(each.boards) for each in covered.claddings.values()))
     laid = [*(floor.part for floor in floors), *(slope.part for slope in slopes)]
-    if laid:
-        _refuse_meeting([*(frame.part for frame in frames), *laid], covered, registry, roof)
+    # What was measured is cut to fit what stands, not what was drawn.
+    drawn = [part for part in laid if not (is_measured and part.name in building.measured)]
+    if drawn:
+        _refuse_meeting([*(frame.part for frame in frames), *drawn], covered, registry, roof)
     finishes = finish_openings(frames, laid, covered, registry, room)
     return _Built(
         [
@@ -224,6 +246,7 @@ def _refuse_meeting(
         )
         for (name, facing), cladding in covered.claddings.items()
         for board in cladding.boards
+        if (name, board.member.view) in views
     ]
     # What stands out of a wall is told of the wall.
     others = {part.name for part in parts if part.kind != "wall"}
@@ -247,12 +270,38 @@ def _refuse_meeting(
     raise registry.fault(plugin, rule, message, other.part, "overlap")
 
 
-def _as_drawn(building: Building, registry: Registry, most_pieces: int) -> dict[str, BuiltWall]:
-    """Every wall as it was designed, where any was measured."""
+def _as_drawn(building: Building, registry: Registry, most_pieces: int) -> _Drawn:
+    """Every wall and slope as it was designed, where any was measured."""
     if not building.measured:
-        return {}
-    whole = _built(set_out(building, registry, measured=False), building, registry, most_pieces)
-    return {each.name: each for each in whole.walls}
+        return _Drawn({}, {})
+    tasks = set_out(building, registry, measured=False)
+    whole = _built(tasks, building, registry, most_pieces, is_measured=False)
+    return _Drawn(
+        {each.name: each for each in whole.walls}, {each.framed.name: each for each in whole.slopes}
+    )
+
+
+def _slope(slope: BuiltSlope, drawn: Mapping[str, BuiltSlope], building: Building) -> SlopeOut:
+    """A slope as it comes out, with what was changed by measuring it."""
+    told = slope_out(slope, building)
+    before = drawn.get(told.name)
+    if before is None:
+        return told
+    changed = changes(slope_out(before, building).pieces, told.pieces, building.units)
+    return replace(told, changes=changed)
+
+
+def _of_runs(
+    slopes: Sequence[BuiltSlope], drawn: Mapping[str, BuiltSlope], building: Building
+) -> Iterator[Finding]:
+    """That slopes do not run as drawn."""
+    for slope in slopes:
+        if slope.framed.name in drawn:
+            shape, before = slope.framed.shape, drawn[slope.framed.name].framed.shape
+            ends = (shape.run - shape.widens / 2, shape.run + shape.widens / 2)
+            yield from run_off(
+                slope.framed.name, before.run, ends, slope.framed.slope.card.pitch, building.units
+            )
 
 
 def _walls(

@@ -15,6 +15,7 @@ from soleplate.api.calls.operations import (
     GROUPS,
     INSTALLED,
     PAGES,
+    WORKING_OUT,
     Answer,
     Body,
     Operation,

@@ -6,6 +6,7 @@ import hmac
 import ipaddress
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 from urllib.parse import urlsplit
 
@@ -124,6 +125,7 @@ class Access:
         return address.is_loopback or not self.is_loopback
 
 
+@lru_cache(maxsize=256)  # The same few names come with every call.
 def _address(host: str) -> ipaddress.IPv4Address | ipaddress.IPv6Address | None:
     try:
         return ipaddress.ip_address(host)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections import deque
-from collections.abc import Awaitable, Callable, Sequence
-from typing import Final, Protocol
+from collections.abc import Callable, Coroutine, Sequence
+from typing import Any, Final, Protocol
 
 import anyio
 import anyio.to_thread
@@ -33,12 +34,8 @@ class Worker(Protocol):
         """Stop, with the job in hand."""
 
 
-class _Turn:
-    """A place in the queue; `worker` is set when it has come."""
-
-    def __init__(self) -> None:
-        self.worker: Worker | None = None
-        self.has_come: Final = anyio.Event()
+_Turn = asyncio.Future[Worker | None]
+"""A place in the queue: the worker once it has come, or none where nobody waits for it any more."""
 
 
 class Lane:
@@ -64,7 +61,7 @@ class Lane:
         self._most_of_one: Final = most_of_one
         self._threads: anyio.CapacityLimiter | None = None
 
-    async def run(self, job: Job, client: str, gone: Callable[[], Awaitable[None]]) -> Outcome:
+    async def run(self, job: Job, client: str, gone: Callable[[], Coroutine[Any, Any, None]]) -> Outcome:
         """Have a job done when it is its turn.
 
         Args:
@@ -83,30 +80,35 @@ class Lane:
         finally:
             self._hand_on(worker)
 
-    async def _turn(self, client: str, gone: Callable[[], Awaitable[None]]) -> Worker:
+    async def _turn(self, client: str, gone: Callable[[], Coroutine[Any, Any, None]]) -> Worker:
         own = self._waiting.get(client, ())
         if len(own) >= self._most_of_one or sum(map(len, self._waiting.values())) >= self._most_waiting:
             whose = "of yours " if len(own) >= self._most_of_one else ""
             raise OverCapacity(f"too many calls {whose}wait; send it again in a moment", self._retry)
-        turn = _Turn()
+        turn: _Turn = asyncio.get_running_loop().create_future()
         self._waiting.setdefault(client, deque()).append(turn)
+
+        def leave(_: asyncio.Future[None]) -> None:
+            if not turn.done():
+                self._leave(client, turn)
+                turn.set_result(None)
+
+        watch = asyncio.ensure_future(gone())
+        watch.add_done_callback(leave)
         try:
-            async with anyio.create_task_group() as waiting:
-
-                async def watch() -> None:
-                    await gone()
-                    waiting.cancel_scope.cancel()
-
-                waiting.start_soon(watch)
-                await turn.has_come.wait()
-                waiting.cancel_scope.cancel()
-        except BaseException:
-            self._give_up(client, turn)
+            worker = await turn
+        except asyncio.CancelledError:
+            if turn.cancelled():
+                self._leave(client, turn)
+            elif (worker := turn.result()) is not None:
+                self._hand_on(worker)
             raise
-        if turn.worker is None:
-            self._give_up(client, turn)
+        finally:
+            watch.remove_done_callback(leave)
+            watch.cancel()
+        if worker is None:
             raise ClientDisconnect
-        return turn.worker
+        return worker
 
     def _hand_on(self, worker: Worker) -> None:
         """Give a free worker to whoever is next."""
@@ -118,14 +120,16 @@ class Lane:
         turn = turns.popleft()
         if turns:
             self._waiting[client] = turns
-        turn.worker = worker
-        turn.has_come.set()
+        if turn.cancelled():
+            self._hand_on(worker)
+        else:
+            turn.set_result(worker)
 
-    def _give_up(self, client: str, turn: _Turn) -> None:
-        if turn.worker is not None:
-            self._hand_on(turn.worker)
+    def _leave(self, client: str, turn: _Turn) -> None:
+        """Give up a place in the queue, if it is still there."""
+        turns = self._waiting.get(client, deque())
+        if turn not in turns:
             return
-        turns = self._waiting[client]
         turns.remove(turn)
         if not turns:
             del self._waiting[client]

@@ -105,6 +105,7 @@ class InProcess:
         self._process: multiprocessing.process.BaseProcess | None = None
         self._connection: Connection | None = None
         self._is_ended = False
+        self._is_ready = False
 
     @property
     def pid(self) -> int | None:
@@ -139,17 +140,17 @@ class InProcess:
             Stopping: it was ended here.
         """
         connection = self._started()
-        patience = self._task.limit_s + STARTING_S
+        patience = self._task.limit_s + (0.0 if self._is_ready else STARTING_S)
         try:
             connection.send(job)
             while connection.poll(patience):
-                answer: Outcome | _Begun | _Last = connection.recv()
+                answer: Outcome | _Ready | _Last = connection.recv()
                 if isinstance(answer, _Last):
                     self._drop()
                     return answer.outcome
-                if not isinstance(answer, _Begun):
+                if not isinstance(answer, _Ready):
                     return answer
-                patience = self._task.limit_s
+                self._is_ready, patience = True, self._task.limit_s
         except (EOFError, OSError):
             return self._lost()
         self._drop()
@@ -181,6 +182,7 @@ class InProcess:
         if self._connection is not None:
             self._connection.close()
         self._process = self._connection = None
+        self._is_ready = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,8 +197,8 @@ class _Task:
 
 
 @dataclass(frozen=True, slots=True)
-class _Begun:
-    """The plugins are loaded, and the job is begun."""
+class _Ready:
+    """The plugins are loaded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,9 +234,9 @@ def _work(connection: Connection, task: _Task) -> None:
     # Not before: the first job waits for the plugins.
     _lower_priority(task.nice)
     with suppress(EOFError, OSError):
+        connection.send(_Ready())
         while True:
             job = connection.recv()
-            connection.send(_Begun())
             _bound_processor(task.processor_s)
             connection.send(perform(job))
 

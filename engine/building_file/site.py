@@ -22,7 +22,7 @@ from soleplate.engine.building_file.read_only import ReadOnlyDict
 
 
 class Measured(Model):
-    """What the tape says of a wall that stands, or of the timber that came."""
+    """What the tape says of a wall that stands, of the timber that came, or of what a slope goes over."""
 
     length: Length | None = None
     """The wall's real length, end to end."""
@@ -30,9 +30,29 @@ class Measured(Model):
     """The real clear length between its end studs, in place of `length`."""
     breadth: Annotated[AnyLength, Limits(1.0, 1000.0)] | None = None
     """The studs' real breadth."""
+    run: Length | None = None
+    """Of a slope, such as `roof back`: level, from the outer face of the wall under its eaves to that of the
+    wall under its high end, or to under the ridge."""
+    run_right: Length | None = None
+    """The same at the slope's right end, seen from outside, where walls are out of parallel; `run` is at its
+    left then."""
+
+    @property
+    def is_of_slope(self) -> bool:
+        """Whether a run is given, which slopes have."""
+        return self.run is not None
+
+    @property
+    def is_of_wall(self) -> bool:
+        """Whether something is given that walls have."""
+        return (self.length, self.clear_length, self.breadth) != (None, None, None)
 
     @model_validator(mode="after")
     def _check(self) -> Self:
+        if self.run is None and self.run_right is not None:
+            raise unbuildable("run_right is that at the other end; accepted is run with it")
+        if self.run is not None and self.is_of_wall:
+            raise unbuildable("accepted is run of a slope, or length, clear_length and breadth of a wall")
         if self.length is not None and self.clear_length is not None:
             raise unbuildable("accepted is length or clear_length, not both")
         return self
@@ -115,6 +135,10 @@ class Site(Model):
     """The dry hours there are, in order."""
     rates: WorkRates = WorkRates()
     """What work takes, in person-hours."""
+    region: Literal["england", "united-states"] | None = None
+    """Whose limits on heights and areas are looked at, over which permission is asked for; else none."""
+    boundary: Annotated[AnyLength, Limits(0.0, 1_000_000.0)] | None = None
+    """From the building to the nearest boundary of its plot; far from it without it."""
     preference: Literal["from-deck", "braced-least"] = "from-deck"
     """What counts first: walls raised from the deck, or few that stand braced alone."""
 

@@ -95,6 +95,9 @@ def with_saw_plan(layout: Layout, building: Building, sentences: Mapping[str, st
             count = len(planned)
             findings.append(TOO_MANY.of(value=float(count), limit=float(MOST_PLANNED), number=count))
         return layout.model_copy(update={"findings": _with(layout, findings, sentences)})
+    if _is_carried_short(planned, listed, stock):
+        # What that costs takes a second plan, as good as the first: both have half of the time.
+        stock = stock.model_copy(update={"time_budget_s": stock.time_budget_s / 2})
     try:
         plan = plan_sawing(_request(planned, listed, stock))
     except UnbuildableError as error:
@@ -264,11 +267,9 @@ def _carrying(
     plan: SawPlan, pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock
 ) -> Iterator[Finding]:
     """What it costs that some lengths on sale cannot be brought home: beside a plan of the same pieces."""
-    if stock.longest_carried is None:
+    if stock.longest_carried is None or not _is_carried_short(pieces, listed, stock):
         return
-    timbers = [listed[key] for key in sorted({_key(piece) for piece in pieces})]
-    if all(len(stock.carried(timber, "short")) == len(timber.lengths) for timber in timbers):
-        return
+    timbers = [listed[key] for key in {_key(piece) for piece in pieces}]
     free = plan_sawing(_request(pieces, listed, stock.model_copy(update={"longest_carried": None})))
     run, free_run = _bought_run(plan), _bought_run(free)
     is_priced = all(timber.is_priced for timber in timbers)
@@ -287,6 +288,12 @@ def _carrying(
         bought=Count(plan.bought, "length", "lengths"),
         free=free.bought,
     )
+
+
+def _is_carried_short(pieces: Sequence[Piece], listed: dict[Key, StockTimber], stock: Stock) -> bool:
+    """Whether a length on sale of what is planned cannot be brought home."""
+    timbers = (listed[key] for key in {_key(piece) for piece in pieces})
+    return any(len(stock.carried(timber, "short")) < len(timber.lengths) for timber in timbers)
 
 
 def _bought_run(plan: SawPlan) -> float:

@@ -90,7 +90,12 @@ def _rules(frame: Frame) -> Iterator[tuple[int, FinishRule]]:
 def _pointer(frame: Frame, index: int) -> str:
     """The JSON pointer of what an opening says of its finish, or of itself where the wall says it."""
     pointer = frame.task.pointer(index)
-    return f"{pointer}/finish" if picked(FinishRule, _openings(frame)[index]) else pointer
+    return f"{pointer}/finish" if _is_own(frame, index) else pointer
+
+
+def _is_own(frame: Frame, index: int) -> bool:
+    """Whether an opening asks for its finish itself."""
+    return bool(picked(FinishRule, _openings(frame)[index]))
 
 
 def _finished(
@@ -104,6 +109,7 @@ def _finished(
         inside=_face(frame, "inside", covered),
         foot=_foot(frame, hole, floors),
         indoors=frame.task.plan.is_partition,
+        own=_is_own(frame, index),
     )
     done = asked(rule, rule.finish_opening, opening, pointer=_pointer(frame, index))
     done = asked.whole(rule, done, FinishedOpening)

@@ -23,7 +23,7 @@ from soleplate.engine.fixing.surroundings import (
     told,
 )
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import dot, moved, turned
+from soleplate.engine.fixing.vectors import cross, dot, moved, turned
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
 from soleplate.engine.shapes import Vector
@@ -94,9 +94,23 @@ def _skew_of(joint: FoundJoint, near: Surroundings) -> _Skew:
     into = near.pieces[joint.into]
     left, right, bottom, top = joint.box
     rise = _rise(joint, into)
+    if joint.told.kind == "end" and not joint.is_box:
+        return _by_its_own_sides(joint, into, rise)
     if joint.told.kind != "end" and abs(dot(into.grain, joint.right)) > CROSSING:
         return _Skew(rise, joint.up, joint.right, (bottom, top), (left, right))
     return _Skew(rise, joint.right, joint.up, (left, right), (bottom, top))
+
+
+def _by_its_own_sides(joint: FoundJoint, into: Framed, rise: Vector) -> _Skew:
+    """Of a piece whose end is turned against the grain of the other, such as a plumb block on a rafter."""
+    inwards = into.view.inwards
+    across, along = max(
+        ((inwards, cross(rise, inwards)), (cross(rise, inwards), inwards)),
+        key=lambda sides: round(abs(dot(sides[0], joint.right)), 6),
+    )
+    corners = [joint.point(x, y) for x, y in joint.outline]
+    breadth, spread = ([dot(corner, axis) for corner in corners] for axis in (across, along))
+    return _Skew(rise, across, along, (min(breadth), max(breadth)), (min(spread), max(spread)))
 
 
 def _skew_line(

@@ -64,6 +64,8 @@ def is_clear_of(line: Line, others: Sequence[OneDriven], diameter: float) -> boo
 
 def is_cut(joint: FoundJoint, line: Line, near: Surroundings) -> bool:
     """Whether something let into one of the pieces is in the way, on that piece's side of the contact."""
+    if not any(near.pieces[piece].piece.housings for piece in (joint.through, joint.into)):
+        return False
     start, end = line
     before, after = (dot(place, joint.way) - joint.offset for place in line)
     first, second = (joint.through, joint.into) if before <= 0.0 else (joint.into, joint.through)

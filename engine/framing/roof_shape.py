@@ -73,6 +73,19 @@ def roof_frame_of(building: Building) -> RoofRule | None:
     return next(iter(picked(RoofRule, building.roof)), None)
 
 
+def slope_name(wall: str) -> str:
+    """What the slope over the wall under its eaves is called."""
+    return f"roof {wall}"
+
+
+def slope_names(building: Building) -> tuple[str, ...]:
+    """What the slopes of a framed roof are called; none where the roof has no frame."""
+    roof = building.roof
+    if roof_frame_of(building) is None or not isinstance(roof, MonoPitchRoof | DuoPitchRoof):
+        return ()
+    return tuple(slope_name(wall) for wall in _eaves(roof))
+
+
 def roof_shape(
     building: Building,
     plans: Sequence[PlanWall],

@@ -43,7 +43,7 @@ from soleplate.engine.building_file import (
 )
 from soleplate.engine.framing.insulated import Insulated, insulated
 from soleplate.engine.framing.measured_wall import as_measured
-from soleplate.engine.framing.roof_shape import POINTER, roof_frame_of, roof_shape
+from soleplate.engine.framing.roof_shape import POINTER, roof_frame_of, roof_shape, slope_names
 from soleplate.engine.framing.tasks import Chosen
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.rules import EndJoin, Hole, OpeningRule, Rule, Wall, families, picked
@@ -178,14 +178,11 @@ def _block(building: Building, name: str) -> WallBlock:
 def _refuse_names(building: Building, names: Sequence[str]) -> None:
     faults = [
         Fault(pointer_to(*places, name), f"there is no wall {name!r}; the walls are {', '.join(names[:20])}")
-        for places, said in (
-            (("walls",), building.walls),
-            (("measured",), building.measured),
-            (("site", "room"), building.site.room),
-        )
+        for places, said in ((("walls",), building.walls), (("site", "room"), building.site.room))
         for name in said
         if name not in names
     ]
+    faults += _of_measured(building, names)
     faults += _of_obstacles(building, names)
     first = {name: index for index, name in reversed(list(enumerate(names)))}
     faults += [
@@ -195,6 +192,22 @@ def _refuse_names(building: Building, names: Sequence[str]) -> None:
     ]
     if faults:
         raise UnbuildableError(faults)
+
+
+def _of_measured(building: Building, names: Sequence[str]) -> Iterator[Fault]:
+    """What was measured of walls and slopes that there are not, and what they have no such measure of."""
+    slopes = slope_names(building)
+    for name, measured in building.measured.items():
+        place = pointer_to("measured", name)
+        if name in slopes and not measured.is_of_slope:
+            yield Fault(place, f"slope {name!r} has a run alone; accepted is run")
+        elif name in names and measured.is_of_slope:
+            yield Fault(place, "a wall has no run; accepted are length, clear_length and breadth")
+        elif name not in names and name not in slopes:
+            among = f"the walls are {', '.join(names[:20])}"
+            if slopes:
+                among += f", the slopes {' and '.join(slopes)}"
+            yield Fault(place, f"there is no wall {name!r}; {among}")
 
 
 def _of_obstacles(building: Building, names: Sequence[str]) -> Iterator[Fault]:

@@ -37,7 +37,13 @@ from soleplate.engine.layout.pieces import (
     mirrored_ends,
 )
 from soleplate.engine.layout.result import Record, Result
-from soleplate.engine.layout.slopes import CoveringOut, CoveringPartOut, RafterCardOut, SlopeOut
+from soleplate.engine.layout.slopes import (
+    ClosingOut,
+    CoveringOut,
+    CoveringPartOut,
+    RafterCardOut,
+    SlopeOut,
+)
 from soleplate.engine.layout.solids import seen_solids, solids_of
 from soleplate.engine.layout.walls import (
     BayOut,

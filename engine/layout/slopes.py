@@ -9,6 +9,7 @@ from soleplate.engine.layout.pieces import Piece
 from soleplate.engine.layout.result import Record
 from soleplate.engine.layout.walls import (
     BayOut,
+    Change,
     CladdingOut,
     CourseOut,
     Mark,
@@ -96,6 +97,18 @@ class CoveringOut(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClosingOut(Record):
+    """What stays open over the blocks that close the eaves of a slope."""
+
+    gap: float
+    """Over them, square to the deck, mm."""
+    free_mm2_each_m: float
+    """The area of the gap for each metre of eaves, rafters taken off: where there are two eaves, the less."""
+    mesh_m: float
+    """How long all gaps are, those on raked plates too, m."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SlopeOut(Record):
     """A framed slope of a roof."""
 
@@ -128,7 +141,17 @@ class SlopeOut(Record):
     courses: tuple[CourseOut, ...] = ()
     """Of its boards, upwards."""
     card: RafterCardOut
-    """What its rafters are set out by."""
+    """What its rafters are set out by; where it was measured out of parallel, one in the middle."""
+    changes: tuple[Change, ...] = ()
+    """What was changed by measuring it."""
+    closing: ClosingOut | None = None
+    """Where blocks close its eaves."""
+    insulation: float | None = None
+    """How thick insulation between its rafters is, mm; none without it."""
+    insulation_m2: float | None = None
+    """What rafters, noggins and windows leave for it."""
+    vapour_m2: float | None = None
+    """Of the layer that checks vapour under it."""
     covering: CoveringOut | None = None
     """Where it has a covering."""
     deck_m2: float = 0.0

@@ -6,7 +6,7 @@ and goods.
 
 from __future__ import annotations
 
-from soleplate.engine.listing.changes import changes, laps_lost, layout_changes, off_the_drawing
+from soleplate.engine.listing.changes import changes, laps_lost, layout_changes, off_the_drawing, run_off
 from soleplate.engine.listing.findings import KINDS
 from soleplate.engine.listing.floors import PREFIX, BuiltFloor, floor_out
 from soleplate.engine.listing.goods import goods_list, of_floor, of_slope, of_wall

@@ -11,7 +11,7 @@ from typing import Literal
 from soleplate.engine.building_file import Mm, Units, format_length
 from soleplate.engine.framing import LAPS_WITHIN, Frame
 from soleplate.engine.layout import Change, Layout, Piece, WallChanges
-from soleplate.engine.listing.findings import LAPS_LOST, MEASURED_OFF
+from soleplate.engine.listing.findings import LAPS_LOST, MEASURED_OFF, RUN_OFF
 from soleplate.engine.rules import Finding
 from soleplate.engine.shapes import pairs
 
@@ -118,6 +118,26 @@ def off_the_drawing(name: str, drawn: float, measured: float, units: Units) -> I
         level="warn" if abs(measured - drawn) > FAR_OFF * drawn else "note",
         difference=_difference(measured - drawn, units),
         drawn=Mm(drawn, "tape"),
+    )
+
+
+def run_off(
+    name: str, drawn: float, measured: Sequence[float], pitch: float, units: Units
+) -> Iterator[Finding]:
+    """What is to be said of a slope whose runs, at both its ends, are not as drawn, mm and degrees."""
+    worst = max(measured, key=lambda run: abs(run - drawn))
+    more = worst - drawn
+    if abs(more) <= CHANGED:
+        return
+    yield RUN_OFF.of(
+        part=name,
+        value=round(worst, 3),
+        limit=round(drawn, 3),
+        level="warn" if abs(more) > FAR_OFF * drawn else "note",
+        difference=_difference(more, units),
+        drawn=Mm(drawn, "tape"),
+        rise=Mm(abs(more) * math.tan(math.radians(pitch)), ".1f"),
+        way="higher" if more > 0 else "lower",
     )
 
 
@@ -239,4 +259,5 @@ def _difference(more: float, units: Units, ways: tuple[str, str] = ("longer", "s
 
 
 def _left(piece: Piece) -> float:
-    return min(x for x, _ in piece.outline)
+    """Where along its part it is: of what lies in the side of a slope that is its depth."""
+    return piece.depth[0] if piece.view == "side" else min(x for x, _ in piece.outline)

@@ -15,6 +15,15 @@ MEASURED_OFF: Final = FindingKind(
     " beside it, are still as drawn: check that the corners close",
 )
 
+RUN_OFF: Final = FindingKind(
+    "measured-off",
+    "note",
+    PRACTICE,
+    "measured {difference} in run than drawn ({drawn}); rafters are cut to it at the pitch as drawn, so that"
+    " their upper ends come to lie {rise} {way}: plane or pack the plate there, or set the ridge so; fascias,"
+    " rungs, blocks and the deck are told as for the mean of both ends",
+)
+
 LAPS_LOST: Final = FindingKind(
     "laps-lost",
     "warn",
@@ -24,4 +33,4 @@ LAPS_LOST: Final = FindingKind(
     " thickness, or tie the corner over its top",
 )
 
-KINDS: Final = (MEASURED_OFF, LAPS_LOST)
+KINDS: Final = (MEASURED_OFF, RUN_OFF, LAPS_LOST)

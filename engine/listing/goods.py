@@ -8,7 +8,7 @@ from typing import Final
 
 from soleplate.engine.building_file import Stock, Units, format_length
 from soleplate.engine.layout import PRACTICE, FloorOut, GoodsRow, SlopeOut, WallOut
-from soleplate.engine.listing.net_areas import MM2_PER_M2
+from soleplate.engine.listing.net_areas import MM2_PER_M2, MM_PER_M
 from soleplate.engine.listing.walls import BuiltWall
 from soleplate.engine.rules import Goods, GoodsKind
 from soleplate.engine.shapes import rounded
@@ -20,8 +20,15 @@ BREATHER: Final = GoodsKind("breather membrane", "m2", 0.15, PRACTICE)
 VAPOUR: Final = GoodsKind("vapour control layer", "m2", 0.15, PRACTICE)
 COVERING_SHEET: Final = GoodsKind("covering sheet", "piece", 0.0, PRACTICE)
 COVERING_ROLL: Final = GoodsKind("covering roll", "m", 0.0, PRACTICE)
+INSECT_MESH: Final = GoodsKind("insect mesh", "m", 0.05, PRACTICE)
 
-PER_UNIT: Final[Mapping[str, float]] = {"piece": 1.0, "m": 1000.0, "m2": MM2_PER_M2}
+LARGEST_UNMESHED: Final = 4.0
+"""mm. Larger gaps for air are covered by mesh (common practice, no source)."""
+
+MESH_HELD: Final = 25.0
+"""mm of mesh that is held on either side of a gap (common practice, no source)."""
+
+PER_UNIT: Final[Mapping[str, float]] = {"piece": 1.0, "m": MM_PER_M, "m2": MM2_PER_M2}
 """How many of what is counted, pieces, mm or mm2, make one of the unit."""
 
 DIAMETER_AND_LENGTH: Final = 2
@@ -70,7 +77,14 @@ def of_floor(floor: FloorOut) -> Iterator[Wanted]:
 
 
 def of_slope(slope: SlopeOut) -> Iterator[Wanted]:
-    """What covers it."""
+    """What covers it, fills it, lies under that, and keeps insects out of its eaves."""
+    closing = slope.closing
+    if closing is not None and closing.gap > LARGEST_UNMESHED and closing.mesh_m:
+        yield slope.name, Goods(INSECT_MESH, closing.mesh_m * MM_PER_M, (closing.gap + 2 * MESH_HELD,))
+    if slope.insulation is not None and slope.insulation_m2 is not None:
+        yield slope.name, Goods(INSULATION, slope.insulation_m2 * MM2_PER_M2, (slope.insulation,))
+    if slope.vapour_m2 is not None:
+        yield slope.name, Goods(VAPOUR, slope.vapour_m2 * MM2_PER_M2)
     covering = slope.covering
     if covering is None:
         return

@@ -9,6 +9,7 @@ from typing import Final
 from soleplate.engine.rules import Hole
 from soleplate.engine.shapes import Member, TopLine, area, span_at, under
 
+MM_PER_M: Final = 1e3
 MM2_PER_M2: Final = 1e6
 
 

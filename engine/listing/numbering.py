@@ -192,6 +192,14 @@ def _widest(member: Member) -> float:
     return max(on_face, member.depth[1] - member.depth[0])
 
 
+def _ripped(member: Member) -> float | None:
+    """How wide a piece is that is sawn narrower than its section, mm."""
+    slope = math.radians(member.grain)
+    across = [z * math.cos(slope) - x * math.sin(slope) for x, z in member.outline]
+    widest = max(max(across) - min(across), member.depth[1] - member.depth[0])
+    return rounded(widest) if widest < member.section.depth - TOUCH else None
+
+
 def _taper(rip: Rip) -> Taper:
     (start, start_width), (end, end_width) = rip.start, rip.end
     return Taper(
@@ -232,6 +240,7 @@ def _piece(member: Member, mark: str, part: Part, units: Units, short_up_to: flo
         view=None if member.view == "face" else member.view,
         of_sheet=member.of_sheet or None,
         grade="short" if short else "straight",
+        rip=_ripped(member) if role.ripped else None,
         trim_allowance=rounded(part.trim_allowance) if sloped else 0.0,
         notches=None if member.is_box else tuple(map(_notch, notches(member.outline, member.grain))) or None,
         panel=part.panel_of(member),

@@ -3,27 +3,29 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.layout import (
     BayOut,
+    ClosingOut,
     CoveringOut,
     CoveringPartOut,
     Mark,
+    Piece,
     PlateLength,
     RafterCardOut,
     SlopeOut,
 )
-from soleplate.engine.listing.net_areas import MM2_PER_M2
+from soleplate.engine.listing.net_areas import MM2_PER_M2, MM_PER_M, between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import NARROWEST, Numbered, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out
 from soleplate.engine.roofs import SlopeFrame
 from soleplate.engine.rules import CoveringCount, CoveringPart, Finding, Hole
-from soleplate.engine.shapes import TOUCH, rounded
+from soleplate.engine.shapes import TOUCH, TopLine, rounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,10 @@ def slope_out(built: BuiltSlope, building: Building) -> SlopeOut:
         deck=deck,
         courses=courses_out(built.deck, boards, units) if built.deck else (),
         card=_card(framed, units),
+        closing=_closing(framed, pieces),
+        insulation=framed.slope.insulation,
+        insulation_m2=_insulated(framed),
+        vapour_m2=_vapour(framed),
         covering=_covering(framed),
         deck_m2=deck.area_m2 if deck is not None else 0.0,
         weight_kg=rounded(sum(piece.weight_kg for piece in pieces)),
@@ -142,6 +148,51 @@ def _card(framed: SlopeFrame, units: Units) -> RafterCardOut:
         heel=rounded(card.heel),
         marks=tuple(rounded(mark) for mark in card.marks),
         displays=tuple(format_length(mark, units) for mark in card.marks),
+    )
+
+
+def _closing(framed: SlopeFrame, pieces: Sequence[Piece]) -> ClosingOut | None:
+    slope = framed.slope
+    if slope.gap is None:
+        return None
+    blocks = [piece for piece in pieces if piece.role == "blocking"]
+    eaves = [sum(piece.length for piece in blocks if piece.view == row.pattern.view) for row in slope.blocks]
+    return ClosingOut(
+        gap=rounded(slope.gap),
+        free_mm2_each_m=rounded(min(eaves, default=0.0) * slope.gap / framed.shape.length * MM_PER_M),
+        mesh_m=rounded(sum(piece.length for piece in blocks) / MM_PER_M),
+    )
+
+
+def _insulated(framed: SlopeFrame) -> float | None:
+    """What is left between the timbers over the room for insulation, m2."""
+    slope = framed.slope
+    if slope.insulation is None or slope.indoors is None:
+        return None
+    left, right, bottom, top = slope.indoors
+    line = TopLine(((0.0, top - bottom), (right - left, top - bottom)))
+    up = bottom - slope.foot
+    timbers = [m.moved(tuple((u - left, v - up) for u, v in m.outline)) for m in framed.lying.members]
+    return rounded(between_timbers(right - left, line, _windows(framed, left, up), timbers) / MM2_PER_M2)
+
+
+def _vapour(framed: SlopeFrame) -> float | None:
+    """The layer under insulation, over rafters too, m2."""
+    slope = framed.slope
+    if slope.insulation is None or slope.indoors is None or not slope.vapour_layer:
+        return None
+    left, right, bottom, top = slope.indoors
+    line = TopLine(((0.0, top - bottom), (right - left, top - bottom)))
+    return rounded(net_face(right - left, line, _windows(framed, left, 0.0)) / MM2_PER_M2)
+
+
+def _windows(framed: SlopeFrame, left: float, up: float) -> tuple[Hole, ...]:
+    """Roof windows from `left` along the eaves and `up` the lying wall on."""
+    return tuple(
+        replace(
+            hole, left=hole.left - left, right=hole.right - left, bottom=hole.bottom - up, top=hole.top - up
+        )
+        for hole in framed.lying.holes
     )
 
 

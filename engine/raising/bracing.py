@@ -20,9 +20,16 @@ class BraceUse:
 
 
 def brace_uses(
-    question: RaisingQuestion, search: OrderSearch, steps: Sequence[Step], blocked: int
+    question: RaisingQuestion,
+    search: OrderSearch,
+    steps: Sequence[Step],
+    blocked: int,
+    crossed: Sequence[int],
 ) -> tuple[BraceUse, ...]:
-    """The braces of an order, each kept as long as it can be: it is moved only where it is in the way."""
+    """The braces of an order, each kept as long as it can be: it is moved only where it is in the way.
+
+    `crossed` are the bits of the braces that are in the way on which each step's panel is carried.
+    """
     made: list[BraceUse] = []
     for first, step in enumerate(steps):
         panel, last = step.way.panel, first
@@ -32,7 +39,7 @@ def brace_uses(
         start = first
         while start < last:
             clear = [
-                (_clear_until(brace, steps, start, last), brace)
+                (_clear_until(brace, steps, start, last, crossed), brace)
                 for brace in question.braces[panel]
                 if not brace.bit & blocked and not brace.stands & _after(steps[start])
             ]
@@ -47,10 +54,12 @@ def _after(step: Step) -> int:
     return step.standing | 1 << step.way.panel
 
 
-def _clear_until(brace: PlacedBrace, steps: Sequence[Step], first: int, last: int) -> int:
+def _clear_until(
+    brace: PlacedBrace, steps: Sequence[Step], first: int, last: int, crossed: Sequence[int]
+) -> int:
     """The last step up to which a brace that is set up with the first is in nobody's way."""
     for index in range(first + 1, last + 1):
         way = steps[index].way
-        if way.braces & brace.bit or brace.stands & steps[index].standing:
+        if (way.braces | crossed[index]) & brace.bit or brace.stands & steps[index].standing:
             return index - 1
     return last

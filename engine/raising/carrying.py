@@ -12,12 +12,20 @@ from typing import Final
 from soleplate.engine.raising.grid import CELL, TURNS, CarriedShape, Cells, Grid
 from soleplate.engine.raising.obstacles import Obstruction
 from soleplate.engine.raising.panels import SitePanel
-from soleplate.engine.raising.question import Carry
+from soleplate.engine.raising.question import Carry, PlacedBrace
 from soleplate.engine.raising.search import NotSearchedError
 from soleplate.engine.shapes import TOUCH, Outline, Point, Prism, area, bounds, convex_parts
 
 MOST_FILLS: Final = 400
 """Ways looked for in one search."""
+
+MOST_CHOICES: Final = 9
+"""Choices of one brace for each panel that are tried."""
+
+NOWHERE: Final = Cells(0, 0, 0, 0)
+
+Braced = tuple[tuple[PlacedBrace, ...], ...]
+"""For each panel that stands by a brace alone those that it may have."""
 
 LARGE: Final = 1_000_000
 """Bits of a grid whose waves are packed."""
@@ -53,10 +61,11 @@ class _Carried:
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """A way that was found: its poses, and the panels that would be in it."""
+    """A way that was found: its poses, the panels that would be in it, and the places that it takes up."""
 
     poses: tuple[Pose, ...]
     meets: int
+    taken: Cells
 
 
 class Ground:
@@ -79,6 +88,7 @@ class Ground:
         self._made: dict[int, _Carried] = {}
         self._met: dict[tuple[int, int], Cells] = {}
         self._hit: dict[tuple[int, Obstruction], Cells] = {}
+        self._crossed: dict[tuple[int, int], Cells] = {}
 
     def carried(self, number: int) -> _Carried:
         """A carry on its grid."""
@@ -95,11 +105,21 @@ class Ground:
 
     def met(self, number: int, standing: int) -> Cells:
         """The places at which panels that stand block a carry."""
-        key = number, standing
-        if key not in self._met:
-            there = [p for index, p in enumerate(self.panels) if standing >> index & 1]
-            self._met[key] = self.carried(number).blocked([q for panel in there for q in panel.standing])
-        return self._met[key]
+        found = NOWHERE
+        for index, panel in enumerate(self.panels):
+            if standing >> index & 1:
+                key = number, index
+                if key not in self._met:
+                    self._met[key] = self.carried(number).blocked(panel.standing)
+                found = found.with_those_of(self._met[key])
+        return found
+
+    def crossed(self, number: int, brace: PlacedBrace) -> Cells:
+        """The places at which a panel's brace blocks a carry."""
+        key = number, brace.bit
+        if key not in self._crossed:
+            self._crossed[key] = self.carried(number).blocked(brace.brace.rakers)
+        return self._crossed[key]
 
     def narrowed(self, number: int, width: float) -> Ground:
         """The same for one carry alone, of another width."""
@@ -153,10 +173,58 @@ class Carrying:
         self._open: dict[int, Cells] = {}
         self._ways: dict[int, list[_Known]] = {}
         self._none: dict[int, list[int]] = {}
+        self._past: dict[tuple[int, int, Braced], _Known | None] = {}
         self.fills = 0
 
-    def way(self, carry: int, standing: int) -> tuple[Pose, ...] | None:
-        """The way of a carry while panels stand; `None` where none is found."""
+    def way(self, carry: int, standing: int, braced: Braced = ()) -> tuple[Pose, ...] | None:
+        """The way of a carry while panels stand, some of them by braces; `None` where none is found.
+
+        Args:
+            carry: by its number.
+            standing: the panels that stand.
+            braced: for each panel that stands by a brace alone those that it may have.
+        """
+        if not braced:
+            return self._unbraced(carry, standing)
+        found = self._past_braces(carry, standing, braced)
+        return None if found is None else found.poses
+
+    def crossed(self, carry: int, standing: int, braced: Braced) -> int:
+        """The bits of the braces, of those that panels may have, that are in the way that is found."""
+        found = self._past_braces(carry, standing, braced) if braced else None
+        if found is None:
+            return 0
+        every = (brace for braces in braced for brace in braces)
+        return sum(brace.bit for brace in every if _share(found.taken, self._ground.crossed(carry, brace)))
+
+    def _past_braces(self, carry: int, standing: int, braced: Braced) -> _Known | None:
+        """A way that leaves each panel one of its braces: the way without any, if it does, else another."""
+        key = carry, standing, braced
+        if key not in self._past:
+            self._past[key] = self._looked_for(carry, standing, braced)
+        return self._past[key]
+
+    def _looked_for(self, carry: int, standing: int, braced: Braced) -> _Known | None:
+        if self._unbraced(carry, standing) is None:
+            return None
+        ground = self._ground
+        for known in self._ways[carry]:
+            if not known.meets & standing and all(
+                any(not _share(known.taken, ground.crossed(carry, brace)) for brace in braces)
+                for braces in braced
+            ):
+                return known
+        free = self._free(carry).without(ground.met(carry, standing))
+        for chosen in itertools.islice(itertools.product(*braced), MOST_CHOICES):
+            left = free
+            for brace in chosen:
+                left = left.without(ground.crossed(carry, brace))
+            found = self._filled(carry, standing, left)
+            if found is not None:
+                return found
+        return None
+
+    def _unbraced(self, carry: int, standing: int) -> tuple[Pose, ...] | None:
         ground = self._ground
         others = (1 << len(ground.panels)) - 1 & ~(1 << ground.owners[carry])
         # A way past all other panels holds for every set of them; where none is past nothing, none is at all.
@@ -184,17 +252,24 @@ class Carrying:
         return any(fewer & ~standing == 0 for fewer in self._none.get(carry, ()))
 
     def _fill(self, carry: int, standing: int) -> None:
-        carried = self._ground.carried(carry)
-        grid = carried.grid
+        free = self._free(carry).without(self._ground.met(carry, standing))
+        found = self._filled(carry, standing, free)
+        if found is None:
+            self._none.setdefault(carry, []).append(standing)
+        else:
+            self._ways.setdefault(carry, []).append(found)
+
+    def _filled(self, carry: int, standing: int, free: Cells) -> _Known | None:
+        """The way through what is free, while panels stand."""
         ground = self._ground
-        free = self._free(carry).without(ground.met(carry, standing))
+        carried = ground.carried(carry)
+        grid = carried.grid
         self.fills += 1
         if self.fills > MOST_FILLS:
             raise NotSearchedError(self.fills)
         places = _flood(grid, free, carried.starts, carried.goal)
         if places is None:
-            self._none.setdefault(carry, []).append(standing)
-            return
+            return None
         taken = _taken(grid, places)
         others = (1 << len(ground.panels)) - 1 & ~standing & ~(1 << ground.owners[carry])
         meets = sum(
@@ -202,7 +277,7 @@ class Carrying:
             for index in range(len(ground.panels))
             if others >> index & 1 and _share(taken, ground.met(carry, 1 << index))
         )
-        self._ways.setdefault(carry, []).append(_Known(_poses(grid, places), meets))
+        return _Known(_poses(grid, places), meets, taken)
 
     def _free(self, carry: int) -> Cells:
         """The places that obstacles leave free."""

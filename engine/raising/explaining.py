@@ -50,6 +50,11 @@ def blocked_ways(yard: Yard, state: int, clock: Clock) -> tuple[BlockedWay, ...]
             near, walls = _in(yard, way, state)
             width = None
             braces = search.unbraced(way, state) if not near and not walls else 0
+            if way.carry is not None and not (near or walls or braces or clock.is_over()):
+                # A way past what stands may meet every brace of what stands by braces alone.
+                number, braced = way.carry.number, search.braced(way, state)
+                is_past = routes.way(number, state) is not None
+                braces = search.alone(state) if is_past and routes.way(number, state, braced) is None else 0
             if way.carry is not None and not (near or walls or braces or is_measured or clock.is_over()):
                 is_measured = routes.way(way.carry.number, state) is None
                 width = _width(yard, way.carry, state) if is_measured else None

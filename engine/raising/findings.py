@@ -64,7 +64,17 @@ WIND: Final = FindingKind(
     " to force {most} only",
 )
 
+ALONE: Final = FindingKind(
+    "raised-alone",
+    "note",
+    PRACTICE,
+    "raised alone, {walls} can't be let go of before they are braced: nail each raker's head first, set"
+    " blocks behind the foot, tie a rope so that it can't go past upright, keep others out from under it, and"
+    " wait for a day without wind",
+)
+
 KINDS: Final = (
+    ALONE,
     NO_ORDER,
     NOT_SEARCHED,
     OVER_LIFT,

@@ -185,6 +185,11 @@ class Cells(NamedTuple):
     up: int
     on: int
 
+    def with_those_of(self, other: Cells) -> Cells:
+        """Those of both."""
+        held, right, up, on = other
+        return Cells(self.held | held, self.right | right, self.up | up, self.on | on)
+
     def without(self, other: Cells) -> Cells:
         """Those that the other has not."""
         held, right, up, on = other

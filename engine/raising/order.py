@@ -92,11 +92,13 @@ def _not_searched(why: Said, states: int) -> tuple[OrderOfWork, tuple[Finding, .
 def _possible(
     yard: Yard, search: OrderSearch, found: FoundOrder, routes: Carrying, layout: Layout, building: Building
 ) -> tuple[OrderOfWork, tuple[Finding, ...]]:
-    paths = [
-        routes.way(step.way.carry.number, step.standing) or () if step.way.carry is not None else ()
-        for step in found.steps
-    ]
-    steps = steps_of(yard, search, found, paths, layout, building)
+    paths: list[Sequence[tuple[float, float, float]]] = []
+    crossed: list[int] = []
+    for step in found.steps:
+        carry, braced = step.way.carry, search.braced(step.way, step.standing)
+        paths.append(() if carry is None else routes.way(carry.number, step.standing, braced) or ())
+        crossed.append(0 if carry is None else routes.crossed(carry.number, step.standing, braced))
+    steps = steps_of(yard, search, found, paths, crossed, layout, building)
     placed, closed = in_dry_hours(steps, building)
     order = OrderOfWork(
         possible=True,
@@ -202,6 +204,9 @@ def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator
     """What is to be looked at in an order."""
     site, question = building.site, yard.question
     limit = team_lift(site.people, site.lift_each)
+    raised = [question.panels[step.way.panel].name for step in steps if step.way.movement.share > 0.0]
+    if site.people == 1 and raised:
+        yield kinds.ALONE.of(walls=", ".join(raised))
     for step in steps:
         way, panel = step.way, question.panels[step.way.panel]
         if way.peak_kg > limit + 1e-9:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Final, Literal, Protocol
 
-from soleplate.engine.raising.question import Cost, RaisingQuestion, RaisingWay
+from soleplate.engine.raising.question import Cost, PlacedBrace, RaisingQuestion, RaisingWay
 
 MOST_PANELS: Final = 16
 """More are not searched."""
@@ -31,8 +31,10 @@ Preference = Literal["from-deck", "braced-least"]
 class Routes(Protocol):
     """What knows how panels are carried."""
 
-    def way(self, carry: int, standing: int) -> Sequence[object] | None:
-        """The way of a carry while panels stand; `None` where none is found."""
+    def way(
+        self, carry: int, standing: int, braced: tuple[tuple[PlacedBrace, ...], ...] = ()
+    ) -> Sequence[object] | None:
+        """The way of a carry while panels stand, some of them by braces; `None` where none is found."""
 
     def known(self, carry: int, standing: int) -> bool | None:
         """Whether there is one, where that is known without looking."""
@@ -41,7 +43,9 @@ class Routes(Protocol):
 class NoRoutes:
     """Of a site on which nothing is carried."""
 
-    def way(self, carry: int, standing: int) -> Sequence[object] | None:
+    def way(
+        self, carry: int, standing: int, braced: tuple[tuple[PlacedBrace, ...], ...] = ()
+    ) -> Sequence[object] | None:
         """None."""
         return None
 
@@ -145,7 +149,7 @@ class OrderSearch:
             if (
                 way is not None
                 and way.carry is not None
-                and self._routes.way(way.carry.number, before) is None
+                and self._routes.way(way.carry.number, before, self.braced(way, before)) is None
             ):
                 # No way to carry it there: the next way of this panel may cost more.
                 self._push(
@@ -204,11 +208,25 @@ class OrderSearch:
             missing |= 1 << way.panel
         return missing
 
+    def braced(self, way: RaisingWay, standing: int) -> tuple[tuple[PlacedBrace, ...], ...]:
+        """For each panel that stands by a brace alone those that are clear while a panel is raised."""
+        return tuple(
+            tuple(
+                brace
+                for brace in self._question.braces[index]
+                if not brace.bit & (self._blocked | way.braces) and not brace.stands & standing
+            )
+            for index in _bits(self.alone(standing))
+        )
+
     def can(self, panel: int, standing: int) -> bool:
         """Whether a panel can be raised in some way while others stand."""
         return any(
             self.is_free(way, standing)
-            and (way.carry is None or self._routes.way(way.carry.number, standing) is not None)
+            and (
+                way.carry is None
+                or self._routes.way(way.carry.number, standing, self.braced(way, standing)) is not None
+            )
             for way in self._ways[panel]
         )
 
@@ -277,6 +295,9 @@ class OrderSearch:
             if way.carry is None:
                 return True
             known = self._routes.known(way.carry.number, standing)
+            if known and self.alone(standing):
+                # Whether braces leave that way free is not known.
+                known = None
             if known:
                 return True
             if known is None:

@@ -62,6 +62,7 @@ class _Making:
 
 def steps_of(
     yard: Yard, search: OrderSearch, found: FoundOrder, paths: Sequence[Sequence[tuple[float, float, float]]],
+    crossed: Sequence[int],
     layout: Layout, building: Building,
 ) -> tuple[WorkStep, ...]:  # fmt: skip
     """All steps of an order, numbered.
@@ -71,6 +72,7 @@ def steps_of(
         search: that found it.
         found: the order.
         paths: of each of its raises the way on which the wall is carried, if it is.
+        crossed: of each the bits of the braces that are in that way.
         layout: of the building.
         building: what was asked for.
     """
@@ -88,7 +90,7 @@ def steps_of(
     made += [(None, each) for each in _last(making, found)]
     numbers = {place: number for number, (place, _) in enumerate(made, 1) if place is not None}
     blocked = yard.blocked(yard.obstructions)
-    rakers = brace_uses(question, search, found.steps, blocked)
+    rakers = brace_uses(question, search, found.steps, blocked, crossed)
     told: list[WorkStep] = []
     standing = 0
     for number, (at, plain) in enumerate(made, 1):

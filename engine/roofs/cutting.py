@@ -31,7 +31,6 @@ def cut_at_windows(
         UnbuildableError: a window's framing leaves the outermost rafters.
     """
     first, last = (min(m.depth[0] for m in slope.rafters), max(m.depth[1] for m in slope.rafters))
-    pattern = slope.rafters[0]
     cut: list[RafterCut] = []
     for index, framing in enumerate(framings):
         if framing.left < first - TOUCH or framing.right > last + TOUCH:
@@ -42,7 +41,11 @@ def cut_at_windows(
                 framing=Reach(framing.left, framing.right, ".0f"),
                 room=Reach(first, last, ".0f"),
             )
-        cut += [_cut(wall, slope, pattern, m.left, m.bottom, m.top) for m in framing.members if m.is_upright]
+        cut += [
+            _cut(wall, slope, _nearest(slope, m.left), m.left, m.bottom, m.top)
+            for m in framing.members
+            if m.is_upright
+        ]
     for rafter in slope.rafters:
         left, right = rafter.depth
         near = [f for f in framings if left < f.right - TOUCH and f.left < right - TOUCH]
@@ -61,6 +64,11 @@ def cut_at_windows(
                 )
         cut += _left_over(wall, slope, rafter, near)
     return sorted(cut, key=lambda each: (each.seen.left, each.seen.bottom))
+
+
+def _nearest(slope: FramedSlope, left: float) -> Member:
+    """The rafter nearest to a place: all are alike unless walls were measured out of parallel."""
+    return min(slope.rafters, key=lambda rafter: abs(rafter.depth[0] - left))
 
 
 def _is_outermost(left: float, right: float, first: float, last: float) -> bool:

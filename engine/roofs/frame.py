@@ -19,11 +19,14 @@ from soleplate.engine.framing import (
     roof_frame_of,
     roof_over,
     roof_shape,
+    slope_name,
 )
 from soleplate.engine.registry import Asked, Registry
+from soleplate.engine.roofs.blocks import blocks_between
 from soleplate.engine.roofs.clashes import without_clashes
 from soleplate.engine.roofs.cutting import cut_at_windows
 from soleplate.engine.roofs.jointing import jointed_pieces, too_long_rafters
+from soleplate.engine.roofs.measured import as_measured
 from soleplate.engine.roofs.setting_out import POINTER, SlopeTask
 from soleplate.engine.roofs.slope import ROOF, SlopeFrame
 from soleplate.engine.rules import (
@@ -55,9 +58,11 @@ class FramedRoof:
 
 
 def frame_roof(
-    building: Building, frames: Sequence[Frame], registry: Registry, room: Room
+    building: Building, frames: Sequence[Frame], registry: Registry, room: Room, *, is_measured: bool
 ) -> FramedRoof | None:
     """Frame the roof over framed walls; `None` where the building file picks no rule for it.
+
+    Measured slopes are framed as they were measured, or else as drawn.
 
     Raises:
         UnbuildableError: it cannot be framed so.
@@ -70,7 +75,8 @@ def frame_roof(
     if rule is None or planes is None:
         return None
     asked = Asked(ROOF, ROOF, lambda rule: pointer_within(building, rule) or POINTER, registry)
-    told = roof_shape(building, plans, planes, {frame.wall.name: frame for frame in frames})
+    drawn = roof_shape(building, plans, planes, {frame.wall.name: frame for frame in frames})
+    told = as_measured(drawn, building) if is_measured else drawn
     run, places, merged = _places(rule, told, building, asked)
     frame = asked.whole(rule, asked(rule, rule.lay_roof, told, places), RoofFrame)
     frame = replace(frame, slopes=tuple(_with_framings(slope, registry) for slope in frame.slopes))
@@ -81,7 +87,9 @@ def frame_roof(
         _framed(SlopeTask(building, frame, slope, run), of, rule, places, asked, registry, room)
         for slope, of in zip(frame.slopes, told.slopes, strict=True)
     ]
-    slopes = without_clashes(slopes, asked)
+    if told == drawn:
+        # Rafters cut to what was measured end elsewhere than what is still as drawn.
+        slopes = without_clashes(slopes, asked)
     names = {wall.name for wall in told.along if wall.partition} | set(told.across)
     return FramedRoof(
         tuple(slopes),
@@ -111,7 +119,7 @@ def _places(
     if not isinstance(answer, RafterRun):
         return None, tuple(float(place) for place in answer), []
     run = asked.whole(rule, answer, RafterRun)
-    places = places_in(run.run, f"{ROOF} {told.slopes[0].wall}", (False, False), run.rule, asked)
+    places = places_in(run.run, slope_name(told.slopes[0].wall), (False, False), run.rule, asked)
     return run, tuple(place + run.datum for place in places.kept), list(places.findings)
 
 
@@ -131,7 +139,7 @@ def _framed(
 ) -> SlopeFrame:
     """A slope with its windows framed, its rafters cut at them, its noggins set and long pieces jointed."""
     slope = task.slope
-    name = f"{ROOF} {slope.wall}"
+    name = slope_name(slope.wall)
     holes = tuple(window.hole for window in slope.windows)
     wall = replace(slope.lying, name=name, holes=holes, lies=True, roles=registry.roles)
     slope = replace(slope, rafters=asked.members(rule, slope.rafters))
@@ -145,6 +153,9 @@ def _framed(
     jointed, joints = jointed_pieces(asked.members(rule, slope.jointed), cut, task, name)
     timbers = [each.rafter for each in cut]
     members = [*timbers, *(_placed(m, slope) for m in level), *jointed, *asked.members(rule, slope.others)]
+    patterns = asked.members(rule, [row.pattern for row in slope.blocks])
+    rows = [replace(row, pattern=pattern) for row, pattern in zip(slope.blocks, patterns, strict=True)]
+    members += blocks_between(rows, members, slope)
     for member in members:
         if message := misshapen(member):
             raise asked.fault(rule, message, "misshapen")
@@ -195,7 +206,7 @@ def _runs(
 
 
 def _over_plate(member: Member, slope: FramedSlope) -> bool:
-    """Whether a piece square to the slope would lie where it stands in a plate under the rafters."""
+    """Whether a piece square to the slope would stand in a plate under the rafters, or in a block on it."""
     bottom, top = member.bottom + slope.foot, member.top + slope.foot
     return any(bottom < end - TOUCH and start < top - TOUCH for start, end in slope.taken)
 
@@ -212,8 +223,8 @@ def _refuse_over_plates(wall: Wall, framings: Sequence[FramedOpening], task: Slo
                 )
                 raise UnbuildableError.at(
                     task.pointer(index),
-                    "a trimmer across the slope at {place} would stand in the plate under the rafters;"
-                    " accepted is a window whose trimmers keep out of {taken} up the slope",
+                    "a trimmer across the slope at {place} would stand in the plate under the rafters, or in"
+                    " a block on it; accepted is a window whose trimmers keep out of {taken} up the slope",
                     place=Mm(member.bottom + task.slope.foot, ".0f"),
                     taken=Reach(start, end, ".0f"),
                 )

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from soleplate.engine.framing import FilledRun, Part
+from soleplate.engine.framing import FilledRun, Part, slope_name
 from soleplate.engine.registry import Asked
 from soleplate.engine.roofs.setting_out import SlopeTask
 from soleplate.engine.rules import Finding, FramedSlope, Hole, RoofRule, SlopeShape, Wall
 from soleplate.engine.shapes import Member, View
 
 ROOF: Final = "roof"
-"""What slopes' names begin with."""
+"""The roof as a whole, where a rule of it is told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class SlopeFrame:
     @property
     def name(self) -> str:
         """By the wall under its eaves."""
-        return f"{ROOF} {self.slope.wall}"
+        return slope_name(self.slope.wall)
 
     @property
     def slope(self) -> FramedSlope:

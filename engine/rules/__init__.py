@@ -128,6 +128,7 @@ from soleplate.engine.rules.raising import (
 )
 from soleplate.engine.rules.roofs import (
     Against,
+    BlockRow,
     CladdingEnd,
     CoveringCount,
     CoveringPart,
@@ -205,6 +206,7 @@ __all__ = [
     "Bay",
     "BayOut",
     "Beside",
+    "BlockRow",
     "BoardMovement",
     "BodyPart",
     "Brace",

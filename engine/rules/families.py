@@ -205,10 +205,8 @@ def all_picked(holder: object, base: type[AnyRule]) -> Iterator[AnyRule]:
     """The rules of a family that are picked anywhere in a part of the building file, by other rules too."""
     if isinstance(holder, base):
         yield holder
-    if isinstance(holder, dict):
-        members: Iterable[object] = holder.values()
-    elif isinstance(holder, Model):
-        members = (value for _, value in holder)
+    if isinstance(holder, dict | Model):
+        members: Iterable[object] = (holder if isinstance(holder, dict) else vars(holder)).values()
     else:
         members = holder if isinstance(holder, tuple) else ()
     for each in members:

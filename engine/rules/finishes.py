@@ -38,7 +38,8 @@ class OpeningToFinish:
 
     What is put into the hole stands on `foot`, mm over the underside of the sole plate: the underside of the
     hole, or the top of a threshold in it. Both faces are told as seen from outside. `indoors` says that
-    neither of them sees weather, as in a partition.
+    neither of them sees weather, as in a partition; `own` that this opening asks for the finish itself, not
+    its wall or the building for all of theirs, so that nothing asked for may be passed over in silence.
     """
 
     hole: Hole
@@ -47,6 +48,7 @@ class OpeningToFinish:
     inside: FaceBeside
     foot: float
     indoors: bool = False
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,6 +50,8 @@ class SlopeShape:
     """One slope: along the wall under its eaves, `length` mm, and `run` mm level up to its high end.
 
     `eaves` is the plane of that wall's outer face, its origin at x = 0. The first of `plates` is that wall's.
+    Where what it goes over was measured out of parallel, `run` is that in the middle, and by `widens` mm
+    longer at the right end than at the left: rafters are cut to it one by one.
     """
 
     wall: str
@@ -57,6 +59,7 @@ class SlopeShape:
     length: float
     run: float
     plates: tuple[Plate, ...]
+    widens: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +174,17 @@ class CoveringCount:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockRow:
+    """A row of blocks in one piece, level in its view, and how short a block may be, mm.
+
+    The engine takes out of it what other pieces of the slope take up; what is shorter stays open.
+    """
+
+    pattern: Member
+    least: float
+
+
+@dataclass(frozen=True, slots=True)
 class FramedSlope:
     """A slope framed: its members, each in one of its views, and what the engine fills in by other rules.
 
@@ -182,7 +196,12 @@ class FramedSlope:
     rafters that a window is in the way of. `called` tells the pieces that come of it. In the stretches
     `taken`, v from and to, over plates, nothing square to the slope has room.
 
-    Of `jointed`, level pieces, those longer than any on sale are jointed over rafters. `others` are all else.
+    Insulation is `insulation` mm thick, with a layer that checks vapour under it or not. It lies in the
+    rectangle `indoors` of `slope`, left, right, bottom and top.
+
+    Of `jointed`, level pieces, those longer than any on sale are jointed over rafters. `blocks` are cut to
+    what fits between other pieces, windows' too. `others` are all else. What stays open over blocks is `gap`
+    mm high; without blocks it is not told.
     """
 
     wall: str
@@ -193,6 +212,8 @@ class FramedSlope:
     card: RafterCard
     jointed: tuple[Member, ...] = ()
     others: tuple[Member, ...] = ()
+    blocks: tuple[BlockRow, ...] = ()
+    gap: float | None = None
     windows: tuple[Hatch, ...] = ()
     noggins: NogginRule | None = None
     taken: tuple[tuple[float, float], ...] = ()
@@ -200,6 +221,9 @@ class FramedSlope:
     deck: Deck | None = None
     covering: CoveringCount | None = None
     area: float = 0.0
+    insulation: float | None = None
+    vapour_layer: bool = True
+    indoors: tuple[float, float, float, float] | None = None
 
     def view(self, name: str) -> View:
         """One of its planes."""

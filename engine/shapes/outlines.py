@@ -25,7 +25,7 @@ def rectangle(left: float, right: float, bottom: float, top: float) -> Outline:
 
 def pairs(outline: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     """Every edge of an outline, the closing one included."""
-    return zip(outline, (*outline[1:], outline[0]), strict=True)
+    return zip(outline, (*outline[1:], *outline[:1]), strict=True)
 
 
 def span_at(outline: Sequence[Point], x: float) -> tuple[float, float]:

@@ -43,6 +43,8 @@ class Role:
     """It is a sheet, not sawn from lengths."""
     covers: bool = False
     """On a face it is put up last, upon what carries it."""
+    ripped: bool = False
+    """It may be sawn narrower than its section, along its length."""
     fills: bool = False
     """It fills what other timbers leave free, and gives way where an opening is put."""
     order: int | None = None
@@ -107,6 +109,7 @@ ROLES: Final = Roles(
         Role("sill", "level", carries=True, order=60),
         Role("trimmer joist", "level", carries=True, order=65),
         Role("noggin", "level", carries=True, order=70, short=True, fills=True),
+        Role("blocking", "level", order=74, short=True, ripped=True),
         Role("rung", "level", order=75, short=True),
         Role("brace", "raked", order=76, braces=True),
         Role("let-in brace", "raked", order=77, braces=True),

@@ -30,13 +30,19 @@ from soleplate.engine.rules import (
     hookimpl,
     said,
 )
+from soleplate.plugins.cautions.handling import KINDS as HANDLING_KINDS
+from soleplate.plugins.cautions.handling import glass, tall
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+from soleplate.plugins.cautions.lintels import KINDS as LINTEL_KINDS
+from soleplate.plugins.cautions.lintels import lintels
 from soleplate.plugins.cautions.panels import (
     BOARDS_OVER_BREAKS,
     PLATES_NOT_TIED,
     panels,
 )
 from soleplate.plugins.cautions.tees import TEE_NAILED, TEE_UNPACKED, tees
+from soleplate.plugins.cautions.thresholds import KINDS as THRESHOLDS
+from soleplate.plugins.cautions.thresholds import thresholds
 
 __all__ = ["check_layout", "register_finding_kinds"]
 
@@ -119,6 +125,8 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         if _carries_roof(wall, building):
             found += _wide_for_the_stud(wall, studs)
             found += _openings_without_lintel(wall, studs)
+            found += lintels(wall, layout)
+            found += tall(wall, studs)
         found += heavy(wall, building)
         found += panels(wall, layout)
         if wall.faces is not None:
@@ -129,6 +137,8 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _narrow_bays(slope, "rafter")
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
+    found += thresholds(layout, building)
+    found += glass(layout)
     return found
 
 
@@ -319,4 +329,7 @@ def register_finding_kinds() -> list[FindingKind]:
         NO_BRACING,
         NO_LINTEL,
         DENSITY_UNKNOWN,
+        *LINTEL_KINDS,
+        *THRESHOLDS,
+        *HANDLING_KINDS,
     ]

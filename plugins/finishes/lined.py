@@ -77,7 +77,7 @@ class Lined(FinishRule):
     board: Annotated[AnyLength, Limits(20.0, 1_000.0)] | None = None
     """The width in which boards for linings and sill are bought, to be ripped; else as wide as needed."""
     sill: Sill | None = Sill()
-    """Of windows outdoors; a window without one has no board under it. A door has none."""
+    """The board under a window; null for none. A door has none: in a finish of its own it is refused."""
     outer_strips: SectionField | None = Section(20.0, 70.0)
     """Cover strips outside, as [thickness, width]; null for none."""
     inner_strips: SectionField | None = Section(15.0, 45.0)
@@ -85,7 +85,8 @@ class Lined(FinishRule):
     reveal: Annotated[AnyLength, Limits(0.0, 50.0)] = 5.0
     """What is seen of the edge of a lining beside a cover strip."""
     flashing: Annotated[AnyLength, Limits(30.0, 600.0)] | None = 100.0
-    """How wide the flashing over the head is before it is bent; null for none. Indoors there is none."""
+    """How wide the flashing over the head is before it is bent; null for none. Indoors there is none: in an
+    opening's own finish it is refused."""
     leaf: LedgedLeaf | None = None
     """A ledged and braced door or shutter that hangs in it, its face in that of the outer strips."""
 
@@ -93,9 +94,11 @@ class Lined(FinishRule):
         """Return linings, sill, strips and flashing, mm; see `FinishRule`.
 
         Raises:
-            CannotFrame: timbers run through the opening, or the boards do not fit it.
+            CannotFrame: timbers run through the opening, the boards do not fit it, or it has no place for
+                what it asks for itself.
         """
         _refuse_crossed(opening)
+        self._refuse_idle(opening)
         sill = self._sill_of(opening)
         clear = self._clear(opening, sill)
         out, deep = -opening.outside.build_out, opening.wall.depth + opening.inside.build_out
@@ -138,6 +141,21 @@ class Lined(FinishRule):
                 room=Mm(deep - face),
             )
         return leaf.hung(clear, face, self.material, is_door=is_door)
+
+    def _refuse_idle(self, opening: OpeningToFinish) -> None:
+        """Refuse what an opening asks for itself and cannot have: of others it is left out."""
+        asked = self.model_fields_set if opening.own else frozenset[str]()
+        if "sill" in asked and self.sill is not None and self._sill_of(opening) is None:
+            raise CannotFrame(
+                "its finish has a sill, and a {kind} that stands on the floor has no board under it; accepted"
+                " is a finish without sill",
+                kind=opening.hole.kind,
+            )
+        if "flashing" in asked and self.flashing is not None and opening.indoors:
+            raise CannotFrame(
+                "its finish has a flashing, and no rain falls on it indoors; accepted is a finish without"
+                " flashing"
+            )
 
     def _sill_of(self, opening: OpeningToFinish) -> Sill | None:
         return None if opening.hole.reaches_floor or opening.hole.kind == "door" else self.sill

@@ -35,6 +35,7 @@ SOLE: Final = f"{TABLE} row 6, at 400 mm for its 16 in"
 SOLE_BRACED: Final = f"{TABLE} row 6: three to 16 in where a wall is braced"
 CORNER: Final = f"at 400 mm (common practice, no source); {TABLE} row 23 has 24 in"
 HELD_BY_OTHERS: Final = "the uprights beside it and the plate over it hold it (common practice, no source)"
+BLOCKING_SEAT: Final = "IBC 2018 Table 2304.10.1 item 1, three in all: skewed"
 RIM_SEAT: Final = f"{TABLE} row 12, at 150 mm for its 6 in"
 OTHER_TABLE: Final = "International Building Code, Table 2304.10.1"
 RIM: Final = f"{OTHER_TABLE}, from memory: three end nails from a rim joist into each joist"
@@ -42,6 +43,7 @@ RIDGE: Final = f"{OTHER_TABLE} row 7: two end nails or three skewed"
 BLOCKING: Final = f"{OTHER_TABLE} row 1: two at each end; at a plate three skewed ({TABLE} row 11)"
 ON_PLATE: Final = f"two (common practice, no source); skewed as blocking, {TABLE} row 11"
 HELD_BY_PLIES: Final = "the plies on both sides of it hold it (common practice, no source)"
+HELD_BY_SEAT: Final = "the plate that it stands on holds it (common practice, no source)"
 HELD_BY_RIM: Final = "the timber beside it under the plate holds it (common practice, no source)"
 
 PLATE_ROLES: Final = frozenset({"sole plate", "head plate", "raked plate"})
@@ -133,6 +135,8 @@ class FramingNails(FixingRule):
         through, into = joint.through.role, joint.into.role
         if "packer" in joint.roles:
             return JointFixing((), HELD_BY_PLIES)
+        if "blocking" in joint.roles and joint.roles & PLATE_ROLES:
+            return JointFixing((), HELD_BY_SEAT)
         count = 3 if max(joint.along, joint.across) > TALL else 2
         if through in PLATE_ROLES and _stands(into):
             return JointFixing((self._through(2), self._skew(4), self._skew(2)), STUD_TO_PLATE)
@@ -180,6 +184,8 @@ class FramingNails(FixingRule):
 
     def _beside(self, joint: Joint) -> JointFixing:
         """Sides along each other."""
+        if "blocking" in joint.roles and joint.roles & PLATE_ROLES:
+            return JointFixing((self._skew(3), self._skew(2)), BLOCKING_SEAT)
         if "bearer" in joint.roles:
             count = min(max(math.ceil(joint.along / RIM_CENTRES), 2), MOST)
             return JointFixing((self._skew(count), self._skew(2)), RIM_SEAT)

@@ -14,8 +14,10 @@ from soleplate.engine.rules import (
     FindingKind,
     Layout,
     Mm,
+    Piece,
     Sides,
     SlopeOut,
+    View,
     all_picked,
     at_least,
     at_most,
@@ -41,6 +43,13 @@ LEAST_IN_TAIL: Final = 88.9
 """mm: 3 1/2 in that are left there (the same)."""
 LONGEST_LADDER: Final = 450.0
 """mm that a gable ladder reaches out without more ado (northernarchitecture.us, "The gable ladder")."""
+AIR_OVER_INSULATION: Final = 50.0
+"""mm between insulation and the deck over it (BS 5250, as restated by others)."""
+EAVES_AIR_UP_TO: Final = 15.0
+"""Degrees, up to which a roof has the wider gap at its eaves (BS 5250, as restated by others)."""
+EAVES_AIR: Final = (25_000.0, 10_000.0)
+"""mm2 for each m of eaves of a cold roof up to that pitch and over it: gaps of 25 and 10 mm that go all along
+(BS 5250, as restated by others)."""
 LEAST_FOR_ROLLS: Final = 1.432
 """Degrees: 1 in 40, to which felt and membranes are designed (BS 6229, BS 8217)."""
 LEAST_FOR_SHEETS: Final = 4.0
@@ -126,6 +135,38 @@ RAFTER_SPAN: Final = FindingKind(
     " {spacing} from centre to centre: hold that against a span table for the snow and wind of the place",
 )
 
+EAVES_OPEN: Final = FindingKind(
+    "eaves-open",
+    "note",
+    PRACTICE,
+    "nothing closes the eaves and verges between the plates and what lies on the rafters: birds, insects and"
+    " driven rain come in there",
+)
+
+GAP_WIDE: Final = FindingKind(
+    "eaves-open",
+    "warn",
+    PRACTICE,
+    "what the blocks at the eaves are sawn from is too narrow: {open} stay open over them, square to the"
+    " deck, where {gap} were asked for; take a wider section for them, or close the rest",
+)
+
+AIR_AT_EAVES: Final = FindingKind(
+    "eaves-air",
+    "note",
+    "BS 5250, as restated by others",
+    "a gap of {gap} over the blocks leaves {free:.0f} mm² of free air for each m of eaves, rafters taken off;"
+    " a cold roof at {pitch:.1f} degrees is to have {least:.0f} on opposite sides",
+)
+
+INSULATION_DEEP: Final = FindingKind(
+    "insulation-without-air",
+    "warn",
+    "BS 5250, as restated by others",
+    "insulation of {thickness} between rafters {depth} deep leaves {left} of air under the deck; {least} is"
+    " asked for, unless all of it lies over the deck",
+)
+
 POST_IN_WAY: Final = FindingKind(
     "post-before-opening",
     "warn",
@@ -149,6 +190,10 @@ KINDS: Final = (
     RAFTER_SPAN,
     OFF_STUDS,
     POST_IN_WAY,
+    EAVES_OPEN,
+    GAP_WIDE,
+    AIR_AT_EAVES,
+    INSULATION_DEEP,
 )
 
 
@@ -163,6 +208,8 @@ def roof_findings(layout: Layout, building: Building) -> list[Finding]:
         found += _overhangs(slope, rule)
         found += _pitch(slope, rule)
         found += _span(slope, layout)
+        found += _eaves(slope)
+        found += _insulation(slope, rule)
     if len(layout.roofs) > 1:
         found += _ridge(layout.roofs[0], rule)
         found += _posts(layout.roofs[0], layout)
@@ -227,6 +274,68 @@ def _pitch(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
             pitch=slope.card.pitch,
             least=round(least, 2),
             basis="as its maker says" if covering.least_pitch is not None else basis,
+        )
+
+
+def _eaves(slope: SlopeOut) -> Iterator[Finding]:
+    """Whether the eaves are closed, and how much air what stays open lets in."""
+    closing = slope.closing
+    if closing is None:
+        yield EAVES_OPEN.of(part=slope.name)
+        return
+    over = {piece.mark: _over(piece, slope) for piece in slope.pieces if piece.role == "blocking"}
+    wide = {mark: gap for mark, gap in over.items() if gap > closing.gap + SAME}
+    if wide:
+        yield GAP_WIDE.of(
+            part=slope.name,
+            pieces=tuple(wide),
+            value=round(max(wide.values()), 3),
+            limit=closing.gap,
+            open=Mm(max(wide.values()), ".0f"),
+            gap=Mm(closing.gap),
+        )
+    least = EAVES_AIR[slope.card.pitch > EAVES_AIR_UP_TO]
+    yield AIR_AT_EAVES.of(
+        part=slope.name,
+        value=closing.free_mm2_each_m,
+        limit=least,
+        level="warn" if slope.insulation is not None and closing.free_mm2_each_m < least else "note",
+        gap=Mm(closing.gap),
+        free=closing.free_mm2_each_m,
+        pitch=slope.card.pitch,
+        least=least,
+    )
+
+
+def _over(block: Piece, slope: SlopeOut) -> float:
+    """What stays open over a block, square to the slope: the least over its corners, mm."""
+    own, across = (_plane(slope, name) for name in (block.view or "slope", "slope"))
+    corners = (own.point(u, v, w) for u, v in block.outline for w in block.depth)
+    return min(
+        sum((p - o) * a for p, o, a in zip(corner, across.origin, across.inwards, strict=True))
+        for corner in corners
+    )
+
+
+def _plane(slope: SlopeOut, name: str) -> View:
+    view = slope.views[name]
+    return View(name, view.origin, view.right, view.up)
+
+
+def _insulation(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:
+    """Whether there is room for air between insulation and the deck."""
+    if slope.insulation is None:
+        return
+    left = rule.section.depth - slope.insulation
+    if left < AIR_OVER_INSULATION - SAME:
+        yield INSULATION_DEEP.of(
+            part=slope.name,
+            value=left,
+            limit=AIR_OVER_INSULATION,
+            thickness=Mm(slope.insulation),
+            depth=Mm(rule.section.depth),
+            left=Mm(max(left, 0.0)),
+            least=at_least(AIR_OVER_INSULATION),
         )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -24,6 +25,7 @@ from soleplate.engine.rules import (
     at_least,
     rectangle,
 )
+from soleplate.plugins.roofs.closing import Blocks, blocking_of
 from soleplate.plugins.roofs.covering import battens_on, covering_of
 from soleplate.plugins.roofs.members import Ladder, RidgeBeam, RidgeBoard
 from soleplate.plugins.roofs.pitched import Pitched, longest_seat, mirrored
@@ -110,6 +112,14 @@ class Laying:
             shape.pitch, rule.section, slope.plates[0].top, self.seat, -rule.eaves.low, end, tuple(seats)
         )
 
+    def _rafter_at(self, slope: SlopeShape, rafter: Pitched, left: float) -> Pitched:
+        """The rafter of one place, where a slope was measured out of parallel."""
+        if not slope.widens:
+            return rafter
+        more = slope.widens * ((left + self.rule.section.breadth / 2) / slope.length - 0.5)
+        seats = tuple((r + more if r > TOUCH else r, seat) for r, seat in rafter.seats)
+        return replace(rafter, end=rafter.end + more, seats=seats)
+
     def _refuse(self) -> None:
         """Refuse parts that go with the other form of roof, and rafters that have no room between plates."""
         rule, shape = self.rule, self.shape
@@ -188,10 +198,13 @@ class Laying:
         self, slope: SlopeShape, rafter: Pitched, number: int, places: Sequence[float], lefts: Sequence[float]
     ) -> FramedSlope:
         rule, shape, (breadth, depth) = self.rule, self.shape, self.rule.section
-        side = mirrored(rafter.outline())
         deck, rect = self._deck(rafter)
         taken = tuple(rafter.taken(at, seat) for at, seat in rafter.seats)
-        extra = [*self._verges(slope, rafter, number, taken), *self._edges(rafter)]
+        extra = [*self._verges(slope, rafter, number, taken), *self._edges(slope, rafter)]
+        blocks = self._blocks(slope, rafter)
+        if blocks is not None:
+            extra += self._beside_walls(blocks, number, taken, places)
+            taken = (*taken, *blocks.taken)
         if number == 0 and shape.form == "duo-pitch":
             extra += ridge_members(rule, shape, rafter, self.overhang)
             extra += tie_members(rule, shape, rafter, lefts)
@@ -222,22 +235,39 @@ class Laying:
         return FramedSlope(
             wall=slope.wall,
             views=planes(slope, rafter, self.shape),
-            rafters=tuple(
-                Member("rafter", rule.section, side, (x, x + breadth), -rafter.pitch, view="side")
-                for x in places
-            ),
+            rafters=self._whole(slope, rafter, places),
             lying=lying,
             foot=foot,
             card=card,
             jointed=tuple(m for m in extra if m.role in JOINTED),
             others=tuple(m for m in extra if m.role not in JOINTED),
+            blocks=tuple(blocks.rows()) if blocks is not None else (),
+            gap=blocks.blocking.gap if blocks is not None else None,
             windows=windows,
             noggins=rule.noggins,
             taken=taken,
             called=CALLED,
             deck=deck,
             covering=covering_of(rule, rect),
+            insulation=rule.insulation,
+            vapour_layer=rule.vapour_layer is not False,
+            indoors=(places[0], places[-1] + breadth, 0.0, rafter.along(min(rafter.end, shape.width))),
             area=(rect[1] - rect[0]) * (rect[3] - rect[2]),
+        )
+
+    def _whole(self, slope: SlopeShape, rafter: Pitched, places: Sequence[float]) -> tuple[Member, ...]:
+        """A rafter at every place."""
+        section = self.rule.section
+        return tuple(
+            Member(
+                "rafter",
+                section,
+                mirrored(self._rafter_at(slope, rafter, left).outline()),
+                (left, left + section.breadth),
+                -rafter.pitch,
+                view="side",
+            )
+            for left in places
         )
 
     def _deck(self, rafter: Pitched) -> tuple[Deck | None, tuple[float, float, float, float]]:
@@ -258,30 +288,59 @@ class Laying:
     ) -> Iterator[Member]:
         """Fly rafters and rungs at both ends of a slope."""
         rule, length, (breadth, _) = self.rule, slope.length, self.rule.section
-        outer = [wall for wall in self.shape.along if not wall.partition]
-        walls = [(outer[0].left, outer[0].right), (outer[-1].left, outer[-1].right)]
-        if number:
-            walls = [(length - b, length - a) for a, b in reversed(walls)]
+        walls = self._walls(number)
         out = self.overhang
         for left in (-out, length + out - breadth):
+            own = self._rafter_at(slope, rafter, left)
             seats = tuple(
-                (plate.at, self.seat)
-                for plate in slope.plates
+                seat
+                for plate, seat in zip(slope.plates, own.seats, strict=False)
                 if not out and plate.left < left + breadth - TOUCH and left < plate.right - TOUCH
             )
-            outline = mirrored(rafter.outline(seats))
+            outline = mirrored(own.outline(seats))
             yield Member(
                 "fly rafter", rule.section, outline, (left, left + breadth), -rafter.pitch, view="side"
             )
         if not isinstance(rule.verge, Ladder):
             return
-        places = rung_places(rafter, rule.verge.rungs, taken)
+        places = self._rungs(rafter, taken)
         notched = rule.raked_plates == "as set out"
         reaches = ((breadth - out, walls[0][1]), (walls[1][0], length + out - breadth))
         for (start, end), wall in zip(reaches, walls, strict=True):
             yield from rungs(rafter, places, start, end, wall if notched else None)
 
-    def _edges(self, rafter: Pitched) -> Iterator[Member]:
+    def _walls(self, number: int) -> tuple[tuple[float, float], tuple[float, float]]:
+        """What the outer walls that run with the slope take up along the eaves of one slope."""
+        outer = [wall for wall in self.shape.along if not wall.partition]
+        left, right = (outer[0].left, outer[0].right), (outer[-1].left, outer[-1].right)
+        if not number:
+            return left, right
+        length = self.shape.length
+        return (length - right[1], length - right[0]), (length - left[1], length - left[0])
+
+    def _rungs(self, rafter: Pitched, taken: Sequence[tuple[float, float]]) -> tuple[float, ...]:
+        """The middles of the rungs up the slope; none without a ladder."""
+        verge = self.rule.verge
+        return rung_places(rafter, verge.rungs, taken) if isinstance(verge, Ladder) else ()
+
+    def _blocks(self, slope: SlopeShape, rafter: Pitched) -> Blocks | None:
+        """The blocks that close the eaves of a slope, where something does."""
+        blocking = blocking_of(self.rule)
+        return None if blocking is None else Blocks(blocking, self.rule, self.shape, slope, rafter)
+
+    def _beside_walls(
+        self,
+        blocks: Blocks,
+        number: int,
+        taken: Sequence[tuple[float, float]],
+        places: Sequence[float],
+    ) -> Iterator[Member]:
+        outermost = (places[0], places[-1] + self.rule.section.breadth)
+        rungs = self._rungs(blocks.rafter, taken)
+        is_ladder = isinstance(self.rule.verge, Ladder)
+        yield from blocks.beside_walls(self._walls(number), outermost, rungs, is_ladder=is_ladder)
+
+    def _edges(self, slope: SlopeShape, rafter: Pitched) -> Iterator[Member]:
         """Fascias on the plumb cuts, and barge boards."""
         rule, out, length = self.rule, self.overhang, self.shape.length
         fascia, barge, thick = rule.fascia, rule.barge, self.fascia
@@ -302,17 +361,18 @@ class Laying:
         if barge is None:
             return
         start = rafter.start - thick
-        end = rafter.end + thick if is_mono else self._ridge_line(rafter)
         plumb = barge.section.depth / rafter.cos
-        outline = mirrored(
-            (
-                (start, rafter.top(start) - plumb),
-                (end, rafter.top(end) - plumb),
-                (end, rafter.top(end)),
-                (start, rafter.top(start)),
-            )
-        )
         for left in (-out - barge.section.breadth, length + out):
+            own = self._rafter_at(slope, rafter, left)
+            end = own.end + thick if is_mono else self._ridge_line(own)
+            outline = mirrored(
+                (
+                    (start, rafter.top(start) - plumb),
+                    (end, rafter.top(end) - plumb),
+                    (end, rafter.top(end)),
+                    (start, rafter.top(start)),
+                )
+            )
             yield Member(
                 "barge board",
                 barge.section,

@@ -28,6 +28,7 @@ from soleplate.engine.rules import (
 )
 from soleplate.plugins.roofs.bearing import far_from_studs
 from soleplate.plugins.roofs.cladding import cladding_ends
+from soleplate.plugins.roofs.closing import Blocking, LeftOpen
 from soleplate.plugins.roofs.laying import Laying
 from soleplate.plugins.roofs.members import (
     Eaves,
@@ -107,8 +108,14 @@ class Rafters(RoofRule):
     """What lies on the rafters; nothing without it."""
     drip: Annotated[AnyLength, Limits(0.0, 100.0)] = 0.0
     """How far the deck reaches over fascias and barge boards."""
+    insulation: Annotated[AnyLength, Limits(10.0, 600.0)] | None = None
+    """How thick insulation between the rafters is; none without it."""
+    vapour_layer: bool | None = None
+    """Whether a layer that checks vapour lies under insulation; unless told it does."""
     covering: Annotated[SheetCovering | RollCovering, Field(discriminator="kind")] | None = None
     """What keeps the rain out; it is counted, not cut."""
+    closing: Annotated[Blocking | LeftOpen, Field(discriminator="rule")] | None = None
+    """What closes the eaves and verges; with a deck it is blocking where it is not given, else nothing."""
     battens: RoofBattens | None = None
     """What the covering is fixed to, where that is not the deck; none without it."""
     openings: Annotated[tuple[RoofWindow, ...], Items(0, MOST_WINDOWS)] = ()

@@ -23,6 +23,7 @@ from soleplate.engine.rules import (
     clip,
     rectangle,
 )
+from soleplate.plugins.roofs.closing import blocking_of
 from soleplate.plugins.roofs.members import RidgeBeam, RidgeBoard
 from soleplate.plugins.roofs.pitched import Pitched, longest_seat, mirrored
 
@@ -176,7 +177,9 @@ def tie_members(rule: Rafters, shape: RoofShape, rafter: Pitched, lefts: Sequenc
             height=Mm(ties.height, ".1f"),
             room=Reach(lowest, max(most, lowest), ".1f"),
         ).at("ties")
-    outline = mirrored(_tie(shape, rafter, ties.height, depth))
+    blocking = blocking_of(rule)
+    inset = 0.0 if blocking is None else (blocking.section or rule.section).breadth
+    outline = mirrored(_tie(shape, rafter, (ties.height, ties.height + depth), inset))
     breadth = rule.section.breadth
     made: list[tuple[float, float]] = []
     for left in lefts[1:-1][:: ties.every]:
@@ -214,10 +217,10 @@ def tie_members(rule: Rafters, shape: RoofShape, rafter: Pitched, lefts: Sequenc
             ).at("ties")
 
 
-def _tie(shape: RoofShape, rafter: Pitched, height: float, depth: float) -> Outline:
-    """A tie's side, (r, z): to the rafters' upper edges, and plumb at the walls' outer faces."""
+def _tie(shape: RoofShape, rafter: Pitched, heights: tuple[float, float], inset: float) -> Outline:
+    """A tie's side, (r, z): to the rafters' upper edges, plumb `inset` mm within the walls' outer faces."""
     width, run = shape.width, shape.slopes[0].run
-    outline = rectangle(0.0, width, height, height + depth)
+    outline = rectangle(inset, width - inset, *heights)
     apex = rafter.top(run)
     outline = clip(outline, (run, apex), (0.0, rafter.top(0.0)))
     return clip(outline, (width, apex - (width - run) * rafter.tan), (run, apex))

@@ -9,6 +9,7 @@ import pytest
 from soleplate.engine import lay_out
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import FindingOut, Layout
+from soleplate.engine.sawing import SawPlan, SawPlanRequest, plan_sawing
 from tests.buildings import building, registry
 
 LENGTHS = [{"length": 2400, "price": 4.1}, {"length": 3000, "price": 5.2}, {"length": 4800, "price": 7.9}]
@@ -92,3 +93,17 @@ def test_a_timber_that_is_sold_too_long_alone_is_told_once() -> None:
 def test_the_cost_is_never_less_than_with_all_lengths(carried: int) -> None:
     found = told(planned(longest_carried=carried), "carried-home")
     assert all(each.value is not None and each.value >= -1e-6 for each in found)
+
+
+def test_both_plans_together_take_no_more_than_the_time_there_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    budgets: list[float] = []
+
+    def watched(request: SawPlanRequest) -> SawPlan:
+        budgets.append(request.time_budget_s)
+        return plan_sawing(request)
+
+    monkeypatch.setattr("soleplate.engine.buying.saw_planning.plan_sawing", watched)
+    for carried, wanted in ((3000, [30.0, 30.0]), (4800, [60.0]), (None, [60.0])):
+        budgets.clear()
+        planned(longest_carried=carried)
+        assert budgets == wanted

@@ -137,6 +137,26 @@ def test_an_opening_says_its_own_finish() -> None:
     assert opening(told, "window").finish is None
 
 
+def test_a_sill_of_a_door_is_refused_where_the_door_itself_asks_for_it() -> None:
+    sill = LINED | {"sill": {"thickness": 45}}
+    with pytest.raises(UnbuildableError, match="a door that stands on the floor has no board") as refused:
+        layout_of(house(walls={"front": {"openings": [WINDOW, DOOR | {"finish": sill}]}}))
+    assert refused.value.faults[0].pointer == "/walls/front/openings/1/finish"
+    # Of all openings it is asked for where it has a place, and a door may say that it has none.
+    for_all = house(walls={"front": {"openings": [DOOR, WINDOW], "openings_finish": sill}})
+    assert [piece.role for piece in finishing(layout_of(for_all))].count("sill board") == 1
+    layout_of(house(walls={"front": {"openings": [DOOR | {"finish": LINED | {"sill": None}}]}}))
+
+
+def test_a_flashing_indoors_is_refused_where_the_opening_itself_asks_for_it() -> None:
+    inner = {"name": "inner", "runs": "front-back", "at": 2000}
+    outline = {"length": 4500, "width": 2700, "through": "front-back", "partitions": [inner]}
+    door = DOOR | {"finish": LINED | {"flashing": 150}}
+    with pytest.raises(UnbuildableError, match="no rain falls on it indoors") as refused:
+        layout_of(house(outline=outline, walls={"inner": {"openings": [door]}}))
+    assert refused.value.faults[0].pointer == "/walls/inner/openings/0/finish"
+
+
 def test_jambs_of_a_door_stand_on_the_threshold_of_the_floor() -> None:
     layout = layout_of(on_floor(walls={"front": {"openings": [DOOR | {"finish": LINED}]}}))
     (threshold,) = (piece for floor in layout.floors for piece in floor.pieces if piece.role == "threshold")

@@ -420,6 +420,16 @@ verges = st.one_of(
 edges = st.sampled_from([None, {"section": [20, 170]}, {"section": [22, 95]}])
 
 
+closings = st.one_of(
+    st.sampled_from([None, {"rule": "open"}]),
+    st.builds(
+        lambda gap, section: {"rule": "blocking", "gap": gap} | ({"section": section} if section else {}),
+        st.sampled_from([0, 10, 30, 60]),
+        st.sampled_from([None, [20, 220], [38, 89]]),
+    ),
+)
+
+
 @st.composite
 def frames(draw: st.DrawFn, *, is_duo: bool, plates: float) -> dict[str, Any]:
     window = {
@@ -454,6 +464,7 @@ def frames(draw: st.DrawFn, *, is_duo: bool, plates: float) -> dict[str, Any]:
         deck=draw(st.sampled_from([None, SHEETS])),
         battens=draw(st.sampled_from([None, {"section": [25, 50], "largest_gauge": 350}])),
         noggins=draw(st.sampled_from([None, {"rule": "straight", "behind_sheets": 1220}])),
+        closing=draw(closings),
         openings=draw(st.sampled_from([[], [window]])),
         covering=draw(st.sampled_from([None, {"kind": "roll", "width": 1000, "lap": 75}])),
     )

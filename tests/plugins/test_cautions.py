@@ -249,3 +249,44 @@ def test_a_density_of_ones_own_is_known() -> None:
 def test_every_finding_names_its_basis() -> None:
     value = building(frame={"section": [45, 70], "material": "larch"}, walls={"front": {"openings": [DOOR]}})
     assert all(found.basis and found.message for found in layout_of(value).findings)
+
+
+def hole(width: float, **framing: Any) -> dict[str, Any]:
+    """A door in the front that carries the roof, with a lintel."""
+    door = {"name": "door", "kind": "door", "width": width, "height": 1600, "at": {"left": 900}}
+    return building(walls={"front": {"openings": [door | {"framing": {"rule": "trimmed"} | framing}]}})
+
+
+def test_a_lintel_over_its_row_is_told() -> None:
+    """IRC Table R502.5(1): 2-2x6 under 20 ft span 5-5, 1651 mm; a row for two trimmers wants two."""
+    twice = {"section": [38, 140], "plies": 2}
+    assert ("lintel-span", "front") not in codes(hole(1650, lintel=twice))
+    assert ("lintel-span", "front") in codes(hole(1660, lintel=twice))
+    assert ("lintel-unlisted", "front") not in codes(hole(1660, lintel=twice))
+    one = {"section": [38, 140], "plies": 1}
+    assert ("lintel-unlisted", "front") in codes(hole(1650, lintel=one))
+    assert ("lintel-unlisted", "front") not in codes(hole(1000, lintel=one))
+
+
+def test_a_lintel_bears_on_38_and_more() -> None:
+    """S3-10: 1 1/2 in on wood; a trimmer of 45 gives that and one of 20 does not."""
+    lintel = {"section": [45, 145]}
+    assert ("lintel-bearing", "front") not in codes(hole(900, lintel=lintel))
+    thin = hole(900, lintel=lintel) | {"frame": {"section": [20, 70]}}
+    assert ("lintel-bearing", "front") in codes(thin)
+
+
+def test_tall_studs_and_windows_are_told() -> None:
+    tall = building(roof={"form": "level", "height": 3200})
+    assert ("stud-tall", "front") in codes(tall)
+    assert ("stud-tall", "front") not in codes(building())
+    window = {
+        "name": "window",
+        "kind": "window",
+        "width": 600,
+        "height": 600,
+        "sill": 900,
+        "at": {"left": 900},
+    }
+    assert ("glass", None) in codes(building(walls={"front": {"openings": [window]}}))
+    assert ("glass", None) not in codes(building())

@@ -237,3 +237,22 @@ def test_no_flag_stands_on_the_height_of_a_ridge() -> None:
     for flag in flags:
         x, y = float(flag.attrib["x"]), float(flag.attrib["y"]) - 0.35 * float(flag.attrib["font-size"])
         assert LetteringBox.around(x, y, 1.5 * size, 1.5 * size).shared(told) == 0.0
+
+
+def test_marks_of_linings_and_sills_stand_in_the_opening_beside_them() -> None:
+    layout = layout_of(json.loads(HONEY_HOUSE.read_text()))
+    wall = wall_of(layout, "right")
+    (opening,) = wall.openings
+    assert opening.finish
+    by_mark = {piece.mark: piece for piece in wall.pieces}
+    lettered = {text.text: text for text in on_the_page(layout, wall).iter(f"{SVG}text")}
+    for mark in opening.finish.pieces:
+        assert mark in lettered, by_mark[mark].role
+        if by_mark[mark].role in {"jamb lining", "head lining", "sill board"}:
+            left, right, bottom, top = bounds(by_mark[mark].outline)
+            x, z = float(lettered[mark].attrib["x"]), -float(lettered[mark].attrib["y"])
+            assert opening.left < x < opening.right
+            assert opening.bottom < z < opening.top
+            # Off its piece, and no further than the height of a letter and a half.
+            off = max(left - x, x - right, bottom - z, z - top)
+            assert 0.0 < off < 100.0

@@ -85,11 +85,13 @@ def test_the_page_leads_to_it_and_tells_its_pads(layout: Layout) -> None:
     assert {format_length(x, "mm") for x, _ in floor.pads} <= set(cells)
 
 
-def test_a_hatch_is_drawn_along_only_where_its_place_is_told_so() -> None:
+def test_a_hatch_is_drawn_along_by_the_member_that_lies_along_the_drawing() -> None:
     hatch = HATCH | {"at": {"left": 3000}}
-    for runs, told in (("front-back", True), ("left-right", False)):
+    for runs, along in (("front-back", "at"), ("left-right", "from_front")):
         page = page_html(honey_house_on(floor_with(runs=runs, openings=[hatch])))
-        assert ('data-along="floor"' in page) is told
+        (section,) = re.findall(r'<section id="wall-floor"[^>]*>', page)
+        assert 'data-openings="floor/openings"' in section
+        assert f'data-along="{along}"' in section
 
 
 def test_its_sheets(layout: Layout, pages: list[Page]) -> None:

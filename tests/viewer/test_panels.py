@@ -13,7 +13,7 @@ from soleplate.engine.layout import Layout
 from soleplate.viewer.drawings import elevation_svg, plan_svg
 from soleplate.viewer.drawings.face import Side
 from soleplate.viewer.lists import cutting_rows
-from soleplate.viewer.lists.spreadsheets import cutting_list_csv
+from soleplate.viewer.lists.spreadsheets import cutting_list_csv, running_marks_csv
 from soleplate.viewer.page import page_html
 from soleplate.viewer.sheets.assembly import assembly
 from soleplate.viewer.sheets.elevation import elevation
@@ -132,3 +132,24 @@ def test_from_inside_panels_lie_the_other_way_round() -> None:
         (2, 0.0, 2500.0),
         (1, 2500.0, 2000.0),
     ]
+
+
+def test_running_marks_of_a_spreadsheet_name_the_panel() -> None:
+    layout = two_panels()
+    head, *rows = csv.reader(io.StringIO(running_marks_csv(layout).decode("utf-8-sig")))
+    assert head[-1] == "panel"
+    assert [row[-1] for row in rows] == [
+        f"{length.panel or ''}" for length in layout.walls[0].plate_lengths for _ in length.marks
+    ]
+    assert {row[-1] for row in rows} >= {"1", "2"}
+    whole = running_marks_csv(layout_of(one_wall(4500, None)))
+    assert "panel" not in whole.decode()
+
+
+def test_a_piece_on_the_page_says_its_panel() -> None:
+    layout = two_panels()
+    page = page_html(layout, files="")
+    places = dict(re.findall(r'data-mark="([^"]+)"[^>]*data-place="([^"]+)"', page))
+    for piece in layout.pieces:
+        said = re.search(r", in panel (\d)$", places[piece.mark])
+        assert (said and int(said[1])) == piece.panel

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import struct
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.layout import Piece
-from soleplate.engine.shapes import BodyPart, Outline, Point, bodies, bounds, convex_parts, pairs, rounded
+from soleplate.engine.shapes import BodyPart, Outline, Vector, bounds, rounded
+from soleplate.viewer.bodies.skin import skin
 
 METRE: Final = 1000.0
 """mm."""
-
-Vector = tuple[float, float, float]
-Face = tuple[tuple[Vector, ...], Vector]
-"""A flat convex face, its corners anticlockwise as seen from outside, and its normal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +56,7 @@ def mesh_of(body: Extrusion) -> Mesh:
     corners: list[float] = []
     normals: list[float] = []
     triangles: list[int] = []
-    for face, normal in _faces(body):
+    for face, normal in skin(body.outline, body.depth, body.cut_out):
         first = len(corners) // 3
         for corner in face:
             corners += (single(along / METRE) for along in corner)
@@ -74,19 +70,3 @@ def single(value: float) -> float:
     """The nearest single float, as a mesh holds it."""
     held: float = struct.unpack("<f", struct.pack("<f", value))[0]
     return held
-
-
-def _faces(body: Extrusion) -> Iterator[Face]:
-    for outline, (near, far) in bodies(body.outline, (0.0, body.depth), body.cut_out):
-        for part in convex_parts(outline):
-            yield tuple((x, z, 0.0 - near) for x, z in part), (0.0, 0.0, 1.0)
-            yield tuple((x, z, -far) for x, z in reversed(part)), (0.0, 0.0, -1.0)
-        for start, end in pairs(outline):
-            yield _side(start, end, 0.0 - near, -far)
-
-
-def _side(start: Point, end: Point, near: float, deep: float) -> Face:
-    (x0, z0), (x1, z1) = start, end
-    size = ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
-    corners = ((x0, z0, near), (x0, z0, deep), (x1, z1, deep), (x1, z1, near))
-    return corners, ((z1 - z0) / size, (x0 - x1) / size, 0.0)

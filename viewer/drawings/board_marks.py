@@ -8,7 +8,7 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.layout import Piece
+from soleplate.engine.layout import OpeningOut, Piece
 from soleplate.engine.shapes import Point, bounds, contains
 from soleplate.viewer.drawings.face import Face
 from soleplate.viewer.drawings.frame import TAG_INK, TAG_PAPER
@@ -16,6 +16,9 @@ from soleplate.viewer.drawings.lettering import LetteringBox, Places, lettering,
 
 LEAST: Final = 14.0
 """mm of lettering: what is smaller cannot be read however near the drawing is brought."""
+
+SMALL: Final = 0.5
+"""Of the drawing's lettering: what would be smaller on the edge of a board stands beside it."""
 
 _TALL: Final = 1.1
 _BESIDE: Final = 0.3
@@ -28,12 +31,16 @@ _SHARES: Final = (0.5, 0.3, 0.7, 0.1, 0.9)
 def mark_boards(face: Face, pieces: Sequence[Piece], places: Places, *, covered: bool = False) -> svg.G:
     """The marks of pieces, kept clear of what is in `places`; one that finds no room is left out.
 
-    A mark reads upwards on what is too narrow for it.
+    A mark reads upwards on what is too narrow for it. Of what finishes an opening and shows no more than an
+    edge it stands beside that, in the opening.
     """
+    holes = {mark: each for each in face.wall.openings if each.finish for mark in each.finish.pieces}
     papers: list[svg.Element] = []
     marks: list[svg.Element] = []
     for piece in pieces:
         found = _place(face, piece, places)
+        if piece.mark in holes and (found is None or found[1] < SMALL * face.size):
+            found = _beside(face, piece, holes[piece.mark], places) or found
         if found is None:
             continue
         box, size, turned = found
@@ -66,6 +73,34 @@ def _place(face: Face, piece: Piece, places: Places) -> tuple[LetteringBox, floa
         for x, z in _middles((left, right, bottom, top), wide, tall):
             box = LetteringBox.around(face.x(x), -z, wide, tall)
             if _lies_on((x, z), wide, tall, outline) and places.is_free(box):
+                return box, size, turned
+        size *= 0.7
+    return None
+
+
+def _beside(
+    face: Face, piece: Piece, hole: OpeningOut, places: Places
+) -> tuple[LetteringBox, float, bool] | None:
+    """The same in the opening, next to the edge of the piece that looks into it."""
+    left, right, bottom, top = bounds(piece.outline)
+    turned = right - left < top - bottom
+    along = text_width(piece.mark, 1.0) + _BESIDE
+    size = 0.92 * face.size
+    while size >= LEAST:
+        wide, tall = (_TALL * size, along * size) if turned else (along * size, _TALL * size)
+        apart = _BESIDE * size
+        if turned:
+            is_left = left + right < hole.left + hole.right
+            x = right + apart + wide / 2 if is_left else left - apart - wide / 2
+            middles = [(x, bottom + share * (top - bottom)) for share in _SHARES]
+        else:
+            is_low = bottom + top < hole.bottom + hole.top
+            z = top + apart + tall / 2 if is_low else bottom - apart - tall / 2
+            middles = [(left + share * (right - left), z) for share in _SHARES]
+        for x, z in middles:
+            box = LetteringBox.around(face.x(x), -z, wide, tall)
+            is_within = hole.left < x - wide / 2 and x + wide / 2 < hole.right
+            if is_within and hole.bottom < z - tall / 2 and z + tall / 2 < hole.top and places.is_free(box):
                 return box, size, turned
         size *= 0.7
     return None

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import svg
 
 from soleplate.engine.layout import Piece
-from soleplate.engine.shapes import bounds
+from soleplate.engine.shapes import Outline, bounds, clip, is_convex
 from soleplate.viewer.drawings.board_marks import mark_boards
 from soleplate.viewer.drawings.cladding import draw_boards, label_courses
 from soleplate.viewer.drawings.face import Face
@@ -85,8 +86,21 @@ def _marks(face: Face, told: Sequence[Tier], places: Places) -> dict[int, svg.G]
         marks[tier.number] = mark_boards(face, tier.pieces, places, covered=tier.kind.carries)
         if tier is not told[0]:
             for piece in tier.pieces:
-                places.take([face.box(*bounds(piece.outline))])
+                for part in _boxes(piece.outline):
+                    places.take([face.box(*part)])
     return marks
+
+
+def _boxes(outline: Outline) -> list[tuple[float, float, float, float]]:
+    """What bounds an outline, corner by corner where it is notched: left, right, bottom and top."""
+    if is_convex(outline):
+        return [bounds(outline)]
+    edges = sorted({x for x, _ in outline})
+    strips = (
+        clip(clip(outline, (left, 1.0), (left, 0.0)), (right, 0.0), (right, 1.0))
+        for left, right in itertools.pairwise(edges)
+    )
+    return [bounds(strip) for strip in strips if strip]
 
 
 def overhangs(face: Face, sheet: WallSheet) -> tuple[float, float]:

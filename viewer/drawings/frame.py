@@ -60,11 +60,12 @@ def _piece_title(face: Face, piece: Piece) -> str:
 
 
 def piece_place(face: Face, piece: Piece) -> str:
-    """Where a piece's lower left corner is, in words: of lining as it is seen from inside."""
+    """Where a piece's lower left corner is, in words: of lining as it is seen from inside; and its panel."""
     facing: Side = piece.face or "outside"
     left, low = left_edge(face.wall, piece, facing), bounds(piece.outline)[2]
     said = face.texts.sits_at[facing]
-    return said.format(x=format_length(left, face.units), z=format_length(low, face.units))
+    place = said.format(x=format_length(left, face.units), z=format_length(low, face.units))
+    return place if piece.panel is None else face.texts.in_panel.format(place=place, number=piece.panel)
 
 
 def draw_openings(face: Face) -> list[svg.Element]:

@@ -46,6 +46,7 @@ TONES: Final[Mapping[str, Tone]] = {
     "fly rafter": Tone("#f6e3bc", "#8a6212", "falling"),
     "brace": Tone("#c8dca8", "#46611c", "falling"),
     "let-in brace": Tone("#bcd496", "#46611c", "dots"),
+    "blocking": Tone("#cfe8df", "#00694d", "crossed"),
     "rung": Tone("#dbefe9", "#00694d", "bars"),
     "ridge board": Tone("#d87e49", "#5c2600", "along"),
     "ridge beam": Tone("#d98452", "#5c2600", "bars"),

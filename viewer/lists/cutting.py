@@ -283,8 +283,13 @@ def csv_columns(layout: Layout) -> list[InCsv]:
 
 
 def _columns(layout: Layout) -> list[CutColumn]:
-    has_panels = any(wall.panels for wall in layout.walls)
-    return [each for each in COLUMNS if has_panels or not each.of_panels]
+    in_panels = has_panels(layout)
+    return [each for each in COLUMNS if in_panels or not each.of_panels]
+
+
+def has_panels(layout: Layout) -> bool:
+    """Whether a wall is built in panels, so that lists tell of them."""
+    return any(wall.panels for wall in layout.walls)
 
 
 def settings(layout: Layout, texts: Texts = ENGLISH) -> list[Setting]:

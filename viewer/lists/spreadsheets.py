@@ -11,7 +11,7 @@ from typing import Final
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import BuyingRow, CourseOut, FloorOut, Layout, SlopeOut, WallOut
 from soleplate.engine.sawing import FactoryEnds, SawPlan
-from soleplate.viewer.lists.cutting import csv_columns, settings
+from soleplate.viewer.lists.cutting import csv_columns, has_panels, settings
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.markup import carriable, figure
 from soleplate.viewer.words import ENGLISH, money_text
@@ -94,9 +94,12 @@ def running_marks_csv(layout: Layout) -> bytes:
     """Every running mark: from the left end, seen from outside, of its length of plate to the near face.
 
     A length starts so far from the plate's own left end: not at 0 where a door or a joint divides the plate.
-    Those of rafters are from the building's corner at the left of the plate under them.
+    Those of rafters are from the building's corner at the left of the plate under them. Where a wall is built
+    in panels, the panel of each length is told.
     """
-    return _csv(MARKS_HEAD, _marks(layout))
+    in_panels = has_panels(layout)
+    head = (*MARKS_HEAD, "panel") if in_panels else MARKS_HEAD
+    return _csv(head, (row if in_panels else row[:-1] for row in _marks(layout)))
 
 
 def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
@@ -108,6 +111,7 @@ def _marks(layout: Layout) -> Iterator[tuple[str, ...]]:
                 yield (
                     wall.name, called, plate.mark or "", figure(plate.start), mark.mark, mark.display,
                     figure(mark.at), lengths.get(mark.mark, ""),
+                    "" if plate.panel is None else f"{plate.panel}",
                 )  # fmt: skip
 
 

@@ -34,10 +34,15 @@ def _covering(slope: SlopeOut, layout: Layout, texts: Texts) -> Markup:
     drawn = Markup(covering_svg(layout, slope, texts))
     return joined(
         element("h3", title),
-        element("div", drawn, class_="board", tabindex="0", role="group", aria_label=title),
         element(
-            "ul",
-            *(element("li", line) for line in covering_said(slope, layout.units, texts)),
-            class_="to-note",
+            "div",
+            element("div", drawn, class_="drawn-covering", tabindex="0", role="group", aria_label=title),
+            element(
+                "ul",
+                *(element("li", line) for line in covering_said(slope, layout.units, texts)),
+                class_="to-note",
+            ),
+            class_="covering-plan",
+            data_title=title,
         ),
     )

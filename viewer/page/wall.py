@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from soleplate.engine.building_file import format_length
 from soleplate.engine.layout import Drift, FindingOut, Layout, PlateLength, Spacer, WallOut
-from soleplate.viewer.drawings import LaidFloor, WallSheet, draw_tape, draw_wall
+from soleplate.viewer.drawings import LaidFloor, LaidSlope, WallSheet, draw_tape, draw_wall
 from soleplate.viewer.markup import Child, Markup, element, joined, table
 from soleplate.viewer.page.areas import areas, bracing, held_down
 from soleplate.viewer.page.boarding import boarding_tables
@@ -58,12 +58,24 @@ def wall_section(wall: WallOut, layout: Layout, sheet: WallSheet, *, beside: str
         id=name,
         class_="wall",
         data_name=wall.name,
-        # A hatch is told along the front: it is drawn along where that lies along the drawing.
-        data_along=wall.name if isinstance(wall, LaidFloor) and wall.floor.runs == "front-back" else None,
+        **_drawn_along(wall),
         data_side=sheet.side,
         aria_labelledby=f"{name}-name",
         tabindex="-1",
     )
+
+
+def _drawn_along(wall: WallOut) -> dict[str, str]:
+    """Where the building file holds a part's openings, and which member of one is its place along it.
+
+    A wall's are where the walls are, and an opening of it says its place by `at`.
+    """
+    if isinstance(wall, LaidSlope):
+        return {"data_openings": "roof/frame/openings"}
+    if isinstance(wall, LaidFloor):
+        along = "at" if wall.floor.runs == "front-back" else "from_front"
+        return {"data_openings": f"{wall.name}/openings", "data_along": along}
+    return {}
 
 
 def _other_side(beside: str | None, sheet: WallSheet) -> Markup:

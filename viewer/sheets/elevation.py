@@ -15,6 +15,8 @@ from soleplate.viewer.drawings import (
     PANEL_ROOM,
     TAG_INK,
     Face,
+    LaidFloor,
+    LaidSlope,
     LetteringBox,
     Places,
     anchor_marks,
@@ -48,7 +50,7 @@ LARGEST_PARTED: Final = 20
 """The scale from which a wall is parted on which marks would cover each other or whole pieces."""
 
 MOST_COVERED: Final = 0.1
-"""Share of a wall's pieces whose marks may cover another a little."""
+"""Share of a wall's pieces whose marks may cover another a little; none may in a floor or a slope."""
 
 HIDDEN: Final = 0.9
 """Of a piece, the share under marks from which it is hidden."""
@@ -82,7 +84,8 @@ def elevation(
     if found is None:
         return made.in_parts(SMALLEST_WHOLE)[0]
     drawn, lost = found
-    if drawn.scale > LARGEST_PARTED and (lost.hidden or lost.crowded > MOST_COVERED * len(wall.pieces)):
+    most = 0.0 if isinstance(wall, LaidFloor | LaidSlope) else MOST_COVERED * len(wall.pieces)
+    if drawn.scale > LARGEST_PARTED and (lost.hidden or lost.crowded > most):
         parted_, less = made.in_parts(LARGEST_PARTED)
         if less < lost and len(parted_.parts) <= MOST_PARTS:
             return parted_

@@ -109,10 +109,16 @@ const bench = (() => {
     });
   }
 
+  // What covers a slope is laid once its deck is on, by its plan.
+  const covering = (plan) => ({ stage: 2, id: `covering ${plan.textContent}`, draw: () => [make("h2", {}, plan.dataset.title), copied(plan)] });
+
   const FACES = { 2: ".courses, .tier.outside", 3: ".lining-courses, .tier.inside" };
 
   function gather() {
-    const boarded = [2, 3].flatMap((stage) => walls.flatMap((wall) => all(FACES[stage], wall).flatMap((...table) => boarding(wall, stage, ...table))));
+    const boarded = [2, 3].flatMap((stage) => walls.flatMap((wall) => [
+      ...all(FACES[stage], wall).flatMap((...table) => boarding(wall, stage, ...table)),
+      ...(stage === 2 ? all(".covering-plan", wall).map(covering) : []),
+    ]));
     steps = [...rows.map(cutting), ...walls.map(putting), ...boarded];
   }
 

@@ -13,15 +13,17 @@ const drag = (() => {
   let held = null;
   let resting = null;
 
+  // The member of the building file that says where an opening is along its drawing: a floor and a slope say theirs.
   const pathOf = (hole) => {
-    const { name, along } = hole.closest(".wall").dataset;
-    const openings = along === undefined ? ["walls", name, "openings"] : [along, "openings"];
-    const index = building.get(openings)?.findIndex((each) => each.name === hole.dataset.opening) ?? -1;
-    return index < 0 ? null : [...openings, index, "at"];
+    const { name, openings, along = "at" } = hole.closest(".wall").dataset;
+    const holder = openings?.split("/") ?? ["walls", name, "openings"];
+    const index = building.get(holder)?.findIndex((each) => each.name === hole.dataset.opening) ?? -1;
+    return index < 0 ? null : [...holder, index, along];
   };
 
   // Where an opening is once its left edge is at `left` mm, told as it was told before.
   function place(path, sizes, left) {
+    if (path.at(-1) !== "at") return lengths.fromMm(left);
     const kind = ["left", "right", "centre"].find((each) => building.get([...path, each]) !== undefined) ?? "left";
     const mm = { left, right: sizes.along - left - sizes.width, centre: left + sizes.width / 2 }[kind];
     return { [kind]: lengths.fromMm(mm) };

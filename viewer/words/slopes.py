@@ -62,8 +62,8 @@ class SlopeSheetTexts:
         " string as they are fixed."
     )
     datum: str = "The upper edges are the datum: rafters are marked from there, and lie flush there."
-    cladding: str = "Deck plan"
+    cladding: str = "Deck and battens"
     seen_outside: str = "Seen square to the slope from above."
     by_rod: str = "Courses from the lower edge up."
     courses_of: str = "Courses of the deck of the {wall}"
-    places_of: str = "Edges of the deck of the {wall}, from the building's corner and up the slope as drawn"
+    places_of: str = "Edges of what lies on the {wall}, from the building's corner and up the slope as drawn"

@@ -270,6 +270,7 @@ class Texts:
     marks: str = "Marks"
     panels: str = "Panels"
     panel: str = "panel {number}"
+    in_panel: str = "{place}, in panel {number}"
     panel_head: str = "Panel"
     panel_from: str = "From"
     panel_length: str = "Long"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -13,9 +14,11 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 from shapely.ops import unary_union
 
+from soleplate.engine.raising.bracing import brace_uses
 from soleplate.engine.raising.carrying import Pose
 from soleplate.engine.raising.grid import CELL, Grid
 from soleplate.engine.raising.question import Carry
+from soleplate.engine.shapes import Prism
 from tests.reference.test_order_of_work import way_in
 from tests.yards import hut, yard
 
@@ -62,14 +65,23 @@ def test_no_pose_on_a_way_overlaps_anything(value: dict[str, Any]) -> None:
     search = made.search(routes=routes)
     steps = search.best().steps
     assert len(steps) == 4
-    for step in steps:
+    braced = [search.braced(step.way, step.standing) for step in steps]
+    crossed = [
+        routes.crossed(step.way.carry.number, step.standing, each)
+        for step, each in zip(steps, braced, strict=True)
+        if step.way.carry is not None
+    ]
+    uses = brace_uses(made.question, search, steps, made.blocked(made.obstructions), crossed)
+    assert uses
+    for index, step in enumerate(steps):
         carry = step.way.carry
         assert carry is not None
-        poses = routes.way(carry.number, step.standing)
+        poses = routes.way(carry.number, step.standing, braced[index])
         assert poses
         standing = [made.question.panels[i] for i in range(4) if step.standing >> i & 1]
         prisms = [p for each in made.obstructions for p in each.prisms]
         prisms += [p for panel in standing for p in panel.standing]
+        prisms += [p for use in uses if use.first < index <= use.off for p in use.brace.brace.rakers]
         there = unary_union(
             [Polygon(p.outline) for p in prisms if p.bottom < carry.top and p.top > carry.bottom]
         )
@@ -143,3 +155,25 @@ def test_the_places_that_an_outline_covers(shape: Polygon) -> None:
                 step = LineString([at, (at[0] + dx, at[1] + dy)]) if dx or dy else Point(at)
                 if abs(shape.exterior.distance(step)) > 1e-6:
                     assert (bits & grid.bit(0, at) != 0) == shape.intersects(step)
+
+
+def test_a_brace_in_the_way_of_what_is_carried_is_another_one() -> None:
+    """Of a wall that stands alone a brace may go where nothing is carried; where all are in the way, none."""
+    made = yard(way_in(700))
+    routes = made.routes(made.obstructions)
+    search = made.search(routes=routes)
+    found = search.best().steps
+    step = next(each for each in found if search.alone(each.standing))
+    assert step.way.carry is not None
+    number, braced = step.way.carry.number, search.braced(step.way, step.standing)
+    poses = routes.way(number, step.standing, braced)
+    assert poses is not None
+    crossed = routes.crossed(number, step.standing, braced)
+    clear = [brace for braces in braced for brace in braces if not brace.bit & crossed]
+    assert clear
+    # With a brace right across its place, there is no way to it.
+    x, y = step.way.carry.to
+    across = Prism(((x - 50, y - 50), (x + 50, y - 50), (x + 50, y + 50), (x - 50, y + 50)), 0.0, 2000.0)
+    blocking = replace(clear[0], bit=1 << 400, brace=replace(clear[0].brace, rakers=(across,)))
+    assert routes.way(number, step.standing, ((blocking,),)) is None
+    assert routes.way(number, step.standing, ((blocking, clear[0]),)) is not None

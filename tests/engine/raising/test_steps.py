@@ -415,6 +415,12 @@ def test_the_contract_finds_a_rule_that_goes_by_other_walls() -> None:
     assert "not the same twice" in {each.fault for each in found}
 
 
+def test_who_raises_walls_alone_is_told_so() -> None:
+    assert "raised-alone" in codes(worked(hut({"ways": TILTED}))[1])
+    assert "raised-alone" not in codes(worked(hut({"ways": TILTED, "people": 2}))[1])
+    assert "raised-alone" not in codes(worked(hut({"ways": ["framed-standing"]}))[1])
+
+
 def test_all_sides_are_there() -> None:
     assert set(raises(worked(hut())[0])) == set(SIDES)
 

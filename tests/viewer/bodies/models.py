@@ -44,6 +44,13 @@ BUILDINGS: Final[dict[str, dict[str, Any]]] = EXAMPLES | {
     "under a roof": mono(frame_with(openings=[ROOF_WINDOW])),
     "two slopes": duo(frame_with(DUO, ties={"every": 1, "height": 2100, "section": [45, 95]})),
     "in panels": IN_PANELS,
+    "braced": building(
+        defaults={
+            "studs": {"rule": "equal-bays", "largest_bay": 600},
+            "noggins": {"rule": "staggered", "rows": 1},
+            "bracing": [{"rule": "let-in"}],
+        }
+    ),
 }
 
 
