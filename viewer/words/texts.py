@@ -100,6 +100,12 @@ class Texts:
     card_sub: str = (
         "{slope}: marks {first} to {last}. Figures run along the upper edge from the low plumb cut."
     )
+    card_heel: Mapping[str, str] = field(
+        default_factory=lambda: {"hap": "{figure} plumb", "seat": "seat {figure}", "heel": "heel {figure}"}
+    )
+    card_heel_alt: str = (
+        "The first birdsmouth of a rafter of {slope} at {scale}: {hap} over its heel, {seat}, {heel}"
+    )
     card_alt: str = (
         "A rafter of {slope} at {scale}, {length} long, its upper edge level and its low end on the left"
     )
