@@ -289,6 +289,34 @@ def test_a_shallow_ridge_board_and_far_studs_are_told() -> None:
     )
 
 
+@pytest.mark.parametrize(("width", "told"), [(3000, False), (3020, True)])
+def test_rafters_longer_than_a_table_goes_are_told(width: int, *, told: bool) -> None:
+    """IBC 2018 Table 2308.7.2(2): 2x4 of spruce-pine-fir no. 2 at 12 in: 9 ft 5 in, 2870.2 mm clear."""
+    frame = frame_with(section=[45, 89])
+    layout = layout_of(mono(frame, walls={}, outline={"length": 4500, "width": width}))
+    found = [f for f in layout.findings if f.code == "rafter-span-long"]
+    assert bool(found) == told
+    if told:
+        assert (found[0].limit, found[0].value) == (2870.2, pytest.approx(width - 140, abs=0.01))
+
+
+BOARDS: dict[str, Any] = {"rule": "tongue-and-groove", "thickness": 21, "width": 120, "cover": 103}
+
+
+def test_boards_and_sheets_of_decks_are_checked_like_those_of_walls() -> None:
+    """Boards go on over a barge board and a drip, 100 each, from 10 within the fly rafter; a window leaves a
+    narrow sheet."""
+    far = frame_with(deck=BOARDS, drip=100, barge={"section": [100, 170]})
+    layout = layout_of(mono(far))
+    (free,) = [f for f in layout.findings if f.code == "board-end-free" and f.part == "roof back"]
+    assert free.value == pytest.approx(100 + 100 + 10, abs=0.01)
+    assert free.limit == 150.0
+    assert "board-end-free" not in codes(layout_of(mono(frame_with(deck=BOARDS))))
+    window = {"name": "light", "at": {"left": 1700}, "up": 1150, "width": 600, "height": 620}
+    codes_of = [codes(layout_of(mono(frame_with(openings=each)))) for each in ([], [window])]
+    assert ["sheet-sliver" in each for each in codes_of] == [False, True]
+
+
 def test_a_post_before_a_door_is_told() -> None:
     value = duo(frame_with(DUO, ridge={"rule": "beam", "section": [70, 195]}))
     door = {"name": "door", "kind": "door", "width": 800, "height": 1900, "at": {"centre": 1400}}
@@ -387,6 +415,9 @@ def test_outlines_and_walls_that_no_frame_goes_over() -> None:
     value = mono(walls={})
     value["defaults"]["cladding"] = {"rule": "lapped", "over_plate": 50}
     assert refused(value)[0] == "/defaults/cladding/over_plate"
+    alone = {"walls": [{"name": "a", "length": 3000, "carries_roof": True}]}
+    with pytest.raises(BuildingError, match="/roof"):
+        layout_of(mono(outline=alone, walls={}))
     level = mono() | {"roof": {"form": "level", "height": 2200, "frame": FRAME}}
     with pytest.raises(BuildingError, match="/roof/frame"):
         layout_of(level)

@@ -34,7 +34,7 @@ SCRIPT_TEXTS: Final[Mapping[str, str]] = {
     "wholeBuilding": "The building",
     "rules": "Rules for every wall",
     "measured": "As measured: {wall}",
-    "measuredHelp": "What the tape says on site: the wall is laid out afresh, and changes listed.",
+    "measuredHelp": "What the tape says on site: it is laid out afresh, and changes listed.",
     "timber": "Timber to be had",
     "site": "The site",
     "more": "More",
