@@ -14,8 +14,10 @@ from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
 from soleplate.engine import BuildingError, UnbuildableError
+from soleplate.engine.framing import choose_joints
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout, PartOut, Piece, SlopeOut
+from soleplate.engine.roofs import jointing
 from soleplate.engine.shapes import View, overlapping
 from tests.buildings import layout_of, wall_of
 from tests.engine.test_floors import coverings
@@ -217,6 +219,27 @@ def test_long_pieces_are_jointed_over_rafters() -> None:
     low = [p for p in role(slope, "fascia") if p.view == "eaves"]
     assert {u for p in low for u, _ in p.outline} - {-250.0, 4750.0} <= centres
     assert "roof-piece-joint" in codes(layout)
+
+
+def test_pieces_that_are_alike_are_jointed_alike_and_looked_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Among hundreds of rafters one takes long, and there may be hundreds of battens."""
+    looked = []
+
+    def choosing(layers: Any, apart: float) -> Any:
+        looked.append(layers)
+        return choose_joints(layers, apart)
+
+    monkeypatch.setattr(jointing, "choose_joints", choosing)
+    value = mono(frame_with(battens={"section": [25, 50], "largest_gauge": 100}))
+    value["outline"]["length"] = 9000
+    slope = slope_of(layout_of(value))
+    rows: dict[float, list[float]] = {}
+    for batten in role(slope, "batten"):
+        rows.setdefault(min(v for _, v in batten.outline), []).append(min(u for u, _ in batten.outline))
+    assert len(rows) >= 30
+    assert {len(lefts) for lefts in rows.values()} == {2}
+    assert len({tuple(sorted(lefts)) for lefts in rows.values()}) == 1
+    assert len(looked) <= 5
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ import pytest
 
 from soleplate.engine.fixing.distances import least_penetration, least_thickness, needs_pilot, spaced
 from soleplate.engine.rules import Fastener
+from tests.buildings import building, layout_of
 from tests.fixings import FRAMED, fixed, views_of
 
 
@@ -67,6 +68,20 @@ def test_every_framing_joint_has_two_nails(name: str) -> None:
             told |= {(each.through, each.into)} if each.faults else set()
     assert counts
     assert all(count >= 2 for joint, count in counts.items() if joint not in told)
+
+
+def test_nails_shorter_than_three_times_what_they_hold_are_told_and_no_more() -> None:
+    """S6-20, NAVEDTRA 14119: three times; codes' own 16d through 1 1/2 in is 88.9 / 38.1, 2.33 times."""
+    level = {"form": "level", "height": 2200}
+    value = building(frame={"section": [38.1, 88.9]}, roof=level, fixings=[
+        {"rule": "framing-nails", "diameter": 4.1, "length": 88.9, "shank": "smooth"},
+    ])  # fmt: skip
+    (told,) = [each for each in layout_of(value).findings if each.code == "nails-short"]
+    assert told.level == "note"
+    assert told.value == pytest.approx(88.9 / 38.1, abs=0.01)
+    assert told.limit == 3.0
+    long = building(fixings=[{"rule": "framing-nails", "length": 140, "skew_length": 63}])
+    assert not [each for each in layout_of(long).findings if each.code == "nails-short"]
 
 
 def test_a_fifth_is_bought_on_top() -> None:

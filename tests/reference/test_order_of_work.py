@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import math
 from math import hypot
 from typing import Any
 
 import pytest
 
+from soleplate.engine.raising.braces import braces_of
 from soleplate.engine.raising.wind import raker_push, recommended_lift, wind_push
 from soleplate.engine.rules import team_lift, tilting_share
 from tests.buildings import HONEY_HOUSE
@@ -98,7 +100,7 @@ def test_what_a_team_lifts() -> None:
 
 
 def test_the_recommended_lift_as_published() -> None:
-    """NIOSH 94-110 at its best: 23 kg; with the hands twice as far out half of it.
+    """W45, NIOSH 94-110 at its best: 23 kg; with the hands twice as far out half of it.
 
     CCOHS prints 10.9 kg for H 50, V 75, D 40, with 0.95 for 0.82 + 4.5 / 40, which is 0.9325.
     """
@@ -106,6 +108,21 @@ def test_the_recommended_lift_as_published() -> None:
     assert recommended_lift(50.0, 75.0, 25.0) == pytest.approx(11.5)
     assert recommended_lift(50.0, 75.0, 40.0) / 0.9325 * 0.95 == pytest.approx(10.9, abs=0.05)
     assert recommended_lift(30.0, 10.0, 65.0) == pytest.approx(13.7, abs=0.05)
+
+
+def test_a_raker_at_45_degrees_stands_out_as_far_as_it_reaches_up() -> None:
+    """W41: of an 8 ft wall the foot is 8 ft out and the raker 135.8 in long, by the trade 17 in a foot."""
+    made = yard(hut())
+    for panel in made.question.panels:
+        for brace in braces_of(panel, made.question.panels):
+            high = max(raker.top for raker in brace.rakers)
+            face = panel.panel.depth if brace.where != "outside" else -panel.panel.build_out
+            for foot in brace.feet:
+                out = abs(panel.axes.local(foot)[1] - face)
+                assert out == pytest.approx(high)
+                trade = 17 * 25.4 * high / 304.8
+                assert math.hypot(out, high) == pytest.approx(trade, rel=0.002)
+    assert math.hypot(96.0, 96.0) == pytest.approx(135.8, abs=0.05)
 
 
 def test_wind_on_a_clad_wall() -> None:

@@ -175,7 +175,7 @@ const entries = (() => {
     ));
     const adders = items.title === "Opening"
       ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), (held, fits) => begun.opening(kind, held, fits)))
-      : [adder(path, `${say("add")}: ${title}`, () => begun.of(items))];
+      : [adder(path, `${say("add")}: ${title}`, () => (items.title === "Obstacle" ? obstacles.another() : begun.of(items)))];
     return make("div", { className: "list" }, make("h3", {}, words(name)), ...shown, make("p", { className: "adders" }, ...adders));
   }
 

@@ -11,6 +11,7 @@ from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
 from soleplate.viewer.words.pictures import PictureTexts
+from soleplate.viewer.words.raising import RaisingTexts
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sections import SectionTexts
 from soleplate.viewer.words.sheets import SheetTexts
@@ -468,6 +469,8 @@ class Texts:
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
 
+    raising: RaisingTexts = field(default_factory=RaisingTexts)
+    """Of the order of work and of joints, on the page and on paper."""
     covering: CoveringTexts = field(default_factory=CoveringTexts)
     """Of what covers a slope."""
     sections: SectionTexts = field(default_factory=SectionTexts)
