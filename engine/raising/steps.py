@@ -25,6 +25,13 @@ BRACED: Final = (
 common practice, no source."""
 
 
+GLAZED: Final = (
+    "hang the doors and glaze the windows: carry glass and plastic sheet on edge, in gloves, two people to a"
+    " large pane, and not in wind"
+)
+"""Common practice, no source."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Making:
     """What all steps are made of."""
@@ -242,7 +249,7 @@ def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     for wall in {each.name: each for each in walls}.values():
         yield from _clad_standing(making, wall, raised)
     if work.openings():
-        yield making.step("openings", work.openings(), said("hang the doors and glaze the windows"))
+        yield making.step("openings", work.openings(), said(GLAZED))
     lined = sum(work.lining(wall) for wall in layout.walls)
     if lined:
         yield making.step("line", lined, said("line the inside"), dry=False)
