@@ -1,4 +1,4 @@
-"""Checks of how boards and sheets are held, on every face. Advisory, never an approval."""
+"""Checks of how boards and sheets are held, on every face and deck. Advisory, never an approval."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from soleplate.engine.rules import (
     FindingKind,
     Layout,
     Mm,
+    PartOut,
     Piece,
     WallOut,
     board_movement,
@@ -72,14 +73,14 @@ class Held(NamedTuple):
     one: str
     several: str
 
-    def told(self, wall: WallOut, measured: Mapping[str, float], where: str = "") -> Iterator[Finding]:
+    def told(self, part: PartOut, measured: Mapping[str, float], where: str = "") -> Iterator[Finding]:
         """A finding if a piece is beyond the limit; `measured` are values by mark, `where` begins it."""
         turn = -1.0 if self.at_least else 1.0
         beyond = {mark: value for mark, value in measured.items() if turn * (value - self.limit) > SAME}
         if beyond:
             worst = max(beyond.values(), key=lambda value: turn * value)
             yield self.kind.of(
-                part=wall.name,
+                part=part.name,
                 pieces=tuple(beyond),
                 value=round(worst, 3),
                 limit=self.limit,
@@ -165,34 +166,38 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
         found += _unfixed(wall)
         for facing, where in SIDES:
             found += _of_face(layout, wall, facing, where)
+    decked: tuple[PartOut, ...] = (*layout.floors, *layout.roofs)
+    for part in decked:
+        found += [*_unfixed(part), *_of_face(layout, part, "outside", "in its deck, ")]
     found += _movement(layout, building.site.moisture_swing)
     return found
 
 
-def _of_face(layout: Layout, wall: WallOut, facing: Facing, where: str) -> Iterator[Finding]:
-    """What is found on one face of a wall."""
-    loose = list(_loose_ends(layout, wall, facing))
+def _of_face(layout: Layout, part: PartOut, facing: Facing, where: str) -> Iterator[Finding]:
+    """What is found on one face of a wall, or on a deck: how wide that may span goes by what it carries."""
+    is_wall = isinstance(part, WallOut)
+    loose = list(_loose_ends(layout, part, facing)) if isinstance(part, WallOut) else []
     yield from loose
     told = {mark for finding in loose for mark in finding.pieces}
-    sheets = [piece for piece in _covering(layout, wall, facing) if layout.role_of(piece).sheet]
-    boards = [piece for piece in _boards(layout, wall, facing) if piece.fixed_at]
+    sheets = [piece for piece in _covering(layout, part, facing) if layout.role_of(piece).sheet]
+    boards = [piece for piece in _boards(layout, part, facing) if piece.fixed_at]
     level = [piece for piece in boards if piece.course is not None and piece.mark not in told]
     standing = [piece for piece in boards if piece.course is None]
-    yield from FREE_ENDS.told(wall, {p.mark: _clear_of_ends(p, max) for p in level}, where)
-    yield from FREE_TOPS.told(wall, {p.mark: _over_last(p) for p in standing}, where)
-    yield from WIDE_CENTRES.told(wall, {p.mark: _span(p) for p in boards}, where)
-    yield from NEAR_ENDS.told(wall, {p.mark: _clear_of_ends(p, min) for p in boards}, where)
-    yield from NEAR_EDGES.told(wall, {p.mark: _clear_of_edges(p) for p in boards}, where)
-    yield from SLIVERS.told(wall, {p.mark: narrowest(p.outline) for p in sheets}, where)
+    yield from FREE_ENDS.told(part, {p.mark: _clear_of_ends(p, max) for p in level}, where)
+    yield from FREE_TOPS.told(part, {p.mark: _over_last(p) for p in standing}, where)
+    yield from WIDE_CENTRES.told(part, {p.mark: _span(p) for p in boards if is_wall}, where)
+    yield from NEAR_ENDS.told(part, {p.mark: _clear_of_ends(p, min) for p in boards}, where)
+    yield from NEAR_EDGES.told(part, {p.mark: _clear_of_edges(p) for p in boards}, where)
+    yield from SLIVERS.told(part, {p.mark: narrowest(p.outline) for p in sheets}, where)
 
 
-def _covering(layout: Layout, wall: WallOut, facing: Facing) -> list[Piece]:
-    """What covers one face of a wall, boards and sheets of plugins too."""
-    return [piece for piece in wall.pieces if piece.face == facing and layout.role_of(piece).covers]
+def _covering(layout: Layout, part: PartOut, facing: Facing) -> list[Piece]:
+    """What covers one face of a part, boards and sheets of plugins too."""
+    return [piece for piece in part.pieces if piece.face == facing and layout.role_of(piece).covers]
 
 
-def _boards(layout: Layout, wall: WallOut, facing: Facing) -> list[Piece]:
-    return [piece for piece in _covering(layout, wall, facing) if not layout.role_of(piece).sheet]
+def _boards(layout: Layout, part: PartOut, facing: Facing) -> list[Piece]:
+    return [piece for piece in _covering(layout, part, facing) if not layout.role_of(piece).sheet]
 
 
 def _over_last(piece: Piece) -> float:
@@ -220,11 +225,11 @@ def _span(piece: Piece) -> float:
     return max((after - before for before, after in itertools.pairwise(places)), default=0.0)
 
 
-def _unfixed(wall: WallOut) -> Iterator[Finding]:
-    loose = [piece.mark for piece in wall.pieces if piece.fixed_at is not None and len(piece.fixed_at) < 2]
+def _unfixed(part: PartOut) -> Iterator[Finding]:
+    loose = [piece.mark for piece in part.pieces if piece.fixed_at is not None and len(piece.fixed_at) < 2]
     if loose:
         yield BOARD_LOOSE.of(
-            part=wall.name,
+            part=part.name,
             pieces=tuple(loose),
             value=float(len(loose)),
             boards=Count(len(loose), "piece has", "pieces have"),

@@ -75,8 +75,11 @@ class Target:
         xs, ys = zip(*map(camera.place, self.corners), strict=True)
         return min(xs), max(xs), min(ys), max(ys)
 
-    def depth(self, start: Vector, towards: Vector) -> float | None:
-        """How near to the viewer the ray from a place first meets it; the greatest is the nearest."""
+    def depth(self, start: Vector, towards: Vector, most: float = 1e6) -> float | None:
+        """How near to the viewer the ray from a place first meets it; the greatest is the nearest.
+
+        What is nearer than `most` is cut away.
+        """
         view, (near, far) = self.solid.view, self.solid.depth
         shifted = [a - b for a, b in zip(start, view.origin, strict=True)]
         axes = (view.right, view.up, view.inwards)
@@ -88,6 +91,7 @@ class Target:
                 return None
         else:
             first, last = sorted(((near - w) / dw, (far - w) / dw))
+        last = min(last, most)
         corners = self.solid.outline
         times = {last}
         for (a, b), (c, d) in zip(corners, corners[1:] + corners[:1], strict=True):
@@ -106,12 +110,21 @@ class Target:
 
 
 def hits(
-    targets: Sequence[Target], boxes: Sequence[tuple[float, ...]], x: float, y: float, camera: Camera
+    targets: Sequence[Target],
+    boxes: Sequence[tuple[float, ...]],
+    place: Point,
+    camera: Camera,
+    cut: tuple[Vector, float] | None = None,
 ) -> dict[int, float]:
-    """How near to the viewer each solid is met at a place of the picture."""
+    """How near to the viewer each solid is met at a place of the picture, beyond the plane of a cut."""
+    x, y = place
     start = camera.world(x, y)
+    most = 1e6
+    if cut is not None:
+        normal, at = cut
+        most = (at - dot(normal, start)) / dot(normal, camera.towards)
     met = (
-        (number, targets[number].depth(start, camera.towards))
+        (number, targets[number].depth(start, camera.towards, most))
         for number, (left, right, low, high) in enumerate(boxes)
         if left < x < right and low < y < high
     )
@@ -139,15 +152,23 @@ def is_seen(facet: Facet, camera: Camera) -> bool:
 
 
 def wrong_faces(
-    solids: Sequence[tuple[int, Solid]], space: Partition, camera: Camera, rays: int, seed: int
+    solids: Sequence[tuple[int, Solid]],
+    space: Partition,
+    camera: Camera,
+    rays: int,
+    seed: int,
+    cut: tuple[Vector, float] | None = None,
 ) -> tuple[int, list[str]]:
-    """How many rays told something, and those at which the picture shows what a ray does not meet first."""
+    """How many rays were cast, and those at which the picture shows what a ray does not meet first.
+
+    A `cut` is the normal of a plane, towards the viewer, and where along it the plane lies.
+    """
     targets = [Target(solid) for _, solid in solids]
     boxes = [target.box(camera) for target in targets]
     shapes = shapes_of(space, camera)
     told, wrong = 0, list[str]()
     for x, y in places(boxes, rays, seed):
-        found = [hits(targets, boxes, x + dx, y + dy, camera) for dx, dy in AROUND]
+        found = [hits(targets, boxes, (x + dx, y + dy), camera, cut) for dx, dy in AROUND]
         firsts = {solids[max(each, key=lambda n: each[n])][0] if each else None for each in found}
         painted = painted_at(shapes, x, y)
         here = {solids[n][0]: depth for n, depth in sorted(found[0].items(), key=lambda item: item[1])}

@@ -245,14 +245,14 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
     worked = (
         Operation(
             "POST", "/v1/layouts", "layOutBuilding", "Lay out a building", layout, work.lay_out,
-            body=building, parameters=less, problems=WORK, group=WORKING_OUT,
+            body=building, parameters=less, problems=(NOT_FOUND, *WORK), group=WORKING_OUT,
             description="A building that lists stock has a saw plan in its layout. The same body gives the"
             " same bytes, unless the time to plan ran out before the plan was proven best.",
         ),
         Operation(
             "POST", "/v1/walls", "layOutWall", "Lay out one wall on its own", layout, work.lay_out_wall,
             body=Body(registry.wall_model, {"a partition with a door": EXAMPLE_WALL}), parameters=less,
-            problems=WORK, group=WORKING_OUT,
+            problems=(NOT_FOUND, *WORK), group=WORKING_OUT,
             description="For a program that has a wall and no building. The same body gives the same bytes.",
         ),
         Operation(
@@ -301,7 +301,11 @@ def operations(calls: Calls, work: WorkCalls) -> tuple[Operation, ...]:
         ),
         Operation(
             "POST", "/v1/orders-of-work", "orderWork", "Find the order in which a building is put up",
-            Answer("The steps of the best order, or what is in the way of every one", OrderAnswer),
+            Answer(
+                "The steps of the best order, or what is in the way of every one; for who asks for HTML, the"
+                " same drawn step by step as the page shows it",
+                OrderAnswer, other_types=("text/html",),
+            ),
             work.order_work,
             body=Body(
                 registry.building_model,

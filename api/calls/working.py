@@ -22,11 +22,12 @@ from soleplate.api.http import (
     answer_with,
     fresh,
     id_of,
+    prefers,
     read_body,
     read_query,
     require_accepted,
 )
-from soleplate.api.work import PAGE_QUERY, Job, Workshop
+from soleplate.api.work import DRAWN, PAGE_QUERY, Job, Workshop
 
 LOG: Final = logging.getLogger("soleplate.api")
 
@@ -78,8 +79,9 @@ class WorkCalls:
         return await self._answer(request, "saw-plan")
 
     async def order_work(self, request: Request) -> Response:
-        """In which order a building is put up, or what is in the way."""
-        return await self._answer(request, "order-of-work")
+        """In which order a building is put up, or what is in the way; drawn, for a page."""
+        drawn = prefers(request.headers, "text/html", "application/json")
+        return await self._answer(request, "order-of-work", DRAWN if drawn else "")
 
     async def what_if(self, request: Request) -> Response:
         """A building at other stud rules and sizes."""

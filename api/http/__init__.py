@@ -11,7 +11,7 @@ from soleplate.api.http.compressing import ONCE, fresh
 from soleplate.api.http.entity_tags import TAG_PATTERN, revisions_seen, tag_of
 from soleplate.api.http.fixed import Fixed, is_known
 from soleplate.api.http.idempotency_keys import KEY_PATTERN, idempotency_key
-from soleplate.api.http.negotiation import SVG, require_accepted
+from soleplate.api.http.negotiation import SVG, prefers, require_accepted
 from soleplate.api.http.outcomes import HTML, JSON, LATER, Done, Failed, Outcome, as_json, failed
 from soleplate.api.http.problem_types import (
     ARCHIVE,

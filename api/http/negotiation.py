@@ -22,6 +22,12 @@ def require_accepted(headers: Headers, offered: str) -> None:
         raise NotAcceptable(f"this is made as {offered} alone; accepted is a call that takes that")
 
 
+def prefers(headers: Headers, first: str, second: str) -> bool:
+    """Whether a call would rather have the first of two media types; of what it takes alike, the second."""
+    given = headers.get("accept", "").strip()
+    return bool(given) and _weight(given, first) > _weight(given, second)
+
+
 def takes_gzip(headers: Headers) -> bool:
     """Whether a call asks for compressed answers, gzip's own weight before that of all (RFC 9110, 12.5.3)."""
     found = {}

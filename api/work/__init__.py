@@ -31,6 +31,6 @@ from soleplate.api.work.messages import (
     view_model,
     what_if_model,
 )
-from soleplate.api.work.orders import OrderAnswer, order_answer
+from soleplate.api.work.orders import DRAWN, OrderAnswer, order_answer
 from soleplate.api.work.workers import PluginChoice
 from soleplate.api.work.workshop import Workshop

@@ -32,7 +32,7 @@ from soleplate.api.work.messages import (
     view_model,
     what_if_model,
 )
-from soleplate.api.work.orders import order_answer
+from soleplate.api.work.orders import DRAWN, order_answer, order_html
 from soleplate.api.work.viewing import view
 from soleplate.engine.building_file import (
     LARGEST,
@@ -51,6 +51,7 @@ from soleplate.engine.listing import layout_changes
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import plan_sawing, read_request
 from soleplate.engine.what_if import what_if
+from soleplate.engine.work_order import with_work_order
 
 LONGEST_BODY: Final = 2 * LARGEST + 1_000
 """Bytes of two kept designs, and what is asked of them; what a call sends was held to less as it came in."""
@@ -176,11 +177,13 @@ class Jobs:
         plan = plan_sawing(bounded)
         return as_json(plan, lasting=plan.proven)
 
-    def _order_work(self, value: Any, _: Job, quick: bool) -> Done:
+    def _order_work(self, value: Any, job: Job, quick: bool) -> Done:
         building = self.registry.read_building(value)
         if quick:
             raise TooMuchNow
         answer = order_answer(building, self._laid_out(building, quick=False), self.registry)
+        if job.argument == DRAWN:
+            return Done(order_html(answer, building.units).encode(), HTML, lasting=answer.is_lasting)
         return as_json(answer, lasting=answer.is_lasting, nulls=True)
 
     def _try_variants(self, value: Any, _: Job, quick: bool) -> Done:
@@ -196,7 +199,8 @@ class Jobs:
         building = self.registry.read_building(value)
         if quick:
             raise TooMuchNow
-        made = export(self.planned(building), self.registry, job.argument, dict(job.options))
+        layout = with_work_order(self.planned(building), building, self.registry)
+        made = export(layout, self.registry, job.argument, dict(job.options))
         return Done(made.content, made.media_type, made.headers, lasting=False)
 
     def _draw_board(self, value: Any, _: Job, quick: bool) -> Done:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
-from soleplate.api.http import MEMBERS, BadParameter
+from soleplate.api.http import MEMBERS, NotThere
 from soleplate.engine.layout import Layout
 
 PARTS: Final = ("walls", "floors", "roofs")
@@ -15,7 +15,7 @@ def with_less(layout: Layout, asked: Mapping[str, str]) -> Layout:
     """The layout with the part and the members that are asked for; what is not asked for is empty.
 
     Raises:
-        BadParameter: it has no part of that name.
+        NotThere: it has no part of that name.
     """
     if not asked:
         return layout
@@ -24,7 +24,7 @@ def with_less(layout: Layout, asked: Mapping[str, str]) -> Layout:
         changed = {kind: tuple(each for each in getattr(layout, kind) if each.name == name) for kind in PARTS}
         if not any(changed.values()):
             known = ", ".join(part.name for part in layout.parts)
-            raise BadParameter(f"part: the layout has none called {name!r}; accepted are {known}")
+            raise NotThere(f"the layout has no part called {name!r}; accepted are {known}")
     if (listed := asked.get("members")) is not None:
         left_out = set(MEMBERS) - set(listed.split(","))
         changed |= {member: _empty(getattr(layout, member)) for member in MEMBERS if member in left_out}

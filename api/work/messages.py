@@ -87,6 +87,9 @@ EXAMPLE_CUT: Final[dict[str, Any]] = EXAMPLE_VIEW | {
 MOST_APART: Final = 10_000.0
 """mm."""
 
+FURTHEST: Final = 1_000_000.0
+"""mm from the origin, either way, that a plane may be told: beyond any building."""
+
 
 class ElevationRequest(Model):
     """A wall of a building, to be drawn."""
@@ -109,7 +112,7 @@ class CutRequest(Model):
 
     across: Literal["left-right", "front-back", "level"]
     """It stands from left to right at a Y, from front to back at an X, or lies level at a Z."""
-    at: float
+    at: Annotated[float, Field(ge=-FURTHEST, le=FURTHEST)]
     """Where, mm in the world."""
 
 

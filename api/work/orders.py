@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from soleplate.engine.building_file import Building
+from typing import Final
+
+from soleplate.engine.building_file import Building, Units
 from soleplate.engine.layout import FindingOut, Layout, OrderOfWork, Result, gravest_first
 from soleplate.engine.registry import Registry
 from soleplate.engine.work_order import work_order
+from soleplate.viewer.page import raising_steps
+from soleplate.viewer.words import ENGLISH
+
+DRAWN: Final = "drawn"
+"""What an order of work is asked for as, to be shown on the page."""
 
 
 class OrderAnswer(Result):
@@ -33,3 +40,8 @@ def order_answer(building: Building, layout: Layout, registry: Registry) -> Orde
     names = {wall.name for wall in layout.walls}
     told = (each.told(building.units, names, {}) for each in found)
     return OrderAnswer(order_of_work=order, findings=gravest_first(told))
+
+
+def order_html(answer: OrderAnswer, units: Units) -> str:
+    """The order as the page shows it: a figure a step, or of each thing in the way."""
+    return raising_steps(answer.order_of_work, answer.findings, units, ENGLISH)

@@ -50,7 +50,7 @@ _EARLIER: Final = re.compile(
             r"sheet-[0-9]+\.svg",
             r"storey-rod\.svg",
             r"saw-plan\.(csv|svg)",
-            r"courses\.csv",
+            r"(courses|fixings)\.csv",
             r"job-book\.pdf",
             r"ifc\.ifc",
         )

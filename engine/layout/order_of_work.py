@@ -13,6 +13,11 @@ from soleplate.engine.shapes import Point
 StepKind = Literal["base", "frame", "square", "clad", "raise", "fix", "plates", "roof", "openings", "line"]
 
 
+def raised_name(wall: str, panel: int | None) -> str:
+    """What a wall, or a part of one, is called that is raised: `front 1`."""
+    return wall if panel is None else f"{wall} {panel}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TemporaryBraceOut(Record):
     """A temporary brace: two rakers that hold a wall until its corner is closed."""
@@ -27,6 +32,11 @@ class TemporaryBraceOut(Record):
     """Of its rakers, X and Y, mm."""
     off_after: int
     """The number of the step after which it may come off, or is set up anew."""
+
+    @property
+    def called(self) -> str:
+        """What it holds, as `standing` has it."""
+        return raised_name(self.wall, self.panel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +61,8 @@ class WorkStep(Record):
     """Of a wall that is raised, as wet as the site says, kg."""
     peak_kg: float | None = None
     """The most of it that is lifted at once, kg."""
+    wind: int | None = None
+    """Of a wall that is raised: up to which number of the Beaufort scale."""
     people: int
     """How many it takes: of a lift the fewest who lift that much, or all where even they do not."""
     hours: float
@@ -73,6 +85,11 @@ class WorkStep(Record):
     """Why now, and why so."""
     display: str
     """What to do, in a sentence."""
+
+    @property
+    def called(self) -> str | None:
+        """The wall or part that it is of, as `standing` has it."""
+        return None if self.wall is None else raised_name(self.wall, self.panel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,6 +186,11 @@ class BlockedWay(Record):
     """Of what is carried, where there is no way for it: how broad it may be for one, mm; 0 where no way is
     found however narrow it is."""
 
+    @property
+    def called(self) -> str:
+        """The wall or part, as `standing` has it."""
+        return raised_name(self.wall, self.panel)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Helps(Record):
@@ -187,6 +209,47 @@ class Helps(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedPanel(Record):
+    """Where a wall, or one of the parts in which it is raised, is to stand."""
+
+    name: str
+    """As `standing` has it."""
+    wall: str
+    """Which it is, or of which it is a part."""
+    outline: tuple[Point, ...]
+    """Of its frame in plan, from its outer face's left end anticlockwise, X and Y, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedObstacle(Record):
+    """Where an obstacle stands."""
+
+    name: str
+    """What it is called."""
+    outline: tuple[Point, ...]
+    """In plan, the corners in the order of the file, of what is beside a wall its near face first; X and Y,
+    mm."""
+    bottom: float
+    """From the ground to its underside, mm."""
+    top: float
+    """From the ground to its top, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SitePlan(Record):
+    """The site in plan: what is put up, and what stands round it."""
+
+    panels: tuple[PlacedPanel, ...]
+    """All that is raised, by name."""
+    obstacles: tuple[PlacedObstacle, ...]
+    """In the order of the file."""
+    framing_place: tuple[Point, ...] = ()
+    """Where frames are made other than on the deck: its outline, X and Y, mm."""
+    blocked: tuple[tuple[Point, ...], ...] = ()
+    """Without an order: what each of the blocked ways, in their order, would sweep in plan, X and Y, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderOfWork(Record):
     """In which order a building is put up, or what is in the way. Advice, never an approval."""
 
@@ -200,6 +263,8 @@ class OrderOfWork(Record):
     """In how many sequences the walls can be raised; null where they are not counted."""
     preference: OrderCost | None = None
     """What the order takes."""
+    site: SitePlan | None = None
+    """Where all of it is, by which steps are drawn; null where no order was looked for."""
     steps: tuple[WorkStep, ...] = ()
     """From the base on."""
     wind: WindOut | None = None

@@ -11,7 +11,7 @@ from typing import Final
 from soleplate.engine.layout import BlockedWay, InTheWay
 from soleplate.engine.raising.carrying import Carrying
 from soleplate.engine.raising.obstacles import Obstruction
-from soleplate.engine.raising.question import Carry, RaisingWay, short_of
+from soleplate.engine.raising.question import Carry, RaisingQuestion, RaisingWay, short_of
 from soleplate.engine.raising.search import Clock, NotSearchedError
 from soleplate.engine.raising.yard import Yard
 from soleplate.engine.shapes import rounded
@@ -35,6 +35,11 @@ def furthest(states: Sequence[int]) -> list[int]:
     return [state for state in states if state.bit_count() == most]
 
 
+def ways_of(question: RaisingQuestion, panel: int) -> list[RaisingWay]:
+    """The ways of a panel in the order in which they are told."""
+    return sorted(question.ways[panel], key=lambda way: way.number)
+
+
 def blocked_ways(yard: Yard, state: int, clock: Clock) -> tuple[BlockedWay, ...]:
     """What is in each way of each panel that does not stand in a state.
 
@@ -46,7 +51,7 @@ def blocked_ways(yard: Yard, state: int, clock: Clock) -> tuple[BlockedWay, ...]
     found: list[BlockedWay] = []
     is_measured = False
     for index, panel in enumerate(question.panels):
-        for way in sorted(question.ways[index], key=lambda way: way.number) if not state >> index & 1 else ():
+        for way in ways_of(question, index) if not state >> index & 1 else ():
             near, walls = _in(yard, way, state)
             width = None
             braces = search.unbraced(way, state) if not near and not walls else 0

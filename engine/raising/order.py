@@ -30,8 +30,9 @@ from soleplate.engine.raising.search import (
     OrderSearch,
     Step,
 )
+from soleplate.engine.raising.site_plan import site_plan
 from soleplate.engine.raising.steps import steps_of
-from soleplate.engine.raising.wind import push_of, raker_push, recommended_lift
+from soleplate.engine.raising.wind import clad_limit, push_of, raker_push, recommended_lift
 from soleplate.engine.raising.yard import Yard, yard_of
 from soleplate.engine.registry import Registry
 from soleplate.engine.rules import Finding, team_lift
@@ -106,6 +107,7 @@ def _possible(
         states=len(found.states),
         orders=search.orders(),
         preference=cost_out(found.cost),
+        site=site_plan(yard, building),
         steps=placed,
         wind=wind_out(yard, building),
         hours=all_hours(placed),
@@ -150,6 +152,7 @@ def _impossible(
         best=True,
         states=len(found.states),
         orders=0,
+        site=site_plan(yard, building, states[0]),
         furthest=tuple(yard.question.names(state) for state in states),
         ways=ways,
         in_the_way=sets,
@@ -233,7 +236,7 @@ def _of_steps(yard: Yard, steps: Sequence[Step], building: Building) -> Iterator
             yield kinds.HEAD_OVER_EDGE.of(
                 part=panel.wall.name, it=called(panel), value=rounded(over), over=Mm(over, ".0f")
             )
-        if way.movement.clad and site.wind > (most := 2 if site.people == 1 else 3):
+        if way.movement.clad and site.wind > (most := clad_limit(site.people)):
             push = push_of(panel, site.wind)
             yield kinds.WIND.of(
                 part=panel.wall.name,

@@ -10,12 +10,14 @@ from soleplate.engine.building_file import Building, Said, said
 from soleplate.engine.layout import Layout, StepKind, TemporaryBraceOut, WallOut, WorkStep
 from soleplate.engine.raising.bracing import BraceUse, brace_uses
 from soleplate.engine.raising.hours import Work, shared
-from soleplate.engine.raising.panels import SitePanel, outside_of
+from soleplate.engine.raising.panels import outside_of
 from soleplate.engine.raising.reasons import reasons_of
+from soleplate.engine.raising.room import room_of
 from soleplate.engine.raising.search import FoundOrder, OrderSearch, Step
+from soleplate.engine.raising.wind import wind_limit
 from soleplate.engine.raising.yard import Yard
 from soleplate.engine.rules import MOST_TOGETHER, team_lift
-from soleplate.engine.shapes import Point, Prism, hull, rounded
+from soleplate.engine.shapes import rounded
 
 BRACED: Final = (
     "; before lifting, blocks along the base's outer edge stop its foot, and the head of each raker is nailed"
@@ -187,7 +189,8 @@ def _raised(making: _Making, step: Step, path: Sequence[tuple[float, float, floa
         weight_kg=rounded(panel.panel.weight_kg),
         peak_kg=rounded(way.peak_kg),
         people=people_for(way.peak_kg, site.people, site.lift_each),
-        room=room_of(panel, step),
+        wind=wind_limit(site, clad=way.movement.clad),
+        room=room_of(way),
         path=tuple(path),
     )
 
@@ -196,16 +199,6 @@ def people_for(peak: float, people: int, each: float) -> int:
     """The fewest who lift so much together, kg; all where even as many as work together well do not."""
     enough = (n for n in range(1, MOST_TOGETHER + 1) if team_lift(n, each) + 1e-9 >= peak)
     return next(enough, max(people, 1))
-
-
-def room_of(panel: SitePanel, step: Step) -> tuple[Point, ...]:
-    """What a movement sweeps in plan: the hull of it."""
-    points = [
-        point
-        for volume in step.way.swept
-        for point in (volume.outline if isinstance(volume, Prism) else volume.plan)
-    ]
-    return tuple((rounded(x), rounded(y)) for x, y in hull(points))
 
 
 def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> TemporaryBraceOut:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from soleplate.engine.building_file import Site
 from soleplate.engine.raising.panels import SitePanel
 
 BEAUFORT: Final = (0.2, 1.5, 3.3, 5.4, 7.9, 10.7, 13.8, 17.1, 20.7)
@@ -19,6 +20,21 @@ ZONE_D: Final = 1.2
 
 GUST: Final = 1.5
 """A gust's speed, by the wind's (common practice, no source)."""
+
+
+CLAD: Final = 3
+CLAD_ALONE: Final = 2
+"""Beaufort numbers up to which a clad wall is raised (common practice, no source)."""
+
+
+def clad_limit(people: int) -> int:
+    """The Beaufort number up to which so many raise a wall that is clad."""
+    return CLAD_ALONE if people == 1 else CLAD
+
+
+def wind_limit(site: Site, *, clad: bool) -> int:
+    """The Beaufort number up to which a wall is raised."""
+    return min(site.wind, clad_limit(site.people)) if clad else site.wind
 
 
 def push_of(panel: SitePanel, beaufort: int) -> float:

@@ -17,29 +17,20 @@ def jointed_pieces(
     pieces: Iterable[Member], cut: Sequence[RafterCut], task: SlopeTask, name: str
 ) -> tuple[list[Member], list[Finding]]:
     """Level pieces cut to lengths that are on sale, with joints over rafters; and what was found."""
-    slope = task.slope
     parts: list[Member] = []
     findings: list[Finding] = []
-    across = slope.view("slope")
+    known: dict[object, tuple[bool, tuple[float, ...]]] = {}
     for piece in pieces:
-        view = slope.view(piece.view)
-        along = sum(a * b for a, b in zip(across.right, view.right, strict=True))
-        centres = sorted(
-            sum(
-                (p - o) * r
-                for p, o, r in zip(
-                    across.point((c.seen.left + c.seen.right) / 2, 0.0), view.origin, view.right, strict=True
-                )
-            )
-            for c in cut
-            if c.is_whole
-        )
-        material = piece.material or task.timber.name
-        longest = task.building.stock.longest_of(piece.section, material)
-        stretch = stretch_of(piece, centres if abs(along) > 0.5 else (), longest)
-        (joints,) = choose_joints([Layer((stretch,) if stretch is not None else (), is_sole=True)], 0.0)
+        # Hundreds of battens may be alike, and where one is jointed among hundreds of rafters takes long.
+        alike = _alike(piece)
+        longest = task.building.stock.longest_of(piece.section, piece.material or task.timber.name)
+        if alike not in known:
+            found = stretch_of(piece, _supports(piece.view, cut, task), longest)
+            (chosen,) = choose_joints([Layer((found,) if found is not None else (), is_sole=True)], 0.0)
+            known[alike] = found is None, chosen
+        is_too_long, joints = known[alike]
         parts += cut_at(piece, joints)
-        if stretch is None:
+        if is_too_long:
             findings.append(
                 PIECE_TOO_LONG.of(
                     part=name, value=round(shape(piece).length, 3), limit=longest.alone,
@@ -51,6 +42,23 @@ def jointed_pieces(
                 PIECE_JOINT.of(part=name, limit=longest.alone, role=piece.role, where=MmList(tuple(joints)))
             )
     return parts, list(dict.fromkeys(findings))
+
+
+def _alike(piece: Member) -> object:
+    """The same for pieces that differ only in how high they lie."""
+    outline = tuple((x, round(y - piece.bottom, 6)) for x, y in piece.outline)
+    return piece.view, piece.section, piece.material, piece.grain, outline
+
+
+def _supports(view_name: str, cut: Sequence[RafterCut], task: SlopeTask) -> Sequence[float]:
+    """Where rafters cross what lies in a view, mm along it from its origin; none of what runs with them."""
+    across, view = task.slope.view("slope"), task.slope.view(view_name)
+    if abs(sum(a * b for a, b in zip(across.right, view.right, strict=True))) <= 0.5:
+        return ()
+    middles = (across.point((c.seen.left + c.seen.right) / 2, 0.0) for c in cut if c.is_whole)
+    return sorted(
+        sum((p - o) * r for p, o, r in zip(point, view.origin, view.right, strict=True)) for point in middles
+    )
 
 
 def too_long_rafters(rafters: Sequence[Member], task: SlopeTask, name: str) -> Iterator[Finding]:

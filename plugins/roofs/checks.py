@@ -37,6 +37,14 @@ LEAST_FOR_BOARD: Final = 14.036
 """Degrees: 3 in 12, under which a ridge is to be a beam (IRC R802.3, R802.4.4)."""
 TIES_APART: Final = 609.6
 """mm: 24 in (IRC R802.5.2, as quoted by others)."""
+SPANS: Final = ((89.0, 2870.2), (140.0, 4495.8), (184.0, 5943.6), (235.0, 7569.2))
+"""mm: depths of 2x4 to 2x10 as they are dressed, and how far they span clear, 12 in from centre to centre, of
+spruce-pine-fir no. 2: 9 ft 5 in, 14 ft 9 in, 19 ft 6 in, 24 ft 10 in (IBC 2018 Table 2308.7.2(2), ceiling
+attached, L/240, roof live load 20 psf, dead load 10 psf)."""
+SPANS_BREADTH: Final = 50.8
+"""mm: of rafters up to 2 in broad the table tells."""
+SPANS_CLOSEST: Final = 304.8
+SPANS_DRESSED: Final = 38.0
 LONGEST_TAIL: Final = 609.6
 """mm: 24 in, of an overhang whose rafter is notched (IRC R802.7.1.1, as restated)."""
 LEAST_IN_TAIL: Final = 88.9
@@ -126,6 +134,15 @@ PITCH_LOW: Final = FindingKind(
     "{pitch:.2f} degrees is under the least pitch of its covering, {least:g} degrees: water will stand"
     " or drive in",
 )
+RAFTER_LONG: Final = FindingKind(
+    "rafter-span-long",
+    "warn",
+    "IBC 2018 Table 2308.7.2(2)",
+    "rafters of {section} span {clear} clear; by the table even {known} of spruce-pine-fir no. 2 goes no"
+    " further than {longest}, {apart} from centre to centre, for a roof load of 20 psf and 10 psf of its own:"
+    " take deeper rafters, or carry them in between",
+)
+
 RAFTER_SPAN: Final = FindingKind(
     "rafter-span",
     "note",
@@ -188,6 +205,7 @@ KINDS: Final = (
     LADDER_LONG,
     PITCH_LOW,
     RAFTER_SPAN,
+    RAFTER_LONG,
     OFF_STUDS,
     POST_IN_WAY,
     EAVES_OPEN,
@@ -410,7 +428,7 @@ def _posts(slope: SlopeOut, layout: Layout) -> Iterator[Finding]:
 
 
 def _span(slope: SlopeOut, layout: Layout) -> Iterator[Finding]:
-    """How far rafters span clear, told without a limit: what they carry is not known."""
+    """How far rafters span clear: further than a table goes, or without a limit: their load is not known."""
     card = slope.card
     rafter = next((piece for piece in slope.pieces if piece.role == "rafter"), None)
     if rafter is None:
@@ -429,6 +447,18 @@ def _span(slope: SlopeOut, layout: Layout) -> Iterator[Finding]:
         clear=Mm(clear, ".0f"),
         spacing=at_most(spacing, ".0f"),
     )
+    known = next(((deep, most) for deep, most in SPANS if rafter.section[1] <= deep + SAME), None)
+    if known is not None and breadth <= SPANS_BREADTH + SAME and clear > known[1] + SAME:
+        yield RAFTER_LONG.of(
+            part=slope.name,
+            value=round(clear, 3),
+            limit=known[1],
+            section=Sides(rafter.section),
+            clear=Mm(clear, ".0f"),
+            known=Sides((SPANS_DRESSED, known[0])),
+            longest=Mm(known[1], ".0f"),
+            apart=Mm(SPANS_CLOSEST, ".0f"),
+        )
 
 
 def _sin(pitch: float) -> float:

@@ -46,7 +46,7 @@ Ends = tuple[float, float]
 class Blocking(Model):
     """Blocks between the rafters over the plates, and between rungs over raked plates."""
 
-    rule: Literal["blocking"] = "blocking"
+    rule: Literal["blocking"]
     """Its name."""
     gap: Annotated[AnyLength, Limits(0.0, 100.0)] = 30.0
     """What stays open over them for air, square to the deck."""
@@ -66,7 +66,7 @@ class LeftOpen(Model):
 def blocking_of(rule: Rafters) -> Blocking | None:
     """The blocks that close the eaves: where there is a deck, unless something else is said."""
     if rule.closing is None:
-        return Blocking() if rule.deck is not None else None
+        return Blocking(rule="blocking") if rule.deck is not None else None
     return rule.closing if isinstance(rule.closing, Blocking) else None
 
 

@@ -75,7 +75,7 @@ class Ladder(Model):
 class Flush(Model):
     """A fly rafter on each wall that runs with the slope, flush with its outer face; no overhang."""
 
-    rule: Literal["flush"] = "flush"
+    rule: Literal["flush"]
     """Its name."""
 
 

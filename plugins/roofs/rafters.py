@@ -92,7 +92,7 @@ class Rafters(RoofRule):
     """Whether walls that run with the slope end under the rafters' line, or rungs are notched over them."""
     eaves: Eaves = Eaves()
     """The overhangs that rafters make."""
-    verge: Annotated[Ladder | Flush, Field(discriminator="rule")] = Flush()
+    verge: Annotated[Ladder | Flush, Field(discriminator="rule")] = Flush(rule="flush")
     """What is before the gables."""
     ridge: Annotated[RidgeBoard | RidgeBeam, Field(discriminator="rule")] | None = None
     """What rafters meet at; a duo-pitch roof has one, a mono-pitch one none."""

@@ -179,6 +179,19 @@ def test_courses_are_those_of_the_walls_and_the_storey_rod() -> None:
     assert notches
 
 
+def test_the_page_of_a_folder_shows_the_order_of_work_that_comes_with_the_layout() -> None:
+    layout = example("apple_store")
+    assert layout.order_of_work is not None
+    page = folder_files(layout, registry())["page.html"].decode()
+    assert page.count('class="raising-step"') == len(layout.order_of_work.steps)
+    assert 'href="#raising"' in page
+    without = folder_files(layout.model_copy(update={"order_of_work": None}), registry())[
+        "page.html"
+    ].decode()
+    assert "raising-step" not in without
+    assert 'href="#raising"' not in without
+
+
 BOARDED_DECK = {"rule": "tongue-and-groove", "width": 120, "cover": 110, "gap": 2, "thickness": 20}
 
 

@@ -14,6 +14,7 @@ from soleplate.api.command_line import app
 from soleplate.api.work.messages import EXAMPLE_BUILDING, EXAMPLE_SITE
 from tests.api.test_bad_requests import problem
 from tests.buildings import building
+from tests.viewer.sheets.reading_pdf import read
 from tests.yards import TILTED, banks, hut
 
 BETWEEN_BANKS = hut({"obstacles": banks(300), "ways": TILTED})
@@ -56,8 +57,8 @@ def test_where_there_is_none_it_says_what_is_in_the_way(client: TestClient) -> N
     assert (order["possible"], order["orders"], order["steps"]) == (False, 0, [])
     assert ["front", "left", "right"] in [sorted(names) for names in order["furthest"]]
     assert order["ways"][0] | {"braces": []} == {
-        "wall": "right", "way": "tilt-up", "how": None, "walls": ["back"], "obstacles": {}, "braces": [],
-        "width": None,
+        "wall": "right", "panel": None, "way": "tilt-up", "how": None, "walls": ["back"], "obstacles": {},
+        "braces": [], "width": None,
     }  # fmt: skip
     assert {each["to"] for each in order["may_help"]} == {"front-back", "left-right"}
     assert [each["code"] for each in told["findings"]] == ["no-order"]
@@ -162,3 +163,35 @@ def test_what_is_written_of_a_layout_has_its_order(tmp_path: Path) -> None:
     done = CliRunner().invoke(app, ["check", str(file)])
     assert done.exit_code == 1
     assert "no-order" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("accept", "kind"),
+    [("*/*", "application/json"), ("application/json, text/html", "application/json"),
+     ("text/html;q=0.4, application/json;q=0.6", "application/json"),
+     ("text/html", "text/html; charset=utf-8"), ("text/html, */*;q=0.1", "text/html; charset=utf-8")],
+)  # fmt: skip
+def test_who_asks_for_html_gets_the_steps_drawn(client: TestClient, accept: str, kind: str) -> None:
+    answer = client.post("/v1/orders-of-work", json=BETWEEN_BANKS, headers={"Accept": accept})
+    assert (answer.status_code, answer.headers["content-type"]) == (200, kind)
+    steps = len(ask(client, BETWEEN_BANKS)["order_of_work"]["steps"])
+    if kind.startswith("text/html"):
+        assert answer.text.count('class="raising-step"') == steps
+    else:
+        assert len(answer.json()["order_of_work"]["steps"]) == steps
+
+
+def test_names_in_drawn_steps_cannot_become_elements(client: TestClient) -> None:
+    hostile = "<img src=x onerror=alert(1)>"
+    value = hut({"obstacles": [{"name": hostile, "beside": "back", "clear": 300}]})
+    answer = client.post("/v1/orders-of-work", json=value, headers={"Accept": "text/html"})
+    assert answer.status_code == 200
+    assert "<img" not in answer.text
+
+
+def test_the_job_book_of_a_call_has_the_raising_sheets(client: TestClient) -> None:
+    answer = client.post("/v1/exports/job-book", json=BETWEEN_BANKS)
+    assert answer.status_code == 200
+    steps = ask(client, BETWEEN_BANKS)["order_of_work"]["steps"]
+    said = "".join("".join(page.text.split()) for page in read(answer.content))
+    assert said.count("Maystophere:") == len(steps)

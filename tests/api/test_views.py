@@ -87,6 +87,7 @@ def test_a_script_gets_pieces_and_faces(client: TestClient) -> None:
         ("apart", 1e9, "/apart"),
         ("cut", {"across": "slanted", "at": 0}, "/cut/across"),
         ("cut", {"across": "level"}, "/cut/at"),
+        ("cut", {"across": "level", "at": 1e300}, "/cut/at"),
         ("form", "png", "/form"),
         ("zoom", 2, "/zoom"),
     ],

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import sys
 
-from tests.benchmarks import heading_joints, layouts, orders_of_work, saw_plans, serving
+from tests.benchmarks import heading_joints, layouts, orders_of_work, pictures, saw_plans, serving
 
 if __name__ == "__main__":
     layouts.main()
+    pictures.main()
     if "heading-joints" in sys.argv[1:]:
         heading_joints.main()
     if "saw-plans" in sys.argv[1:]:

@@ -75,7 +75,7 @@ def test_a_touched_piece_has_its_cut_card_and_layers_are_switched(
     expect(card.locator("[data-slot=mark]")).to_have_text(door.get_attribute("data-mark") or "")
     expect(card.locator("[data-slot=place]")).to_contain_text("front, ")
     page.keyboard.press("Escape")
-    page.get_by_role("checkbox", name="Cladding").click()
+    page.get_by_role("checkbox", name="Covering").click()
     expect(door).to_be_hidden()
     expect(page.locator(".turn .piece.stud").first).to_be_visible()
     assert watched.complaints == []

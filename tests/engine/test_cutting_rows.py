@@ -32,6 +32,9 @@ def span(outline: Outline) -> tuple[float, float]:
 
 
 def stands(piece: Piece) -> bool:
+    """A block between plumb faces stands too, though neither of its ends is level: its long points say so."""
+    if {"left", "right"} & {end.long_point for end in piece.ends}:
+        return True
     width, height = span(piece.outline)
     return not rakes(piece) and abs(height - piece.length) < abs(width - piece.length)
 
@@ -55,7 +58,7 @@ def assert_rows_tell_all(layout: Layout) -> None:
 
     A timber of the frame with square ends shows its breadth or its depth, whichever way it is turned.
     """
-    pieces = {piece.mark: piece for wall in layout.walls for piece in wall.pieces}
+    pieces = {piece.mark: piece for piece in layout.pieces}
     for row in layout.cutting_list:
         alike = [pieces[mark] for mark in row.marks]
         is_square = all(end.cut == "square" for end in row.ends)

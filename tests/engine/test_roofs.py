@@ -14,8 +14,10 @@ from hypothesis import strategies as st
 from shapely import Polygon, unary_union
 
 from soleplate.engine import BuildingError, UnbuildableError
+from soleplate.engine.framing import choose_joints
 from soleplate.engine.laying_out import layout_json
 from soleplate.engine.layout import Layout, PartOut, Piece, SlopeOut
+from soleplate.engine.roofs import jointing
 from soleplate.engine.shapes import View, overlapping
 from tests.buildings import layout_of, wall_of
 from tests.engine.test_floors import coverings
@@ -219,6 +221,27 @@ def test_long_pieces_are_jointed_over_rafters() -> None:
     assert "roof-piece-joint" in codes(layout)
 
 
+def test_pieces_that_are_alike_are_jointed_alike_and_looked_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Among hundreds of rafters one takes long, and there may be hundreds of battens."""
+    looked = []
+
+    def choosing(layers: Any, apart: float) -> Any:
+        looked.append(layers)
+        return choose_joints(layers, apart)
+
+    monkeypatch.setattr(jointing, "choose_joints", choosing)
+    value = mono(frame_with(battens={"section": [25, 50], "largest_gauge": 100}))
+    value["outline"]["length"] = 9000
+    slope = slope_of(layout_of(value))
+    rows: dict[float, list[float]] = {}
+    for batten in role(slope, "batten"):
+        rows.setdefault(min(v for _, v in batten.outline), []).append(min(u for u, _ in batten.outline))
+    assert len(rows) >= 30
+    assert {len(lefts) for lefts in rows.values()} == {2}
+    assert len({tuple(sorted(lefts)) for lefts in rows.values()}) == 1
+    assert len(looked) <= 5
+
+
 @pytest.mark.parametrize(
     "lining",
     [
@@ -287,6 +310,34 @@ def test_a_shallow_ridge_board_and_far_studs_are_told() -> None:
     assert "rafter-off-studs" not in codes(
         layout_of(mono(frame_with(spacing={"rule": "fixed-centres", "centres": 350})))
     )
+
+
+@pytest.mark.parametrize(("width", "told"), [(3000, False), (3020, True)])
+def test_rafters_longer_than_a_table_goes_are_told(width: int, *, told: bool) -> None:
+    """IBC 2018 Table 2308.7.2(2): 2x4 of spruce-pine-fir no. 2 at 12 in: 9 ft 5 in, 2870.2 mm clear."""
+    frame = frame_with(section=[45, 89])
+    layout = layout_of(mono(frame, walls={}, outline={"length": 4500, "width": width}))
+    found = [f for f in layout.findings if f.code == "rafter-span-long"]
+    assert bool(found) == told
+    if told:
+        assert (found[0].limit, found[0].value) == (2870.2, pytest.approx(width - 140, abs=0.01))
+
+
+BOARDS: dict[str, Any] = {"rule": "tongue-and-groove", "thickness": 21, "width": 120, "cover": 103}
+
+
+def test_boards_and_sheets_of_decks_are_checked_like_those_of_walls() -> None:
+    """Boards go on over a barge board and a drip, 100 each, from 10 within the fly rafter; a window leaves a
+    narrow sheet."""
+    far = frame_with(deck=BOARDS, drip=100, barge={"section": [100, 170]})
+    layout = layout_of(mono(far))
+    (free,) = [f for f in layout.findings if f.code == "board-end-free" and f.part == "roof back"]
+    assert free.value == pytest.approx(100 + 100 + 10, abs=0.01)
+    assert free.limit == 150.0
+    assert "board-end-free" not in codes(layout_of(mono(frame_with(deck=BOARDS))))
+    window = {"name": "light", "at": {"left": 1700}, "up": 1150, "width": 600, "height": 620}
+    codes_of = [codes(layout_of(mono(frame_with(openings=each)))) for each in ([], [window])]
+    assert ["sheet-sliver" in each for each in codes_of] == [False, True]
 
 
 def test_a_post_before_a_door_is_told() -> None:
@@ -387,6 +438,9 @@ def test_outlines_and_walls_that_no_frame_goes_over() -> None:
     value = mono(walls={})
     value["defaults"]["cladding"] = {"rule": "lapped", "over_plate": 50}
     assert refused(value)[0] == "/defaults/cladding/over_plate"
+    alone = {"walls": [{"name": "a", "length": 3000, "carries_roof": True}]}
+    with pytest.raises(BuildingError, match="/roof"):
+        layout_of(mono(outline=alone, walls={}))
     level = mono() | {"roof": {"form": "level", "height": 2200, "frame": FRAME}}
     with pytest.raises(BuildingError, match="/roof/frame"):
         layout_of(level)

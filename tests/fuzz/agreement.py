@@ -38,6 +38,7 @@ DOCUMENT: Final = "/openapi.json"
 
 ALIKE: Final = (
     "POST /v1/orders-of-work",
+    "POST /v1/views",
     "POST /v1/elevations",
     "POST /v1/what-if",
     "POST /v1/exports/{name}",
@@ -50,6 +51,8 @@ ALIKE: Final = (
 """All of these take a building, as `POST /v1/layouts` does, on which its schema is tried at length."""
 
 CONFIG: Final = {
+    # The server bounds by itself how long a call may take; on a busy machine one takes over 10 s.
+    "request-timeout": 600,
     "checks": {
         # A building that the schema lets through and nobody can build is refused. `agreement` looks closer.
         "positive_data_acceptance": {"enabled": False},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 from typing import Any
 
@@ -151,6 +152,18 @@ def test_battens_are_told_with_the_deck_that_they_lie_on() -> None:
     assert (deck.role, deck.number, battens.role, battens.number) == ("sheet", 1, "batten", 2)
     assert len(battens.pieces) == 11
     assert all(piece.role != "batten" for piece in part.pieces if piece.is_frame)
+
+
+def test_the_card_shows_a_birdsmouth_with_its_figures(layout: Layout) -> None:
+    (page,) = [page for page in pages_of(layout) if "Heel, plumb" in page.text]
+    card = layout.roofs[0].card
+    for told in (f"{card.hap:.0f} plumb", f"seat {card.seat:.0f}", f"heel {card.heel:.0f}", "1:5"):
+        assert told in page.text
+    assert covered(list(boxes(page))) == []
+    # Its faces at 1:5: where the upper edge lies level the seat leans by the pitch.
+    seats = [line for line in page.lines if math.isclose(line.length, card.seat / 5, abs_tol=0.01)]
+    falls = [abs(line.y1 - line.y0) / line.length for line in seats]
+    assert any(math.isclose(fall, math.sin(math.radians(card.pitch)), abs_tol=0.002) for fall in falls)
 
 
 def test_a_rafter_on_its_card_has_its_upper_edge_level(layout: Layout) -> None:

@@ -218,18 +218,24 @@ class _Writer:
             void = self._step.product("IfcOpeningElement", key, hole.name, None, at, *told, within=whole)
             self._step.rooted("IfcRelVoidsElement", key, None, None, whole.product, void.product)
             if hole.is_filled:
-                filling = self._filling(hole, key, clear, void)
+                filling = self._filling(part, hole, key, clear, void)
                 self._step.rooted("IfcRelFillsElement", key, None, None, void.product, filling.product)
                 fillings.append(filling)
         if hole.leaves and not fillings:
-            return self._filling(hole, (part.name, hole.name), hole.whole, whole)
+            return self._filling(part, hole, (part.name, hole.name), hole.whole, whole)
         return fillings[0] if fillings else None
 
-    def _filling(self, hole: IfcOpening, key: tuple[str, ...], size: Area, within: IfcProduct) -> IfcProduct:
-        """A door or window as large as what is clear: what frame or pane it has is not known."""
+    def _filling(
+        self, part: PartOut, hole: IfcOpening, key: tuple[str, ...], size: Area, within: IfcProduct
+    ) -> IfcProduct:
+        """A door or window as large as what is clear: what frame or pane it has is not known.
+
+        It stands at the lower left corner of that, in the outermost face.
+        """
+        at = placing_of(main_view(part)).moved((size.left, size.bottom, -hole.depth[0])).upright
         entity, kind = ("IfcDoor", "DOOR") if hole.kind == "door" else ("IfcWindow", "WINDOW")
         told = (None, None, size.top - size.bottom, size.right - size.left, kind)
-        made = self._step.product(entity, key, hole.name, None, within.placing.upright, *told, within=within)
+        made = self._step.product(entity, key, hole.name, None, at, *told, within=within)
         self._relations.stored(made.product)
         return made
 

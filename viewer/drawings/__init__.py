@@ -22,6 +22,8 @@ from soleplate.viewer.drawings.frame import (
     label_pieces,
     piece_place,
 )
+from soleplate.viewer.drawings.joint import WINDOW as JOINT_WINDOW
+from soleplate.viewer.drawings.joint import PlacedPiece, draw_joint, placed_pieces, views_of
 from soleplate.viewer.drawings.laid import LaidFloor, drawn_parts, told_of
 from soleplate.viewer.drawings.laid_slopes import LaidSlope, verges
 from soleplate.viewer.drawings.layers import (
@@ -44,8 +46,10 @@ from soleplate.viewer.drawings.lettering import (
     text_width,
     wrapped,
 )
+from soleplate.viewer.drawings.no_order import draw_blocked, draw_change
 from soleplate.viewer.drawings.panels import PANEL_ROOM, break_lines, breaks_of, panel_numbers
 from soleplate.viewer.drawings.plan import fragment, plan_svg, wall_points, wall_rectangle
+from soleplate.viewer.drawings.raising_figure import blocked_svg, change_svg, step_svg
 from soleplate.viewer.drawings.saw_bar import BarSheet, draw_bar, figures_width, words_of
 from soleplate.viewer.drawings.saw_bars import (
     TIMBER,
@@ -56,6 +60,8 @@ from soleplate.viewer.drawings.saw_bars import (
     timber_of,
 )
 from soleplate.viewer.drawings.section import SectionDrawing
+from soleplate.viewer.drawings.site_view import SiteView, extent_of
+from soleplate.viewer.drawings.step_plan import draw_step, raise_of
 from soleplate.viewer.drawings.storey_rod import Rod, notches_of, rods_of, storey_rod_svg
 from soleplate.viewer.drawings.strap_marks import strap_marks
 from soleplate.viewer.drawings.tape import Tape

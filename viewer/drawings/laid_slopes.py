@@ -54,7 +54,10 @@ def laid_slope(slope: SlopeOut) -> LaidSlope:
         courses=slope.courses,
         lining=None,
         lining_courses=(),
-        changes=(),
+        changes=slope.changes,
+        insulation=slope.insulation,
+        insulation_m2=slope.insulation_m2,
+        vapour_m2=slope.vapour_m2,
         weight_kg=slope.weight_kg,
     )
 

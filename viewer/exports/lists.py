@@ -71,6 +71,24 @@ class CoursesExport(_Table):
         return courses_csv(layout)
 
 
+class FixingsExport(_Table):
+    """The fixings of all joints, by kind and size."""
+
+    name = "fixings"
+
+    def lacking(self, layout: Layout) -> str | None:
+        """A building tells its fixings where its file asks for them."""
+        if not layout.fixings:
+            return "the building's fixings are not told: ask for them by `fixings`"
+        return None
+
+    def export(self, layout: Layout) -> bytes:
+        """Return CSV (RFC 4180, UTF-8)."""
+        from soleplate.viewer.lists import fixings_csv
+
+        return fixings_csv(layout)
+
+
 class SawPlanExport(_Table):
     """The saw plan, one row for each cut."""
 
@@ -98,4 +116,6 @@ class SawPlanExport(_Table):
 @hookimpl
 def register_exporters() -> Iterable[type[Exporter]]:
     """Offer the lists as CSV."""
-    return (BuyingListExport, CoursesExport, CuttingListExport, RunningMarksExport, SawPlanExport)
+    return (
+        BuyingListExport, CoursesExport, CuttingListExport, FixingsExport, RunningMarksExport, SawPlanExport,
+    )  # fmt: skip

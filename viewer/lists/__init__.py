@@ -25,13 +25,26 @@ from soleplate.viewer.lists.cutting import (
     settings,
     sheet_columns,
 )
+from soleplate.viewer.lists.fixings import fixing_size
 from soleplate.viewer.lists.how_good import how_good
 from soleplate.viewer.lists.rafter_card import card_marks, card_rows, card_steps
+from soleplate.viewer.lists.raising import (
+    change_told,
+    hours_told,
+    names_told,
+    none_told,
+    sentence,
+    step_name,
+    step_told,
+    way_name,
+    way_told,
+)
 from soleplate.viewer.lists.set_ups import SetUp, set_ups
 from soleplate.viewer.lists.spreadsheets import (
     buying_list_csv,
     courses_csv,
     cutting_list_csv,
+    fixings_csv,
     running_marks_csv,
     saw_plan_csv,
 )

@@ -60,6 +60,23 @@ def _goods(layout: Layout) -> Iterator[tuple[str, ...]]:
         yield (row.kind, *counted, *sides, *[""] * (2 - len(sides)), *rest, boxes)
 
 
+FIXINGS_HEAD: Final = ("what", "diameter mm", "length mm", "shank", "as placed", "to buy", "boxes")
+
+
+def fixings_csv(layout: Layout) -> bytes:
+    """All fixings of joints by kind and size: as they are placed, and what to buy."""
+    return _csv(
+        FIXINGS_HEAD,
+        (
+            (
+                row.kind, figure(row.diameter), figure(row.length), row.shank, f"{row.count}",
+                f"{row.with_waste}", "" if row.boxes is None else f"{row.boxes}",
+            )
+            for row in layout.fixings_list
+        ),
+    )  # fmt: skip
+
+
 def _bought(row: BuyingRow, layout: Layout, priced: bool) -> Iterator[tuple[str, ...]]:
     section = figure(row.section[0]), figure(row.section[1]), row.material
     for line in row.lengths:

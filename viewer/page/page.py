@@ -10,6 +10,7 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.shapes import ROLES, Roles
 from soleplate.viewer.markup import Markup, data_block, element
 from soleplate.viewer.page.parts import board_parts
+from soleplate.viewer.page.raising import raising_place, raising_steps
 from soleplate.viewer.page.start import start_section
 from soleplate.viewer.page.tools import bench, bench_tool, board_bar, cut_card, dialogs, tools
 from soleplate.viewer.page.view import PageView
@@ -18,7 +19,7 @@ from soleplate.viewer.words import ENGLISH, Texts
 FIRST: Final = ("page.js", "pieces.js", "zoom.js", "card.js", "main.js")
 """The scripts of the first view."""
 
-READING: Final = (*FIRST, "bench.js", "turn.js")
+READING: Final = (*FIRST, "bench.js", "raising.js", "turn.js")
 """The scripts of a page that shows a building as it is: they need no server."""
 
 READ_WITH: Final = (*READING, "soleplate.css", "favicon.svg")
@@ -30,8 +31,10 @@ EDITING: Final = (
     "lengths.js",
     "drawing.js",
     "begun.js",
+    "obstacles.js",
     "entries.js",
     "drag.js",
+    "site.js",
     "files.js",
     "changes.js",
     "designs.js",
@@ -88,7 +91,7 @@ def page_html(
         texts.title.format(name=layout.name),
         [
             header,
-            _desk(parts, board_bar(layers, shown, live=False), shown),
+            _desk(parts, board_bar(layers, shown, live=False), shown, steps=_known_steps(layout, texts)),
         ],
         parts,
         data,
@@ -170,7 +173,13 @@ def _document(
 
 
 def _desk(
-    parts: Mapping[str, Markup], bar: Markup, view: PageView, *, hidden: bool = False, live: bool = False
+    parts: Mapping[str, Markup],
+    bar: Markup,
+    view: PageView,
+    *,
+    hidden: bool = False,
+    live: bool = False,
+    steps: Markup | None = None,
 ) -> Markup:
     texts = view.texts
     entries = element("aside", id="entries", aria_label=texts.entries, class_="live-only", hidden=True)
@@ -181,11 +190,18 @@ def _desk(
         element("main", bar, parts["walls"]),
         status,
         entries if live else Markup(""),
+        raising_place(steps or Markup(""), texts, live=live) if live or steps else Markup(""),
         parts["lists"],
         class_="desk live" if live else "desk",
         id="desk",
         hidden=hidden,
     )
+
+
+def _known_steps(layout: Layout, texts: Texts) -> Markup | None:
+    """The order of work that a layout comes with; what was found with it is among its findings."""
+    order = layout.order_of_work
+    return None if order is None else raising_steps(order, (), layout.units, texts)
 
 
 def _deferral(cautions: Sequence[str], texts: Texts, *, anchored: bool = True) -> Markup:

@@ -63,6 +63,7 @@ def way_round(layout: Layout, view: PageView) -> Markup:
         ("buying-list", texts.buying_list),
         *([("saw-plan", texts.saw_plan)] if layout.saw_plan else []),
         *([("storey-rod", texts.rod)] if layout.storey_rod or layout.lining_rod else []),
+        *([("raising", texts.raising.place)] if has_raising(layout, view) else []),
         ("cautions", texts.cautions),
     ]
     return element(
@@ -93,6 +94,13 @@ def way_round(layout: Layout, view: PageView) -> Markup:
             aria_label=texts.contents,
         ),
         id="way",
+    )
+
+
+def has_raising(layout: Layout, view: PageView) -> bool:
+    """Whether there is a place for the order of work: where it is known, or a server can be asked for it."""
+    return layout.order_of_work is not None or (
+        view.query is not None and "walls" not in layout.building.get("outline", {})
     )
 
 

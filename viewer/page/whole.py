@@ -10,6 +10,7 @@ from soleplate.viewer.pictures import (
     MOST_PICTURED,
     PICTURE_LAYERS,
     Look,
+    chosen,
     layer_of,
     packed,
     picture_svg,
@@ -47,7 +48,7 @@ def _turned(layout: Layout, texts: Texts) -> Markup:
         "straightBelow": said.straight_below,
         "turned": said.turned,
     }
-    there = {layer_of(part, piece) for part in layout.parts for piece in part.pieces}
+    there = {layer_of(each.part, each.piece) for each in chosen(layout, Look())}
     looks = FOUR_SIDES | {"top": Look(0.0, 90.0)}
     buttons = [
         element(

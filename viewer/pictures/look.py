@@ -12,7 +12,9 @@ from soleplate.engine.shapes import Vector, View
 PictureLayer = Literal["frame", "covering", "lining", "floor", "roof"]
 
 PICTURE_LAYERS: Final[tuple[PictureLayer, ...]] = get_args(PictureLayer)
-"""What a picture shows: of walls the timbers, and what lies on their outer and inner faces; floors, roofs."""
+"""What a picture shows: of walls the timbers, and what lies on their outer and inner faces; floors, roofs.
+
+What covers a roof is of the layer `covering` too."""
 
 MOST_PICTURED: Final = 2_500
 """Pieces in one picture: each is told apart from every other, and a browser has to draw them all."""

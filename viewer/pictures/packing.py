@@ -12,6 +12,7 @@ from soleplate.viewer.lists import cutting_rows
 from soleplate.viewer.pictures.look import Look
 from soleplate.viewer.pictures.painting import colour_of
 from soleplate.viewer.pictures.scene import Scene, layer_of, scene_of
+from soleplate.viewer.pictures.slabs import UNMARKED
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 TENTHS: Final = 10.0
@@ -23,12 +24,12 @@ Json = dict[str, Any]
 def packed(layout: Layout, look: Look, texts: Texts = ENGLISH) -> Json:
     """All that a script needs to paint a look at a layout from any direction.
 
-    `pieces` say of each what a drawing's element says; `points` are X, Y and Z one after the other in tenths
-    of a mm; `normals` and `colours` are those of faces. `space` is nested: a parting is a list of its normal,
-    what lies behind, what lies before, and faces in the plane, each with its piece; a chamber is an object
-    whose `bodies` are each its piece, then its faces. A face is its normal, its colour, 1 where a plane cuts,
-    its corners' points, and a number whose bits, the lowest first, say of each corner whether a line is drawn
-    to the next.
+    `pieces` say of each what a drawing's element says, a roof's covering without a mark; `points` are X, Y
+    and Z one after the other in tenths of a mm; `normals` and `colours` are those of faces. `space` is
+    nested: a parting is a list of its normal, what lies behind, what lies before, and faces in the plane,
+    each with its piece; a chamber is an object whose `bodies` are each its piece, then its faces. A face is
+    its normal, its colour, 1 where a plane cuts, its corners' points, and a number whose bits, the lowest
+    first, say of each corner whether a line is drawn to the next.
     """
     scene = scene_of(layout, look)
     return {
@@ -43,15 +44,16 @@ def _pieces(scene: Scene, layout: Layout, texts: Texts) -> Iterator[Json]:
     for each in scene.shown:
         piece = each.piece
         role = role_text(piece.role, texts)
+        said = "{role}" if piece.mark == UNMARKED else texts.piece_title
         yield {
             "mark": piece.mark,
             "role": piece.role,
             "tone": role_class(drawn_as(piece)),
-            "cut": rows[piece.mark],
+            "cut": rows.get(piece.mark),
             "layer": layer_of(each.part, piece),
             "part": each.part.name,
-            "place": places[piece.mark],
-            "title": texts.piece_title.format(mark=piece.mark, role=role, length=piece.display),
+            "place": places.get(piece.mark),
+            "title": said.format(mark=piece.mark, role=role, length=piece.display),
         }
 
 

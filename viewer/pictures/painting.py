@@ -18,7 +18,7 @@ LIGHT: Final = (0.8, 0.2)
 """Of a colour what is seen of a face along the sun's rays, and what a face square to them has besides."""
 
 
-CUT: Final = 0.45
+CUT: Final = 0.2
 """Share of its ground in the colour of a cut face; the rest is its ink."""
 
 

@@ -17,6 +17,7 @@ from soleplate.viewer.markup import figure, svg_text
 from soleplate.viewer.pictures.look import Look
 from soleplate.viewer.pictures.painting import PaintedFace, Stroke, lines_of, painted
 from soleplate.viewer.pictures.scene import PicturedPiece, Scene, scene_of
+from soleplate.viewer.pictures.slabs import UNMARKED
 from soleplate.viewer.words import ENGLISH, Texts, role_text
 
 MARGIN: Final = 0.03
@@ -141,6 +142,10 @@ def _piece(stroke: Stroke, shown: PicturedPiece, line: float, titled: set[int], 
     piece = shown.piece
     tone = drawn_as(piece)
     drawn: list[svg.Element] = []
+    if piece.mark == UNMARKED:
+        for body in stroke.bodies:
+            drawn += _faces(body, line)
+        return svg.G(class_=["slab", role_class(tone)], elements=drawn)
     if stroke.owner not in titled:
         titled.add(stroke.owner)
         role = role_text(piece.role, texts)

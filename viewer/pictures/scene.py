@@ -25,6 +25,7 @@ from soleplate.engine.shapes import (
     without,
 )
 from soleplate.viewer.pictures.look import Look, PictureLayer
+from soleplate.viewer.pictures.slabs import UNMARKED, slabs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +52,15 @@ def chosen(layout: Layout, look: Look) -> tuple[PicturedPiece, ...]:
         PicturedPiece(part, piece)
         for part in layout.parts
         if look.part in (None, part.name)
-        for piece in part.pieces
+        for piece in (*part.pieces, *(slabs_of(part) if isinstance(part, SlopeOut) else ()))
         if layer_of(part, piece) in look.layers
     )
 
 
 def layer_of(part: PartOut, piece: Piece) -> PictureLayer:
     """In which layer of a picture a piece is."""
+    if piece.mark == UNMARKED:
+        return "covering"
     if isinstance(part, FloorOut):
         return "floor"
     if isinstance(part, SlopeOut):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from soleplate.viewer.markup import carriable
-from soleplate.viewer.paper import FIGURE_WIDTH, FIGURES, MARKS, WORDS
+from soleplate.viewer.paper import FIGURE_WIDTH, FIGURES, GAP, MARKS, WORDS
 from soleplate.viewer.sheets.picture import Picture
 
 Block = dict[str, Any]
@@ -185,6 +185,7 @@ def _contents_height(block: Block, width: float) -> float:
 
 
 _HEIGHTS: Final[dict[str, Callable[[Block, float], float]]] = {
+    "picture": lambda block, width: block["height"] + 2 * GAP,
     "head": lambda block, width: 8.6,
     "words": lambda block, width: 4.6 * _lines(block["text"], width) + 2.0,
     "list": lambda block, width: sum(4.6 * _lines(item, width - 5) + 0.4 for item in block["items"]) + 2.0,

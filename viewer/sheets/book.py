@@ -27,10 +27,12 @@ from soleplate.viewer.sheets.blocks import (
 )
 from soleplate.viewer.sheets.cover import with_cover
 from soleplate.viewer.sheets.covering import covering_sheets
+from soleplate.viewer.sheets.joints import joint_sheets
 from soleplate.viewer.sheets.leaves import leaf_sheets
 from soleplate.viewer.sheets.lists import buying_blocks, cutting_table, saw_table
 from soleplate.viewer.sheets.pads import pad_sheets
 from soleplate.viewer.sheets.rafter import rafter_sheets
+from soleplate.viewer.sheets.raising import raising_sheets
 from soleplate.viewer.sheets.rod import notches_told, rod_pictures
 from soleplate.viewer.sheets.section import section_sheets
 from soleplate.viewer.sheets.templates import angles_text, template_pictures
@@ -116,6 +118,8 @@ def book_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]
     sheets += [sheet for floor in layout.floors for sheet in pad_sheets(floor, layout, paper, texts)]
     sheets += section_sheets(layout, paper, texts)
     sheets += rafter_sheets(layout, paper, texts)
+    sheets += joint_sheets(layout, paper, texts)
+    sheets += raising_sheets(layout, paper, texts)
     sheets += covering_sheets(layout, paper, texts)
     sheets += _rods(layout, paper, texts)
     sheets.append(_cutting(layout, found, texts))

@@ -14,6 +14,7 @@ from soleplate.viewer.lists import card_marks, card_rows, card_steps
 from soleplate.viewer.paper import PaperName, scale_text
 from soleplate.viewer.sheets.blocks import Block, Column, SheetOf, drawing, listed, table
 from soleplate.viewer.sheets.fitting import LETTERING, largest
+from soleplate.viewer.sheets.heel import heel_picture
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.words import Texts
 
@@ -28,7 +29,7 @@ def rafter_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetO
 
 
 def _sheet(slope: SlopeOut, layout: Layout, paper: PaperName, texts: Texts) -> SheetOf:
-    told = _told(slope, layout, texts)
+    told = [drawing(heel_picture(slope, lying(slope), layout, texts)), *_told(slope, layout, texts)]
     drawn, scale, page = largest(
         lambda scale: _drawn(slope, layout, scale, texts), told, paper, ways=(True, False)
     )
@@ -88,7 +89,7 @@ def _drawn(slope: SlopeOut, layout: Layout, scale: int, texts: Texts) -> Picture
         ]  # fmt: skip
     longest = max(len(format_figure(mark, units)) for mark in card.marks)
     above = (1.2 + 0.7 * longest) * size
-    view = (left - size, -above, right - left + 2 * size, above - bottom + 0.5 * size)
+    view = (left - 0.6 * size, -above, right - left + 1.2 * size, above - bottom + 0.5 * size)
     alt = texts.card_alt.format(
         slope=slope.name, scale=scale_text(scale), length=format_length(card.blank, units)
     )

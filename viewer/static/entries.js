@@ -175,7 +175,7 @@ const entries = (() => {
     ));
     const adders = items.title === "Opening"
       ? ["door", "window", "gap"].map((kind) => adder(path, say(`add${kind[0].toUpperCase()}${kind.slice(1)}`), (held, fits) => begun.opening(kind, held, fits)))
-      : [adder(path, `${say("add")}: ${title}`, () => begun.of(items))];
+      : [adder(path, `${say("add")}: ${title}`, () => (items.title === "Obstacle" ? obstacles.another() : begun.of(items)))];
     return make("div", { className: "list" }, make("h3", {}, words(name)), ...shown, make("p", { className: "adders" }, ...adders));
   }
 
@@ -250,6 +250,8 @@ const entries = (() => {
 
   const AT_ONCE = ["name", "units", "outline", "roof", "frame"];
   const BY_WALL = ["walls", "measured"];
+  // What is measured of a slope; all else of a wall.
+  const RUNS = ["run", "run_right"];
 
   function build() {
     if (!schema.whole || !building.file || holder.hidden) return;
@@ -259,6 +261,12 @@ const entries = (() => {
     const part = memberShown();
     const shown = part ? null : drawing.look.wall;
     const byWall = (name) => resolved(properties[name].additionalProperties);
+    const measuredPanel = (name, isSlope) => {
+      const whole = byWall("measured");
+      const kept = Object.entries(whole.properties).filter(([member]) => RUNS.includes(member) === isSlope);
+      return panel("measured", say("measured", { wall: name }), field(["measured", name],
+        { ...whole, properties: Object.fromEntries(kept) }, name, file.measured?.[name], true), say("measuredHelp"));
+    };
     const made = part && !AT_ONCE.includes(part) ? [memberPanel(part, true)] : [];
     if (shown !== null) {
       const block = byWall("walls");
@@ -269,10 +277,8 @@ const entries = (() => {
     for (const name of Object.keys(properties)) {
       if (![...AT_ONCE, ...BY_WALL, "format", part].includes(name)) made.push(memberPanel(name));
     }
-    if (shown !== null) {
-      made.push(panel("measured", say("measured", { wall: shown }),
-        field(["measured", shown], byWall("measured"), shown, file.measured?.[shown], true), say("measuredHelp")));
-    }
+    if (shown !== null) made.push(measuredPanel(shown, false));
+    if (part === "roof") made.push(measuredPanel(drawing.look.wall, true));
     holder.replaceChildren(...made, slip);
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   }

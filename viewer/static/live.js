@@ -37,6 +37,8 @@
   drag.ready();
   if (!building.file) files.unfinished();
   else if (building.recall()) bringBack();
+  raising.recall();
+  site.build();
   enable();
   document.body.dataset.live = "true";
 })();

@@ -44,8 +44,8 @@ const turn = (() => {
       const lines = node("path", { class: "lines" });
       const title = node("title", {});
       title.textContent = piece.title;
-      const group = node("g", { class: `piece ${piece.tone}` }, title, ...facets.map((each) => each.path), lines);
-      for (const name of ["mark", "role", "cut", "part", "place", "layer"]) group.dataset[name] = piece[name];
+      const group = node("g", { class: `${piece.mark ? "piece" : "slab"} ${piece.tone}` }, title, ...facets.map((each) => each.path), lines);
+      for (const name of ["mark", "role", "cut", "part", "place", "layer"]) if (piece[name] !== null) group.dataset[name] = piece[name];
       const made = { facets, edges: [...edges.values()], lines, group };
       bodies.push(made);
       return made;

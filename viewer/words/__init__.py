@@ -20,6 +20,7 @@ from soleplate.viewer.words.wording import (
     section_text,
     short_cuts_text,
     size_text,
+    sizes_text,
     small_length,
     stuff_text,
     timber_text,

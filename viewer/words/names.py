@@ -28,6 +28,7 @@ EXPORT_NAMES: Final[Mapping[str, str]] = {
     "buying-list": "buying list",
     "courses": "courses",
     "cutting-list": "cutting list",
+    "fixings": "fixings",
     "gltf": "model in space (glTF)",
     "ifc": "model for building programs (IFC4)",
     "job-book": "job book",

@@ -36,7 +36,7 @@ class PictureTexts:
     layers: str = "In the picture"
     layer_names: Mapping[str, str] = field(
         default_factory=lambda: {
-            "frame": "Frame", "covering": "Cladding", "lining": "Lining", "floor": "Floor", "roof": "Roof",
+            "frame": "Frame", "covering": "Covering", "lining": "Lining", "floor": "Floor", "roof": "Roof",
         }
     )  # fmt: skip
     sides: str = "Turn it to"

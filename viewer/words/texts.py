@@ -11,6 +11,7 @@ from soleplate.viewer.words.floors import FloorSheetTexts, FloorTexts
 from soleplate.viewer.words.names import EXPORT_NAMES, OPENING_KINDS, ROLE_NAMES
 from soleplate.viewer.words.partitions import PartitionSheetTexts, PartitionTexts, with_faces
 from soleplate.viewer.words.pictures import PictureTexts
+from soleplate.viewer.words.raising import RaisingTexts
 from soleplate.viewer.words.script import SCRIPT_TEXTS
 from soleplate.viewer.words.sections import SectionTexts
 from soleplate.viewer.words.sheets import SheetTexts
@@ -98,6 +99,12 @@ class Texts:
     )
     card_sub: str = (
         "{slope}: marks {first} to {last}. Figures run along the upper edge from the low plumb cut."
+    )
+    card_heel: Mapping[str, str] = field(
+        default_factory=lambda: {"hap": "{figure} plumb", "seat": "seat {figure}", "heel": "heel {figure}"}
+    )
+    card_heel_alt: str = (
+        "The first birdsmouth of a rafter of {slope} at {scale}: {hap} over its heel, {seat}, {heel}"
     )
     card_alt: str = (
         "A rafter of {slope} at {scale}, {length} long, its upper edge level and its low end on the left"
@@ -462,6 +469,8 @@ class Texts:
     sheets: SheetTexts = field(default_factory=SheetTexts)
     """Of what goes on paper."""
 
+    raising: RaisingTexts = field(default_factory=RaisingTexts)
+    """Of the order of work and of joints, on the page and on paper."""
     covering: CoveringTexts = field(default_factory=CoveringTexts)
     """Of what covers a slope."""
     sections: SectionTexts = field(default_factory=SectionTexts)

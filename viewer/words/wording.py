@@ -120,7 +120,7 @@ def brace_text(brace: BraceOut, units: Units, texts: Texts) -> str:
     )
     if (strap := brace.strap) is not None:
         said += texts.brace_strap.format(
-            size=_sizes((brace.width, strap.thickness), units),
+            size=sizes_text((brace.width, strap.thickness), units),
             face=texts.side_names[strap.face],
             wrap=format_length(strap.wrap, units),
         )
@@ -135,11 +135,11 @@ def _sized(kind: str, size: Sequence[float], units: Units, texts: Texts) -> str:
     name = texts.goods_names.get(kind, kind)
     if not size:
         return name
-    return f"{name}, {_sizes(size, units)}"
+    return f"{name}, {sizes_text(size, units)}"
 
 
-def _sizes(size: Sequence[float], units: Units) -> str:
-    """Sides, the last with its unit; of what is small in millimetres to a tenth, as nails and straps are."""
+def sizes_text(size: Sequence[float], units: Units) -> str:
+    """Sides, the last with its unit: `3.1 × 90 mm`; what is small in mm to a tenth, as a nail is."""
     if units == "mm":
         sides = (figure(round(side, 1)) if side < SMALL else format_figure(side, units) for side in size)
         return f"{' × '.join(sides)} mm"

@@ -19,7 +19,7 @@ from tests.viewer.bodies.models import BUILDINGS, empty, layout_named
 from tests.viewer.bodies.test_gltf import HOSTILE, Model
 
 SCRIPT = Path(__file__).with_name("validate_gltf.cjs")
-FOLDER = "SOLEPLATE_GLTF_VALIDATOR"
+FOLDER = "SOLEPLATE_NPM_TOOLS"
 """The environment's name of a folder into which `npm install --prefix` has put `gltf-validator`."""
 
 Json = dict[str, Any]

@@ -9,6 +9,7 @@ from typing import Any
 import ifcopenshell
 import ifcopenshell.geom
 import ifcopenshell.util.element
+import ifcopenshell.util.placement
 import ifcopenshell.util.pset
 import ifcopenshell.util.shape
 import numpy as np
@@ -218,6 +219,27 @@ def test_leaves_hang_in_their_door() -> None:
     (fills,) = door.FillsVoids
     (voids,) = fills.RelatingOpeningElement.VoidsElements
     assert voids.RelatingBuildingElement.Name == "front"
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "wall"), [("honey_house", "IfcDoor", "front"), ("tool_store", "IfcWindow", "right")]
+)
+def test_doors_and_windows_stand_upright_in_the_outer_face(name: str, kind: str, wall: str) -> None:
+    """X along the wall, Y into it and Z up, from the lower left corner of what is clear."""
+    layout, model = named(name)
+    (made,) = (each for each in model.by_type(kind) if each.Name in {"doors", "window"})
+    built = wall_of(layout, wall)
+    (opening,) = built.openings
+    view = built.views["face"]
+    turned = ifcopenshell.util.placement.get_local_placement(made.ObjectPlacement)
+    assert turned[:3, 0] == pytest.approx(view.right)
+    assert turned[:3, 2] == pytest.approx((0.0, 0.0, 1.0))
+    least = min(piece.depth[0] for piece in built.pieces)
+    place = turned[:3, 3] - np.array(view.origin)
+    assert place @ np.array(view.right) >= opening.left
+    assert place @ np.array(view.right) + made.OverallWidth <= opening.right
+    assert opening.bottom <= place[2] < place[2] + made.OverallHeight <= opening.top
+    assert place @ turned[:3, 1] == pytest.approx(least)
 
 
 def test_gaps_are_cut_and_not_filled() -> None:

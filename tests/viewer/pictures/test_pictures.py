@@ -11,12 +11,12 @@ import pytest
 from shapely import MultiPolygon, Polygon, unary_union
 
 from soleplate.engine.layout import Layout, seen_solids, solids_of
-from soleplate.engine.shapes import View, area, section
+from soleplate.engine.shapes import Parting, View, area, section
 from soleplate.viewer.pictures import FOUR_SIDES, PICTURE_LAYERS, CutPlane, Look, picture_svg, scene_of
 from tests.buildings import building, honey_house, layout_of
 from tests.floors import floor_with
 from tests.roofs import duo, mono
-from tests.seeing import DIRECTIONS, wrong_faces
+from tests.seeing import DIRECTIONS, Camera, wrong_faces
 from tests.viewer.sheets.books import FILES, example
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -51,6 +51,25 @@ def test_no_wrong_face_is_seen_from_24_directions(name: str) -> None:
         assert (told, wrong) == (RAYS, []), (camera, wrong)
 
 
+@pytest.mark.parametrize("name", ["mono", "duo", "honey_house", "l_shaped_workshop"])
+@pytest.mark.parametrize(
+    "cut", [CutPlane("left-right", 1000.0), CutPlane("front-back", 700.0), CutPlane("level", 950.0)]
+)
+def test_no_wrong_face_is_seen_where_a_plane_cuts(name: str, cut: CutPlane) -> None:
+    for azimuth, elevation in ((330.0, 30.0), (120.0, 55.0), (215.0, -20.0)):
+        look = Look(azimuth, elevation, cut=cut)
+        scene = scene_of(built(name), look)
+        assert isinstance(scene.space, Parting)
+        solids = [
+            (owner, solid)
+            for owner, each in enumerate(scene.shown)
+            for solid in seen_solids(each.piece, each.part)
+        ]
+        camera = Camera.at(azimuth, elevation)
+        told, wrong = wrong_faces(solids, scene.space, camera, 40, 3, (scene.space.normal, scene.space.at))
+        assert (told, wrong) == (40, [])
+
+
 def root(svg: str) -> ElementTree.Element:
     return ElementTree.fromstring(svg)
 
@@ -65,6 +84,8 @@ def test_every_piece_is_in_the_picture_of_its_layers_alone() -> None:
         layer: marks(picture_svg(layout, Look(elevation=-20.0, layers=(layer,)))) for layer in PICTURE_LAYERS
     }
     assert {layer for layer, found in whole.items() if found} == {"frame", "floor", "roof"}
+    assert "slab covering" in picture_svg(layout, Look(layers=("covering",)))
+    assert "slab" not in picture_svg(layout, Look(layers=("frame", "lining", "floor", "roof")))
     assert not Counter(mark for found in whole.values() for mark in found) - Counter(
         piece.mark for piece in layout.pieces
     )
@@ -116,8 +137,8 @@ def test_cut_faces_have_the_area_that_shapely_finds_of_the_slices(name: str, cut
     }
     judged = {owner: cut.area for owner, cut in slices.items() if cut.area}
     assert found.keys() == judged.keys()
-    # Boards of a leaf lap, and what they share is cut once.
-    assert sum(found.values()) == pytest.approx(unary_union(list(slices.values())).area, rel=1e-6)
+    # Boards of a leaf lap, and what they share is cut once. Views are told to a thousandth of a mm.
+    assert sum(found.values()) == pytest.approx(unary_union(list(slices.values())).area, rel=1e-5)
     lapping = {owner for owner in judged if scene.shown[owner].piece.role == "leaf board"}
     for owner in judged.keys() - lapping:
         assert found[owner] == pytest.approx(judged[owner], rel=1e-6)

@@ -9,6 +9,7 @@ from typing import Any
 
 from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.layout import Layout
+from soleplate.engine.work_order import with_work_order
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.typeset import pdf
@@ -28,7 +29,8 @@ OTHERS = sorted(FILES.keys() - set(NAMES))
 @lru_cache
 def example(name: str) -> Layout:
     value = json.loads(FILES[name].read_text())
-    return with_saw_plan(layout_of(value), registry().read_building(value))
+    building = registry().read_building(value)
+    return with_work_order(with_saw_plan(layout_of(value), building), building, registry())
 
 
 @lru_cache
