@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from soleplate.engine.fixing.distances import (
     MEAN_TO_CHARACTERISTIC,
 )
-from soleplate.engine.fixing.driven import Driven, DrivenRows, Line, Order
+from soleplate.engine.fixing.driven import AXES_APART, Driven, DrivenRows, Line, Order
 from soleplate.engine.fixing.joints import Covers, FoundJoint
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import dot
+from soleplate.engine.fixing.vectors import apart, dot
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
 
@@ -54,12 +54,7 @@ class Surroundings:
 
 def is_clear_of(line: Line, others: Sequence[OneDriven], diameter: float) -> bool:
     """Whether an axis keeps clear of those of the same joint."""
-    if not others:
-        return True
-    own = Driven()
-    for each in others:
-        own.add(each.line, diameter)
-    return own.is_clear(line, diameter)
+    return all(apart(line, each.line) >= AXES_APART * diameter for each in others)
 
 
 def is_cut(joint: FoundJoint, line: Line, near: Surroundings) -> bool:

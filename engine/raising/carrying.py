@@ -220,21 +220,23 @@ class Carrying:
             for brace in chosen:
                 left = left.without(ground.crossed(carry, brace))
             found = self._filled(carry, standing, left)
-            if found is not None:
+            if not isinstance(found, int):
                 return found
         return None
 
     def _unbraced(self, carry: int, standing: int) -> tuple[Pose, ...] | None:
         ground = self._ground
-        others = (1 << len(ground.panels)) - 1 & ~(1 << ground.owners[carry])
         # A way past all other panels holds for every set of them; where none is past nothing, none is at all.
-        for asked in (others, standing) if standing else (0,):
+        asked = (1 << len(ground.panels)) - 1 & ~(1 << ground.owners[carry]) if standing else 0
+        while True:
             known = self._look_up(carry, standing)
             if known is not None:
                 return known or None
-            if not self._is_none(carry, asked):
-                self._fill(carry, asked)
-        return self._look_up(carry, standing) or None
+            cut = self._cut(carry, asked)
+            if cut is None:
+                cut = self._fill(carry, asked)
+            # Next without those that are in the way, as far as they need not stand.
+            asked = asked & ~cut | standing
 
     def known(self, carry: int, standing: int) -> bool | None:
         """Whether there is a way, where that is known without looking."""
@@ -249,18 +251,43 @@ class Carrying:
         return () if self._is_none(carry, standing) else None
 
     def _is_none(self, carry: int, standing: int) -> bool:
-        return any(fewer & ~standing == 0 for fewer in self._none.get(carry, ()))
+        return self._cut(carry, standing) is not None
 
-    def _fill(self, carry: int, standing: int) -> None:
+    def _cut(self, carry: int, standing: int) -> int | None:
+        """Panels among those that stand that are known to leave no way; `None` where none are."""
+        return next((fewer for fewer in self._none.get(carry, ()) if fewer & ~standing == 0), None)
+
+    def _fill(self, carry: int, standing: int) -> int:
+        """Look for a way while panels stand, and keep it; without one, the panels that shut it off."""
         free = self._free(carry).without(self._ground.met(carry, standing))
         found = self._filled(carry, standing, free)
-        if found is None:
-            self._none.setdefault(carry, []).append(standing)
-        else:
+        if not isinstance(found, int):
             self._ways.setdefault(carry, []).append(found)
+            return 0
+        cut = self._round(carry, standing, found)
+        self._none.setdefault(carry, []).append(cut)
+        return cut
 
-    def _filled(self, carry: int, standing: int, free: Cells) -> _Known | None:
-        """The way through what is free, while panels stand."""
+    def _round(self, carry: int, standing: int, reached: int) -> int:
+        """The panels of those that stand that bound what is reached: while they stand no more is."""
+        ground = self._ground
+        carried = ground.carried(carry)
+        grid, free = carried.grid, self._free(carry)
+        last, lowest = (TURNS - 1) * grid.turn, (1 << grid.turn) - 1
+        near = Cells(
+            _next(grid, free, reached) | carried.starts,
+            reached | reached >> 1,
+            reached | reached >> grid.row,
+            reached | reached >> grid.turn | (reached & lowest) << last,
+        )
+        return sum(
+            1 << index
+            for index in range(len(ground.panels))
+            if standing >> index & 1 and _share(near, ground.met(carry, 1 << index))
+        )
+
+    def _filled(self, carry: int, standing: int, free: Cells) -> _Known | int:
+        """The way through what is free, while panels stand; else the places that are reached."""
         ground = self._ground
         carried = ground.carried(carry)
         grid = carried.grid
@@ -268,8 +295,8 @@ class Carrying:
         if self.fills > MOST_FILLS:
             raise NotSearchedError(self.fills)
         places = _flood(grid, free, carried.starts, carried.goal)
-        if places is None:
-            return None
+        if isinstance(places, int):
+            return places
         taken = _taken(grid, places)
         others = (1 << len(ground.panels)) - 1 & ~standing & ~(1 << ground.owners[carry])
         meets = sum(
@@ -291,8 +318,8 @@ class Carrying:
         return self._open[carry]
 
 
-def _flood(grid: Grid, free: Cells, starts: int, goal: int) -> list[int] | None:
-    """The bits' places from a start to the goal, by waves from the starts; `None` where none comes there."""
+def _flood(grid: Grid, free: Cells, starts: int, goal: int) -> list[int] | int:
+    """The bits' places from a start to the goal, by waves from the starts; else all that is reached."""
     wave = starts & free.held
     seen, waves = wave, [_kept(wave, grid)]
     while wave and not wave & goal:
@@ -300,7 +327,7 @@ def _flood(grid: Grid, free: Cells, starts: int, goal: int) -> list[int] | None:
         seen |= wave
         waves.append(_kept(wave, grid))
     if not wave & goal:
-        return None
+        return seen
     place = goal.bit_length() - 1
     places = [place]
     for kept in reversed(waves[:-1]):

@@ -27,6 +27,10 @@ BRACED: Final = (
 common practice, no source."""
 
 
+GLAZED: Final = "hang the doors and glaze the windows: glass on edge, in gloves, not in wind"
+"""Common practice, no source; for panes of plastic too."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Making:
     """What all steps are made of."""
@@ -235,10 +239,18 @@ def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     for wall in {each.name: each for each in walls}.values():
         yield from _clad_standing(making, wall, raised)
     if work.openings():
-        yield making.step("openings", work.openings(), said("hang the doors and glaze the windows"))
+        yield making.step(
+            "openings",
+            work.openings(),
+            said(GLAZED) if _has_windows(layout) else said("hang the doors and glaze the windows"),
+        )
     lined = sum(work.lining(wall) for wall in layout.walls)
     if lined:
         yield making.step("line", lined, said("line the inside"), dry=False)
+
+
+def _has_windows(layout: Layout) -> bool:
+    return any(opening.kind == "window" for part in layout.parts for opening in part.openings)
 
 
 def _roof(making: _Making) -> Iterator[WorkStep]:

@@ -30,8 +30,8 @@ from soleplate.engine.rules import (
     hookimpl,
     said,
 )
-from soleplate.plugins.cautions.handling import KINDS as HANDLING_KINDS
-from soleplate.plugins.cautions.handling import glass, tall
+from soleplate.plugins.cautions.heights import KINDS as HEIGHT_KINDS
+from soleplate.plugins.cautions.heights import tall
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
 from soleplate.plugins.cautions.lintels import KINDS as LINTEL_KINDS
 from soleplate.plugins.cautions.lintels import lintels
@@ -138,7 +138,6 @@ def check_layout(layout: Layout, building: Building) -> Iterable[Finding]:
     found += _unbraced(layout, building)
     found += _unknown_densities(layout, building)
     found += thresholds(layout, building)
-    found += glass(layout)
     return found
 
 
@@ -331,5 +330,5 @@ def register_finding_kinds() -> list[FindingKind]:
         DENSITY_UNKNOWN,
         *LINTEL_KINDS,
         *THRESHOLDS,
-        *HANDLING_KINDS,
+        *HEIGHT_KINDS,
     ]

@@ -430,6 +430,13 @@ def test_the_contract_finds_a_rule_that_goes_by_other_walls() -> None:
     assert "not the same twice" in {each.fault for each in found}
 
 
+def test_who_glazes_is_told_how_glass_is_carried() -> None:
+    window = {"name": "pane", "kind": "window", "width": 600, "height": 600, "sill": 900, "at": {"left": 900}}
+    order, _ = worked(hut(walls={"front": {"openings": [window]}}))
+    (glazed,) = [each for each in order.steps if each.kind == "openings"]
+    assert "glass on edge" in glazed.display
+
+
 def test_who_raises_walls_alone_is_told_so() -> None:
     assert "raised-alone" in codes(worked(hut({"ways": TILTED}))[1])
     assert "raised-alone" not in codes(worked(hut({"ways": TILTED, "people": 2}))[1])

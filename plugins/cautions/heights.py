@@ -1,11 +1,11 @@
-"""What to mind with glass and tall frames."""
+"""Frames that are taller than published tables go."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from soleplate.engine.rules import Finding, FindingKind, Layout, Mm, Piece, WallOut
+from soleplate.engine.rules import Finding, FindingKind, Mm, Piece, WallOut
 
 TALLEST: Final = 3048.0
 """mm: studs that carry a roof (IRC Table R602.3(5), 10 ft, from memory)."""
@@ -21,16 +21,7 @@ STUD_TALL: Final = FindingKind(
     " where you are",
 )
 
-GLASS: Final = FindingKind(
-    "glass",
-    "note",
-    "common practice; of plastic sheets the New Zealand metal roofing code of practice 10.7, as restated",
-    "{count} to glaze: carry panes on edge, two to a large one, in gloves and with eyes covered; safety glass"
-    " low down and beside doors; plastic sheets catch the wind, and want holes 6 mm larger than their"
-    " screws",
-)
-
-KINDS: Final = (STUD_TALL, GLASS)
+KINDS: Final = (STUD_TALL,)
 
 
 def tall(wall: WallOut, studs: Sequence[Piece]) -> Iterator[Finding]:
@@ -45,10 +36,3 @@ def tall(wall: WallOut, studs: Sequence[Piece]) -> Iterator[Finding]:
             length=Mm(longest.length, ".0f"),
             most=Mm(TALLEST, ".0f"),
         )
-
-
-def glass(layout: Layout) -> Iterator[Finding]:
-    """How glass is handled, where there are windows."""
-    windows = sum(opening.kind == "window" for part in layout.parts for opening in part.openings)
-    if windows:
-        yield GLASS.of(value=float(windows), count="one window" if windows == 1 else f"{windows} windows")
