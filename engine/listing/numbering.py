@@ -54,11 +54,16 @@ def prefixes(names: Sequence[str], kept: Sequence[str] = ()) -> dict[str, str]:
 
 
 def ordered(members: Sequence[Member], roles: Roles) -> list[Member]:
-    """Members in the order of their numbers: by kind, then left to right, then upwards, then inwards."""
+    """Members in the order of their numbers: by kind, then left to right, then upwards, then inwards.
+
+    What lies in the side of a slope has its place along the eaves by its depth.
+    """
 
     def key(member: Member) -> tuple[int, str, int, float, float, float]:
         rank, name = roles[member.role].rank
-        return (rank, name, member.layer, round(member.left, 3), round(member.bottom, 3), member.depth[0])
+        near = round(member.depth[0], 3)
+        left, far = (near, member.left) if member.view == "side" else (round(member.left, 3), near)
+        return (rank, name, member.layer, left, round(member.bottom, 3), far)
 
     return sorted(members, key=key)
 

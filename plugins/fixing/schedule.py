@@ -135,7 +135,7 @@ class FramingNails(FixingRule):
         through, into = joint.through.role, joint.into.role
         if "packer" in joint.roles:
             return JointFixing((), HELD_BY_PLIES)
-        if "blocking" in joint.roles and joint.roles & PLATE_ROLES:
+        if "blocking" in joint.roles and joint.roles & {*PLATE_ROLES, "ridge board"}:
             return JointFixing((), HELD_BY_SEAT)
         count = 3 if max(joint.along, joint.across) > TALL else 2
         if through in PLATE_ROLES and _stands(into):

@@ -46,7 +46,8 @@ def test_an_order_is_told_step_by_step_and_the_same_every_time(client: TestClien
     (brace,) = first["braces"]
     assert (brace["wall"], brace["where"], len(brace["feet"])) == ("back", "ends", 2)
     assert brace["off_after"] == raises[2]["number"]
-    assert told["findings"] == []
+    # One person raises them: that is told, and nothing else.
+    assert [each["code"] for each in told["findings"]] == ["raised-alone"]
     again = client.post("/v1/orders-of-work", json=BETWEEN_BANKS)
     assert again.json() == told
 

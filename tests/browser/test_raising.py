@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import FloatRect, Page, Route, expect
+from playwright.sync_api import Browser, FloatRect, Page, Route, expect
 
 from soleplate.engine.work_order import work_order
 from tests.browser.conftest import Watched
@@ -268,3 +268,12 @@ def test_a_finger_pans_over_the_plan_unless_it_is_asked_to_draw(watched: Watched
     page.get_by_role("button", name="Draw an obstacle").click()
     expect(page.get_by_role("button", name="Draw an obstacle")).to_have_attribute("aria-pressed", "true")
     assert plan.evaluate("(plan) => getComputedStyle(plan).touchAction") == "none"
+
+
+def test_without_a_script_it_is_said_where_the_order_is(browser: Browser, hut_address: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(hut_address)
+    assert "the job book has it" in (page.locator("#raising noscript").text_content() or "")
+    expect(page.get_by_role("button", name="Find the order of work")).to_be_hidden()
+    context.close()

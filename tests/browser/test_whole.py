@@ -33,7 +33,7 @@ def test_the_way_leads_to_the_whole_and_back_to_a_wall(watched: Watched, honey_h
     page.get_by_role("link", name="The whole building").click()
     expect(page.locator("#whole .seen")).to_have_text("Seen from the front left and above")
     expect(page.locator("main > .board-bar")).to_be_hidden()
-    page.locator(".plan a").first.click()
+    page.locator("svg.plan a[data-wall='wall-front']").click()
     expect(page.locator("#whole")).to_have_count(0)
     expect(page.locator("#wall-front .elevation")).to_be_visible()
     assert watched.complaints == []

@@ -55,3 +55,7 @@ def test_what_is_left_of_any_outline_is_left_of_the_line(
     assert Polygon(found).area == pytest.approx(wanted.area, abs=1e-6)
     assert not found or area(found) > 0.0
     assert all(Point(place).distance(wanted) < 1e-6 for place in found)
+
+
+def test_nothing_of_nothing_is_left_of_a_line() -> None:
+    assert clip((), (0.0, 0.0), (1.0, 0.0)) == ()

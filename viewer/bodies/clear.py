@@ -17,6 +17,11 @@ class Area(NamedTuple):
     bottom: float
     top: float
 
+    @property
+    def size(self) -> float:
+        """mm2."""
+        return (self.right - self.left) * (self.top - self.bottom)
+
     def meets(self, other: Area) -> bool:
         """Whether both share more than a sliver."""
         return (

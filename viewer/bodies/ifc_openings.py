@@ -64,9 +64,11 @@ def _hole(
     standing = [s for mark, s in solids.items() if mark not in leaves and overlap_in_space(box, s)]
     placing = placing_of(view)
     taken = [_seen(part.corners, placing) for solid in standing for part in solid.parts]
-    return IfcOpening(
-        opening.name, opening.kind, whole, tuple(clear_areas(whole, taken)), depth, frozenset(leaves)
-    )
+    clear = clear_areas(whole, taken)
+    if opening.finish:
+        # Between its linings there is one, and others are gaps beside them, such as over a threshold.
+        clear = sorted(clear, key=lambda each: each.size)[-1:]
+    return IfcOpening(opening.name, opening.kind, whole, tuple(clear), depth, frozenset(leaves))
 
 
 def _through(part: PartOut, view: ViewOut, placing: Placing, solids: dict[str, Solid]) -> tuple[float, float]:

@@ -26,7 +26,10 @@ from soleplate.viewer.words import Texts
 def raising_place(steps: Markup, texts: Texts, *, live: bool) -> Markup:
     """The place, with the steps that are known; where a server is, with the button that asks for them."""
     said = texts.raising
-    ask = joined(_site(texts), element("p", button(said.ask, "raising"))) if live else Markup("")
+    ask = Markup("")
+    if live:
+        asked = element("p", button(said.ask, "raising"), class_="live-only", hidden=True)
+        ask = joined(_site(texts), asked, element("noscript", element("p", said.without_script)))
     return element(
         "section",
         element("h2", said.place),
@@ -100,7 +103,6 @@ def _steps(order: OrderOfWork, site: SitePlan, texts: Texts) -> Iterator[Markup]
             element("input", type="checkbox", data_tick=f"{told.name}: {told.sentence}"),
             " ",
             said.tick,
-            class_="live-tick",
         )
         yield _figure(
             f"{step.number}",

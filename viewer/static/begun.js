@@ -206,6 +206,11 @@ const begun = (() => {
     }
     if (file.site?.room) file.site = { ...file.site, room: renamed(file.site.room) };
     if (changes.roof === null) delete file.roof;
+    // A floor lies under a rectangle alone, and so is a roof framed.
+    if (outline.length === undefined) {
+      delete file.floor;
+      if (file.roof?.frame) file.roof = Object.fromEntries(Object.entries(file.roof).filter(([name]) => name !== "frame"));
+    }
     return file;
   }
 

@@ -5,7 +5,7 @@
 const site = (() => {
   const { one, all, on, say, make } = page;
   const { mm, fromMm, shown, shownMm } = lengths;
-  const SVG = "http://www.w3.org/2000/svg";
+  const SVG = one("svg").namespaceURI;
   // mm round the walls that are shown at the least, and that a rectangle has at the least; px of texts.
   const [ROUND, LEAST, TEXT] = [2500, 100, 13];
   const holder = document.getElementById("site-plan");

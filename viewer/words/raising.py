@@ -92,6 +92,7 @@ class RaisingTexts:
     # the page
     ask: str = "Find the order of work"
     about: str = "How the walls go up, step by step, past what stands round them."
+    without_script: str = "It takes a script to ask for it here; the job book has it in any case."
     site: str = "What stands round it"
     draw: str = "Draw an obstacle"
     add: str = "Put one beside the building"

@@ -263,19 +263,23 @@ def test_pieces_of_a_panel_are_together_and_boards_are_not() -> None:
 
 
 def test_goods_and_anchors_are_told() -> None:
-    layout, model = named("honey_house")
-    told = {each.Name: each.BaseQuantity for each in model.by_type("IfcConstructionMaterialResource")}
-    assert len(told) == len(layout.goods) + len(layout.fixings_list)
-    anchors = sum(len(wall.anchors) for wall in layout.walls)
-    assert told["anchor bolt 12 x 250"].CountValue == anchors
-    assert told["bracing strap 30 x 0.8"].LengthValue == pytest.approx(
-        next(row.to_buy for row in layout.goods if row.kind == "bracing strap") * 1000
+    defaults = building()["defaults"]
+    defaults |= {"holding_down": {"rule": "anchor-bolts"}, "bracing": [{"rule": "straps"}]}
+    layout = layout_of(building(defaults=defaults, fixings=[]))
+    model = read(layout)
+    told = {each.ObjectType: each.BaseQuantity for each in model.by_type("IfcConstructionMaterialResource")}
+    assert len(model.by_type("IfcConstructionMaterialResource")) == len(layout.goods) + len(
+        layout.fixings_list
     )
+    anchors = [anchor for wall in layout.walls for anchor in wall.anchors]
+    assert anchors
+    assert told["anchor bolt"].CountValue == len(anchors)
+    (strap,) = (row for row in layout.goods if row.kind == "bracing strap")
+    assert told["bracing strap"].LengthValue == pytest.approx(strap.to_buy * 1000)
     bolts = model.by_type("IfcMechanicalFastener")
-    assert len(bolts) == anchors
-    assert {(b.NominalDiameter, b.NominalLength, b.PredefinedType) for b in bolts} == {
-        (12.0, 250.0, "ANCHORBOLT")
-    }
+    assert [(bolt.NominalDiameter, bolt.NominalLength, bolt.PredefinedType) for bolt in bolts] == [
+        (anchor.diameter, anchor.length, "ANCHORBOLT") for anchor in anchors
+    ]
 
 
 def test_ids_are_the_same_each_time_and_no_two_are_alike(built: Built) -> None:

@@ -11,6 +11,7 @@ import pytest
 from soleplate.engine.layout import Layout
 from soleplate.engine.shapes import area, bounds
 from soleplate.viewer.drawings import CutThrough, SectionDrawing, cuts_through
+from soleplate.viewer.paper import Page, PaperName
 from soleplate.viewer.sheets.book import book_sheets
 from soleplate.viewer.words import ENGLISH
 from tests.buildings import building, honey_house, layout_of
@@ -190,3 +191,31 @@ def test_heights_and_cuts_reach_as_far_as_the_pieces_do(tied: Layout) -> None:
 
 def test_a_building_without_floor_and_roof_has_none() -> None:
     assert cuts_through(layout_of(building())) == []
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        duo(frame_with(DUO, verge={"rule": "flush"}), ridge="front-back"),
+        mono(frame_with(spacing={"rule": "over-studs"}, fascia=None, barge=None, deck=None, covering=None)),
+        mono(walls={}, outline={"length": 14000, "width": 9000}),
+        mono(
+            walls={},
+            outline={
+                "length": 4500, "width": 2700, "through": "front-back",
+                "partitions": [{"name": "inner", "runs": "left-right", "at": 1350}],
+            },
+        ),
+    ],
+    ids=["flush verges", "no deck", "large", "partition"],
+)  # fmt: skip
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_section_fits_its_sheets(value: dict[str, Any], paper: PaperName) -> None:
+    sheets = [s for s in book_sheets(layout_of(value), paper, ENGLISH) if s.id.startswith("section-")]
+    assert {"section-across-1", "section-along-1"} <= {sheet.id for sheet in sheets}
+    width, height = Page(paper, landscape=False).room
+    for sheet in sheets:
+        for block in sheet.blocks:
+            if block["kind"] == "picture":
+                assert block["width"] <= width
+                assert block["height"] <= height
