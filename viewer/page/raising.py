@@ -108,9 +108,8 @@ def _steps(order: OrderOfWork, site: SitePlan, texts: Texts) -> Iterator[Markup]
             f"{step.number}",
             said.step_name.format(number=step.number, count=count, name=told.name),
             step_svg(order, site, step, alt),
-            *(element("p", line) for line in (told.sentence, told.figures, told.braces) if line),
-            element("p", element("strong", told.stop)),
-            *([element("p", told.reasons)] if told.reasons else []),
+            element("p", told.figures, " ", element("strong", told.stop)),
+            *(element("p", line) for line in (told.sentence, told.braces, told.reasons) if line),
             tick,
         )
 
