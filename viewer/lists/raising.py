@@ -62,6 +62,11 @@ def step_name(step: WorkStep, texts: Texts) -> str:
     return text.format(kind=kind, wall=step.called)
 
 
+def raised_seen(step: WorkStep, texts: Texts) -> str:
+    """What a picture of a step shows."""
+    return texts.raising.seen.format(number=step.number, name=step_name(step, texts))
+
+
 def sentence(text: str) -> str:
     """A sentence as it stands by itself."""
     return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith(".") else ".")

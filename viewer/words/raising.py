@@ -15,7 +15,10 @@ class RaisingTexts:
 
     title: str = "Order of work"
     place: str = "Raising"
-    lead: str = "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares."
+    lead: str = (
+        "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares. Beside it,"
+        " what stands after it, the rest pale."
+    )
     lead_none: str = "Hatched: in the way. Solid: can stand. In colour: what is blocked, and by what."
     kinds: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -51,6 +54,7 @@ class RaisingTexts:
     brace: str = "Braces of {wall}: {where}, off after step {step}."
     braces_off: str = "Then the braces of {walls} may come off."
     alt: str = "Step {number}: {sentence} Standing: {walls}."
+    seen: str = "What stands after step {number}, {name}: this step's in its tone, all else pale."
     nothing: str = "nothing yet"
 
     # no order

@@ -477,7 +477,7 @@ def test_the_diagonals_of_a_wall_are_told_and_those_under_a_slope_one_by_one() -
     assert "both diagonals 4908 mm" in said["back"]
     high, low = (math.hypot(2560, top) for top in _ends_of("left"))
     longer, shorter = (f"{each:.0f} mm" for each in (max(high, low), min(high, low)))
-    # Seen from outside the front, which is higher, is at the right of the left wall and at the left of the right.
+    # Seen from outside the front, the higher one, is right of the left wall and left of the right one.
     assert f"{longer} from the left and {shorter} from the right" in said["left"]
     assert f"{shorter} from the left and {longer} from the right" in said["right"]
 
