@@ -181,9 +181,10 @@ class Jobs:
         building = self.registry.read_building(value)
         if quick:
             raise TooMuchNow
-        answer = order_answer(building, self._laid_out(building, quick=False), self.registry)
+        layout = self._laid_out(building, quick=False)
+        answer = order_answer(building, layout, self.registry)
         if job.argument == DRAWN:
-            return Done(order_html(answer, building.units).encode(), HTML, lasting=answer.is_lasting)
+            return Done(order_html(answer, layout).encode(), HTML, lasting=answer.is_lasting)
         return as_json(answer, lasting=answer.is_lasting, nulls=True)
 
     def _try_variants(self, value: Any, _: Job, quick: bool) -> Done:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from soleplate.engine.building_file import Building, Units
+from soleplate.engine.building_file import Building
 from soleplate.engine.layout import FindingOut, Layout, OrderOfWork, Result, gravest_first
 from soleplate.engine.registry import Registry
 from soleplate.engine.work_order import work_order
@@ -42,6 +42,6 @@ def order_answer(building: Building, layout: Layout, registry: Registry) -> Orde
     return OrderAnswer(order_of_work=order, findings=gravest_first(told))
 
 
-def order_html(answer: OrderAnswer, units: Units) -> str:
-    """The order as the page shows it: a figure a step, or of each thing in the way."""
-    return raising_steps(answer.order_of_work, answer.findings, units, ENGLISH)
+def order_html(answer: OrderAnswer, layout: Layout) -> str:
+    """The order of a layout as the page shows it: a figure a step, or of each thing in the way."""
+    return raising_steps(layout, answer.order_of_work, answer.findings, ENGLISH)

@@ -40,8 +40,9 @@ def _steps(order: OrderOfWork) -> Iterator[str]:
 
 def _step(step: WorkStep) -> Iterator[str]:
     people = "1 person" if step.people == 1 else f"{step.people} people"
+    lift = f", {step.weight_kg:.0f} kg, {step.peak_kg:.0f} kg of it to lift at once" if step.peak_kg else ""
     when = f", {step.during}" if step.during else ""
-    yield f"{step.number:3d}  {step.display} ({step.hours:.2f} h, {people}{when})"
+    yield f"{step.number:3d}  {step.display} ({people}{lift}, {step.hours:.2f} h{when})"
     for brace in step.braces:
         yield f"     braces of {brace.wall}: {brace.where}, off after step {brace.off_after}"
     for reason in step.reasons:

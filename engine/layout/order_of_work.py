@@ -81,6 +81,8 @@ class WorkStep(Record):
     """That are set up with this step."""
     standing: tuple[str, ...] = ()
     """What stands before this step: walls, and parts of walls as `front 1`."""
+    pieces: tuple[str, ...] = ()
+    """What comes to its place with this step, by mark: of a wall that is raised all that is on it by then."""
     reasons: tuple[str, ...] = ()
     """Why now, and why so."""
     display: str

@@ -21,7 +21,9 @@ def reasons_of(
         bit = 1 << later.way.panel
         if all(_meets(each, bit, blocked) for each in alive):
             name = question.panels[later.way.panel].name
-            yield said("before {wall}: with {wall} up there is no way left to raise it", wall=name)
+            yield said(
+                "before {wall}: once that stands, {own} can no longer be raised", wall=name, own=panel.name
+            )
     hosts = question.names(question.after[way.panel])
     if hosts:
         yield said("after {walls}, which it meets", walls=", ".join(hosts))

@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from soleplate.engine.building_file import Building, Said, said
-from soleplate.engine.layout import Layout, StepKind, TemporaryBraceOut, WallOut, WorkStep
+from soleplate.engine.layout import (
+    FloorOut,
+    Layout,
+    Piece,
+    SlopeOut,
+    StepKind,
+    TemporaryBraceOut,
+    WallOut,
+    WorkStep,
+)
 from soleplate.engine.raising.bracing import BraceUse, brace_uses
 from soleplate.engine.raising.hours import Work, shared
 from soleplate.engine.raising.panels import outside_of
 from soleplate.engine.raising.reasons import reasons_of
 from soleplate.engine.raising.room import room_of
+from soleplate.engine.raising.saying import all_square_said, framed_said, raised_said, squared_said
 from soleplate.engine.raising.search import FoundOrder, OrderSearch, Step
 from soleplate.engine.raising.wind import wind_limit
 from soleplate.engine.raising.yard import Yard
 from soleplate.engine.rules import MOST_TOGETHER, team_lift
 from soleplate.engine.shapes import rounded
-
-BRACED: Final = (
-    "; before lifting, blocks along the base's outer edge stop its foot, and the head of each raker is nailed"
-    " once"
-)
-"""Blocks: Modern Carpentry, 2022, page 253; rakers before, since one person has no hand free afterwards:
-common practice, no source."""
-
 
 GLAZED: Final = "hang the doors and glaze the windows: glass on edge, in gloves, not in wind"
 """Common practice, no source; for panes of plastic too."""
@@ -50,6 +52,7 @@ class _Making:
         panel: int | None = None,
         dry: bool = True,
         whole: bool = False,
+        pieces: Iterable[Piece] = (),
     ) -> WorkStep:
         """A step; it gets its number later."""
         people = self.building.site.people
@@ -62,6 +65,7 @@ class _Making:
             hours=shared(hours, people),
             dry=dry,
             whole=whole,
+            pieces=tuple(piece.mark for piece in pieces),
             display=display.told(self.building.units),
         )
 
@@ -89,14 +93,16 @@ def steps_of(
     # What is made elsewhere is stacked: the first to be raised is made last.
     for step in reversed(elsewhere):
         made += [(None, each) for each in _framed(making, step)]
+    blocked = yard.blocked(yard.obstructions)
+    rakers = brace_uses(question, search, found.steps, blocked, crossed)
+    braced = {(each.first, each.panel) for each in rakers}
     for place, step in enumerate(found.steps):
         if step.way.carry is None and step.way.movement.share > 0.0:
             made += [(None, each) for each in _framed(making, step)]
-        made.append((place, _raised(making, step, paths[place])))
+        is_braced = (place, step.way.panel) in braced
+        made.append((place, _raised(making, step, paths[place], is_braced=is_braced)))
     made += [(None, each) for each in _last(making, found)]
     numbers = {place: number for number, (place, _) in enumerate(made, 1) if place is not None}
-    blocked = yard.blocked(yard.obstructions)
-    rakers = brace_uses(question, search, found.steps, blocked, crossed)
     told: list[WorkStep] = []
     standing = 0
     for number, (at, plain) in enumerate(made, 1):
@@ -117,14 +123,15 @@ def _first(making: _Making) -> Iterator[WorkStep]:
     """What comes before the first frame: the base, or the floor and its deck."""
     floors, work = making.layout.floors, making.work
     if floors:
-        timber = (piece for floor in floors for piece in floor.pieces if piece.is_frame)
+        timber, deck = _timber_and_deck(floors)
         yield making.step(
             "base",
             work.rates.square + work.joining(timber),
             said("lay the floor's timber level and square: both diagonals alike"),
+            pieces=timber,
         )
-        if work.deck(floors):
-            yield making.step("base", work.deck(floors), said("lay the floor's deck"))
+        if deck:
+            yield making.step("base", work.deck(floors), said("lay the floor's deck"), pieces=deck)
     else:
         yield making.step(
             "base", work.rates.square, said("set the base level and square: both diagonals alike")
@@ -137,14 +144,13 @@ def _framed(making: _Making, step: Step) -> Iterator[WorkStep]:
     panel = making.yard.question.panels[step.way.panel]
     site, name, wall, part = making.building.site, panel.name, panel.wall.name, panel.part
     is_roofed = step.way.carry is not None and site.framing_place is not None and site.framing_place.roofed
-    where = "where frames are made, and stack it" if step.way.carry is not None else _lying(step)
     work = making.work
     yield making.step(
-        "frame", work.joining(panel.frame), said("frame {wall} flat {where}", wall=name, where=where),
+        "frame", work.joining(panel.frame), framed_said(panel, step.way),
         wall=wall, panel=part, dry=not is_roofed,
     )  # fmt: skip
     yield making.step(
-        "square", work.rates.square, said("square {wall} by its diagonals; brace or sheathe it", wall=name),
+        "square", work.rates.square, squared_said(panel),
         wall=wall, panel=part, dry=not is_roofed, whole=True,
     )  # fmt: skip
     if step.way.movement.clad:
@@ -155,29 +161,19 @@ def _framed(making: _Making, step: Step) -> Iterator[WorkStep]:
         )  # fmt: skip
 
 
-def _lying(step: Step) -> str:
-    return "on the deck, inside its line" if step.way.movement.on_deck else "on the ground, outside its line"
-
-
-def _raised(making: _Making, step: Step, path: Sequence[tuple[float, float, float]]) -> WorkStep:
+def _raised(
+    making: _Making, step: Step, path: Sequence[tuple[float, float, float]], *, is_braced: bool
+) -> WorkStep:
     way, panel = step.way, making.yard.question.panels[step.way.panel]
     rates, site = making.work.rates, making.building.site
     hours = rates.raise_ + rates.brace
-    how = f" {way.movement.how}" if way.movement.how else ""
     if way.movement.share == 0.0:
         hours += making.work.joining(panel.frame)
-        display = said("frame {wall} where it stands, piece by piece; plumb and brace it", wall=panel.name)
-    else:
-        display = said(
-            "raise {wall} ({rule}{how}): {weight:.0f} kg, {peak:.0f} kg at once; plumb it, fix it to the base"
-            " at its ends only, and brace it" + BRACED,
-            wall=panel.name,
-            rule=way.rule,
-            how=how,
-            weight=panel.panel.weight_kg,
-            peak=way.peak_kg,
-        )
-    made = making.step("raise", hours, display, wall=panel.wall.name, panel=panel.part, whole=True)
+    display = raised_said(panel, way, is_braced=is_braced)
+    lifted = (*panel.frame, *(panel.boards if way.movement.clad else ()))
+    made = making.step(
+        "raise", hours, display, wall=panel.wall.name, panel=panel.part, whole=True, pieces=lifted
+    )
     return replace(
         made,
         way=way.rule,
@@ -212,24 +208,23 @@ def _brace(making: _Making, each: BraceUse, numbers: dict[int, int]) -> Temporar
 def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     """What comes after the last wall: squaring, plates, roof, and all that the roof does not wait for."""
     work, layout = making.work, making.layout
-    yield making.step(
-        "square", work.rates.square,
-        said("make both diagonals of the plan alike, at the foot and at the head of the walls"), whole=True,
-    )  # fmt: skip
+    outer = sum(wall.faces is None for wall in layout.walls)
+    yield making.step("square", work.rates.square, all_square_said(outer), whole=True)
     yield making.step(
         "fix", work.rates.raise_,
         said("fix the sole plates throughout, and the walls to each other up all corners"),
     )  # fmt: skip
-    loose = {piece.mark for wall in layout.walls for piece in wall.pieces if piece.is_frame}
-    loose -= {piece.mark for panel in making.yard.question.panels for piece in panel.frame}
+    raised = {piece.mark for panel in making.yard.question.panels for piece in panel.frame}
+    loose = [p for wall in layout.walls for p in wall.pieces if p.is_frame and p.mark not in raised]
     if loose:
         yield making.step(
             "plates",
             work.rates.joint * len(loose) * 2,
             said("fix the plates that lap the corners and run over breaks"),
+            pieces=loose,
         )
     yield from _roof(making)
-    raised = {
+    clad = {
         piece.mark
         for step in found.steps
         if step.way.movement.clad
@@ -237,16 +232,28 @@ def _last(making: _Making, found: FoundOrder) -> Iterator[WorkStep]:
     }
     walls = (making.yard.question.panels[step.way.panel].wall for step in found.steps)
     for wall in {each.name: each for each in walls}.values():
-        yield from _clad_standing(making, wall, raised)
+        yield from _clad_standing(making, wall, clad)
     if work.openings():
         yield making.step(
             "openings",
             work.openings(),
-            said(GLAZED) if _has_windows(layout) else said("hang the doors and glaze the windows"),
+            said(GLAZED) if _has_windows(layout) else said("hang the doors"),
+            pieces=[p for wall in layout.walls for p in wall.pieces if p.mark in wall.fitted],
         )
     lined = sum(work.lining(wall) for wall in layout.walls)
     if lined:
-        yield making.step("line", lined, said("line the inside"), dry=False)
+        lining = [piece for wall in layout.walls for piece in _lining_of(wall)]
+        yield making.step("line", lined, said("line the inside"), dry=False, pieces=lining)
+
+
+def _lining_of(wall: WallOut) -> tuple[Piece, ...]:
+    return tuple(p for p in wall.pieces if p.face == "inside" and p.mark not in wall.fitted)
+
+
+def _timber_and_deck(parts: Iterable[FloorOut | SlopeOut]) -> tuple[list[Piece], list[Piece]]:
+    """Of floors or slopes."""
+    every = [piece for part in parts for piece in part.pieces]
+    return [p for p in every if p.is_frame], [p for p in every if not p.is_frame]
 
 
 def _has_windows(layout: Layout) -> bool:
@@ -260,10 +267,12 @@ def _roof(making: _Making) -> Iterator[WorkStep]:
     if not slopes:
         yield making.step("roof", cover, said("put the roof on: its timber, its deck and its cover"))
         return
-    timber = (piece for slope in slopes for piece in slope.pieces if piece.is_frame)
-    yield making.step("roof", work.joining(timber), said("put up the roof's timber, tied down as it goes"))
-    if work.deck(slopes):
-        yield making.step("roof", work.deck(slopes), said("lay the roof's deck"))
+    timber, deck = _timber_and_deck(slopes)
+    yield making.step(
+        "roof", work.joining(timber), said("put up the roof's timber, tied down as it goes"), pieces=timber
+    )
+    if deck:
+        yield making.step("roof", work.deck(slopes), said("lay the roof's deck"), pieces=deck)
     yield making.step("roof", cover, said("cover the roof"))
 
 
@@ -279,5 +288,5 @@ def _clad_standing(making: _Making, wall: WallOut, raised: Container[str]) -> It
         else said("put on the boards that {wall} still lacks, over its breaks too", wall=wall.name)
     )
     yield making.step(
-        "clad", making.work.cladding(wall, left), display, wall=wall.name, dry=wall.faces is None
+        "clad", making.work.cladding(wall, left), display, wall=wall.name, dry=wall.faces is None, pieces=left
     )

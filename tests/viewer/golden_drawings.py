@@ -59,6 +59,8 @@ def _on_paper(layout: Layout) -> Iterator[tuple[str, str]]:
             if block["kind"] == "figures":
                 for number, cell in enumerate(block["cells"], 1):
                     yield f"{sheet.id}-figure-{number}", cell["svg"]
+                    if "beside" in cell:
+                        yield f"{sheet.id}-figure-{number}-beside", cell["beside"]["svg"]
 
 
 def _on_page(layout: Layout) -> Iterator[tuple[str, str]]:

@@ -33,6 +33,7 @@ from soleplate.viewer.lists.raising import (
     hours_told,
     names_told,
     none_told,
+    raised_seen,
     sentence,
     step_name,
     step_told,

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from soleplate.engine.building_file import Units, format_length
 from soleplate.engine.layout import BlockedWay, InTheWay, OrderOfWork, WorkStep
 from soleplate.viewer.words import Texts, weight_text
+
+GRAVITY: Final = 9.81
+"""N that 1 kg weighs (ISO 80000-3: 9.80665 m/s2)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,15 +27,16 @@ class StepTold:
     stop: str
     """Whether one may stop at it."""
     braces: str
-    """Those that are set up with it, and when they come off; empty where there are none."""
+    """Those that are set up with it and when they come off, and those that come off; empty without any."""
     reasons: str
     """Why now, and why so; empty where there is none to tell."""
 
     @property
     def paragraphs(self) -> tuple[str, ...]:
-        """All but the name, as few as can be read."""
-        held = " ".join(each for each in (self.figures, self.braces, self.stop) if each)
-        return tuple(each for each in (self.sentence, held, self.reasons) if each)
+        """All but the name, as few as can be read, in the order in which they are needed."""
+        needed = f"{self.figures} {self.stop}"
+        done = " ".join(each for each in (self.sentence, self.braces) if each)
+        return tuple(each for each in (needed, done, self.reasons) if each)
 
 
 def step_told(order: OrderOfWork, step: WorkStep, texts: Texts) -> StepTold:
@@ -41,7 +46,7 @@ def step_told(order: OrderOfWork, step: WorkStep, texts: Texts) -> StepTold:
         sentence=sentence(step.display),
         figures=" ".join([sentence(", ".join(_figures(step, texts))), *_wind(order, step, texts)]),
         stop=texts.raising.stop_no if step.whole else texts.raising.stop_yes,
-        braces=" ".join(_braces(step, texts)),
+        braces=" ".join([*_braces(step, texts), *_braces_off(order, step, texts)]),
         reasons=" ".join(map(sentence, step.reasons)),
     )
 
@@ -55,6 +60,11 @@ def step_name(step: WorkStep, texts: Texts) -> str:
     # Nothing of what is framed where it stands is lifted at once.
     text = said.framed if step.peak_kg == 0.0 else said.step_of
     return text.format(kind=kind, wall=step.called)
+
+
+def raised_seen(step: WorkStep, texts: Texts) -> str:
+    """What a picture of a step shows."""
+    return texts.raising.seen.format(number=step.number, name=step_name(step, texts))
 
 
 def sentence(text: str) -> str:
@@ -79,13 +89,23 @@ def _figures(step: WorkStep, texts: Texts) -> Iterator[str]:
 def _wind(order: OrderOfWork, step: WorkStep, texts: Texts) -> Iterator[str]:
     if step.wind is not None and order.wind is not None and step.called is not None:
         newtons = order.wind.newtons[step.called]
-        yield texts.raising.wind.format(beaufort=step.wind, newtons=f"{newtons:.0f}")
+        yield texts.raising.wind.format(
+            beaufort=step.wind, weight=weight_text(newtons / GRAVITY), newtons=f"{newtons:.0f}"
+        )
 
 
 def _braces(step: WorkStep, texts: Texts) -> Iterator[str]:
     for brace in step.braces:
         where = texts.raising.where[brace.where]
         yield texts.raising.brace.format(wall=brace.called, where=where, step=brace.off_after)
+
+
+def _braces_off(order: OrderOfWork, step: WorkStep, texts: Texts) -> Iterator[str]:
+    """Those that are needed no more; what is set up anew at another place has its own sentence."""
+    later = {b.called for each in order.steps for b in each.braces if b.off_after > step.number}
+    ended = [b.called for each in order.steps for b in each.braces if b.off_after == step.number]
+    if names := [name for name in dict.fromkeys(ended) if name not in later]:
+        yield texts.raising.braces_off.format(walls=texts.raising.together.join(names))
 
 
 def change_told(change: InTheWay, units: Units, texts: Texts) -> str:

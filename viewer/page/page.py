@@ -201,7 +201,7 @@ def _desk(
 def _known_steps(layout: Layout, texts: Texts) -> Markup | None:
     """The order of work that a layout comes with; what was found with it is among its findings."""
     order = layout.order_of_work
-    return None if order is None else raising_steps(order, (), layout.units, texts)
+    return None if order is None else raising_steps(layout, order, (), texts)
 
 
 def _deferral(cautions: Sequence[str], texts: Texts, *, anchored: bool = True) -> Markup:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from soleplate.engine.building_file import Units
-from soleplate.engine.layout import FindingOut, OrderOfWork, SitePlan
+from soleplate.engine.layout import FindingOut, Layout, OrderOfWork, SitePlan
 from soleplate.viewer.drawings import blocked_svg, change_svg, step_svg
 from soleplate.viewer.lists import (
     change_told,
     hours_told,
     names_told,
     none_told,
+    raised_seen,
     sentence,
     step_told,
     way_name,
@@ -20,6 +21,7 @@ from soleplate.viewer.lists import (
 from soleplate.viewer.markup import Markup, element, joined
 from soleplate.viewer.page.tools import button
 from soleplate.viewer.page.wall import finding_list
+from soleplate.viewer.pictures import raised
 from soleplate.viewer.words import Texts
 
 
@@ -57,16 +59,16 @@ def _site(texts: Texts) -> Markup:
 
 
 def raising_steps(
-    order: OrderOfWork | None, found: Sequence[FindingOut], units: Units, texts: Texts
+    layout: Layout, order: OrderOfWork | None, found: Sequence[FindingOut], texts: Texts
 ) -> Markup:
-    """The steps of an order, or what is in the way of one; what was found, and the hours."""
-    said = texts.raising
+    """The steps of an order of a layout, or what is in the way of one; what was found, and the hours."""
+    said, units = texts.raising, layout.units
     if order is None:
         return element("div", element("p", said.alone), id="raising-steps")
     if order.site is None or order.possible is None:
         return element("div", element("p", said.unknown), finding_list(found, texts), id="raising-steps")
     if order.possible:
-        lead, figures = said.lead, list(_steps(order, order.site, texts))
+        lead, figures = said.lead, list(_steps(layout, order, order.site, texts))
         more = [element("ul", *(element("li", line) for line in hours_told(order, texts)), class_="to-note")]
     else:
         lead, figures = (
@@ -90,8 +92,8 @@ def raising_steps(
     )  # fmt: skip
 
 
-def _steps(order: OrderOfWork, site: SitePlan, texts: Texts) -> Iterator[Markup]:
-    said = texts.raising
+def _steps(layout: Layout, order: OrderOfWork, site: SitePlan, texts: Texts) -> Iterator[Markup]:
+    said, pictures = texts.raising, raised(layout, order)
     count = f"{len(order.steps)}"
     for step in order.steps:
         told = step_told(order, step, texts)
@@ -108,9 +110,11 @@ def _steps(order: OrderOfWork, site: SitePlan, texts: Texts) -> Iterator[Markup]
             f"{step.number}",
             said.step_name.format(number=step.number, count=count, name=told.name),
             step_svg(order, site, step, alt),
-            *(element("p", line) for line in (told.sentence, told.figures, told.braces) if line),
-            element("p", element("strong", told.stop)),
-            *([element("p", told.reasons)] if told.reasons else []),
+            Markup(pictures.svg(step, raised_seen(step, texts)))
+            if pictures is not None and pictures.has(step)
+            else Markup(""),
+            element("p", told.figures, " ", element("strong", told.stop)),
+            *(element("p", line) for line in (told.sentence, told.braces, told.reasons) if line),
             tick,
         )
 

@@ -17,3 +17,4 @@ from soleplate.viewer.pictures.look import (
 from soleplate.viewer.pictures.packing import packed
 from soleplate.viewer.pictures.picture import painting_of, picture_svg, seen_from
 from soleplate.viewer.pictures.scene import chosen, layer_of, scene_of
+from soleplate.viewer.pictures.standing import Raised, raised

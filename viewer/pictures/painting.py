@@ -79,12 +79,12 @@ def _placed(facet: Facet, right: Vector, up: Vector) -> Outline:
 def colour_of(tone: Tone, normal: Vector, is_cut: bool) -> str:
     """The colour of a face by the sun's light on it; of a cut, on which none falls, nearer to the ink."""
     if is_cut:
-        return _mixed(tone.ground, tone.ink, CUT)
+        return mixed(tone.ground, tone.ink, CUT)
     flat, more = LIGHT
-    return _mixed(tone.ground, "#000000", flat + more * dot(normal, SUN))
+    return mixed(tone.ground, "#000000", flat + more * dot(normal, SUN))
 
 
-def _mixed(one: str, other: str, share: float) -> str:
+def mixed(one: str, other: str, share: float) -> str:
     """So much of one colour, and the rest of another."""
     figures = [
         round(share * int(one[at : at + 2], 16) + (1.0 - share) * int(other[at : at + 2], 16))

@@ -84,7 +84,7 @@ def painting_of(
     """What a building looks like; `line` says of the place that it takes how broad lines are, mm."""
     scene = scene_of(layout, look)
     strokes = list(painted(scene, look))
-    box = _box(strokes)
+    box = box_of(strokes)
     breadth = line(box) if line else LINE * max(box[2:])
     titled: set[int] = set()
     drawn: list[svg.Element] = [
@@ -126,7 +126,8 @@ def _notes(scene: Scene, strokes: Sequence[Stroke], texts: Texts) -> tuple[str, 
     return ()
 
 
-def _box(strokes: Sequence[Stroke]) -> Box:
+def box_of(strokes: Sequence[Stroke]) -> Box:
+    """The place that is painted, with a margin."""
     points = [
         point for stroke in strokes for body in stroke.bodies for face in body for point in face.outline
     ]

@@ -16,6 +16,7 @@ from soleplate.viewer.lists import (
     hours_told,
     names_told,
     none_told,
+    raised_seen,
     sentence,
     step_name,
     step_told,
@@ -23,6 +24,7 @@ from soleplate.viewer.lists import (
     way_told,
 )
 from soleplate.viewer.paper import FIGURES, WORDS, Page, PaperName
+from soleplate.viewer.pictures import Raised, raised
 from soleplate.viewer.sheets.blocks import Block, Column, SheetOf, breakable, head, listed, table, tick, words
 from soleplate.viewer.sheets.picture import picture
 from soleplate.viewer.words import Texts
@@ -41,6 +43,9 @@ LEAST: Final = 30.0
 MOST: Final = 64.0
 """How high a figure is drawn, mm."""
 
+PICTURE: Final = 36.0
+"""The breadth of a picture of what stands, beside the plan of its step, mm; its room with it is as high."""
+
 LETTER: Final = 0.39 * WORDS
 """The width of a letter in running text, mm, rather too much."""
 
@@ -55,6 +60,8 @@ class Figure:
     lines: tuple[str, ...]
     step: WorkStep | None = None
     """That it is of: it is ticked off."""
+    pictures: Raised | None = None
+    """Where what stands after it is shown too."""
 
     def height(self, width: float) -> float:
         """Of all but the drawing, mm."""
@@ -73,14 +80,14 @@ def raising_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[Sheet
         ]
     page = Page(paper, landscape=False)
     width = (page.room[0] - BETWEEN * (COLUMNS - 1)) / COLUMNS
-    told = list(_steps(order, texts) if order.possible else _blocked(layout, order, texts))
+    told = list(_steps(layout, order, texts) if order.possible else _blocked(layout, order, texts))
     title, lead = (said.title, said.lead) if order.possible else (said.none, said.lead_none)
     sheets: list[SheetOf] = []
     first: list[Block] = [] if order.possible else [words(none_told(order, texts))]
     left = told
     while left:
         taken, high = _fitting(left, width, page.room[1] - (12.0 if first else 0.0))
-        blocks = [*first, _figures(left[:taken], order, order.site, (width, high))]
+        blocks = [*first, _figures(left[:taken], order, order.site, (width, high), texts)]
         sheets.append(
             SheetOf(f"raising-{len(sheets) + 1}", title, lead, said.title, texts.sheets.no_scale, blocks)
         )
@@ -96,14 +103,20 @@ def raising_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[Sheet
     return sheets
 
 
-def _steps(order: OrderOfWork, texts: Texts) -> Iterator[Figure]:
+def _steps(layout: Layout, order: OrderOfWork, texts: Texts) -> Iterator[Figure]:
+    pictures = raised(layout, order)
     for step in order.steps:
         told = step_told(order, step, texts)
         alt = texts.raising.alt.format(
             number=step.number, sentence=told.sentence, walls=names_told(step.standing, texts)
         )
         yield Figure(
-            partial(draw_step, order, step), alt, f"{step.number}  {told.name}", told.paragraphs, step
+            partial(draw_step, order, step),
+            alt,
+            f"{step.number}  {told.name}",
+            told.paragraphs,
+            step,
+            pictures if pictures is not None and pictures.has(step) else None,
         )
 
 
@@ -134,12 +147,15 @@ def _fitting(figures: Sequence[Figure], width: float, room: float) -> tuple[int,
 
 
 def _figures(
-    figures: Sequence[Figure], order: OrderOfWork, site: SitePlan, room: tuple[float, float]
+    figures: Sequence[Figure], order: OrderOfWork, site: SitePlan, room: tuple[float, float], texts: Texts
 ) -> Block:
-    """Figures beside and below each other, each as large as its room lets it be."""
+    """Figures beside and below each other, each as large as its room lets it be; all plans at one scale."""
+    width, height = room
+    if any(each.pictures for each in figures):
+        width -= PICTURE
     steps = [raise_of(order, each.step) or each.step for each in figures if each.step is not None]
     left, right, front, back = extent_of(order, site, steps)
-    scale = max((right - left) / room[0], (back - front) / room[1])
+    scale = max((right - left) / width, (back - front) / height)
     view = SiteView(site, left, right, front, back, FIGURES * scale)
     cells = []
     for each in figures:
@@ -149,9 +165,18 @@ def _figures(
                 "svg": drawn.svg, "width": drawn.width, "height": drawn.height, "alt": drawn.alt,
                 "name": breakable(each.name), "lines": [breakable(line) for line in each.lines],
                 "ticked": each.step is not None,
+                **({"beside": _beside(each.pictures, each.step, height, texts)}
+                   if each.pictures is not None and each.step is not None else {}),
             }
         )  # fmt: skip
     return {"kind": "figures", "columns": COLUMNS, "gap": BETWEEN, "cells": cells}
+
+
+def _beside(pictures: Raised, step: WorkStep, height: float, texts: Texts) -> dict[str, object]:
+    """What stands after a step, as large as there is room beside its plan."""
+    drawn, box = pictures.elements(step)
+    made = picture(drawn, box, raised_seen(step, texts), scale=max(box[2] / PICTURE, box[3] / height))
+    return {"svg": made.svg, "width": made.width, "height": made.height, "alt": made.alt}
 
 
 def _hours(order: OrderOfWork, texts: Texts) -> SheetOf:

@@ -41,7 +41,7 @@ const zoom = (() => {
   function apply(board, near) {
     const { width, first, least } = scales(board);
     const now = Math.min(Math.max(near, least), NEAREST);
-    board.classList.toggle("whole", near <= least);
+    board.classList.toggle("whole-shown", near <= least);
     const drawing = one(".elevation", board);
     const strip = one(".tape-strip", board);
     drawing.style.width = `${width * first * now}px`;
@@ -75,7 +75,7 @@ const zoom = (() => {
 
   const nearOf = (board) => Number(board.dataset.near ?? 1);
   // The whole stays whole, however much room there is for it later.
-  const heldOf = (board) => (board.classList.contains("whole") ? WHOLE : nearOf(board));
+  const heldOf = (board) => (board.classList.contains("whole-shown") ? WHOLE : nearOf(board));
   const by = (board, factor, x, y) => to(board, nearOf(board) * factor, x, y);
 
   function remember(board) {

@@ -15,7 +15,10 @@ class RaisingTexts:
 
     title: str = "Order of work"
     place: str = "Raising"
-    lead: str = "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares."
+    lead: str = (
+        "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares. Beside it,"
+        " what stands after it, the rest pale."
+    )
     lead_none: str = "Hatched: in the way. Solid: can stand. In colour: what is blocked, and by what."
     kinds: Mapping[str, str] = field(
         default_factory=lambda: {
@@ -32,24 +35,26 @@ class RaisingTexts:
     """Of the whole building, where something else is said than of a wall."""
     step_of: str = "{kind} {wall}"
     framed: str = "frame {wall} standing"
-    weight: str = "{weight}, {peak} at once"
+    weight: str = "{weight}, {peak} of it to lift at once"
     people: str = "{count} people"
     person: str = "1 person"
     hours: str = "{hours} h"
     during: str = "dry hours: {during}"
-    dry: str = "in the dry"
+    dry: str = "in dry weather"
     under_cover: str = "under cover"
     wind: str = (
-        "Wind up to Beaufort {beaufort}: a gust pushes with {newtons} N. Never leave hold before a brace is"
-        " on."
+        "Wind up to Beaufort {beaufort}: a gust pushes as hard as {weight} weigh ({newtons} N). Never leave"
+        " hold before it is held."
     )
-    stop_yes: str = "May stop here: yes."
-    stop_no: str = "May stop here: no, finish it in one go."
+    stop_yes: str = "It may be broken off."
+    stop_no: str = "Finish it in one go."
     where: Mapping[str, str] = field(
         default_factory=lambda: {"ends": "beside its ends", "outside": "outside", "inside": "inside"}
     )
     brace: str = "Braces of {wall}: {where}, off after step {step}."
+    braces_off: str = "Then the braces of {walls} may come off."
     alt: str = "Step {number}: {sentence} Standing: {walls}."
+    seen: str = "What stands after step {number}, {name}: this step's in its tone, all else pale."
     nothing: str = "nothing yet"
 
     # no order

@@ -459,3 +459,46 @@ def test_what_finishes_openings_is_not_raised_with_a_wall() -> None:
         weights += [each.panel.weight_kg for each in panels if each.name == "front"]
     assert len(weights) == 2
     assert weights[0] == pytest.approx(weights[1])
+
+
+@pytest.mark.parametrize("name", ["honey_house", "apple_store", "seed_loft", "tool_store", "reading_room"])
+def test_each_piece_comes_to_its_place_with_one_step(name: str) -> None:
+    value = json.loads(HONEY_HOUSE.with_name(f"{name}.json").read_text())
+    layout = layout_of(value)
+    order, _ = worked(value)
+    placed_once = [mark for step in order.steps for mark in step.pieces]
+    assert sorted(placed_once) == sorted(piece.mark for part in layout.parts for piece in part.pieces)
+
+
+def test_the_diagonals_of_a_wall_are_told_and_those_under_a_slope_one_by_one() -> None:
+    """By hand: hypot(4500, 1960) = 4908.3; sides of 2560 between walls of 70, under tops of 2236 and 1960."""
+    order, _ = worked(hut())
+    said = {step.wall: step.display for step in order.steps if step.kind == "square"}
+    assert "both diagonals 4908 mm" in said["back"]
+    high, low = (math.hypot(2560, top) for top in _ends_of("left"))
+    longer, shorter = (f"{each:.0f} mm" for each in (max(high, low), min(high, low)))
+    # Seen from outside the front, the higher one, is right of the left wall and left of the right one.
+    assert f"{longer} from the left and {shorter} from the right" in said["left"]
+    assert f"{shorter} from the left and {longer} from the right" in said["right"]
+
+
+def _ends_of(name: str) -> tuple[float, float]:
+    (wall,) = (each for each in layout_of(hut()).walls if each.name == name)
+    return wall.top_line[0][1], wall.top_line[-1][1]
+
+
+def test_a_wall_without_braces_of_its_own_is_nailed_to_what_holds_it() -> None:
+    order, _ = worked(hut())
+    for wall, each in raises(order).items():
+        assert ("head of each raker" in each.display) == bool(each.braces), wall
+        assert ("walls that it meets" in each.display) != bool(each.braces), wall
+        assert "blocks along the base's outer edge" in each.display
+        assert " kg" not in each.display, "its figures are told beside it"
+
+
+def test_a_wall_that_comes_from_outside_lies_on_its_outer_face() -> None:
+    order, _ = worked(hut({"deck": False, "ways": ["tilt-up-from-outside"]}))
+    framed = [step.display for step in order.steps if step.kind == "frame" and step.wall is not None]
+    assert len(framed) == 4
+    assert all("on the ground outside" in said and "outer face down" in said for said in framed)
+    assert all("away from where it lies" in each.display for each in raises(order).values())

@@ -52,7 +52,7 @@ def test_each_step_is_told_in_order_with_its_figures_and_whether_one_may_stop() 
         at = said.index(squeezed(f"{step.number}  {step_name(step, ENGLISH)}"), at)
         for told in (
             step.display[1:],
-            f"May stop here: {'no' if step.whole else 'yes'}",
+            "Finish it in one go." if step.whole else "It may be broken off.",
             *(r[1:] for r in step.reasons),
         ):
             assert squeezed(told) in said[at:]
@@ -60,7 +60,8 @@ def test_each_step_is_told_in_order_with_its_figures_and_whether_one_may_stop() 
     assert order.wind is not None
     for step in raised:
         push = order.wind.newtons[step.wall or ""]
-        assert squeezed(f"Wind up to Beaufort {step.wind}: a gust pushes with {push:.0f} N") in said
+        assert squeezed(f"Wind up to Beaufort {step.wind}: a gust pushes as hard as") in said
+        assert squeezed(f"weigh ({push:.0f} N)") in said
 
 
 def test_a_wall_framed_where_it_stands_is_not_said_to_be_lifted() -> None:
