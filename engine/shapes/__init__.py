@@ -25,6 +25,7 @@ from soleplate.engine.shapes.outlines import (
     hull,
     interlock,
     is_convex,
+    is_sliver,
     narrowest,
     overlap,
     pairs,

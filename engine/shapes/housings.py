@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from soleplate.engine.shapes.outlines import Outline, area, clip, convex_parts, pairs
+from soleplate.engine.shapes.outlines import Outline, clip, convex_parts, pairs
 from soleplate.engine.shapes.tolerances import TOUCH
 
 BodyPart = tuple[Outline, tuple[float, float]]
@@ -45,10 +44,7 @@ def without(outline: Outline, other: Outline) -> Iterator[Outline]:
 
 
 def bodies(outline: Outline, depth: tuple[float, float], cut_out: Sequence[BodyPart]) -> tuple[BodyPart, ...]:
-    """A prism less what is cut out of it, as prisms that lie against each other; else it is one.
-
-    Slivers thinner than `TOUCH`, which rounded places leave beside a housing, are none.
-    """
+    """A prism less what is cut out of it, as prisms that lie against each other; else it is one."""
     if not cut_out:
         return ((outline, depth),)
     edges = {*depth, *(edge for _, reach in cut_out for edge in reach)}
@@ -58,11 +54,6 @@ def bodies(outline: Outline, depth: tuple[float, float], cut_out: Sequence[BodyP
         parts = convex_parts(outline)
         for other, (start, end) in cut_out:
             if start < far - TOUCH and end > near + TOUCH:
-                parts = [left for part in parts for left in without(part, other) if not _is_sliver(left)]
+                parts = [left for part in parts for left in without(part, other)]
         found += [(part, (near, far)) for part in parts]
     return tuple(found)
-
-
-def _is_sliver(outline: Outline) -> bool:
-    """Whether a convex outline is nowhere thicker than `TOUCH`: it holds a triangle on its longest side."""
-    return area(outline) <= TOUCH / 2 * max(math.dist(*side) for side in pairs(outline))

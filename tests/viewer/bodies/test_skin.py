@@ -53,12 +53,6 @@ def test_a_housing_across_a_stud_has_a_bottom_and_two_cheeks() -> None:
     assert [area(tuple((x, z) for x, z, _ in face)) for face in bottoms] == [45.0 * 100.0]
 
 
-def test_what_rounding_leaves_beside_a_housing_is_no_part() -> None:
-    short = rectangle(10.0, 60.0, 0.004, 44.997)
-    parts = bodies(rectangle(0.0, 2000.0, 0.0, 45.0), (0.0, 70.0), [(short, (0.0, 20.0))])
-    assert len(parts) == 3
-
-
 def test_housings_of_both_faces_that_cross_are_cut_out_of_each() -> None:
     checked(STUD, 70.0, [(band(300.0, 60.0), (0.0, 25.0)), (band(390.0, -60.0), (45.0, 70.0))])
     checked(NOTCHED, 70.0, [(band(450.0, 60.0), (0.0, 25.0)), (band(480.0, -60.0), (0.0, 30.0))])

@@ -276,8 +276,7 @@ def test_no_line_is_drawn_where_what_is_left_of_a_housed_piece_lies_side_by_side
     scene = scene_of(layout_of(value), Look(layers=("frame",)))
     drawn, judged = _lines(scene.space), 0
     for owner, each in enumerate(scene.shown):
-        # Rounded places leave slivers beside housings of raked plates; the judge takes them for timber.
-        if not each.piece.housings or each.piece.role == "raked plate":
+        if not each.piece.housings:
             continue
         left, _, bottom, _ = bounds(each.piece.outline)
         deep = each.piece.depth[1] - each.piece.depth[0]
@@ -293,7 +292,9 @@ def test_no_line_is_drawn_where_what_is_left_of_a_housed_piece_lies_side_by_side
             for side in zip(corners, (*corners[1:], corners[0]), strict=True):
                 beside.setdefault(frozenset(side), []).append(tuple(round(each, 6) for each in normal))
         arrises = sum(math.dist(*side) for side, (one, other) in beside.items() if one != other)
-        assert drawn[owner] == pytest.approx(arrises, abs=0.1), each.piece.mark
+        # Rounded places leave slivers beside housings of raked plates; the judge takes them for timber.
+        is_raked = each.piece.role == "raked plate"
+        assert drawn[owner] < arrises if is_raked else drawn[owner] == pytest.approx(arrises, abs=0.1)
         judged += 1
     assert judged > 10
 
