@@ -116,19 +116,22 @@ def hits(
     camera: Camera,
     cut: tuple[Vector, float] | None = None,
 ) -> dict[int, float]:
-    """How near to the viewer each solid is met at a place of the picture, beyond the plane of a cut."""
+    """How near to the viewer each solid is met at a place of the picture, behind the plane of a cut."""
     x, y = place
     start = camera.world(x, y)
-    most = 1e6
+    least, most = -1e6, 1e6
     if cut is not None:
         normal, at = cut
-        most = (at - dot(normal, start)) / dot(normal, camera.towards)
+        along = dot(normal, camera.towards)
+        met_at = (at - dot(normal, start)) / along
+        # From behind, what is kept is on the viewer's side of the plane.
+        least, most = (least, met_at) if along > 0.0 else (met_at, most)
     met = (
         (number, targets[number].depth(start, camera.towards, most))
         for number, (left, right, low, high) in enumerate(boxes)
         if left < x < right and low < y < high
     )
-    return {number: depth for number, depth in met if depth is not None}
+    return {number: depth for number, depth in met if depth is not None and depth > least}
 
 
 def painted_at(shapes: Sequence[tuple[int, Polygon]], x: float, y: float) -> int | None:
@@ -161,7 +164,7 @@ def wrong_faces(
 ) -> tuple[int, list[str]]:
     """How many rays were cast, and those at which the picture shows what a ray does not meet first.
 
-    A `cut` is the normal of a plane, towards the viewer, and where along it the plane lies.
+    A `cut` is the normal of a plane, away from what is kept, and where along it the plane lies.
     """
     targets = [Target(solid) for _, solid in solids]
     boxes = [target.box(camera) for target in targets]

@@ -107,7 +107,8 @@ class ElevationRequest(Model):
 class CutRequest(Model):
     """A plane that cuts the building; what lies beyond it from the viewer is kept.
 
-    Of a plane that is seen along its edge the side of lower X, Y or Z is kept.
+    Of a level plane what is below is kept, from wherever it is seen; of an upright one that is seen along its
+    edge, the side of lower X or Y.
     """
 
     across: Literal["left-right", "front-back", "level"]

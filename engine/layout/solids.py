@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from soleplate.engine.layout.layout import PartOut
 from soleplate.engine.layout.pieces import Piece
-from soleplate.engine.shapes import Solid, View, bodies, bounds
+from soleplate.engine.shapes import Solid, View, bodies, bounds, is_sliver
 
 
 def solids_of(piece: Piece, part: PartOut) -> tuple[Solid, ...]:
@@ -28,9 +28,13 @@ def solids_of(piece: Piece, part: PartOut) -> tuple[Solid, ...]:
 
 
 def seen_solids(piece: Piece, part: PartOut) -> tuple[Solid, ...]:
-    """The same for a picture: of a board what no other board of its face laps over."""
+    """The same for a picture: of a board what no other board of its face laps over.
+
+    Slivers that rounded places leave beside a housing are left out.
+    """
     if not piece.seen:
-        return solids_of(piece, part)
+        solids = solids_of(piece, part)
+        return tuple(each for each in solids if not is_sliver(each.outline)) if piece.housings else solids
     view = view_of(piece, part)
     return tuple(Solid(outline, piece.depth, view) for outline in piece.seen)
 

@@ -25,6 +25,7 @@ from soleplate.engine.shapes.outlines import (
     hull,
     interlock,
     is_convex,
+    is_sliver,
     narrowest,
     overlap,
     pairs,
@@ -49,6 +50,7 @@ from soleplate.engine.shapes.regions import (
 )
 from soleplate.engine.shapes.roles import ROLES, Role, Roles
 from soleplate.engine.shapes.rounding import rounded
+from soleplate.engine.shapes.seams import without_seams
 from soleplate.engine.shapes.sections import Section, same_section
 from soleplate.engine.shapes.solids import Solid, overlap_in_space, overlapping, section
 from soleplate.engine.shapes.tolerances import TOUCH

@@ -217,6 +217,11 @@ def narrowest(outline: Sequence[Point]) -> float:
     return least
 
 
+def is_sliver(outline: Outline) -> bool:
+    """Whether a convex outline is nowhere thicker than `TOUCH`: it holds a triangle on its longest side."""
+    return area(outline) <= TOUCH / 2 * max(math.dist(*side) for side in pairs(outline))
+
+
 def overlap(one: Outline, other: Outline) -> bool:
     """Whether two outlines share more than a sliver thinner than `TOUCH`."""
     left, right, bottom, top = bounds(one)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import MultiPoint, Point, Polygon, box
 from shapely.affinity import affine_transform
 
-from soleplate.engine.shapes import Outline, area, clip, rectangle
+from soleplate.engine.shapes import Outline, area, clip, is_sliver, rectangle
 
 Place = tuple[float, float]
 
@@ -59,3 +61,11 @@ def test_what_is_left_of_any_outline_is_left_of_the_line(
 
 def test_nothing_of_nothing_is_left_of_a_line() -> None:
     assert clip((), (0.0, 0.0), (1.0, 0.0)) == ()
+
+
+@pytest.mark.parametrize(("thick", "sliver"), [(0.004, True), (0.02, False)])
+@pytest.mark.parametrize("turn", [0.0, 6.0, 45.0])
+def test_what_is_nowhere_thicker_than_a_touch_is_a_sliver(thick: float, turn: float, *, sliver: bool) -> None:
+    cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    for outline in (rectangle(0.0, 450.0, 0.0, thick), ((0.0, 0.0), (450.0, 0.0), (450.0, thick))):
+        assert is_sliver(tuple((x * cos - y * sin, x * sin + y * cos) for x, y in outline)) is sliver

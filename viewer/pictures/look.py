@@ -25,7 +25,7 @@ ALONG: Final = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class CutPlane:
-    """A plane that cuts a building, and what of it is kept: what lies beyond it from the viewer."""
+    """A plane that cuts: what is beyond it from the viewer is kept, of a level one what is below."""
 
     across: Literal["left-right", "front-back", "level"]
     """It runs from left to right at a Y, from front to back at an X, or level at a Z."""
@@ -72,7 +72,7 @@ class Look:
         if self.cut is None:
             return None
         at = self.cut.at
-        x, y, z = self.towards
+        x, y, _ = self.towards
         match self.cut.across:
             case "left-right":
                 # Seen along its edge the side of lower Y is kept.
@@ -82,8 +82,8 @@ class Look:
                 way = -1.0 if x < -ALONG else 1.0
                 return View("cut", (at, 0.0, 0.0), (0.0, way, 0.0), (0.0, 0.0, 1.0))
             case "level":
-                way = 1.0 if z > -ALONG else -1.0
-                return View("cut", (0.0, 0.0, at), (way, 0.0, 0.0), (0.0, 1.0, 0.0))
+                # A plan is of what is below, from wherever it is looked at.
+                return View("cut", (0.0, 0.0, at), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
 FOUR_SIDES: Final[dict[str, Look]] = {

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from soleplate.engine.layout import FloorOut, Layout, PartOut, Piece, SlopeOut, seen_solids
 from soleplate.engine.shapes import (
     Chamber,
+    ConvexBody,
+    Facet,
     Outline,
     Parting,
     Partition,
@@ -23,9 +26,10 @@ from soleplate.engine.shapes import (
     partition,
     section,
     without,
+    without_seams,
 )
 from soleplate.viewer.pictures.look import Look, PictureLayer
-from soleplate.viewer.pictures.slabs import UNMARKED, slabs_of
+from soleplate.viewer.pictures.slabs import UNMARKED, slab_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +56,14 @@ def chosen(layout: Layout, look: Look) -> tuple[PicturedPiece, ...]:
         PicturedPiece(part, piece)
         for part in layout.parts
         if look.part in (None, part.name)
-        for piece in (*part.pieces, *(slabs_of(part) if isinstance(part, SlopeOut) else ()))
+        for piece in (*part.pieces, *_slabs(part))
         if layer_of(part, piece) in look.layers
     )
+
+
+def _slabs(part: PartOut) -> tuple[Piece, ...]:
+    slab = slab_of(part) if isinstance(part, SlopeOut) else None
+    return () if slab is None else (slab,)
 
 
 def layer_of(part: PartOut, piece: Piece) -> PictureLayer:
@@ -75,16 +84,15 @@ def scene_of(layout: Layout, look: Look) -> Scene:
     shown = chosen(layout, look)
     moves = {part.name: _move(part, look.apart) for part in layout.parts}
     solids = [
-        (owner, replace(solid, view=_moved(solid.view, moves[each.part.name])))
-        for owner, (each, own) in enumerate(zip(shown, _solids(shown), strict=True))
-        for solid in own
+        [replace(solid, view=_moved(solid.view, moves[each.part.name])) for solid in own]
+        for each, own in zip(shown, _solids(shown), strict=True)
     ]
-    bodies = [body for owner, solid in solids for body in bodies_of(solid, owner)]
+    bodies = [body for owner, own in enumerate(solids) for body in _bodies(own, owner)]
     if (plane := look.plane) is None:
         return Scene(shown, partition(bodies))
     outwards = _opposite(plane.inwards)
     at = dot(outwards, plane.origin)
-    faces = [(owner, facet) for owner, solid in solids for facet in flat_facets(section(solid, plane), plane)]
+    faces = [(owner, facet) for owner, own in enumerate(solids) for facet in _cut_faces(own, plane)]
     kept = [behind for body in bodies if (behind := parted(body, outwards, at)[0]) is not None]
     space = Parting(outwards, at, partition(kept), Chamber(()), tuple(faces))
     return Scene(shown, space, is_missed=not faces)
@@ -102,6 +110,23 @@ def _solids(shown: Sequence[PicturedPiece]) -> Iterator[tuple[Solid, ...]]:
             solids = tuple(replace(solids[0], outline=outline) for outline in outlines)
             others += outlines
         yield solids
+
+
+def _bodies(solids: Sequence[Solid], owner: int) -> Iterator[ConvexBody]:
+    """The convex bodies of one piece."""
+    bodies = [body for solid in solids for body in bodies_of(solid, owner)]
+    if len(solids) < 2:
+        yield from bodies
+        return
+    facets = iter(without_seams([facet for body in bodies for facet in body.facets]))
+    for body in bodies:
+        yield body._replace(facets=tuple(itertools.islice(facets, len(body.facets))))
+
+
+def _cut_faces(solids: Sequence[Solid], plane: View) -> list[Facet]:
+    """Where a plane cuts one piece."""
+    facets = [facet for solid in solids for facet in flat_facets(section(solid, plane), plane)]
+    return facets if len(solids) < 2 else without_seams(facets)
 
 
 def _beside(outline: Outline, others: Sequence[Outline]) -> list[Outline]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from soleplate.engine.layout import CutEnd, Piece, SlopeOut
-from soleplate.engine.shapes import Outline, few_convex_parts, rectangle, without
+from soleplate.engine.shapes import Outline, rectangle, without
 
 THICK: Final = 20.0
 """mm; common practice, no source: about what sheets with their ribs take, or battens under them."""
@@ -14,35 +14,32 @@ UNMARKED: Final = ""
 """The mark of what is in no list."""
 
 
-def slabs_of(slope: SlopeOut) -> list[Piece]:
-    """What stands for a slope's covering: slabs on its deck, or on its rafters, round its windows."""
+def slab_of(slope: SlopeOut) -> Piece | None:
+    """What stands for a slope's covering: a slab on its deck, or on its rafters, round its windows."""
     covering = slope.covering
     if covering is None:
-        return []
+        return None
     left, right = min(part.left for part in covering.parts), max(part.right for part in covering.parts)
-    outlines: list[Outline] = [rectangle(left, right, covering.parts[0].bottom, covering.parts[-1].top)]
+    whole = rectangle(left, right, covering.parts[0].bottom, covering.parts[-1].top)
+    outlines: list[Outline] = [whole]
     for hole in slope.openings:
         window = rectangle(hole.left, hole.right, hole.bottom, hole.top)
-        outlines = [
-            rest for each in outlines for own in few_convex_parts(each) for rest in without(own, window)
-        ]
+        outlines = [rest for each in outlines for rest in without(each, window)]
     under = min((piece.depth[0] for piece in slope.pieces if piece.view == "deck"), default=0.0)
     square = CutEnd(cut="square")
-    return [
-        Piece(
-            mark=UNMARKED,
-            role="covering",
-            section=(THICK, covering.width),
-            material="",
-            length=0.0,
-            short_length=0.0,
-            display="",
-            ends=(square, square),
-            outline=outline,
-            depth=(under - THICK, under),
-            view="slope",
-            grade="straight",
-            weight_kg=0.0,
-        )
-        for outline in outlines
-    ]
+    return Piece(
+        mark=UNMARKED,
+        role="covering",
+        section=(THICK, covering.width),
+        material="",
+        length=0.0,
+        short_length=0.0,
+        display="",
+        ends=(square, square),
+        outline=whole,
+        depth=(under - THICK, under),
+        view="slope",
+        grade="straight",
+        weight_kg=0.0,
+        seen=tuple(outlines),
+    )

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from functools import cache
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
 from shapely import MultiPolygon, Polygon, unary_union
 
 from soleplate.engine.layout import Layout, seen_solids, solids_of
-from soleplate.engine.shapes import Parting, View, area, section
+from soleplate.engine.shapes import Parting, Partition, View, area, bounds, section
+from soleplate.viewer.bodies.skin import skin
 from soleplate.viewer.pictures import FOUR_SIDES, PICTURE_LAYERS, CutPlane, Look, picture_svg, scene_of
+from soleplate.viewer.pictures.slabs import THICK
 from tests.buildings import building, honey_house, layout_of
 from tests.floors import floor_with
-from tests.roofs import duo, mono
+from tests.roofs import duo, frame_with, mono
 from tests.seeing import DIRECTIONS, Camera, wrong_faces
 from tests.viewer.sheets.books import FILES, example
 
@@ -164,7 +168,8 @@ def _in_plane(plane: View, corner: tuple[float, float, float]) -> tuple[float, f
         (Look(180.0, 30.0, cut=CutPlane("front-back", 1000.0)), "x <= 1000"),
         (Look(0.0, 30.0, cut=CutPlane("level", 1000.0)), "z <= 1000"),
         (Look(0.0, 0.0, cut=CutPlane("level", 1000.0)), "z <= 1000"),
-        (Look(0.0, -30.0, cut=CutPlane("level", 1000.0)), "z >= 1000"),
+        (Look(0.0, -30.0, cut=CutPlane("level", 1000.0)), "z <= 1000"),
+        (Look(0.0, -90.0, cut=CutPlane("level", 1000.0)), "z <= 1000"),
     ],
 )
 def test_what_lies_beyond_the_plane_is_kept(look: Look, kept: str) -> None:
@@ -248,6 +253,62 @@ def test_boards_of_one_face_do_not_overlap_in_the_picture() -> None:
     assert total.area == pytest.approx(sum(each.area for each in whole.values()), rel=1e-6)
     bought = sum(area(piece.outline) for piece in front.pieces if piece.role == "leaf board")
     assert total.area < bought - 1000.0
+
+
+def _lines(space: Partition) -> dict[int, float]:
+    """Of each piece, how long the lines are together that are drawn of it, mm."""
+    lines: dict[int, set[frozenset[tuple[float, ...]]]] = {}
+    for owner, facet in _facets(space):
+        corners = [tuple(round(each, 3) for each in corner) for corner in facet.corners]
+        for start, end, is_edge in zip(corners, (*corners[1:], corners[0]), facet.edges, strict=True):
+            if is_edge and start != end:
+                lines.setdefault(owner, set()).add(frozenset((start, end)))
+    return {owner: sum(math.dist(*line) for line in own) for owner, own in lines.items()}
+
+
+def test_no_line_is_drawn_where_what_is_left_of_a_housed_piece_lies_side_by_side() -> None:
+    value = building()
+    let_in: list[dict[str, Any]] = [
+        {"rule": "let-in"},
+        {"rule": "let-in", "face": "inside", "section": [19, 89]},
+    ]
+    value["defaults"] |= {"bracing": let_in}
+    scene = scene_of(layout_of(value), Look(layers=("frame",)))
+    drawn, judged = _lines(scene.space), 0
+    for owner, each in enumerate(scene.shown):
+        if not each.piece.housings:
+            continue
+        left, _, bottom, _ = bounds(each.piece.outline)
+        deep = each.piece.depth[1] - each.piece.depth[0]
+        cut_out = [
+            (
+                tuple((left + x, bottom + z) for x, z in housing.outline),
+                (0.0, housing.deep) if housing.face == "outside" else (deep - housing.deep, deep),
+            )
+            for housing in each.piece.housings
+        ]
+        beside: dict[frozenset[tuple[float, ...]], list[tuple[float, ...]]] = {}
+        for corners, normal in skin(each.piece.outline, deep, cut_out):
+            for side in zip(corners, (*corners[1:], corners[0]), strict=True):
+                beside.setdefault(frozenset(side), []).append(tuple(round(each, 6) for each in normal))
+        arrises = sum(math.dist(*side) for side, (one, other) in beside.items() if one != other)
+        # Rounded places leave slivers beside housings of raked plates; the judge takes them for timber.
+        is_raked = each.piece.role == "raked plate"
+        assert drawn[owner] < arrises if is_raked else drawn[owner] == pytest.approx(arrises, abs=0.1)
+        judged += 1
+    assert judged > 10
+
+
+def test_the_covering_is_one_slab_round_its_windows() -> None:
+    window = {"name": "light", "at": {"left": 1500}, "up": 900, "width": 550, "height": 780}
+    layout = layout_of(mono(frame_with(openings=[window])))
+    scene = scene_of(layout, Look(layers=("covering",)))
+    (slope,) = layout.roofs
+    assert len(scene.shown) == 1
+    part, (hole,) = slope.covering.parts, slope.openings
+    around = 2 * (part[-1].right - part[0].left + part[0].top - part[0].bottom)
+    inside = 2 * (hole.right - hole.left + hole.top - hole.bottom)
+    assert _lines(scene.space)[0] == pytest.approx(2 * (around + inside) + 8 * THICK, abs=0.1)
 
 
 def test_solids_of_a_house_weigh_what_its_pieces_do() -> None:
