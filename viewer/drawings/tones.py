@@ -53,7 +53,7 @@ TONES: Final[Mapping[str, Tone]] = {
     "tie": Tone("#c9e3f4", "#2f7ea8", "ticks"),
     "fascia": Tone("#d9cfb7", "#6d5f40", "along"),
     "barge board": Tone("#d8ceb5", "#6d5f40", "rising"),
-    "soffit": Tone("#ece4d4", "#948a75", "crossed"),
+    "soffit": Tone("#faf6ec", "#948a75", "crossed"),
     "threshold": Tone("#d7a1c1", "#6b2350", "ticks"),
     "covering": Tone("#c1bdb1", "#55524a", "upright"),
     "lintel": Tone("#d98350", "#5c2600", "crossed"),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from typing import Final
 
 import svg
 
@@ -17,6 +19,9 @@ from soleplate.viewer.sheets.fitting import LETTERING, largest
 from soleplate.viewer.sheets.heel import heel_picture
 from soleplate.viewer.sheets.picture import Picture, picture
 from soleplate.viewer.words import Texts
+
+FIGURES_APART: Final = 1.2
+"""Heights of letters from one upright figure to the next, at the least."""
 
 
 def rafter_sheets(layout: Layout, paper: PaperName, texts: Texts) -> list[SheetOf]:
@@ -76,7 +81,8 @@ def _drawn(slope: SlopeOut, layout: Layout, scale: int, texts: Texts) -> Picture
         )
     ]  # fmt: skip
     pitch = math.radians(card.pitch)
-    for mark in card.marks:
+    beside = _apart(card.marks, FIGURES_APART * size)
+    for mark, at in zip(card.marks, beside, strict=True):
         # A plumb line leans by the pitch where the upper edge lies level.
         deep = -bottom
         shapes += [
@@ -84,13 +90,22 @@ def _drawn(slope: SlopeOut, layout: Layout, scale: int, texts: Texts) -> Picture
                 points=[svg.Point(mark, 0), svg.Point(mark + deep * math.tan(pitch) * -1.0, deep)],
                 fill="none", stroke="currentColor", stroke_width=thin, stroke_dasharray=[6 * thin, 4 * thin],
             ),
-            svg.Line(x1=mark, y1=-0.6 * size, x2=mark, y2=0, stroke="currentColor", stroke_width=thin),
-            lettering(format_figure(mark, units), mark, -0.8 * size, size, anchor="start", turned=True),
+            svg.Line(x1=at, y1=-0.6 * size, x2=mark, y2=0, stroke="currentColor", stroke_width=thin),
+            lettering(format_figure(mark, units), at, -0.8 * size, size, anchor="start", turned=True),
         ]  # fmt: skip
     longest = max(len(format_figure(mark, units)) for mark in card.marks)
     above = (1.2 + 0.7 * longest) * size
-    view = (left - 0.6 * size, -above, right - left + 1.2 * size, above - bottom + 0.5 * size)
+    far = max(right, *beside)
+    view = (left - 0.6 * size, -above, far - left + 1.2 * size, above - bottom + 0.5 * size)
     alt = texts.card_alt.format(
         slope=slope.name, scale=scale_text(scale), length=format_length(card.blank, units)
     )
     return picture(shapes, view, alt, scale=scale, defs=[])
+
+
+def _apart(places: Sequence[float], least: float) -> list[float]:
+    """The places of figures: each at what it tells, or moved on from the one before it."""
+    moved: list[float] = []
+    for place in places:
+        moved.append(max(place, moved[-1] + least) if moved else place)
+    return moved
