@@ -12,9 +12,9 @@ from soleplate.engine.layout import Layout
 from soleplate.engine.work_order import with_work_order
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
-from soleplate.viewer.sheets.typeset import pdf
 from tests.buildings import BARE_HONEY_HOUSE, layout_of, registry
-from tests.viewer.sheets.reading_pdf import Page, read
+from tests.viewer.sheets.reading_pdf import Page
+from tests.viewer.sheets.setting import set_and_read
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 NAMES = ("bare_honey_house", "l_shaped_workshop", "partition", "studio_in_inches")
@@ -39,4 +39,4 @@ def example_pages(name: str, paper: Any = None) -> list[Page]:
 
 
 def pages_of(layout: Layout, **options: Any) -> list[Page]:
-    return read(pdf(job_book(layout, SheetOptions(**options))))
+    return set_and_read(job_book(layout, SheetOptions(**options)))

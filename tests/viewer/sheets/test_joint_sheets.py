@@ -16,10 +16,9 @@ from soleplate.viewer.lists import buying_list_csv, fixings_csv
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.joints import joint_kinds, joint_sheets
-from soleplate.viewer.sheets.typeset import pdf
 from soleplate.viewer.words import ENGLISH
 from tests.buildings import building, layout_of
-from tests.viewer.sheets.reading_pdf import read
+from tests.viewer.sheets.setting import set_and_read
 from tests.viewer.sheets.test_raising_sheets import is_headed
 
 NAILED = {
@@ -82,7 +81,7 @@ def test_every_joint_sheet_says_that_end_nails_hold_no_uplift() -> None:
     assert len(sheets) >= 2
     pages = [
         page
-        for page in read(pdf(job_book(nailed(), SheetOptions())))
+        for page in set_and_read(job_book(nailed(), SheetOptions()))
         if any(is_headed(page, title) for title in ("Joints", "Fixings"))
     ]
     assert len(pages) == len(sheets)
@@ -91,7 +90,9 @@ def test_every_joint_sheet_says_that_end_nails_hold_no_uplift() -> None:
 
 def test_joints_are_drawn_at_one_to_five() -> None:
     """A nail of 90 mm is 18 mm long on paper."""
-    page = next(page for page in read(pdf(job_book(nailed(), SheetOptions()))) if is_headed(page, "Joints"))
+    page = next(
+        page for page in set_and_read(job_book(nailed(), SheetOptions())) if is_headed(page, "Joints")
+    )
     assert [line for line in page.lines if line.is_upright and line.length == pytest.approx(90 / 5, abs=0.01)]
     assert "1:5" in page.text
 

@@ -11,10 +11,10 @@ from soleplate.viewer.lists import step_name, step_told
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.raising import raising_sheets
-from soleplate.viewer.sheets.typeset import pdf
 from soleplate.viewer.words import ENGLISH
 from tests.buildings import layout_of, registry
-from tests.viewer.sheets.reading_pdf import Page, read
+from tests.viewer.sheets.reading_pdf import Page
+from tests.viewer.sheets.setting import set_and_read
 from tests.yards import TILTED, banks, hut
 
 DAYS = [{"name": "Saturday", "hours": 6}, {"name": "Sunday", "hours": 6}]
@@ -31,7 +31,7 @@ def possible() -> Layout:
 
 
 def pages_of(layout: Layout, title: str) -> list[Page]:
-    return [page for page in read(pdf(job_book(layout, SheetOptions()))) if is_headed(page, title)]
+    return [page for page in set_and_read(job_book(layout, SheetOptions())) if is_headed(page, title)]
 
 
 def is_headed(page: Page, title: str) -> bool:
