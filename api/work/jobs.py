@@ -48,6 +48,7 @@ from soleplate.engine.buying import with_saw_plan
 from soleplate.engine.laying_out import lay_out
 from soleplate.engine.layout import Layout
 from soleplate.engine.listing import layout_changes
+from soleplate.engine.raising import check_site
 from soleplate.engine.registry import Registry
 from soleplate.engine.sawing import plan_sawing, read_request
 from soleplate.engine.what_if import what_if
@@ -211,6 +212,7 @@ class Jobs:
                 building = self.registry.read_building(asked.building)
                 lay_out_ = self.planned if asked.saw_plan else self._laid_out
                 layout = lay_out_(building, quick=quick)
+                check_site(layout, building)
         except BuildingError as error:
             if not asked.faults:
                 raise

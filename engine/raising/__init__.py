@@ -6,5 +6,5 @@ In: a layout, its building, the registry. Out: the order of work, or why there i
 from __future__ import annotations
 
 from soleplate.engine.raising.findings import KINDS
-from soleplate.engine.raising.order import has_order, order_of_work
+from soleplate.engine.raising.order import check_site, has_order, order_of_work
 from soleplate.engine.raising.yard import yard_of

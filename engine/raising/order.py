@@ -20,6 +20,7 @@ from soleplate.engine.raising.explaining import blocked_ways, furthest, in_the_w
 from soleplate.engine.raising.ground import with_ground
 from soleplate.engine.raising.helping import parts_that_help
 from soleplate.engine.raising.hours import all_hours, in_dry_hours
+from soleplate.engine.raising.obstacles import obstructions_of
 from soleplate.engine.raising.panels import SitePanel
 from soleplate.engine.raising.question import Cost
 from soleplate.engine.raising.search import (
@@ -40,6 +41,17 @@ from soleplate.engine.shapes import TOUCH, rounded
 
 SEARCH_S: Final = 2.0
 """Seconds of processor time that the search may take, and the explanation again; both are a backstop."""
+
+
+def check_site(layout: Layout, building: Building) -> None:
+    """Refuse a site whose obstacles stand in a wall of the layout, as an order of work is refused for it.
+
+    Raises:
+        UnbuildableError: an obstacle stands in a wall, or the site is too wide.
+    """
+    if not isinstance(building.outline, SingleWalls):
+        with telling(building.units):
+            obstructions_of(with_ground(building, layout), layout.walls)
 
 
 def order_of_work(

@@ -93,6 +93,19 @@ def test_a_fault_is_told_by_its_place(client: TestClient) -> None:
     assert asked_for.json() == {"errors": [fault]}
 
 
+def test_an_obstacle_over_a_wall_is_told_at_once(client: TestClient) -> None:
+    """By hand: the front wall's outer face is at Y = 0, and the post reaches 60 mm past it."""
+    post = {"name": "post", "polygon": [[200, -50], [400, -50], [400, 60], [200, 60]]}
+    value = building() | {"site": {"obstacles": [post]}}
+    errors = client.post("/v1/boards", json={"building": value, "faults": True}).json()["errors"]
+    assert [each["pointer"] for each in errors] == ["/building/site/obstacles/0"]
+    assert errors[0]["detail"].startswith("post stands in wall front by 60 mm")
+    clear = [[x, y - 60] for x, y in post["polygon"]]
+    value["site"]["obstacles"][0]["polygon"] = clear
+    answer = client.post("/v1/boards", json={"building": value, "faults": True})
+    assert answer.headers["content-type"].startswith("text/html")
+
+
 @pytest.mark.parametrize("faulty", [None, 3, [], building(units="ells")], ids=repr)
 def test_any_building_is_answered_where_its_faults_are_asked_for(client: TestClient, faulty: Any) -> None:
     """And no faulty one elsewhere: the document and the server agree on both."""

@@ -277,3 +277,15 @@ def test_without_a_script_it_is_said_where_the_order_is(browser: Browser, hut_ad
     assert "the job book has it" in (page.locator("#raising noscript").text_content() or "")
     expect(page.get_by_role("button", name="Find the order of work")).to_be_hidden()
     context.close()
+
+
+def test_an_obstacle_over_a_wall_is_told_before_the_order_is_asked_for(
+    watched: Watched, hut_address: str
+) -> None:
+    page = ready(watched.open(hut_address))
+    over = {"name": "post", "polygon": [[200, -50], [400, -50], [400, 60], [200, 60]]}
+    page.evaluate("(post) => building.set(['site', 'obstacles'], [post], 'whole')", over)
+    expect(page.locator("#status")).to_contain_text("post stands in wall front by 60 mm")
+    page.evaluate("building.set(['site', 'obstacles'], [], 'whole')")
+    expect(page.locator("#status")).not_to_contain_text("post stands")
+    assert not [url for url in watched.requests if url.endswith("/v1/orders-of-work")]

@@ -17,7 +17,7 @@ import svg
 from soleplate.engine.layout import JointFixingOut, Layout, Piece, ViewOut
 from soleplate.engine.shapes import Outline, Point, bounds, clip, hull, is_convex
 from soleplate.viewer.drawings.hatching import hatched
-from soleplate.viewer.drawings.lettering import lettering, text_width
+from soleplate.viewer.drawings.lettering import LetteringBox, lettering, text_width
 from soleplate.viewer.drawings.plan import wall_points
 from soleplate.viewer.drawings.tones import drawn_as, fill_of
 
@@ -103,11 +103,12 @@ def draw_joint(
     window = (x - WINDOW / 2, x + WINDOW / 2, y - WINDOW / 2, y + WINDOW / 2)
     drawn: list[svg.Element] = []
     names: list[svg.Element] = []
+    taken: list[LetteringBox] = []
     for mark in (fixing.into, fixing.through):
         if mark in pieces:
             outline = _within(pieces[mark].seen(view), window)
             drawn += _piece(pieces[mark].piece, outline, window)
-            names += _name(mark, outline, nails, size)
+            names += _name(mark, outline, nails, size, taken)
         else:
             drawn += _base(pieces[fixing.through].seen(view), window)
     for start, end in nails:
@@ -206,9 +207,13 @@ def _nail(start: Point, end: Point, diameter: float) -> list[svg.Element]:
 
 
 def _name(
-    mark: str, outline: Outline, nails: Sequence[tuple[Point, Point]], size: float
+    mark: str,
+    outline: Outline,
+    nails: Sequence[tuple[Point, Point]],
+    size: float,
+    taken: list[LetteringBox],
 ) -> list[svg.Element]:
-    """Its mark, where in what is seen of it the nails are farthest."""
+    """Its mark, where in what is seen of it the nails are farthest, clear of what is `taken`."""
     if not outline:
         return []
     left, right, low, high = bounds(outline)
@@ -219,7 +224,10 @@ def _name(
         for share in (0.0, 0.25, 0.5, 0.75, 1.0)
     ]
     spots = [(x, y) for x in _spots(left, right, wide) for y in _spots(low, high, tall)]
-    x, y = max(spots, key=lambda spot: min(math.dist(spot, each) for each in along))
+    boxes = {(x, y): LetteringBox(x - wide, x + wide, -y - tall, -y + tall) for x, y in spots}
+    free = [spot for spot in spots if not any(boxes[spot].shared(each) > 0.0 for each in taken)] or spots
+    x, y = max(free, key=lambda spot: min(math.dist(spot, each) for each in along))
+    taken.append(boxes[x, y])
     ground = svg.Rect(
         x=x - wide, y=-y - tall, width=2 * wide, height=2 * tall, fill="#fffdf8", fill_opacity=0.85
     )

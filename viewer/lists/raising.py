@@ -76,8 +76,6 @@ def _figures(step: WorkStep, texts: Texts) -> Iterator[str]:
     said = texts.raising
     if step.weight_kg is not None and step.peak_kg:
         yield said.weight.format(weight=weight_text(step.weight_kg), peak=weight_text(step.peak_kg))
-    elif step.weight_kg is not None:
-        yield weight_text(step.weight_kg)
     yield said.person if step.people == 1 else said.people.format(count=step.people)
     yield said.hours.format(hours=f"{step.hours:.1f}" if step.hours >= 0.1 else f"{step.hours:.2f}")
     if step.during is not None:

@@ -59,11 +59,10 @@ const site = (() => {
 
   function shape(obstacle, index, corners, size) {
     if (corners.length < 3) return [];
-    const [x, y] = middle(corners);
     const isChosen = index === chosen;
     const name = say("obstacleSaid", { name: obstacle.name, clear: obstacle.clear === undefined ? "" : say("clearSaid", { clear: shown(obstacle.clear) }), top: shown(obstacle.top ?? fromMm(obstacles.USUAL.top)) });
     const body = draw("g", { class: isChosen ? "obstacle chosen" : "obstacle", tabindex: 0, role: "button", "aria-pressed": isChosen, "aria-label": name, "data-site": index },
-      draw("polygon", { points: pointsOf(corners) }), label(obstacle.name, x, y, size));
+      draw("polygon", { points: pointsOf(corners) }), obstacleName(obstacle.name, corners, size));
     if (!isChosen || !obstacles.isRectangle(corners)) return [body];
     const handle = ([hx, hy], number) => draw("rect", {
       class: "handle", x: hx - size * 0.45, y: -hy - size * 0.45, width: size * 0.9, height: size * 0.9, "data-site": `${index}-${number}`, "data-corner": number,
@@ -76,6 +75,18 @@ const site = (() => {
     const made = draw("text", { x, y: -y + size * 0.35, "font-size": size, "text-anchor": "middle", ...(turned ? { transform: `rotate(-90 ${x} ${-y})` } : {}) });
     made.textContent = text;
     return made;
+  }
+
+  // Within an obstacle, along it where it is narrow; of a small one beyond it, away from the building.
+  function obstacleName(name, corners, size) {
+    const [x, y] = middle(corners);
+    const [wide, deep] = [0, 1].map((axis) => span(corners.map((corner) => corner[axis]))).map(([low, high]) => high - low);
+    const long = name.length * size * 0.6;
+    if (long <= wide) return label(name, x, y, size);
+    if (long <= deep) return label(name, x, y, size, true);
+    const isBehind = y > middle(obstacles.walls().flatMap((wall) => wall.corners))[1];
+    const room = [view.x + long / 2, view.x + view.width - long / 2];
+    return label(name, Math.min(Math.max(x, room[0]), room[1]), y + (isBehind ? 1 : -1) * (deep / 2 + size * 0.7), size);
   }
 
   // Inside the wall, so that it is in nothing's way.

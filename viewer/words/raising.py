@@ -16,8 +16,8 @@ class RaisingTexts:
     title: str = "Order of work"
     place: str = "Raising"
     lead: str = (
-        "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares. Beside it,"
-        " what stands after it, the rest pale."
+        "Hatched: stays. Solid: stands. Colour: now; it lies in the dashes. Braces end in squares. In"
+        " the picture: what stands after it, the rest pale."
     )
     lead_none: str = "Hatched: in the way. Solid: can stand. In colour: what is blocked, and by what."
     kinds: Mapping[str, str] = field(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import math
 from functools import lru_cache
 
@@ -12,12 +13,14 @@ import svg
 
 from soleplate.engine.layout import JointFixingOut, Layout
 from soleplate.viewer.drawings import draw_joint, placed_pieces, views_of
+from soleplate.viewer.drawings.lettering import LetteringBox
 from soleplate.viewer.lists import buying_list_csv, fixings_csv
 from soleplate.viewer.paper.options import SheetOptions
 from soleplate.viewer.sheets.book import job_book
 from soleplate.viewer.sheets.joints import joint_kinds, joint_sheets
 from soleplate.viewer.words import ENGLISH
 from tests.buildings import building, layout_of
+from tests.viewer.sheets.books import example
 from tests.viewer.sheets.setting import set_and_read
 from tests.viewer.sheets.test_raising_sheets import is_headed
 
@@ -111,3 +114,23 @@ def test_the_list_of_fixings_is_on_paper_and_in_csv_and_nothing_is_bought_twice(
 
 def test_a_building_that_asks_for_no_fixings_has_no_joint_sheets() -> None:
     assert joint_sheets(layout_of(building()), "A4", ENGLISH) == []
+
+
+def test_no_mark_on_a_joint_covers_another() -> None:
+    """The kiln shelter's lintel and its packer are narrow from the side."""
+    layout = example("kiln_shelter")
+    pieces = placed_pieces(layout)
+    drawn = 0
+    for kind in joint_kinds(layout, pieces):
+        for view in views_of(kind.like, pieces[kind.like.through]):
+            parts, _ = draw_joint(kind.like, pieces, view, 17.0)
+            grounds = [each for each in parts if isinstance(each, svg.Rect) and each.fill_opacity == 0.85]
+            for one, other in itertools.combinations([_box(each) for each in grounds], 2):
+                drawn += 1
+                assert one.shared(other) < 1e-6, kind.like
+    assert drawn > 10
+
+
+def _box(ground: svg.Rect) -> LetteringBox:
+    left, top, wide, high = (float(str(each)) for each in (ground.x, ground.y, ground.width, ground.height))
+    return LetteringBox(left, left + wide, top, top + high)
