@@ -169,6 +169,7 @@ def _skew_line(
         return None
     first = (dot(head, joint.way) - joint.offset) / falling
     rest = fastener.length - first
+    # It must come to the contact before it leaves the piece that it starts in.
     if first <= 0.0 or into.way_out(moved(head, run, min(first, 1.0)), run) < first - 1.0 - ROUNDED:
         return None
     if rest < least_penetration(fastener) - ROUNDED:
