@@ -103,7 +103,9 @@ def _laid_out(
     roofs = tuple(_slope(slope, drawn.slopes, building) for slope in whole.slopes)
     taken = [PREFIX for _ in floors] + [slope_prefix(slope.framed) for slope in whole.slopes]
     walls = _walls(built, drawn.walls, building, taken)
-    fixed = fix_joints((*walls, *floors, *roofs), building, registry)
+    anchors = (anchor.kind for each in built for held in each.frame.held for anchor in held.down.anchors)
+    spares = {kind.name: kind.spare for kind in anchors}
+    fixed = fix_joints((*walls, *floors, *roofs), building, registry, spares)
     walls, floors, roofs = as_fixed(walls, fixed), as_fixed(floors, fixed), as_fixed(roofs, fixed)
     parts: tuple[PartOut, ...] = (*walls, *floors, *roofs)
     pieces, units = [piece for part in parts for piece in part.pieces], building.units

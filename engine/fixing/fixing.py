@@ -57,8 +57,16 @@ class FixedJoints:
     findings: tuple[Finding, ...] = ()
 
 
-def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry) -> FixedJoints:
+def fix_joints(
+    parts: Sequence[PartOut], building: Building, registry: Registry, spares: Mapping[str, float]
+) -> FixedJoints:
     """Fix all joints by the building's own rules, then by those that are installed; nothing unless asked.
+
+    Args:
+        parts: of the layout.
+        building: what was asked for.
+        registry: the installed rules.
+        spares: of each kind of anchor the share to buy besides, as its goods have it.
 
     Raises:
         RuleError: a rule failed, or returned what cannot be.
@@ -83,7 +91,7 @@ def fix_joints(parts: Sequence[PartOut], building: Building, registry: Registry)
             fixing = answers.to(joint.told)
             collected.take(joint, fixing, None if fixing is None else placed(joint, fixing, near))
     seats = [joint for joint in every if is_seat(joint, pieces)]
-    return collected.fixed(ties(parts, pieces, seats, answers.tie), parts, building.stock)
+    return collected.fixed(ties(parts, pieces, seats, answers.tie), parts, building.stock, spares)
 
 
 def _braced(parts: Sequence[PartOut]) -> Mapping[str, Sequence[tuple[float, float]]]:
@@ -130,7 +138,13 @@ class _Collected:
         if placement.driven and joint.beyond is not None and not placement.faults:
             self._gone_through.add(frozenset((joint.into, joint.beyond)))
 
-    def fixed(self, tied: tuple[TieOut, ...], parts: Sequence[PartOut], stock: Stock) -> FixedJoints:
+    def fixed(
+        self,
+        tied: tuple[TieOut, ...],
+        parts: Sequence[PartOut],
+        stock: Stock,
+        spares: Mapping[str, float],
+    ) -> FixedJoints:
         """All of it, in the order of the pieces that are gone through; and what is tied down."""
         order = {each.piece.mark: number for number, each in enumerate(self._pieces)}
         last = len(order)
@@ -142,7 +156,7 @@ class _Collected:
         part_of = {each.piece.mark: each.part for each in self._pieces}
         goods = (*self._goods, *((part_of[each.from_], sort) for each in tied for sort in _of_tie(each)))
         return FixedJoints(
-            tuple(self.fixings), tied, _fixings_list(self.fixings, tied, stock), goods, findings
+            tuple(self.fixings), tied, _fixings_list(self.fixings, tied, stock, spares), goods, findings
         )
 
 
@@ -192,22 +206,17 @@ Shank = Literal["smooth", "ring", "thread"]
 
 
 def _fixings_list(
-    fixings: Iterable[JointFixingOut], tied: Iterable[TieOut], stock: Stock
+    fixings: Iterable[JointFixingOut], tied: Iterable[TieOut], stock: Stock, spares: Mapping[str, float]
 ) -> tuple[FixingsRow, ...]:
-    """How many of each sort; what bends and drops on top, of nails and screws; and how many boxes."""
+    """How many of each sort; what bends and drops on top, as the goods have it; and how many boxes."""
     counts: Counter[tuple[str, float, float, Shank]] = Counter()
-    wasted: dict[tuple[str, float, float, Shank], bool] = {}
     for each in fixings:
-        sort = (each.kind, each.diameter, each.length, each.shank)
-        wasted.setdefault(sort, each.joint != "base")
-        counts[sort] += len(each.places)
+        counts[each.kind, each.diameter, each.length, each.shank] += len(each.places)
     for tie in tied:
-        sort = ("nail", tie.diameter, tie.nail_length, tie.shank)
-        wasted.setdefault(sort, True)
-        counts[sort] += tie.nails
+        counts["nail", tie.diameter, tie.nail_length, tie.shank] += tie.nails
     rows = (
-        (sort, math.ceil(counts[sort] * (1 + (WASTE if spare else 0.0)) - 1e-6))
-        for sort, spare in sorted(wasted.items())
+        (sort, math.ceil(counts[sort] * (1 + spares.get(sort[0], WASTE)) - 1e-6))
+        for sort in sorted(counts)
         if counts[sort]
     )
     return tuple(

@@ -296,10 +296,23 @@ def _anticlockwise(corners: list[Point]) -> Outline:
     return tuple(corners) if area(corners) > 0 else tuple(reversed(corners))
 
 
-def room_beside(joint: FoundJoint, pieces: Sequence[Framed]) -> Iterator[tuple[bool, float, bool, float]]:
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """What lies beyond one side of a contact of one of its pieces.
+
+    `room` is how far its timber goes on there, mm; whether it `is_end`; and how much of a way towards that
+    side is square to its end or its edge, which is not all where the contact is askew to its grain.
+    """
+
+    room: float
+    is_end: bool
+    square: float
+
+
+def room_beside(joint: FoundJoint, pieces: Sequence[Framed]) -> Iterator[tuple[Beyond, Beyond]]:
     """Of each side of the contact, left, right, bottom and top, what lies beyond it of both pieces.
 
-    For `through`, then `into`: whether its end is that way, and how far its timber goes on there, mm.
+    Of `through`, then of `into`.
     """
     left, right, bottom, top = joint.box
     x, y = joint.middle
@@ -311,10 +324,14 @@ def room_beside(joint: FoundJoint, pieces: Sequence[Framed]) -> Iterator[tuple[b
         (turned(joint.up), joint.point(x, bottom)),
         (joint.up, joint.point(x, top)),
     ):
-        one, other = pieces[joint.through], pieces[joint.into]
         yield (
-            abs(dot(one.grain, axis)) > CROSSING,
-            one.way_out(moved(place, back, SKIN), axis) - INSIDE,
-            abs(dot(other.grain, axis)) > CROSSING,
-            other.way_out(moved(place, joint.way, joint.gap + SKIN), axis) - INSIDE,
+            _beyond(pieces[joint.through], moved(place, back, SKIN), axis),
+            _beyond(pieces[joint.into], moved(place, joint.way, joint.gap + SKIN), axis),
         )
+
+
+def _beyond(framed: Framed, place: Vector, axis: Vector) -> Beyond:
+    along = abs(dot(framed.grain, axis))
+    is_end = along > CROSSING
+    square = along if is_end else math.sqrt(max(1.0 - along * along, 0.0))
+    return Beyond(framed.way_out(place, axis) - INSIDE, is_end, square)

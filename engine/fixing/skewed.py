@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from typing import Final
@@ -23,7 +24,7 @@ from soleplate.engine.fixing.surroundings import (
     told,
 )
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import cross, dot, moved, turned
+from soleplate.engine.fixing.vectors import cross, dot, moved, turned, unit
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
 from soleplate.engine.shapes import Vector
@@ -34,8 +35,20 @@ SKEW: Final = math.radians(30.0)
 SKEW_START: Final = 1 / 3
 """Of a skewed nail's length, from the end up to where it starts (common practice, no source)."""
 
+ASKEW_START: Final = 1 / 2
+"""The same of an end that is cut askew, where less would come out behind (common practice, no source)."""
+
 SKEW_SHIFTS: Final = (0.0, 0.25, -0.25, 0.5, -0.5)
 """Shares of the way from one skewed nail to the next by which one may give way."""
+
+SQUARE: Final = 0.9999
+"""Cosine between two directions that count as one."""
+
+ROUNDED: Final = 0.05
+"""mm, for rounding."""
+
+BEHIND: Final = 0.5
+"""mm behind the contact at which it is asked whether there is timber."""
 
 SKEW_COVER: Final = 3.0
 """mm of the other piece between a skewed nail's point and its far face (common practice, no source)."""
@@ -65,8 +78,8 @@ def skewed(joint: FoundJoint, way: FixingWay, near: Surroundings) -> Placement:
         middle = low + step * index if count > 1 else (low + high) / 2
         places = (min(max(middle + share * step, low), high) for share in SKEW_SHIFTS)
         # Sides in turn, so that opposite nails stand beside each other.
-        tried = ((side, at) for at in places for side in (index % 2, 1 - index % 2))
-        lines = (_skew_line(joint, way, near, skew, side, at) for side, at in tried)
+        tried = itertools.product(skew.starts, places, (index % 2, 1 - index % 2))
+        lines = (_skew_line(joint, way, near, skew, side, at, start) for start, at, side in tried)
         line = next((each for each in lines if each and is_clear_of(each, found, fastener.diameter)), None)
         if line is not None:
             found.append(OneDriven(line))
@@ -80,7 +93,8 @@ def skewed(joint: FoundJoint, way: FixingWay, near: Surroundings) -> Placement:
 class _Skew:
     """How a piece is skewed to another: it rises from the contact, and has two sides across `across`.
 
-    The contact reaches over `breadth` from side to side, and over `spread` along `along`, mm.
+    The contact reaches over `breadth` from side to side, and over `spread` along `along`, mm. Nails start at
+    the first of `starts` that fits, shares of their length from the end up.
     """
 
     rise: Vector
@@ -88,39 +102,59 @@ class _Skew:
     along: Vector
     breadth: tuple[float, float]
     spread: tuple[float, float]
+    starts: tuple[float, ...] = (SKEW_START,)
 
 
 def _skew_of(joint: FoundJoint, near: Surroundings) -> _Skew:
     into = near.pieces[joint.into]
-    left, right, bottom, top = joint.box
     rise = _rise(joint, into)
-    if joint.told.kind == "end" and not joint.is_box:
-        return _by_its_own_sides(joint, into, rise)
-    if joint.told.kind != "end" and abs(dot(into.grain, joint.right)) > CROSSING:
+    is_end, is_square = joint.told.kind == "end", abs(dot(rise, joint.way)) > SQUARE
+    if is_end and not (joint.is_box and is_square):
+        return _by_its_own_sides(joint, into.view.inwards, rise)
+    if not is_end and not joint.is_box and abs(dot(rise, into.grain)) < CROSSING:
+        return _by_its_own_sides(joint, unit(cross(rise, into.grain)), rise)
+    left, right, bottom, top = joint.box
+    if not is_end and abs(dot(into.grain, joint.right)) > CROSSING:
         return _Skew(rise, joint.up, joint.right, (bottom, top), (left, right))
     return _Skew(rise, joint.right, joint.up, (left, right), (bottom, top))
 
 
-def _by_its_own_sides(joint: FoundJoint, into: Framed, rise: Vector) -> _Skew:
-    """Of a piece whose end is turned against the grain of the other, such as a plumb block on a rafter."""
-    inwards = into.view.inwards
-    across, along = max(
-        ((inwards, cross(rise, inwards)), (cross(rise, inwards), inwards)),
-        key=lambda sides: round(abs(dot(sides[0], joint.right)), 6),
-    )
+def _by_its_own_sides(joint: FoundJoint, side: Vector, rise: Vector) -> _Skew:
+    """Of a piece whose sides are askew to the contact, such as a plumb block on a rafter, or a brace.
+
+    Of an end `side` looks out of one pair of its sides; from which pair it is skewed is the contact's to say.
+    Of a side it looks out of the pair along the grain.
+    """
+    other = cross(rise, side)
+    is_other = joint.told.kind == "end" and _along(joint, other) > _along(joint, side)
+    across, along = (other, side) if is_other else (side, other)
     corners = [joint.point(x, y) for x, y in joint.outline]
     breadth, spread = ([dot(corner, axis) for corner in corners] for axis in (across, along))
-    return _Skew(rise, across, along, (min(breadth), max(breadth)), (min(spread), max(spread)))
+    starts = (SKEW_START, ASKEW_START) if joint.told.kind == "end" else (SKEW_START,)
+    return _Skew(rise, across, along, (min(breadth), max(breadth)), (min(spread), max(spread)), starts)
+
+
+def _along(joint: FoundJoint, side: Vector) -> float:
+    """How much a direction runs along the grain of what is gone through."""
+    return round(abs(dot(side, joint.right)), 6)
+
+
+def _foot(joint: FoundJoint, skew: _Skew, breadth: float, at: float) -> Vector:
+    """The place in the plane of the contact that is so far along both axes of a skew."""
+    # Three planes meet there; those of the skew may be askew to the contact.
+    normal = cross(skew.across, skew.along)
+    size = dot(joint.way, normal)
+    place = moved((0.0, 0.0, 0.0), normal, joint.offset / size)
+    place = moved(place, cross(skew.along, joint.way), breadth / size)
+    return moved(place, cross(joint.way, skew.across), at / size)
 
 
 def _skew_line(
-    joint: FoundJoint, way: FixingWay, near: Surroundings, skew: _Skew, side: int, at: float
+    joint: FoundJoint, way: FixingWay, near: Surroundings, skew: _Skew, side: int, at: float, start: float
 ) -> Line | None:
     """One skewed nail from a side of `into`, if that side is free and its point stays in `through`."""
     fastener = way.fastener
-    origin = moved((0.0, 0.0, 0.0), joint.way, joint.offset)
-    foot = moved(moved(origin, skew.across, skew.breadth[side]), skew.along, at)
-    head = moved(foot, skew.rise, fastener.length * SKEW_START)
+    head = moved(_foot(joint, skew, skew.breadth[side], at), skew.rise, fastener.length * start)
     ahead = turned(skew.across) if side else skew.across
     run = moved(moved((0.0, 0.0, 0.0), ahead, math.sin(SKEW)), skew.rise, -math.cos(SKEW))
     into, through = near.pieces[joint.into], near.pieces[joint.through]
@@ -136,10 +170,12 @@ def _skew_line(
     first = (dot(head, joint.way) - joint.offset) / falling
     rest = fastener.length - first
     # It must come to the contact before it leaves the piece that it starts in.
-    if into.way_out(moved(head, run, 1.0), run) + 1.0 < first - 0.1:
+    if first <= 0.0 or into.way_out(moved(head, run, min(first, 1.0)), run) < first - 1.0 - ROUNDED:
         return None
-    entry = moved(head, run, first + 0.01)
-    if rest <= 0.0 or not through.holds(entry) or through.way_out(entry, run) < rest + SKEW_COVER:
+    if rest < least_penetration(fastener) - ROUNDED:
+        return None
+    behind = moved(head, run, first + BEHIND)
+    if not through.holds(behind) or through.way_out(behind, run) < rest - BEHIND + SKEW_COVER:
         return None
     line = (head, moved(head, run, fastener.length))
     if is_cut(joint, line, near):

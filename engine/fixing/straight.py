@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -15,7 +16,7 @@ from soleplate.engine.fixing.distances import (
     spaced,
 )
 from soleplate.engine.fixing.driven import DrivenRows
-from soleplate.engine.fixing.joints import FoundJoint, room_beside
+from soleplate.engine.fixing.joints import CROSSING, FoundJoint, room_beside
 from soleplate.engine.fixing.patterns import Pattern, crowds, groups, lined, rows
 from soleplate.engine.fixing.surroundings import (
     OneDriven,
@@ -38,6 +39,9 @@ STANDS_OUT: Final = 0.05
 FROM_DECK: Final = 5.0
 """mm of timber between a point and the face that lies below while a wall is framed flat (common practice,
 no source)."""
+
+AT_POINT: Final = 0.5
+"""mm from a point at which it is asked how far its timber's edges are."""
 
 OUTSIDE: Final = 0.05
 """mm by which a place may be nearer to an edge than it should, for rounding."""
@@ -125,11 +129,12 @@ def _short_of(
     ]
     xs, ys = [dot(at, joint.right) for at in crossing], [dot(at, joint.up) for at in crossing]
     has = (min(xs) - left, right - max(xs), min(ys) - bottom, top - max(ys))
-    for there, (is_end, beyond, is_end2, beyond2) in zip(has, room_beside(joint, near.pieces), strict=True):
-        for at_end, room in ((is_end, beyond), (is_end2, beyond2)):
-            what = "end distance" if at_end else "edge distance"
+    for there, both in zip(has, room_beside(joint, near.pieces), strict=True):
+        for each in both:
             yield FixingFault(
-                what=what, needs=told(least.end if at_end else least.edge), has=told(there + room)
+                what="end distance" if each.is_end else "edge distance",
+                needs=told(least.end if each.is_end else least.edge),
+                has=told((there + each.room) * each.square),
             )
     for (x, y), (x2, y2) in itertools.combinations(zip(xs, ys, strict=True), 2):
         # In one line along the grain they stand further apart than in one across it.
@@ -154,7 +159,11 @@ def _into_slots(
             if least is not None and not joint.is_box and _is_near_edge(joint, candidate, least):
                 continue
             driven = _at(joint, way, near, direction, candidate, found)
-            if driven is None or (least is not None and not _in_rows(joint, driven, found, near, least)):
+            if driven is None:
+                continue
+            if least is not None and not (
+                _in_rows(joint, driven, found, near, least) and _clears_edges(joint, driven, near, least)
+            ):
                 continue
             if all(each.before is None for each in driven):
                 found += driven
@@ -169,6 +178,21 @@ def _is_near_edge(joint: FoundJoint, candidate: Sequence[Point], least: Spaced) 
     return any(
         not contains(joint.outline, at) or from_edge(joint.outline, at) < least.edge for at in candidate
     )
+
+
+def _clears_edges(joint: FoundJoint, driven: Sequence[OneDriven], near: Surroundings, least: Spaced) -> bool:
+    """Whether points are as far from the edges of the second piece: its sides may run askew to a fixing."""
+    into = near.pieces[joint.into]
+    for each in driven:
+        tip = moved(each.line[1], joint.direction, -AT_POINT)
+        if not into.holds(tip):
+            continue
+        for axis in (joint.right, turned(joint.right), joint.up, turned(joint.up)):
+            along = dot(into.grain, axis)
+            square = math.sqrt(max(1.0 - along * along, 0.0))
+            if abs(along) <= CROSSING and into.way_out(tip, axis) * square < least.edge - OUTSIDE:
+                return False
+    return True
 
 
 def _in_rows(
@@ -240,12 +264,8 @@ def _allowed(
     """Where an axis may cross the contact: clear of the ends and edges of both pieces; or nowhere."""
     left, right, bottom, top = joint.box
     margins = [
-        max(
-            (least.end if is_end else least.edge) - beyond,
-            (least.end if is_end2 else least.edge) - beyond2,
-            0.0,
-        )
-        for is_end, beyond, is_end2, beyond2 in room_beside(joint, near.pieces)
+        max(0.0, *((least.end if each.is_end else least.edge) / each.square - each.room for each in both))
+        for both in room_beside(joint, near.pieces)
     ]
     area = (left + margins[0], right - margins[1], bottom + margins[2], top - margins[3])
     return area if area[0] <= area[1] + OUTSIDE and area[2] <= area[3] + OUTSIDE else None

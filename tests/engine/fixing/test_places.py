@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize
@@ -22,6 +23,7 @@ from soleplate.engine.layout import JointFixingOut
 from soleplate.engine.shapes import Vector, area, bounds
 from tests.buildings import building, layout_of
 from tests.fixings import FRAMED, STEP, along, fixed, lines, meeting, out_of_timber, views_of, within
+from tests.floors import on_floor
 from tests.plugins.test_every_rule import buildings
 
 NO_SHRINKING = (Phase.explicit, Phase.reuse, Phase.generate)
@@ -227,6 +229,36 @@ def test_fixings_side_by_side_in_one_piece_keep_their_distance(name: str) -> Non
             assert kept, f"{one.through} into {one.into} and {other.through} into {other.into}"
 
 
+@pytest.mark.parametrize("name", FRAMED)
+def test_each_fixing_is_as_long_as_told(name: str) -> None:
+    """One skewed into a brace, whose end is cut askew, once was 80 mm long where it should be 63."""
+    for fixing, head, point in lines(fixed(name)):
+        assert math.dist(head, point) == pytest.approx(fixing.length, abs=0.01), fixing.through
+
+
+@pytest.mark.parametrize("name", FRAMED)
+def test_points_are_as_far_from_the_sides_of_the_second_piece(name: str) -> None:
+    """EN 1995-1-1, Table 8.2: 5 d from an edge, 3 d in a pilot hole; sides may run askew to a nail."""
+    layout = fixed(name)
+    pieces, seen = views_of(layout), 0
+    for fixing, head, point in lines(layout):
+        piece, view, _ = pieces[fixing.into]
+        # Of what is short ends could be taken for sides.
+        if fixing.way != "through" or fixing.faults or piece.length < 2 * max(piece.section):
+            continue
+        tip = np.array(point) + (np.array(head) - np.array(point)) / fixing.length
+        at = shapely.Point(*((tip - np.array(view.origin)) @ np.array([view.right, view.up]).T))
+        edges = [
+            shapely.LineString(edge)
+            for edge in itertools.pairwise((*piece.outline, piece.outline[0]))
+            if math.dist(*edge) > 0.7 * piece.length
+        ]
+        least = (3 if fixing.pilot else 5) * fixing.diameter
+        seen += len(edges)
+        assert all(edge.distance(at) >= least - 0.1 for edge in edges), (fixing.through, fixing.into)
+    assert seen > 0
+
+
 @pytest.mark.parametrize(("diameter", "is_apart"), [(3.1, True), (3.75, True), (4.0, False)])
 def test_a_stagger_of_one_thickness_does_for_some_nails(diameter: float, is_apart: bool) -> None:
     """Two noggins through one stud, 38 mm apart: a1 without a pilot hole is 31, 37.5 and 40 mm."""
@@ -258,6 +290,20 @@ def test_the_distance_of_two_segments_is_the_least_there_is(
     starts = itertools.product((0.0, 0.5, 1.0), repeat=2)
     least = min(minimize(gap, start, bounds=[(0, 1), (0, 1)]).fun for start in starts)
     assert apart((a, b), (c, d)) == pytest.approx(least, abs=0.05)
+
+
+@pytest.mark.parametrize("rule", ["sole-screws", "anchor-bolts"])
+def test_the_list_buys_what_the_goods_buy(rule: str) -> None:
+    """Of anchors too, each kind of which has its own share to spare."""
+    base = on_floor() if rule == "sole-screws" else building()
+    layout = layout_of(base | {"defaults": {"holding_down": {"rule": rule}}, "fixings": []})
+    goods = {(row.kind, *row.size): row.to_buy for row in layout.goods}
+    for row in layout.fixings_list:
+        kind = "ring shank nail" if row.kind == "nail" else row.kind
+        assert row.with_waste == goods[kind, row.diameter, row.length]
+    assert {"nail", rule.removesuffix("s").replace("sole-", "sole plate ").replace("-", " ")} == {
+        row.kind for row in layout.fixings_list
+    }
 
 
 def test_the_list_counts_what_is_placed() -> None:
