@@ -39,7 +39,8 @@ def _arms(place: Any) -> list[Any]:
 
 def _into(place: Any, step: str | int) -> Iterator[Any]:
     """What one step of a location leads to: an arm of a union, a member, or an item."""
-    arms = _arms(place)
+    # Where there is one arm beside none, a location does not name it.
+    arms = [arm for arm in _arms(place) if arm is not types.NoneType]
     named = [arm for arm in arms if _is_model(arm) and step in _tags(arm)]
     if len(arms) > 1 and named:
         yield from named

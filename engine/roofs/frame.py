@@ -20,6 +20,7 @@ from soleplate.engine.framing import (
     roof_over,
     roof_shape,
     slope_name,
+    slope_names,
 )
 from soleplate.engine.registry import Asked, Registry
 from soleplate.engine.roofs.blocks import blocks_between
@@ -74,6 +75,7 @@ def frame_roof(
     planes = roof_over(building, plans) if rule is not None else None
     if rule is None or planes is None:
         return None
+    _refuse_names(building, frames)
     asked = Asked(ROOF, ROOF, lambda rule: pointer_within(building, rule) or POINTER, registry)
     drawn = roof_shape(building, plans, planes, {frame.wall.name: frame for frame in frames})
     told = as_measured(drawn, building) if is_measured else drawn
@@ -98,6 +100,17 @@ def frame_roof(
         frozenset(names),
         (*merged, *(f.on(f.part or slopes[0].name) for f in frame.findings)),
     )
+
+
+def _refuse_names(building: Building, frames: Sequence[Frame]) -> None:
+    """Refuse a wall that is called as a slope is."""
+    slopes = slope_names(building)
+    for frame in frames:
+        if frame.wall.name in slopes:
+            raise UnbuildableError.at(
+                POINTER,
+                f"a wall is called {frame.wall.name!r}, as a slope is; accepted is another name for it",
+            )
 
 
 def _along_wall(each: Against, told: RoofShape, frames: Sequence[Frame]) -> tuple[str, float, float]:

@@ -77,15 +77,19 @@ def flat_facets(outlines: Sequence[Outline], plane: View) -> Iterator[Facet]:
 
 
 def parted(body: ConvexBody, normal: Vector, at: float) -> tuple[ConvexBody | None, ConvexBody | None]:
-    """What of a body lies behind a plane, whose places along `normal` are `at`, and what lies before it."""
+    """What of a body lies behind a plane, whose places along `normal` are `at`, and what lies before it.
+
+    A facet in the plane is of that side on which its body is.
+    """
     behind: list[Facet] = []
     before: list[Facet] = []
     nx, ny, nz = normal
     for facet in body.facets:
         sides = [nx * x + ny * y + nz * z - at for x, y, z in facet.corners]
-        if max(sides) <= TOUCH:
+        is_behind, is_before = max(sides) <= TOUCH, min(sides) >= -TOUCH
+        if is_behind and not (is_before and dot(facet.normal, normal) < 0.0):
             behind.append(facet)
-        elif min(sides) >= -TOUCH:
+        elif is_before:
             before.append(facet)
         else:
             if piece := _clipped(facet, [-side for side in sides]):

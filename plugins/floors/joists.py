@@ -29,6 +29,7 @@ from soleplate.engine.rules import (
     Wall,
     WallEnd,
     at_least,
+    at_most,
     level,
     rectangle,
     upright,
@@ -204,10 +205,19 @@ class Joists(FloorRule):
                 rows=len(bearers),
                 most=MOST_PADS,
             ).at("bearers", "pads", "apart")
+        step = (length - size) / bays if bays else 0.0
+        if bays and step < size - TOUCH:
+            raise CannotFrame(
+                "pads of {size} at every {step} of bearers {length} long would stand in each other; accepted"
+                " is up to {most}, or pads further apart",
+                size=Mm(size),
+                step=Mm(step, ".1f"),
+                length=Mm(length),
+                most=at_most(min(length, apart) / 2),
+            ).at("bearers", "pads", "size")
         for bearer in bearers:
             middle = (bearer.bottom + bearer.top) / 2
             for number in range(bays + 1):
-                step = (length - size) / bays if bays else 0.0
                 yield (size / 2 + number * step, middle)
 
     def _hatches(self, lying: Lying, bearers: Sequence[Member]) -> Iterator[Hatch]:

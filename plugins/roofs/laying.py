@@ -209,7 +209,7 @@ class Laying:
             extra += ridge_members(rule, shape, rafter, self.overhang)
             extra += tie_members(rule, shape, rafter, lefts)
         extra += battens_on(rule, rect, slope, windows_on(rule, shape, slope))
-        windows = tuple(hatches(rule, shape, slope, rafter, rect[2]))
+        windows = tuple(hatches(rule, shape, slope, rafter, places, rect[2]))
         card = RafterCard(
             blank=rafter.blank,
             short_length=rafter.edge,

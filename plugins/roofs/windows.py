@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from soleplate.engine.rules import TOUCH, CannotFrame, Hatch, Hole, Reach, RoofShape, SlopeShape
@@ -20,11 +20,15 @@ def windows_on(rule: Rafters, shape: RoofShape, slope: SlopeShape) -> tuple[Roof
 
 
 def hatches(
-    rule: Rafters, shape: RoofShape, slope: SlopeShape, rafter: Pitched, foot: float
+    rule: Rafters, shape: RoofShape, slope: SlopeShape, rafter: Pitched, places: Sequence[float], foot: float
 ) -> Iterator[Hatch]:
-    """The windows of a slope in its lying wall, each clear of the slope's ends and of the others."""
+    """The windows of a slope in its lying wall, each clear of the slope's ends and of the others.
+
+    `places` are the left faces of its rafters, in order.
+    """
     breadth = rule.section.breadth
     start, end = rafter.inner
+    first, last = places[0] + breadth, places[-1]
     done: list[Hole] = []
     eaves = [each.wall for each in shape.slopes]
     for index, window in enumerate(rule.openings):
@@ -39,13 +43,19 @@ def hatches(
                 f"two openings are called {window.name!r}; accepted is its own name for each"
             ).at("openings", index)
         left, right = window.at.edges(window.width, slope.length)
+        if left < first - TOUCH or right > last + TOUCH:
+            raise CannotFrame(
+                "it lies {place} along the eaves; accepted is {room}, between the outermost rafters",
+                place=Reach(left, right, ".0f"),
+                room=Reach(first, last),
+            ).at("openings", index, "at")
         if window.up < start + breadth - TOUCH or window.up + window.height > end - breadth + TOUCH:
             raise CannotFrame(
                 "it lies {place} up the slope; accepted is {room}, so that there is room for a"
                 " trimmer at both"
                 " ends",
                 place=Reach(window.up, window.up + window.height, ".0f"),
-                room=Reach(start + breadth, end - breadth),
+                room=Reach(max(start + breadth, 0.0), end - breadth),
             ).at("openings", index)
         hole = Hole(window.name, "gap", left, right, window.up - foot, window.up + window.height - foot)
         for other in done:

@@ -17,6 +17,7 @@ from soleplate.engine.building_file import (
 from soleplate.engine.building_file.reading import DEEPEST
 from soleplate.engine.laying_out import lay_out
 from tests.buildings import building, honey_house, layout_of, registry
+from tests.roofs import SHEETS, frame_with
 
 
 def opening(**changes: Any) -> dict[str, Any]:
@@ -258,3 +259,12 @@ def test_the_members_accepted_are_those_of_the_rule_that_was_picked() -> None:
     value["walls"]["front"]["openings"][0]["framing"]["lintle"] = 1
     with pytest.raises(SchemaError, match="accepted are kings, lintel, rule, trimmers"):
         layout_of(value)
+
+
+def test_a_member_that_is_called_as_another_one_may_say_is_no_arm() -> None:
+    """A frame's `datum` may be "deck", and `deck` is a member of it too."""
+    value = building()
+    value["roof"]["frame"] = frame_with(deck=SHEETS | {"thick": 18})
+    with pytest.raises(SchemaError, match=r"accepted are .*thickness, width") as raised:
+        layout_of(value)
+    assert raised.value.faults[0].pointer == "/roof/frame/deck/thick"

@@ -211,6 +211,11 @@ def test_hatches_that_meet_or_share_a_name() -> None:
     [
         ({"section": [45, 800]}, "/floor/section/1", "accepted is 60 to 400 mm"),
         ({"bearers": {"section": [300, 95], "rows": 10}}, "/floor/bearers/rows", "accepted are up to 8"),
+        (
+            {"bearers": {"section": [95, 95], "rows": 2, "pads": {"apart": 900, "size": 800}}},
+            "/floor/bearers/pads/size",
+            "accepted is up to 450 mm",
+        ),
         ({"deck": {"rule": "lapped"}}, "/floor/deck", "accepted are sheets, tongue-and-groove"),
         ({"deck": {"rule": "bare"}}, "/floor/deck", "accepted are sheets, tongue-and-groove"),
         ({"joists": {"rule": "fixed-centres", "centres": 30}}, "/floor/joists", ""),
@@ -485,3 +490,15 @@ def test_every_end_of_a_sheet_lies_on_a_joist_or_is_told(value: dict[str, Any]) 
         loose = any(abs(end - at) <= gap / 2 + SLIVER for at in told if at is not None)
         assert at_edge or on_joist or in_hole or loose
     assert len(ends) == 2 * len(sheets)
+
+
+@pytest.mark.parametrize("length", range(1800, 6000, 700))
+def test_pads_of_up_to_half_of_what_they_stand_apart_never_meet(length: int) -> None:
+    pads = {"apart": 900, "size": 450}
+    value = on_floor(
+        floor_with(bearers={"section": [95, 95], "rows": 2, "pads": pads}),
+        outline={"length": length, "width": 2700, "through": "front-back"},
+    )
+    xs = sorted({x for x, _ in floor_of(layout_of(value)).pads})
+    assert len(xs) > 1
+    assert all(b - a >= 450.0 for a, b in itertools.pairwise(xs))

@@ -369,9 +369,19 @@ MONO_FAULTS: list[tuple[dict[str, Any], str, str]] = [
     ({"ties": {"height": 2200, "section": [45, 95]}}, "/ties", "duo-pitch"),
     ({"fascia": {"section": [20, 650]}}, "/fascia/section", "600"),
     ({"barge": {"section": [20, 650]}}, "/barge/section", "600"),
-    ({"openings": [WINDOW | {"up": 2700}]}, "/openings/0", "accepted is"),
-    ({"openings": [WINDOW | {"at": {"left": 90}}]}, "/openings/0/at", "outermost"),
-    ({"openings": [WINDOW | {"at": {"left": 2}}]}, "/openings/0", "accepted is"),
+    ({"openings": [WINDOW | {"up": 2700}]}, "/openings/0", "accepted is 0 to"),
+    (
+        {"openings": [WINDOW | {"at": {"left": 90}}]},
+        "/openings/0/at",
+        "115 to 4385 mm, between the outermost",
+    ),
+    (
+        {"openings": [WINDOW | {"at": {"right": 2}}]},
+        "/openings/0/at",
+        "115 to 4385 mm, between the outermost",
+    ),
+    ({"openings": [WINDOW | {"width": 6000}]}, "/openings/0/at", "115 to 4385 mm, between the outermost"),
+    ({"openings": [WINDOW | {"at": {"left": 130}}]}, "/openings/0/at", "meets the outermost rafter"),
     ({"openings": [WINDOW, WINDOW]}, "/openings/1", "its own name for each"),
     ({"openings": [WINDOW | {"up": 30, "height": 600}]}, "/openings/0", "plate"),
     ({"openings": [WINDOW | {"slope": "left"}]}, "/openings/0", "accepted are back"),
@@ -450,6 +460,14 @@ def test_a_ridge_past_a_plate_is_refused() -> None:
     value = duo()
     value["roof"]["ridge_offset"] = 1420
     assert refused(value)[0] == "/roof/frame/ridge"
+
+
+def test_a_wall_called_as_a_slope_is_refused() -> None:
+    value = mono(walls={})
+    value["outline"]["partitions"] = [{"name": "roof back", "runs": "left-right", "at": 1300}]
+    place, message = refused(value)
+    assert place == "/roof/frame"
+    assert "another name" in message
 
 
 def test_a_tie_in_a_partition_is_refused_with_its_name() -> None:

@@ -183,6 +183,11 @@ def test_what_lies_beyond_the_plane_is_kept(look: Look, kept: str) -> None:
     assert max(values) - min(values) > 500
 
 
+def test_of_a_piece_that_stands_on_the_plane_nothing_is_left() -> None:
+    scene = scene_of(built("mono"), Look(0.0, -30.0, layers=("frame",), cut=CutPlane("level", 45.0)))
+    assert {scene.shown[owner].piece.role for owner, _ in _facets(scene.space)} == {"sole plate"}
+
+
 def test_a_plane_that_misses_gives_the_whole_or_nothing_and_says_so() -> None:
     layout = built("tool_store")
     whole = picture_svg(layout, Look(330.0, cut=CutPlane("left-right", -9000.0)))
