@@ -10,8 +10,7 @@ from soleplate.engine.fixing.distances import (
     least_penetration,
     spaced,
 )
-from soleplate.engine.fixing.driven import Line
-from soleplate.engine.fixing.joints import CROSSING, FoundJoint
+from soleplate.engine.fixing.joints import CROSSING, FoundJoint, is_seat
 from soleplate.engine.fixing.surroundings import (
     OneDriven,
     Placement,
@@ -66,10 +65,10 @@ def skewed(joint: FoundJoint, way: FixingWay, near: Surroundings) -> Placement:
         places = (min(max(middle + share * step, low), high) for share in SKEW_SHIFTS)
         # Sides in turn, so that opposite nails stand beside each other.
         tried = ((side, at) for at in places for side in (index % 2, 1 - index % 2))
-        lines = (_skew_line(joint, way, near, skew, side, at) for side, at in tried)
-        line = next((each for each in lines if each and is_clear_of(each, found, fastener.diameter)), None)
-        if line is not None:
-            found.append(OneDriven(line))
+        nails = (_skew_nail(joint, way, near, skew, side, at) for side, at in tried)
+        clear = [nail for nail in nails if nail and is_clear_of(nail.line, found, fastener.diameter)]
+        # What is free when all stands first; else what has to be driven before another piece.
+        found += sorted(clear, key=lambda nail: nail.before is not None)[:1]
     lacking: tuple[FixingFault, ...] = ()
     if len(found) < count:
         lacking = (FixingFault(what="places", needs=float(count), has=float(len(found))),)
@@ -113,10 +112,10 @@ def _by_its_own_sides(joint: FoundJoint, into: Framed, rise: Vector) -> _Skew:
     return _Skew(rise, across, along, (min(breadth), max(breadth)), (min(spread), max(spread)))
 
 
-def _skew_line(
+def _skew_nail(
     joint: FoundJoint, way: FixingWay, near: Surroundings, skew: _Skew, side: int, at: float
-) -> Line | None:
-    """One skewed nail from a side of `into`, if that side is free and its point stays in `through`."""
+) -> OneDriven | None:
+    """One skewed nail from a side of `into`, if that is free in time and its point stays in `through`."""
     fastener = way.fastener
     origin = moved((0.0, 0.0, 0.0), joint.way, joint.offset)
     foot = moved(moved(origin, skew.across, skew.breadth[side]), skew.along, at)
@@ -128,7 +127,8 @@ def _skew_line(
     within = moved(head, ahead, 1.0)
     if into.way_out(within, turned(ahead)) > 1.5 or into.way_out(moved(head, run, 1.0), run) < 1.0:
         return None
-    if near.covers.at(joint.into, head, turned(ahead), near.around(joint)) is not None:
+    cover = near.covers.at(joint.into, head, turned(ahead), near.around(joint))
+    if cover is not None and not _comes_later(cover, joint, near):
         return None
     falling = -dot(run, joint.way)
     if falling <= 0.1:
@@ -140,7 +140,18 @@ def _skew_line(
     line = (head, moved(head, run, fastener.length))
     if is_cut(joint, line, near):
         return None
-    return line if near.driven.is_clear(line, fastener.diameter) else None
+    return OneDriven(line, cover) if near.driven.is_clear(line, fastener.diameter) else None
+
+
+def _comes_later(cover: int, joint: FoundJoint, near: Surroundings) -> bool:
+    """Whether what will lie over a rafter's side is set only when the rafter is nailed to its plate."""
+    one, other = near.pieces[joint.into], near.pieces[cover]
+    return (
+        is_seat(joint, near.pieces)
+        and other.kind == one.kind
+        and other.lies == "level"
+        and near.order.allows(joint.into, cover)
+    )
 
 
 def _rise(joint: FoundJoint, into: Framed) -> Vector:
