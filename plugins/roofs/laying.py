@@ -325,7 +325,17 @@ class Laying:
     def _rungs(self, rafter: Pitched, taken: Sequence[tuple[float, float]]) -> tuple[float, ...]:
         """The middles of the rungs up the slope; none without a ladder."""
         verge = self.rule.verge
-        return rung_places(rafter, verge.rungs, taken) if isinstance(verge, Ladder) else ()
+        if not isinstance(verge, Ladder):
+            return ()
+        return rung_places(rafter, verge.rungs, taken, self._joints(rafter))
+
+    def _joints(self, rafter: Pitched) -> tuple[float, ...]:
+        """Where up the slope sheets of the deck meet, if noggins are to lie behind them."""
+        high = self.rule.noggins.behind() if self.rule.noggins is not None else None
+        if high is None:
+            return ()
+        _, (_, _, foot, top) = self._deck(rafter)
+        return tuple(foot + high * row for row in range(1, math.ceil((top - foot) / high)))
 
     def _blocks(self, slope: SlopeShape, rafter: Pitched) -> Blocks | None:
         """The blocks that close the eaves of a slope, where something does."""

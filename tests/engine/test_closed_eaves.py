@@ -267,3 +267,43 @@ def _crossed(corners: list[tuple[float, float, float]], deep: float) -> list[tup
         v0 + (v1 - v0) * ((deep - w0) / (w1 - w0) if w1 > w0 else 0.0) for v0, w0 in over for v1, w1 in under
     ]
     return [(min(at), max(at))]
+
+
+def test_rafters_are_nailed_to_plates_with_all_their_nails_before_blocks_go_in() -> None:
+    """Table 340 row 19: three skewed; blocks on both sides of a rafter leave room for two."""
+    layout = layout_of(mono() | {"fixings": []})
+    slope = slope_of(layout)
+    rafters, made = ({p.mark for p in role(slope, name)} for name in ("rafter", "blocking"))
+    plates = {p.mark for wall in layout.walls for p in wall.pieces if p.role == "head plate"}
+    seats = [f for f in layout.fixings if f.into in rafters and f.through in plates]
+    nails = {pair: 0 for pair in {(f.through, f.into) for f in seats}}
+    for each in seats:
+        nails[each.through, each.into] += len(each.places)
+    assert len(nails) == 16
+    assert set(nails.values()) == {3}
+    before = {f.when.removeprefix("before ") for f in seats if f.when and f.when.startswith("before")}
+    assert before
+    assert before <= made
+
+
+def test_ties_are_skewed_to_plates_beside_blocks() -> None:
+    ties = {"height": 2000, "section": [45, 95]}
+    layout = layout_of(duo(frame_with(DUO, ties=ties, deck=SHEETS)) | {"fixings": []})
+    tied = {p.mark for p in role(layout.roofs[0], "tie")}
+    plates = {p.mark for wall in layout.walls for p in wall.pieces if p.role == "head plate"}
+    seats = [f for f in layout.fixings if {f.through, f.into} & tied and {f.through, f.into} & plates]
+    assert seats
+    assert {f.way for f in seats} == {"skew"}
+    assert not any(f.faults for f in seats)
+
+
+def test_rungs_stand_behind_the_joints_of_sheets_where_noggins_do() -> None:
+    noggins = {"rule": "straight", "behind_sheets": 1220}
+    layout = layout_of(mono(frame_with(noggins=noggins)))
+    slope = slope_of(layout)
+    middles = {round(sum(v for _, v in p.outline) / 4, 3) for p in role(slope, "rung")}
+    levels = {round(sum(v for _, v in p.outline) / 4, 3) for p in role(slope, "noggin")}
+    assert levels
+    assert levels <= middles
+    assert "joint-unbacked" not in codes(layout)
+    assert "joint-unbacked" in codes(layout_of(mono()))
