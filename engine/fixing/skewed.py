@@ -125,7 +125,7 @@ def _skew_nail(
     into, through = near.pieces[joint.into], near.pieces[joint.through]
     # Where the contact ends within the piece, there is no side to start from.
     within = moved(head, ahead, 1.0)
-    if into.way_out(within, turned(ahead)) > 1.5 or into.way_out(moved(head, run, 1.0), run) < 1.0:
+    if not into.holds(within) or into.way_out(within, turned(ahead)) > 1.5:
         return None
     cover = near.covers.at(joint.into, head, turned(ahead), near.around(joint))
     if cover is not None and not _comes_later(cover, joint, near):
@@ -135,7 +135,11 @@ def _skew_nail(
         return None
     first = (dot(head, joint.way) - joint.offset) / falling
     rest = fastener.length - first
-    if rest <= 0.0 or through.way_out(moved(head, run, first + 0.01), run) < rest + SKEW_COVER:
+    # It must come to the contact before it leaves the piece that it starts in.
+    if into.way_out(moved(head, run, 1.0), run) + 1.0 < first - 0.1:
+        return None
+    entry = moved(head, run, first + 0.01)
+    if rest <= 0.0 or not through.holds(entry) or through.way_out(entry, run) < rest + SKEW_COVER:
         return None
     line = (head, moved(head, run, fastener.length))
     if is_cut(joint, line, near):

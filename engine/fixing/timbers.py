@@ -112,6 +112,15 @@ class Framed:
                 return True
         return False
 
+    def holds(self, place: Vector) -> bool:
+        """Whether a place is within it."""
+        right, up, inwards, (u0, v0, w0) = self._axes
+        low, high = self.piece.depth
+        w = dot(place, inwards) - w0
+        return low - 0.1 <= w <= high + 0.1 and contains(
+            self.piece.outline, (dot(place, right) - u0, dot(place, up) - v0)
+        )
+
     def way_out(self, start: Vector, way: Vector) -> float:
         """How far it is from a place within or on it until it is left along a direction, mm; 0 outside."""
         # This is asked of every candidate. So it is written out: calls and tuples would take twice the time.

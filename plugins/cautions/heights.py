@@ -1,4 +1,4 @@
-"""Frames that are taller than published tables go."""
+"""Studs that are long for want of anything between them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Final
 from soleplate.engine.rules import Finding, FindingKind, Mm, Piece, WallOut
 
 TALLEST: Final = 3048.0
-"""mm: studs that carry a roof (IRC Table R602.3(5), 10 ft, from memory)."""
+"""mm: studs that nothing bridges between their ends (10 ft, Cleveland Codified Ordinances 3127.08)."""
 
 SAME: Final = 0.5
 """mm."""
@@ -16,16 +16,18 @@ SAME: Final = 0.5
 STUD_TALL: Final = FindingKind(
     "stud-tall",
     "warn",
-    "IRC Table R602.3(5), from memory: studs that carry a roof are at most 10 ft long between their supports",
-    "studs are up to {length} long and carry a roof; one building code's table ends at {most}: ask what holds"
-    " where you are",
+    "Cleveland Codified Ordinances 3127.08 (bridging where a stud is unsupported over 10 ft)",
+    "studs are up to {length} long and carry a roof, with no noggins between them; one building code wants"
+    " them bridged over {most}: set a row of noggins, and ask what holds where you are",
 )
 
 KINDS: Final = (STUD_TALL,)
 
 
 def tall(wall: WallOut, studs: Sequence[Piece]) -> Iterator[Finding]:
-    """That studs of a wall that carries a roof are longer than a table goes."""
+    """That studs of a wall that carries a roof are longer than is usual, with nothing between them."""
+    if any(piece.role == "noggin" for piece in wall.pieces):
+        return
     longest = max(studs, key=lambda stud: stud.length, default=None)
     if longest is not None and longest.length > TALLEST + SAME:
         yield STUD_TALL.of(

@@ -277,7 +277,9 @@ def test_a_lintel_bears_on_38_and_more() -> None:
 
 
 def test_tall_studs_are_told() -> None:
-    """IRC Table R602.3(5), from memory: 10 ft, 3048 mm."""
+    """S8-30: 10 ft, 3048 mm, unless something bridges them."""
     tall = building(roof={"form": "level", "height": 3200})
     assert ("stud-tall", "front") in codes(tall)
+    bridged = {"noggins": {"rule": "straight", "rows": 1}}
+    assert ("stud-tall", "front") not in codes(tall | {"defaults": tall.get("defaults", {}) | bridged})
     assert ("stud-tall", "front") not in codes(building())
