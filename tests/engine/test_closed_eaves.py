@@ -276,7 +276,7 @@ def test_rafters_are_nailed_to_plates_with_all_their_nails_before_blocks_go_in()
     rafters, made = ({p.mark for p in role(slope, name)} for name in ("rafter", "blocking"))
     plates = {p.mark for wall in layout.walls for p in wall.pieces if p.role == "head plate"}
     seats = [f for f in layout.fixings if f.into in rafters and f.through in plates]
-    nails = {pair: 0 for pair in {(f.through, f.into) for f in seats}}
+    nails = dict.fromkeys({(f.through, f.into) for f in seats}, 0)
     for each in seats:
         nails[each.through, each.into] += len(each.places)
     assert len(nails) == 16
