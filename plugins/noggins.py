@@ -59,6 +59,10 @@ class Rows(NogginRule, ABC):
             raise unbuildable("accepted is one of rows, heights and behind_sheets")
         return self
 
+    def behind(self) -> float | None:
+        """Return `behind_sheets`; see `NogginRule`."""
+        return self.behind_sheets
+
     def lines(self, wall: Wall) -> list[float]:
         """The centre lines of the rows, mm, upwards.
 

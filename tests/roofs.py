@@ -33,6 +33,8 @@ FRAME: dict[str, Any] = {
     "covering": {"kind": "sheet", "width": 1060, "cover": 1000},
 }
 
+SOFFIT: dict[str, Any] = {"rule": "soffit", "section": [12, 150], "material": "larch"}
+
 DUO: dict[str, Any] = {
     "rule": "rafters",
     "section": [45, 120],
@@ -75,4 +77,4 @@ def slope_of(layout: Layout) -> SlopeOut:
     return slope
 
 
-__all__ = ["DUO", "FRAME", "SHEETS", "duo", "frame_with", "mono", "slope_of", "slopes_of"]
+__all__ = ["DUO", "FRAME", "SHEETS", "SOFFIT", "duo", "frame_with", "mono", "slope_of", "slopes_of"]

@@ -14,10 +14,10 @@ from soleplate.engine.fixing.answers import WHERE, JointAnswers
 from soleplate.engine.fixing.contacts import contacts
 from soleplate.engine.fixing.driven import Driven, DrivenRows, Order
 from soleplate.engine.fixing.findings import END_NAILS, FIXINGS_LACK, JOINTS_UNFIXED, NAILS_SHORT
-from soleplate.engine.fixing.joints import CROSSING, Covers, FoundJoint, joints, unit_of
+from soleplate.engine.fixing.joints import CROSSING, Covers, FoundJoint, is_seat, joints, unit_of
 from soleplate.engine.fixing.placing import placed
 from soleplate.engine.fixing.surroundings import OneDriven, Placement, Surroundings
-from soleplate.engine.fixing.ties import is_seat, ties, untied
+from soleplate.engine.fixing.ties import ties, untied
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
 from soleplate.engine.fixing.vectors import dot
 from soleplate.engine.layout import (

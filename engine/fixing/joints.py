@@ -101,6 +101,12 @@ class Covers:
         return None
 
 
+def is_seat(joint: FoundJoint, pieces: Sequence[Framed]) -> bool:
+    """Whether a raked piece of a roof lies on a level plate of a wall."""
+    both = {pieces[index].kind: pieces[index] for index in (joint.through, joint.into)}
+    return both.keys() == {"wall", "slope"} and both["slope"].lies == "raked" and both["wall"].lies == "level"
+
+
 def unit_of(framed: Framed) -> str:
     """What is framed together: a wall by its name, a floor, a roof."""
     return framed.part if framed.kind == "wall" else f"/{framed.kind}"
@@ -117,9 +123,10 @@ def joints(
     covers: Covers,
     braced: Stretches,
 ) -> tuple[FoundJoint, ...]:
-    """One joint for every two pieces that lie on each other, the smallest contact first.
+    """One joint for every two pieces that lie on each other, in the order in which they take their places.
 
-    Walls are `braced` where told.
+    Rafters on their plates come first, as they are nailed before what goes between them; then the smallest
+    contact. Walls are `braced` where told.
     """
     largest: dict[tuple[int, int], Contact] = {}
     for each in found:
@@ -137,7 +144,17 @@ def joints(
         for each in largest.values()
         for joint in _known(_joint(each, pieces, units, covers), pieces, spliced, braced)
     )
-    return tuple(sorted(made, key=lambda joint: (round(area(joint.outline), 3), joint.through, joint.into)))
+    return tuple(
+        sorted(
+            made,
+            key=lambda joint: (
+                not is_seat(joint, pieces),
+                round(area(joint.outline), 3),
+                joint.through,
+                joint.into,
+            ),
+        )
+    )
 
 
 def _joint(contact: Contact, pieces: Sequence[Framed], units: Sequence[str], covers: Covers) -> FoundJoint:

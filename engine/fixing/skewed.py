@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,8 +12,7 @@ from soleplate.engine.fixing.distances import (
     least_penetration,
     spaced,
 )
-from soleplate.engine.fixing.driven import Line
-from soleplate.engine.fixing.joints import CROSSING, FoundJoint
+from soleplate.engine.fixing.joints import CROSSING, FoundJoint, is_seat
 from soleplate.engine.fixing.surroundings import (
     OneDriven,
     Placement,
@@ -79,10 +79,10 @@ def skewed(joint: FoundJoint, way: FixingWay, near: Surroundings) -> Placement:
         places = (min(max(middle + share * step, low), high) for share in SKEW_SHIFTS)
         # Sides in turn, so that opposite nails stand beside each other.
         tried = itertools.product(skew.starts, places, (index % 2, 1 - index % 2))
-        lines = (_skew_line(joint, way, near, skew, side, at, start) for start, at, side in tried)
-        line = next((each for each in lines if each and is_clear_of(each, found, fastener.diameter)), None)
-        if line is not None:
-            found.append(OneDriven(line))
+        nails = (_skew_nail(joint, way, near, skew, side, at, start) for start, at, side in tried)
+        clear = (nail for nail in nails if nail and is_clear_of(nail.line, found, fastener.diameter))
+        if (nail := _freest(clear)) is not None:
+            found.append(nail)
     lacking: tuple[FixingFault, ...] = ()
     if len(found) < count:
         lacking = (FixingFault(what="places", needs=float(count), has=float(len(found))),)
@@ -149,10 +149,20 @@ def _foot(joint: FoundJoint, skew: _Skew, breadth: float, at: float) -> Vector:
     return moved(place, cross(joint.way, skew.across), at / size)
 
 
-def _skew_line(
+def _freest(nails: Iterable[OneDriven]) -> OneDriven | None:
+    """The first that is free when all stands; else the first, which has to be driven before another piece."""
+    first: OneDriven | None = None
+    for nail in nails:
+        if nail.before is None:
+            return nail
+        first = first or nail
+    return first
+
+
+def _skew_nail(
     joint: FoundJoint, way: FixingWay, near: Surroundings, skew: _Skew, side: int, at: float, start: float
-) -> Line | None:
-    """One skewed nail from a side of `into`, if that side is free and its point stays in `through`."""
+) -> OneDriven | None:
+    """One skewed nail from a side of `into`, if that is free in time and its point stays in `through`."""
     fastener = way.fastener
     head = moved(_foot(joint, skew, skew.breadth[side], at), skew.rise, fastener.length * start)
     ahead = turned(skew.across) if side else skew.across
@@ -162,7 +172,8 @@ def _skew_line(
     within = moved(head, ahead, 1.0)
     if not into.holds(within) or into.way_out(within, turned(ahead)) > 1.5:
         return None
-    if near.covers.at(joint.into, head, turned(ahead), near.around(joint)) is not None:
+    cover = near.covers.at(joint.into, head, turned(ahead), near.around(joint))
+    if cover is not None and not _comes_later(cover, joint, near):
         return None
     falling = -dot(run, joint.way)
     if falling <= 0.1:
@@ -180,7 +191,18 @@ def _skew_line(
     line = (head, moved(head, run, fastener.length))
     if is_cut(joint, line, near):
         return None
-    return line if near.driven.is_clear(line, fastener.diameter) else None
+    return OneDriven(line, cover) if near.driven.is_clear(line, fastener.diameter) else None
+
+
+def _comes_later(cover: int, joint: FoundJoint, near: Surroundings) -> bool:
+    """Whether what will lie over a rafter's side is set only when the rafter is nailed to its plate."""
+    one, other = near.pieces[joint.into], near.pieces[cover]
+    return (
+        is_seat(joint, near.pieces)
+        and other.kind == one.kind
+        and other.lies == "level"
+        and near.order.allows(joint.into, cover)
+    )
 
 
 def _rise(joint: FoundJoint, into: Framed) -> Vector:

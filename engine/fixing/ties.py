@@ -45,12 +45,6 @@ def ties(
     return (*made.values(), *of_pads)
 
 
-def is_seat(joint: FoundJoint, pieces: Sequence[Framed]) -> bool:
-    """Whether a raked piece of a roof lies on a level plate of a wall."""
-    both = {pieces[index].kind: pieces[index] for index in (joint.through, joint.into)}
-    return both.keys() == {"wall", "slope"} and both["slope"].lies == "raked" and both["wall"].lies == "level"
-
-
 def untied(parts: Sequence[PartOut], made: Sequence[TieOut]) -> Iterator[Finding]:
     """What there is that wind may lift, and that nothing ties down."""
     to_pads = any(each.to == PAD for each in made)

@@ -180,7 +180,9 @@ def _plate(
 ) -> Plate:
     left, right = side.extent(plan)
     studs: Iterable[tuple[float, float]] = ()
+    covered = 0.0
     if standing is not None:
+        covered, _ = standing[plan.name].covered
         wall, breaks = standing[plan.name].wall, standing[plan.name].breaks
         # The end studs of two panels carry as one, over the break.
         studs = [
@@ -193,7 +195,7 @@ def _plate(
         studs += [(x - wall.breadth / 2, x + wall.breadth / 2) for x in breaks]
     forwards = plan.run == side.run
     lefts = {round(left + a if forwards else right - b, 6) for a, b in studs}
-    return Plate(plan.name, at, plan.depth, left, right, top, tuple(sorted(lefts)))
+    return Plate(plan.name, at, plan.depth, left, right, top, tuple(sorted(lefts)), covered)
 
 
 def _raised(plans: Sequence[PlanWall], standing: Mapping[str, Standing] | None) -> float:

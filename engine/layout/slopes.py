@@ -98,10 +98,10 @@ class CoveringOut(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClosingOut(Record):
-    """What stays open over the blocks that close the eaves of a slope."""
+    """What stays open over the blocks, or beside the soffits, that close the eaves of a slope."""
 
     gap: float
-    """Over them, square to the deck, mm."""
+    """Over blocks, square to the deck; beside soffits level, mm."""
     free_mm2_each_m: float
     """The area of the gap for each metre of eaves, rafters taken off: where there are two eaves, the less."""
     mesh_m: float
@@ -145,7 +145,7 @@ class SlopeOut(Record):
     changes: tuple[Change, ...] = ()
     """What was changed by measuring it."""
     closing: ClosingOut | None = None
-    """Where blocks close its eaves."""
+    """Where blocks or soffits close its eaves."""
     insulation: float | None = None
     """How thick insulation between its rafters is, mm; none without it."""
     insulation_m2: float | None = None

@@ -155,12 +155,19 @@ def _closing(framed: SlopeFrame, pieces: Sequence[Piece]) -> ClosingOut | None:
     slope = framed.slope
     if slope.gap is None:
         return None
-    blocks = [piece for piece in pieces if piece.role == "blocking"]
-    eaves = [sum(piece.length for piece in blocks if piece.view == row.pattern.view) for row in slope.blocks]
+    length = framed.shape.length
+    if slope.open_along:
+        # Rafters cross over the gap beside a wall.
+        crossed = sum(right - left for left, right in {m.depth for m in framed.members if m.role == "rafter"})
+        eaves, open_along = [length - crossed], slope.open_along
+    else:
+        blocks = [piece for piece in pieces if piece.role == "blocking"]
+        eaves = [sum(each.length for each in blocks if each.view == row.pattern.view) for row in slope.blocks]
+        open_along = tuple(piece.length for piece in blocks)
     return ClosingOut(
         gap=rounded(slope.gap),
-        free_mm2_each_m=rounded(min(eaves, default=0.0) * slope.gap / framed.shape.length * MM_PER_M),
-        mesh_m=rounded(sum(piece.length for piece in blocks) / MM_PER_M),
+        free_mm2_each_m=rounded(min(eaves, default=0.0) * slope.gap / length * MM_PER_M),
+        mesh_m=rounded(sum(open_along) / MM_PER_M),
     )
 
 

@@ -24,7 +24,7 @@ PIECE_TOO_LONG: Final = FindingKind(
 )
 
 PIECE_JOINT: Final = FindingKind(
-    "roof-piece-joint", "note", PRACTICE, "the {role} is jointed at {where}, over rafters"
+    "roof-piece-joint", "note", PRACTICE, "the {role} is jointed at {where}, over {over}"
 )
 
 KINDS: Final = (RAFTER_TOO_LONG, PIECE_TOO_LONG, PIECE_JOINT)

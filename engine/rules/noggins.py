@@ -33,6 +33,13 @@ class NogginRule(Rule):
         del rows
         return None
 
+    def behind(self) -> float | None:
+        """Return the height of the sheets behind whose joints rows lie, counted from the foot, mm.
+
+        `None` where rows lie otherwise. Rungs of a roof's ladders stand behind the same joints.
+        """
+        return None
+
     @abstractmethod
     def place_noggins(self, wall: Wall) -> Sequence[NogginPlace]:
         """Return the noggins, row by row, left to right.

@@ -33,7 +33,8 @@ class Plate:
 
     Its downhill face is at r = `at`, from where it reaches `depth` uphill. Along the eaves it lies from
     `left` to `right`. `top` is the height of the measuring line over its downhill face, the plate's own top.
-    `studs` are the left faces of the wall's full studs, along the eaves.
+    `studs` are the left faces of the wall's full studs, along the eaves. What lies on the wall's outside
+    stands off its frame by `covered`.
     """
 
     wall: str
@@ -43,6 +44,7 @@ class Plate:
     right: float
     top: float
     studs: tuple[float, ...] = ()
+    covered: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +203,8 @@ class FramedSlope:
 
     Of `jointed`, level pieces, those longer than any on sale are jointed over rafters. `blocks` are cut to
     what fits between other pieces, windows' too. `others` are all else. What stays open over blocks is `gap`
-    mm high; without blocks it is not told.
+    mm high. Soffits leave it open beside each wall under the eaves, `open_along` mm long. Without either it
+    is not told.
     """
 
     wall: str
@@ -214,6 +217,7 @@ class FramedSlope:
     others: tuple[Member, ...] = ()
     blocks: tuple[BlockRow, ...] = ()
     gap: float | None = None
+    open_along: tuple[float, ...] = ()
     windows: tuple[Hatch, ...] = ()
     noggins: NogginRule | None = None
     taken: tuple[tuple[float, float], ...] = ()

@@ -117,7 +117,7 @@ ROLES: Final = Roles(
         Role("threshold", "level", order=82),
         Role("fascia", "level", order=84),
         Role("barge board", "raked", order=86),
-        Role("soffit", "level", order=88),
+        Role("soffit", "level", order=88, ripped=True),
         Role("batten", "upright", carries=True),
         Role("starter strip", "level", tone="batten"),
         Role("board", "level", covers=True),

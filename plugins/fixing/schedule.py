@@ -39,11 +39,13 @@ BLOCKING_SEAT: Final = "IBC 2018 Table 2304.10.1 item 1, three in all: skewed"
 RIM_SEAT: Final = f"{TABLE} row 12, at 150 mm for its 6 in"
 OTHER_TABLE: Final = "International Building Code, Table 2304.10.1"
 RIM: Final = f"{OTHER_TABLE}, from memory: three end nails from a rim joist into each joist"
+TIE_SEAT: Final = f"{OTHER_TABLE}, from memory: three skewed from a ceiling joist into a plate"
 RIDGE: Final = f"{OTHER_TABLE} row 7: two end nails or three skewed"
 BLOCKING: Final = f"{OTHER_TABLE} row 1: two at each end; at a plate three skewed ({TABLE} row 11)"
 ON_PLATE: Final = f"two (common practice, no source); skewed as blocking, {TABLE} row 11"
 HELD_BY_PLIES: Final = "the plies on both sides of it hold it (common practice, no source)"
 HELD_BY_SEAT: Final = "the plate that it stands on holds it (common practice, no source)"
+HELD_BY_RAFTERS: Final = "the rafters and rungs that it is nailed up to hold it (common practice, no source)"
 HELD_BY_RIM: Final = "the timber beside it under the plate holds it (common practice, no source)"
 
 PLATE_ROLES: Final = frozenset({"sole plate", "head plate", "raked plate"})
@@ -83,6 +85,12 @@ TALL: Final = 120.0
 SHORTER: Final = (75.0, 63.0, 50.0, 40.0)
 """mm. Lengths of nails for what is too thin for the usual ones (common practice, no source)."""
 
+TIMES_HELD: Final = 3.0
+"""Of a nail's length to the thickness that it holds (NAVEDTRA 14119)."""
+
+SOFFIT_NAILS: Final = 2
+"""At each rafter (common practice, no source)."""
+
 THIN_DIAMETER: Final = 2.8
 """mm, of nails shorter than 75 mm (common practice, no source)."""
 
@@ -116,7 +124,11 @@ class FramingNails(FixingRule):
 
     def fix(self, joint: Joint) -> JointFixing | None:
         """Return how many nails a joint takes; nothing for trim, or for roles that plugins bring."""
-        if not joint.roles <= ROLES.keys() or joint.roles <= TRIM:
+        if not joint.roles <= ROLES.keys():
+            return None
+        if "soffit" in joint.roles:
+            return self._soffit(joint)
+        if joint.roles <= TRIM:
             return None
         if joint.kind == "end":
             return self._end(joint)
@@ -168,6 +180,8 @@ class FramingNails(FixingRule):
             return JointFixing((self._skew(3), self._skew(2)), RAFTER_SEAT)
         if "bearer" in joint.roles:
             return JointFixing((self._skew(3), self._skew(2)), JOIST_SEAT)
+        if "tie" in joint.roles and joint.roles & PLATE_ROLES:
+            return JointFixing((self._skew(3), self._skew(2)), TIE_SEAT)
         if "tie" in joint.roles:
             return JointFixing(tuple(self._group(joint, 3)), TIE)
         if joint.roles & PLATE_ROLES and "slope" in (joint.through.part, joint.into.part):
@@ -199,6 +213,16 @@ class FramingNails(FixingRule):
         if _stands(joint.through.role) and _stands(joint.into.role):
             return JointFixing(tuple(self._rows(joint, UPRIGHT_CENTRES)), UPRIGHTS)
         return JointFixing(tuple(self._rows(joint, PACKER_CENTRES)), PRACTICE)
+
+    def _soffit(self, joint: Joint) -> JointFixing:
+        """A soffit under what it is nailed up to, with nails as short as hold it."""
+        if not joint.roles & {*RAFTERS, "rung"} or joint.into.role == "soffit":
+            return JointFixing((), HELD_BY_RAFTERS)
+        long = sorted({self.length, *SHORTER})
+        nail = self._nail(next((each for each in long if each >= TIMES_HELD * joint.thickness), self.length))
+        centres = None if joint.crosses else PACKER_CENTRES
+        count = SOFFIT_NAILS if joint.crosses else None
+        return JointFixing((FixingWay("face", nail, count, centres, FROM_ENDS),), PRACTICE)
 
     def _through(self, count: int) -> FixingWay:
         return FixingWay("through", self._nail(self.length), count)

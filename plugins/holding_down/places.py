@@ -74,7 +74,8 @@ def over(left: float, right: float, places: Sequence[float], spacing: Spacing) -
 def _fewest(left: float, right: float, where: Sequence[Reach], spacing: Spacing) -> tuple[float, ...]:
     """The fewest places from the left: where each may stand, then one of each from the right backwards."""
     last = right - spacing.from_end
-    steps = [_meet(where, [(left, left + spacing.from_end)]) or where[:1]]
+    # Where what stands there leaves no place in time, the nearest.
+    steps = [_meet(where, [(left, left + spacing.from_end)]) or [(where[0][0], where[0][0])]]
     while steps[-1][-1][1] < last - FINE:
         furthest = steps[-1][-1][1]
         beyond = _meet(where, [(low + spacing.apart, high + spacing.centres) for low, high in steps[-1]])

@@ -21,6 +21,7 @@ from soleplate.engine.rules import (
     all_picked,
     at_least,
     at_most,
+    said,
 )
 from soleplate.plugins.roofs.bearing import OFF_STUDS
 from soleplate.plugins.roofs.members import Ladder, RidgeBoard, RollCovering
@@ -172,7 +173,7 @@ AIR_AT_EAVES: Final = FindingKind(
     "eaves-air",
     "note",
     "BS 5250, as restated by others",
-    "a gap of {gap} over the blocks leaves {free:.0f} mm² of free air for each m of eaves, rafters taken off;"
+    "a gap of {gap} {where} leaves {free:.0f} mm² of free air for each m of eaves, rafters taken off;"
     " a cold roof at {pitch:.1f} degrees is to have {least:.0f} on opposite sides",
 )
 
@@ -312,6 +313,7 @@ def _eaves(slope: SlopeOut) -> Iterator[Finding]:
             open=Mm(max(wide.values()), ".0f"),
             gap=Mm(closing.gap),
         )
+    is_soffit = any(piece.role == "soffit" for piece in slope.pieces)
     least = EAVES_AIR[slope.card.pitch > EAVES_AIR_UP_TO]
     yield AIR_AT_EAVES.of(
         part=slope.name,
@@ -319,6 +321,7 @@ def _eaves(slope: SlopeOut) -> Iterator[Finding]:
         limit=least,
         level="warn" if slope.insulation is not None and closing.free_mm2_each_m < least else "note",
         gap=Mm(closing.gap),
+        where=said("beside the soffit" if is_soffit else "over the blocks"),
         free=closing.free_mm2_each_m,
         pitch=slope.card.pitch,
         least=least,

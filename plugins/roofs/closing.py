@@ -1,4 +1,4 @@
-"""What closes the eaves: blocks over the plates, with a gap for air under the deck.
+"""Blocks that close the eaves: over the plates, with a gap for air under the deck.
 
 Over the walls that run with the slope the outermost rafters close the roof. Blocks between rungs keep what
 flies out of the room before them.

@@ -31,6 +31,7 @@ from soleplate.plugins.roofs.members import Ladder, RidgeBeam, RidgeBoard
 from soleplate.plugins.roofs.pitched import Pitched, longest_seat, mirrored
 from soleplate.plugins.roofs.planes import planes
 from soleplate.plugins.roofs.ridges import beam_seat, ridge_members, tie_members
+from soleplate.plugins.roofs.soffits import Soffits, soffit_of
 from soleplate.plugins.roofs.verges import rung_places, rungs
 from soleplate.plugins.roofs.windows import hatches, windows_on
 
@@ -48,7 +49,7 @@ CALLED: Final = (
 )
 """The roof's names of what stud and opening rules make."""
 
-JOINTED: Final = ("fascia", "ridge board", "ridge beam", "batten")
+JOINTED: Final = ("fascia", "ridge board", "ridge beam", "batten", "soffit")
 
 
 class Laying:
@@ -205,6 +206,8 @@ class Laying:
         if blocks is not None:
             extra += self._beside_walls(blocks, number, taken, places)
             taken = (*taken, *blocks.taken)
+        soffits = self._soffits(slope, rafter, number)
+        extra += soffits.members() if soffits is not None else ()
         if number == 0 and shape.form == "duo-pitch":
             extra += ridge_members(rule, shape, rafter, self.overhang)
             extra += tie_members(rule, shape, rafter, lefts)
@@ -242,7 +245,8 @@ class Laying:
             jointed=tuple(m for m in extra if m.role in JOINTED),
             others=tuple(m for m in extra if m.role not in JOINTED),
             blocks=tuple(blocks.rows()) if blocks is not None else (),
-            gap=blocks.blocking.gap if blocks is not None else None,
+            gap=blocks.blocking.gap if blocks is not None else soffits.soffit.gap if soffits else None,
+            open_along=soffits.open_along if soffits is not None else (),
             windows=windows,
             noggins=rule.noggins,
             taken=taken,
@@ -321,12 +325,33 @@ class Laying:
     def _rungs(self, rafter: Pitched, taken: Sequence[tuple[float, float]]) -> tuple[float, ...]:
         """The middles of the rungs up the slope; none without a ladder."""
         verge = self.rule.verge
-        return rung_places(rafter, verge.rungs, taken) if isinstance(verge, Ladder) else ()
+        if not isinstance(verge, Ladder):
+            return ()
+        return rung_places(rafter, verge.rungs, taken, self._joints(rafter))
+
+    def _joints(self, rafter: Pitched) -> tuple[float, ...]:
+        """Where up the slope sheets of the deck meet, if noggins are to lie behind them."""
+        high = self.rule.noggins.behind() if self.rule.noggins is not None else None
+        if high is None:
+            return ()
+        _, (_, _, foot, top) = self._deck(rafter)
+        return tuple(foot + high * row for row in range(1, math.ceil((top - foot) / high)))
 
     def _blocks(self, slope: SlopeShape, rafter: Pitched) -> Blocks | None:
         """The blocks that close the eaves of a slope, where something does."""
         blocking = blocking_of(self.rule)
         return None if blocking is None else Blocks(blocking, self.rule, self.shape, slope, rafter)
+
+    def _soffits(self, slope: SlopeShape, rafter: Pitched, number: int) -> Soffits | None:
+        """The soffits that close the eaves of a slope, where they do."""
+        soffit = soffit_of(self.rule)
+        if soffit is None:
+            return None
+        outer = [wall for wall in self.shape.along if not wall.partition]
+        covered = outer[0].covered[0], outer[-1].covered[1]
+        if number:
+            covered = covered[::-1]
+        return Soffits(soffit, self.rule, self.shape, slope, rafter, covered)
 
     def _beside_walls(
         self,

@@ -46,6 +46,7 @@ from soleplate.plugins.roofs.members import (
     Ties,
 )
 from soleplate.plugins.roofs.ridges import against_gables, between_gables
+from soleplate.plugins.roofs.soffits import Soffit
 
 MOST_WINDOWS = 20
 
@@ -114,7 +115,7 @@ class Rafters(RoofRule):
     """Whether a layer that checks vapour lies under insulation; unless told it does."""
     covering: Annotated[SheetCovering | RollCovering, Field(discriminator="kind")] | None = None
     """What keeps the rain out; it is counted, not cut."""
-    closing: Annotated[Blocking | LeftOpen, Field(discriminator="rule")] | None = None
+    closing: Annotated[Blocking | Soffit | LeftOpen, Field(discriminator="rule")] | None = None
     """What closes the eaves and verges; with a deck it is blocking where it is not given, else nothing."""
     battens: RoofBattens | None = None
     """What the covering is fixed to, where that is not the deck; none without it."""

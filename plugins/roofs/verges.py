@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from typing import Final
@@ -13,23 +14,35 @@ SPARE: Final = 5.0
 """mm between the outermost rungs and the plumb cuts."""
 
 
-def rung_places(rafter: Pitched, largest: float, taken: Sequence[tuple[float, float]]) -> tuple[float, ...]:
+def rung_places(
+    rafter: Pitched,
+    largest: float,
+    taken: Sequence[tuple[float, float]],
+    joints: Sequence[float] = (),
+) -> tuple[float, ...]:
     """The middles of the rungs up the slope: equally spaced, moved off the stretches `taken` by plates.
 
-    One that has no room between its neighbours is left out.
+    One stands behind each of the `joints` of sheets that has room for it. One that has no room between its
+    neighbours is left out.
     """
     half = rafter.section.breadth / 2
     start, end = rafter.inner
     first, last = start + half + SPARE, end - half - SPARE
     if last < first:
         return ()
-    bays = max(math.ceil((last - first) / largest - 1e-9), 1)
-    places: list[float] = []
-    for number in range(bays + 1):
-        at = _moved(first + (last - first) * number / bays, half, (first, last), taken)
-        if at is not None and all(abs(at - other) >= 2 * half for other in places):
-            places.append(at)
-    return tuple(places)
+    fixed = [first]
+    for joint in joints:
+        free = _moved(joint, half, (first, last), taken) == joint
+        if free and fixed[-1] + 2 * half <= joint <= last - 2 * half:
+            fixed.append(joint)
+    places = fixed[1:]
+    for low, high in itertools.pairwise((*fixed, last)):
+        bays = max(math.ceil((high - low) / largest - 1e-9), 1)
+        for number in range(bays + 1):
+            at = _moved(low + (high - low) * number / bays, half, (first, last), taken)
+            if at is not None and all(abs(at - other) >= 2 * half for other in places):
+                places.append(at)
+    return tuple(sorted(places))
 
 
 def _moved(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import Any
 
@@ -175,6 +176,8 @@ def test_nothing_wider_than_the_gap_leads_in_at_any_eaves(
         across, eaves = plane(slope, "slope"), plane(slope, "eaves")
         rafters = [p.depth for p in role(slope, "rafter")]
         first, last = min(near for near, _ in rafters), max(far for _, far in rafters)
+        # Rafters may stand nearer to each other than a block is long.
+        slits = [(end, start) for (_, end), (start, _) in itertools.pairwise(sorted(rafters))]
         deep = value["frame"]["section"][1]
         near = [(part, p) for part in parts for p in part.pieces if p.role not in ("sheet", "board")]
         # From the plumb cut the wall's outer face is as far in as the eaves hang over.
@@ -188,6 +191,8 @@ def test_nothing_wider_than_the_gap_leads_in_at_any_eaves(
         for _ in range(12):
             x = data.draw(st.floats(first, last))
             up = data.draw(st.floats(1.0, 150.0))
+            if any(start - end < max(gap, 10.0) and end <= x <= start for end, start in slits):
+                continue
             ray = [eaves.point(x, plate + up, reach + far) for far in range(1, int(deep), 4)]
             _, _, under = within(across, ray[0])
             if under <= gap + 0.1:
@@ -267,3 +272,43 @@ def _crossed(corners: list[tuple[float, float, float]], deep: float) -> list[tup
         v0 + (v1 - v0) * ((deep - w0) / (w1 - w0) if w1 > w0 else 0.0) for v0, w0 in over for v1, w1 in under
     ]
     return [(min(at), max(at))]
+
+
+def test_rafters_are_nailed_to_plates_with_all_their_nails_before_blocks_go_in() -> None:
+    """Table 340 row 19: three skewed; blocks on both sides of a rafter leave room for two."""
+    layout = layout_of(mono() | {"fixings": []})
+    slope = slope_of(layout)
+    rafters, made = ({p.mark for p in role(slope, name)} for name in ("rafter", "blocking"))
+    plates = {p.mark for wall in layout.walls for p in wall.pieces if p.role == "head plate"}
+    seats = [f for f in layout.fixings if f.into in rafters and f.through in plates]
+    nails = dict.fromkeys({(f.through, f.into) for f in seats}, 0)
+    for each in seats:
+        nails[each.through, each.into] += len(each.places)
+    assert len(nails) == 16
+    assert set(nails.values()) == {3}
+    before = {f.when.removeprefix("before ") for f in seats if f.when and f.when.startswith("before")}
+    assert before
+    assert before <= made
+
+
+def test_ties_are_skewed_to_plates_beside_blocks() -> None:
+    ties = {"height": 2000, "section": [45, 95]}
+    layout = layout_of(duo(frame_with(DUO, ties=ties, deck=SHEETS)) | {"fixings": []})
+    tied = {p.mark for p in role(layout.roofs[0], "tie")}
+    plates = {p.mark for wall in layout.walls for p in wall.pieces if p.role == "head plate"}
+    seats = [f for f in layout.fixings if {f.through, f.into} & tied and {f.through, f.into} & plates]
+    assert seats
+    assert {f.way for f in seats} == {"skew"}
+    assert not any(f.faults for f in seats)
+
+
+def test_rungs_stand_behind_the_joints_of_sheets_where_noggins_do() -> None:
+    noggins = {"rule": "straight", "behind_sheets": 1220}
+    layout = layout_of(mono(frame_with(noggins=noggins)))
+    slope = slope_of(layout)
+    middles = {round(sum(v for _, v in p.outline) / 4, 3) for p in role(slope, "rung")}
+    levels = {round(sum(v for _, v in p.outline) / 4, 3) for p in role(slope, "noggin")}
+    assert levels
+    assert levels <= middles
+    assert "joint-unbacked" not in codes(layout)
+    assert "joint-unbacked" in codes(layout_of(mono()))

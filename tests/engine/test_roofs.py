@@ -499,6 +499,11 @@ closings = st.one_of(
         st.sampled_from([0, 10, 30, 60]),
         st.sampled_from([None, [20, 220], [38, 89]]),
     ),
+    st.builds(
+        lambda gap, section: {"rule": "soffit", "gap": gap, "section": section},
+        st.sampled_from([0, 10, 30]),
+        st.sampled_from([[9, 600], [20, 95]]),
+    ),
 )
 
 

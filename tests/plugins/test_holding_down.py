@@ -144,3 +144,10 @@ def test_no_choice_on_a_fine_grid_takes_fewer(
         return
     assert not list(over(0.0, right, found, spacing))
     assert len(found) == min(ends) or (min(ends) == 1 and len(found) == 2)
+
+
+def test_where_a_plate_begins_under_studs_the_first_screw_is_next_to_them() -> None:
+    """90 mm of studs and 25 for the driver: the place after that, not the last within reach of the next."""
+    spacing = Spacing(centres=400.0, from_end=100.0, least_end=42.0, clear=25.0)
+    taken = [(0.0, 90.0), (515.0, 560.0), (1455.0, 1500.0)]
+    assert anchor_places(0.0, 1500.0, taken, spacing)[0] == 115.0
