@@ -144,18 +144,21 @@ class Lined(FinishRule):
 
     def _refuse_idle(self, opening: OpeningToFinish) -> None:
         """Refuse what an opening asks for itself and cannot have: of others it is left out."""
-        asked = self.model_fields_set if opening.own else frozenset[str]()
-        if "sill" in asked and self.sill is not None and self._sill_of(opening) is None:
+        if opening.own and self._wishes("sill") and self._sill_of(opening) is None:
             raise CannotFrame(
                 "its finish has a sill, and a {kind} that stands on the floor has no board under it; accepted"
                 " is a finish without sill",
                 kind=opening.hole.kind,
             )
-        if "flashing" in asked and self.flashing is not None and opening.indoors:
+        if opening.own and self._wishes("flashing") and opening.indoors:
             raise CannotFrame(
                 "its finish has a flashing, and no rain falls on it indoors; accepted is a finish without"
                 " flashing"
             )
+
+    def _wishes(self, member: str) -> bool:
+        """Whether a member is given and not the usual one, which a building that is written out says too."""
+        return getattr(self, member) not in (None, type(self).model_fields[member].default)
 
     def _sill_of(self, opening: OpeningToFinish) -> Sill | None:
         return None if opening.hole.reaches_floor or opening.hole.kind == "door" else self.sill

@@ -83,7 +83,7 @@ def test_a_mistake_is_told_where_it_is_and_the_drawing_stands(
     wrong = page.locator(entry(page, "/outline/length"))
     expect(wrong).to_have_attribute("aria-invalid", "true")
     expect(page.locator("#entries .fault")).to_have_text("20 mm; accepted is 50 to 60000 mm")
-    expect(page.get_by_role("status")).to_contain_text("the last good drawing stands")
+    expect(page.locator("#status")).to_contain_text("the last good drawing stands")
     assert drawn_marks(page) == before
     page.get_by_role("button", name="length: 20 mm").click()
     expect(wrong).to_be_focused()
@@ -234,7 +234,7 @@ def test_files_are_saved_and_opened(watched: Watched, honey_house_address: str, 
     expect(page.locator("#facts h1")).to_have_text("Seed store")
     file.write_text("no JSON")
     page.locator("#file").set_input_files(file)
-    expect(page.get_by_role("status")).to_contain_text("no JSON")
+    expect(page.locator("#status")).to_contain_text("no JSON")
     assert page.locator("#facts h1").inner_text() == "Seed store"
     assert watched.complaints == []
 

@@ -158,8 +158,8 @@ def test_the_deck_ends_at_the_underside_of_the_walls_and_joists_hang_below_it(re
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.json")), ids=lambda path: path.stem)
 def test_every_wall_says_where_its_pieces_are_in_the_world(example: Path, registry: Registry) -> None:
     layout = lay_out(registry.read_building(json.loads(example.read_text())), registry)
-    assert layout.parts == layout.walls
-    assert layout.pieces == tuple(piece for wall in layout.walls for piece in wall.pieces)
+    assert layout.parts == (*layout.walls, *layout.floors, *layout.roofs)
+    assert layout.pieces == tuple(piece for part in layout.parts for piece in part.pieces)
     for wall in layout.walls:
         face = View("face", **asdict(wall.views["face"]))
         turned = math.radians(wall.plan.direction)

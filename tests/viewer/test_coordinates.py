@@ -12,6 +12,7 @@ import pytest
 from soleplate.engine.layout import Layout, Piece, WallOut
 from soleplate.engine.shapes import area, bounds
 from soleplate.viewer.drawings.elevation import elevation_svg
+from soleplate.viewer.drawings.laid import drawn_parts
 from soleplate.viewer.drawings.layers import LAYERS
 from soleplate.viewer.paper.sizes import CAPITALS, FIGURE_FONT, FIGURE_WIDTH, PaperName
 from soleplate.viewer.sheets.book import book_sheets
@@ -131,10 +132,11 @@ def test_cladding_and_lining_on_paper(name: str) -> None:
     layout = example(name)
     for kind, face in (("cladding", "outside"), ("lining", "inside")):
         drawings = on_paper(layout, "A4", kind)
-        boarded = {number for number, wall in enumerate(layout.walls, 1) if of(wall, face)}
+        parts = drawn_parts(layout)
+        boarded = {number for number, wall in enumerate(parts, 1) if of(wall, face)}
         assert drawings.keys() == boarded
         for number in boarded:
-            wall = layout.walls[number - 1]
+            wall = parts[number - 1]
             agrees(drawings[number], of(wall, face), wall, inside=face == "inside")
 
 

@@ -6,17 +6,20 @@ A shape is read off the piece's own outline, so that it is that of the drawing w
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from soleplate.engine.layout import CutEnd, Layout, Piece
-from soleplate.engine.shapes import Point, before_notches, is_convex, pairs
+from soleplate.engine.shapes import Outline, Point, before_notches, is_convex, pairs
 
 _WITHIN = 0.05
 """mm. Shapes that differ by less are one template: a pencil line is wider."""
 
 _SIDE = 0.02
 """An edge that runs across by less than this share of its length is a side: outlines are rounded."""
+
+_LENGTH_WITHIN = 0.01
+"""mm. Outlines and lengths are rounded to 0.001 each."""
 
 _STEEPEST = 60.0
 """Degrees off square: a board that is cut nearer to its length is marked along a line, not by a template."""
@@ -96,17 +99,28 @@ def _angles(end: CutEnd) -> tuple[float, ...]:
 
 
 def _along(piece: Piece) -> tuple[Point, ...]:
-    """The outline as (along the grain, across); the grain goes by the longest edge, upwards or rightwards.
+    """The outline as (along the grain, across), upwards or rightwards.
 
-    Notches do not count: they are cut out after the ends.
+    The grain goes by the longest edge along which the piece is as long as it is told, which of a short block
+    is not its longest. Notches do not count: they are cut out after the ends.
     """
     outline = piece.outline if is_convex(piece.outline) else before_notches(piece.outline)
-    (x0, z0), (x1, z1) = max(pairs(outline), key=lambda edge: math.dist(*edge))
-    run, rise = x1 - x0, z1 - z0
+    longest_first = sorted(pairs(outline), key=lambda edge: -math.dist(*edge))
+    ways = [_turned(outline, *edge) for edge in longest_first]
+    return next((way for way in ways if abs(_extent(way) - piece.length) < _LENGTH_WITHIN), ways[0])
+
+
+def _turned(outline: Outline, start: Point, end: Point) -> tuple[Point, ...]:
+    run, rise = end[0] - start[0], end[1] - start[1]
     if rise < -abs(run) or (abs(rise) <= abs(run) and run < 0):
         run, rise = -run, -rise
     size = math.hypot(run, rise)
     return tuple(((x * run + z * rise) / size, (z * run - x * rise) / size) for x, z in outline)
+
+
+def _extent(turned: Sequence[Point]) -> float:
+    along = [u for u, _ in turned]
+    return max(along) - min(along)
 
 
 def _line(turned: tuple[Point, ...], way: float) -> tuple[Point, ...]:

@@ -103,4 +103,7 @@ def test_nothing_crosses_a_match_line_or_the_line_of_a_mark(name: str) -> None:
 def test_a_part_s_sheet_says_which_stretch_it_shows(name: str) -> None:
     layout = example(name)
     for sheet in book_sheets(layout, paper_for(layout.units), ENGLISH):
+        # Parts of a section meet at match lines, and its own figures tell where they are.
+        if sheet.id.startswith("section-"):
+            continue
         assert bool(re.search(r", part \d of \d$", sheet.title)) == ("Here: " in sheet.sub)
