@@ -194,7 +194,8 @@ def test_nothing_wider_than_the_gap_leads_in_at_any_eaves(
             if any(start - end < max(gap, 10.0) and end <= x <= start for end, start in slits):
                 continue
             ray = [eaves.point(x, plate + up, reach + far) for far in range(1, int(deep), 4)]
-            _, _, under = within(across, ray[0])
+            # At the blocks' outer face: further in a steep roof rises away from the ray.
+            _, _, under = within(across, eaves.point(x, plate + up, reach))
             if under <= gap + 0.1:
                 continue
             low, high = ray[0], ray[-1]
