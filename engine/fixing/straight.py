@@ -161,14 +161,17 @@ def _into_slots(
             driven = _at(joint, way, near, direction, candidate, found)
             if driven is None:
                 continue
+            is_free = all(each.before is None for each in driven)
+            if later and not is_free:
+                continue
             if least is not None and not (
                 _in_rows(joint, driven, found, near, least) and _clears_edges(joint, driven, near, least)
             ):
                 continue
-            if all(each.before is None for each in driven):
+            if is_free:
                 found += driven
                 break
-            later = later or driven
+            later = driven
         else:
             found += later
     return tuple(found)
@@ -229,15 +232,17 @@ def _at(
     for x, y in candidate:
         place = joint.point(x, y)
         thick = through.way_out(place, back)
-        head = moved(place, back, thick)
-        point = moved(head, direction, fastener.length)
-        beyond = fastener.length - thick - joint.gap
-        if thick <= 0.0 or beyond > _room(joint, place, direction, near) + STANDS_OUT:
+        if thick <= 0.0:
             return None
+        head = moved(place, back, thick)
+        # Most candidates fail by what lies over the head: that is looked at first.
         before = near.covers.at(joint.through, head, back, around)
         if before is not None and (around is None or not near.order.allows(joint.into, before)):
             return None
-        line = (head, point)
+        beyond = fastener.length - thick - joint.gap
+        if beyond > _room(joint, place, direction, near) + STANDS_OUT:
+            return None
+        line = (head, moved(head, direction, fastener.length))
         if is_cut(joint, line, near):
             return None
         if not near.driven.is_clear(line, fastener.diameter) or not is_clear_of(
