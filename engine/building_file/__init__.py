@@ -94,7 +94,10 @@ from soleplate.engine.building_file.timber import (
     worst_and_likely,
 )
 from soleplate.engine.building_file.units import (
+    MM2_PER_M2,
+    MM3_PER_M3,
     MM_PER_INCH,
+    MM_PER_M,
     MM_PER_UNIT,
     Units,
     format_figure,

@@ -14,6 +14,10 @@ from typing import Final, Literal
 Units = Literal["mm", "in"]
 """The unit of a building file's bare numbers, and of what is shown."""
 
+MM_PER_M: Final = 1e3
+MM2_PER_M2: Final = 1e6
+MM3_PER_M3: Final = 1e9
+
 MM_PER_INCH: Final = 25.4
 """Exact since the international yard and pound agreement of 1959."""
 

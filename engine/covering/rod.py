@@ -6,14 +6,12 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
-from soleplate.engine.building_file import Units, format_length
+from soleplate.engine.building_file import MM2_PER_M2, Units, format_length
 from soleplate.engine.covering.boards import Board
 from soleplate.engine.covering.covering import Cladding
 from soleplate.engine.layout import CladdingOut, CourseOut, CutOut, Piece, RodCourse
 from soleplate.engine.rules import Course, Hole, Surface, board_movement
 from soleplate.engine.shapes import FINE, area, rounded, under
-
-MM2_PER_M2 = 1e6
 
 
 def courses_out(

@@ -10,8 +10,21 @@ from dataclasses import dataclass
 from typing import Final
 
 from soleplate.engine.fixing.timbers import FaceKind, Framed, TimberFace, faces_of
-from soleplate.engine.fixing.vectors import cross, dot, turned, unit
-from soleplate.engine.shapes import Outline, Point, Vector, area, bounds, clip, convex_parts, pairs, rectangle
+from soleplate.engine.shapes import (
+    Outline,
+    Point,
+    Vector,
+    area,
+    bounds,
+    clip,
+    convex_parts,
+    cross,
+    dot,
+    pairs,
+    rectangle,
+    turned,
+    unit,
+)
 
 LEAST: Final = 5.0
 """mm both ways: what is narrower is no joint."""

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from soleplate.engine.fixing.distances import Spaced
-from soleplate.engine.fixing.vectors import apart, cross, dot, unit
-from soleplate.engine.shapes import Vector
+from soleplate.engine.fixing.segments import apart
+from soleplate.engine.shapes import Vector, cross, dot, unit
 
 Line = tuple[Vector, Vector]
 """The axis of a fixing: head and point."""

@@ -9,8 +9,8 @@ from typing import Literal, TypeVar
 
 from soleplate.engine.fixing.fixing import FixedJoints
 from soleplate.engine.fixing.reach import within_reach
-from soleplate.engine.fixing.vectors import dot
 from soleplate.engine.layout import Fixing, JointFixingOut, PartOut, Piece, ViewOut
+from soleplate.engine.shapes import dot
 
 AnyPart = TypeVar("AnyPart", bound=PartOut)
 

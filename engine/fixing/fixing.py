@@ -19,7 +19,6 @@ from soleplate.engine.fixing.placing import placed
 from soleplate.engine.fixing.surroundings import OneDriven, Placement, Surroundings
 from soleplate.engine.fixing.ties import ties, untied
 from soleplate.engine.fixing.timbers import Framed, framed_pieces
-from soleplate.engine.fixing.vectors import dot
 from soleplate.engine.layout import (
     FixingFault,
     FixingPlace,
@@ -37,7 +36,7 @@ from soleplate.engine.rules import (
     GoodsKind,
     JointFixing,
 )
-from soleplate.engine.shapes import Vector, rounded
+from soleplate.engine.shapes import Vector, dot, rounded
 
 WASTE: Final = 0.2
 WASTE_BASIS: Final = "US Army EN0069A, Table 4-1: 20 % of nails are wasted"

@@ -11,9 +11,22 @@ from typing import Final
 
 from soleplate.engine.fixing.contacts import Contact
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import cross, dot, moved, turned, unit
 from soleplate.engine.rules import JoinedPiece, Joint, JointKind
-from soleplate.engine.shapes import Outline, Point, Section, Vector, area, bounds, contains, rectangle
+from soleplate.engine.shapes import (
+    Outline,
+    Point,
+    Section,
+    Vector,
+    area,
+    bounds,
+    contains,
+    cross,
+    dot,
+    moved,
+    rectangle,
+    turned,
+    unit,
+)
 
 CROSSING: Final = 0.7
 """Cosine between two grains below which they cross."""

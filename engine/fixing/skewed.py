@@ -24,10 +24,9 @@ from soleplate.engine.fixing.surroundings import (
     told,
 )
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import cross, dot, moved, turned, unit
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
-from soleplate.engine.shapes import Vector
+from soleplate.engine.shapes import Vector, cross, dot, moved, turned, unit
 
 SKEW: Final = math.radians(30.0)
 """Off the grain (common practice, no source; US practice has about 30 degrees)."""

@@ -28,10 +28,9 @@ from soleplate.engine.fixing.surroundings import (
     nothing_placed,
     told,
 )
-from soleplate.engine.fixing.vectors import dot, moved, turned
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
-from soleplate.engine.shapes import Point, Vector, contains, from_edge
+from soleplate.engine.shapes import Point, Vector, contains, dot, from_edge, moved, turned
 
 STANDS_OUT: Final = 0.05
 """mm by which a point may stand out of its timber, for rounding."""

@@ -10,10 +10,11 @@ from soleplate.engine.fixing.distances import (
 )
 from soleplate.engine.fixing.driven import AXES_APART, Driven, DrivenRows, Line, Order
 from soleplate.engine.fixing.joints import Covers, FoundJoint
+from soleplate.engine.fixing.segments import apart
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import apart, dot
 from soleplate.engine.layout import FixingFault
 from soleplate.engine.rules import FixingWay
+from soleplate.engine.shapes import dot
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,9 @@ from typing import Final
 from soleplate.engine.fixing.findings import NO_UPLIFT
 from soleplate.engine.fixing.joints import FoundJoint
 from soleplate.engine.fixing.timbers import Framed
-from soleplate.engine.fixing.vectors import dot, moved
 from soleplate.engine.layout import FloorOut, PartOut, SlopeOut, TieOut
 from soleplate.engine.rules import Finding, JoinedPiece, Seat, Tie
-from soleplate.engine.shapes import Point, Section, Vector, bounds, contains, rounded
+from soleplate.engine.shapes import Point, Section, Vector, bounds, contains, dot, moved, rounded
 
 UP: Final = (0.0, 0.0, 1.0)
 

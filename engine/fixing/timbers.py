@@ -8,9 +8,20 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
-from soleplate.engine.fixing.vectors import dot, moved, turned
 from soleplate.engine.layout import PartOut, Piece
-from soleplate.engine.shapes import Outline, Point, Roles, Vector, View, bounds, contains, pairs
+from soleplate.engine.shapes import (
+    Outline,
+    Point,
+    Roles,
+    Vector,
+    View,
+    bounds,
+    contains,
+    dot,
+    moved,
+    pairs,
+    turned,
+)
 
 FaceKind = Literal["end", "edge", "broad"]
 """An end across the grain; an edge of the outline along it; one of the two faces in its view's plane."""

@@ -18,7 +18,7 @@ from soleplate.engine.framing.jointing import cut_at, stretch_of
 from soleplate.engine.framing.meeting import Placed, in_one_place
 from soleplate.engine.framing.noggins import noggins_among
 from soleplate.engine.framing.openings import frame_openings
-from soleplate.engine.framing.part import MM3_PER_M3, Part, Stretch, panel_at, timber_of, weight_of
+from soleplate.engine.framing.part import Part, Stretch, panel_at, timber_of, weight_of
 from soleplate.engine.framing.plating import jointed_plates
 from soleplate.engine.framing.roof_shape import roof_frame_of, roof_shape, slope_name, slope_names
 from soleplate.engine.framing.setting_out import LAPS_WITHIN, WallTask, roof_over, set_out

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Final, Literal
+from typing import Literal
 
-from soleplate.engine.building_file import PlanWall, Timber
+from soleplate.engine.building_file import MM3_PER_M3, PlanWall, Timber
 from soleplate.engine.shapes import ROLES, TOUCH, Member, Roles, Section, View
-
-MM3_PER_M3: Final = 1e9
 
 Stretch = tuple[float, float]
 """From one place along a wall to another, mm."""

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from soleplate.engine.building_file import Building, ReadOnlyDict, format_length
+from soleplate.engine.building_file import MM2_PER_M2, Building, ReadOnlyDict, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.floors import FLOOR, FramedFloor
 from soleplate.engine.layout import FloorOut
-from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers
+from soleplate.engine.listing.net_areas import between_timbers
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import MarkedPlate, Numbered, bays, marked_plates, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out

@@ -6,9 +6,8 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from soleplate.engine.building_file import Stock, Units, format_length
+from soleplate.engine.building_file import MM2_PER_M2, MM_PER_M, Stock, Units, format_length
 from soleplate.engine.layout import PRACTICE, FloorOut, GoodsRow, SlopeOut, WallOut
-from soleplate.engine.listing.net_areas import MM2_PER_M2, MM_PER_M
 from soleplate.engine.listing.walls import BuiltWall
 from soleplate.engine.rules import Goods, GoodsKind
 from soleplate.engine.shapes import rounded

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from typing import Final
 
 from soleplate.engine.rules import Hole
 from soleplate.engine.shapes import Member, TopLine, area, span_at, under
-
-MM_PER_M: Final = 1e3
-MM2_PER_M2: Final = 1e6
 
 
 def between_timbers(length: float, top: TopLine, holes: Sequence[Hole], members: Sequence[Member]) -> float:

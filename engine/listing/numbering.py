@@ -9,10 +9,10 @@ from functools import lru_cache
 from itertools import chain
 from typing import Final, Literal
 
-from soleplate.engine.building_file import Timber, Units, format_length
+from soleplate.engine.building_file import MM3_PER_M3, Timber, Units, format_length
 from soleplate.engine.covering import Board, Cladding
 from soleplate.engine.finishing import Finish
-from soleplate.engine.framing import MM3_PER_M3, Part, Stretch, panel_at, timber_of, weight_of
+from soleplate.engine.framing import Part, Stretch, panel_at, timber_of, weight_of
 from soleplate.engine.layout import CutEnd, Fixing, HousingOut, NotchOut, Piece, Taper
 from soleplate.engine.rules import Facing
 from soleplate.engine.shapes import (

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
+from soleplate.engine.building_file import MM2_PER_M2, MM_PER_M, Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.layout import (
     BayOut,
@@ -19,7 +19,7 @@ from soleplate.engine.layout import (
     RafterCardOut,
     SlopeOut,
 )
-from soleplate.engine.listing.net_areas import MM2_PER_M2, MM_PER_M, between_timbers, net_face
+from soleplate.engine.listing.net_areas import between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_pieces
 from soleplate.engine.listing.running_marks import NARROWEST, Numbered, spacers
 from soleplate.engine.listing.walls import Boards, openings_out, view_out

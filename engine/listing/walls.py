@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from soleplate.engine.building_file import Building, ReadOnlyDict, Units, format_length
+from soleplate.engine.building_file import MM2_PER_M2, Building, ReadOnlyDict, Units, format_length
 from soleplate.engine.covering import Board, Cladding, cladding_out, courses_out, too_long
 from soleplate.engine.finishing import Finish
 from soleplate.engine.framing import Frame, Stretch
@@ -24,7 +24,7 @@ from soleplate.engine.layout import (
 )
 from soleplate.engine.listing.anchors import anchors_out
 from soleplate.engine.listing.braces import braces_out
-from soleplate.engine.listing.net_areas import MM2_PER_M2, between_timbers, net_face
+from soleplate.engine.listing.net_areas import between_timbers, net_face
 from soleplate.engine.listing.numbering import number_boards, number_finish, number_pieces
 from soleplate.engine.listing.running_marks import bays, marked_beams, marked_plates, spacers
 from soleplate.engine.rules import Finding, Hole, OpeningRule, families

@@ -55,5 +55,5 @@ from soleplate.engine.shapes.sections import Section, same_section
 from soleplate.engine.shapes.solids import Solid, overlap_in_space, overlapping, section
 from soleplate.engine.shapes.tolerances import TOUCH
 from soleplate.engine.shapes.top_lines import TopLine, under
-from soleplate.engine.shapes.vectors import dot
+from soleplate.engine.shapes.vectors import cross, dot, minus, moved, turned, unit
 from soleplate.engine.shapes.views import Vector, View

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from soleplate.engine.shapes.views import Vector
 
 
@@ -25,3 +27,19 @@ def scaled(vector: Vector, by: float) -> Vector:
     """A vector of another length."""
     x, y, z = vector
     return x * by, y * by, z * by
+
+
+def moved(start: Vector, way: Vector, by: float) -> Vector:
+    """The place so far from another along a direction."""
+    return start[0] + way[0] * by, start[1] + way[1] * by, start[2] + way[2] * by
+
+
+def turned(vector: Vector) -> Vector:
+    """The opposite direction."""
+    return -vector[0], -vector[1], -vector[2]
+
+
+def unit(vector: Vector) -> Vector:
+    """Of length 1."""
+    size = math.hypot(*vector)
+    return vector[0] / size, vector[1] / size, vector[2] / size

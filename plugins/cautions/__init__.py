@@ -33,6 +33,7 @@ from soleplate.engine.rules import (
 from soleplate.plugins.cautions.heights import KINDS as HEIGHT_KINDS
 from soleplate.plugins.cautions.heights import tall
 from soleplate.plugins.cautions.lifting import HEAVY_WALL, heavy
+from soleplate.plugins.cautions.limits import SAME
 from soleplate.plugins.cautions.lintels import KINDS as LINTEL_KINDS
 from soleplate.plugins.cautions.lintels import lintels
 from soleplate.plugins.cautions.panels import (
@@ -52,10 +53,6 @@ WIDEST_CENTRES: Final = 600.0
 WIDEST_UNDER_ROOF: Final = ((89.0, 600.0), (64.0, 400.0))
 """mm. Depth of a stud and its widest centres in an outside wall under a roof alone (National Building Code
 of Canada, Table 9.23.10.1)."""
-
-SAME: Final = 0.5
-"""mm. A spacing over a limit by less than this is none too wide."""
-
 
 WIDE_BAY: Final = FindingKind(
     "wide-bay",

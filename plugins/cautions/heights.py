@@ -6,12 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from soleplate.engine.rules import Finding, FindingKind, Mm, Piece, WallOut
+from soleplate.plugins.cautions.limits import SAME
 
 TALLEST: Final = 3048.0
 """mm: studs that nothing bridges between their ends (10 ft, Cleveland Codified Ordinances 3127.08)."""
-
-SAME: Final = 0.5
-"""mm."""
 
 STUD_TALL: Final = FindingKind(
     "stud-tall",

@@ -15,6 +15,7 @@ from soleplate.engine.rules import (
     WallOut,
     said,
 )
+from soleplate.plugins.cautions.limits import SAME
 
 FOOT: Final = 304.8
 INCH: Final = 25.4
@@ -40,9 +41,6 @@ TWO_PLIES: Final = 74.0
 
 LEAST_BEARING: Final = 38.0
 """mm (IRC R502.6 as restated: 1 1/2 in on wood; the National Building Code of Canada, from memory)."""
-
-SAME: Final = 0.5
-"""mm."""
 
 LINTEL_SPAN: Final = FindingKind(
     "lintel-span",

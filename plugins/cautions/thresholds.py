@@ -17,9 +17,7 @@ from soleplate.engine.rules import (
     Rectangle,
     SingleWalls,
 )
-
-SAME: Final = 0.5
-"""mm."""
+from soleplate.plugins.cautions.limits import SAME
 
 NEAR_BOUNDARY: Final = 2000.0
 LOW: Final = 2500.0

@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 from uuid import UUID, uuid5
 
-from soleplate.engine.shapes import Outline
-from soleplate.viewer.bodies.meshes import Vector
+from soleplate.engine.shapes import Outline, Vector
 from soleplate.viewer.bodies.placings import WORLD, Placing
 from soleplate.viewer.markup import carriable
 

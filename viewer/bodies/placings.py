@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from soleplate.engine.layout import ViewOut
-from soleplate.viewer.bodies.meshes import Vector
+from soleplate.engine.shapes import Vector, cross, dot, minus, turned
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +30,16 @@ class Placing:
 
     def seen_from(self, other: Placing) -> Placing:
         """The placing as it lies in another one, both told in a third."""
-        moved = _less(self.origin, other.origin)
+        moved = minus(self.origin, other.origin)
         return Placing(other.within(moved), other.within(self.x), other.within(self.y), other.within(self.z))
 
     def within(self, vector: Vector) -> Vector:
         """A direction of where this placing is told, in this placing."""
-        return _dot(vector, self.x), _dot(vector, self.y), _dot(vector, self.z)
+        return dot(vector, self.x), dot(vector, self.y), dot(vector, self.z)
 
     def found(self, point: Vector) -> Vector:
         """A point of where this placing is told, in this placing."""
-        return self.within(_less(point, self.origin))
+        return self.within(minus(point, self.origin))
 
     def moved(self, by: Vector) -> Placing:
         """The same axes about a point of this placing."""
@@ -48,8 +48,7 @@ class Placing:
     @property
     def upright(self) -> Placing:
         """The same, seen along its y: x as it is, y into the plane and z up it, as walls stand."""
-        x, y, z = self.z
-        return Placing(self.origin, self.x, (-x, -y, -z), self.y)
+        return Placing(self.origin, self.x, turned(self.z), self.y)
 
 
 WORLD = Placing((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
@@ -57,13 +56,4 @@ WORLD = Placing((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.
 
 def placing_of(view: ViewOut) -> Placing:
     """A view's axes: along, up, and outwards, so that depths are below 0."""
-    (a, b, c), (d, e, f) = view.right, view.up
-    return Placing(view.origin, view.right, view.up, (b * f - c * e, c * d - a * f, a * e - b * d))
-
-
-def _dot(one: Vector, other: Vector) -> float:
-    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
-
-
-def _less(one: Vector, other: Vector) -> Vector:
-    return one[0] - other[0], one[1] - other[1], one[2] - other[2]
+    return Placing(view.origin, view.right, view.up, cross(view.right, view.up))

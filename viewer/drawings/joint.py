@@ -15,7 +15,7 @@ from typing import Final, Literal
 import svg
 
 from soleplate.engine.layout import JointFixingOut, Layout, Piece, ViewOut
-from soleplate.engine.shapes import Outline, Point, bounds, clip, hull, is_convex
+from soleplate.engine.shapes import Outline, Point, Vector, bounds, clip, cross, dot, hull, is_convex, minus
 from soleplate.viewer.drawings.hatching import hatched
 from soleplate.viewer.drawings.lettering import LetteringBox, lettering, text_width
 from soleplate.viewer.drawings.plan import wall_points
@@ -27,7 +27,6 @@ WINDOW: Final = 190.0
 NAIL: Final = "#1f2123"
 
 Seen = Literal["front", "side", "above"]
-Space = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +34,12 @@ class JointView:
     """A joint seen from one side: which one, and along which axes of the world."""
 
     seen: Seen
-    right: Space
-    up: Space
+    right: Vector
+    up: Vector
 
-    def at(self, point: Space) -> Point:
+    def at(self, point: Vector) -> Point:
         """A point of the world on the drawing plane."""
-        return _dot(point, self.right), _dot(point, self.up)
+        return dot(point, self.right), dot(point, self.up)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +49,7 @@ class PlacedPiece:
     piece: Piece
     view: ViewOut
 
-    def corners(self) -> Iterator[Space]:
+    def corners(self) -> Iterator[Vector]:
         """Of its body in the world."""
         for x, z in self.piece.outline:
             for deep in self.piece.depth:
@@ -62,8 +61,8 @@ class PlacedPiece:
             return tuple(view.at(self._world(x, z, self.piece.depth[0])) for x, z in self.piece.outline)
         return tuple(hull([view.at(corner) for corner in self.corners()]))
 
-    def _world(self, x: float, z: float, deep: float) -> Space:
-        inwards = _cross(self.view.up, self.view.right)
+    def _world(self, x: float, z: float, deep: float) -> Vector:
+        inwards = cross(self.view.up, self.view.right)
         parts = zip(self.view.origin, self.view.right, self.view.up, inwards, strict=True)
         a, b, c = (o + x * r + z * u + deep * w for o, r, u, w in parts)
         return a, b, c
@@ -82,11 +81,11 @@ def placed_pieces(layout: Layout) -> dict[str, PlacedPiece]:
 def views_of(fixing: JointFixingOut, through: PlacedPiece) -> tuple[JointView, JointView]:
     """From the front of the piece that is nailed through, and from another side that shows nails long."""
     own = through.view
-    inwards = _cross(own.up, own.right)
+    inwards = cross(own.up, own.right)
     first = fixing.places[0]
-    way = tuple(b - a for a, b in zip(first.head, first.point, strict=True))
+    way = minus(first.point, first.head)
     front = JointView("front", own.right, own.up)
-    if abs(_dot(way, own.right)) > max(abs(_dot(way, own.up)), abs(_dot(way, inwards))):
+    if abs(dot(way, own.right)) > max(abs(dot(way, own.up)), abs(dot(way, inwards))):
         return front, JointView("above", own.right, inwards)
     return front, JointView("side", inwards, own.up)
 
@@ -247,11 +246,3 @@ def _within(outline: Outline, window: tuple[float, float, float, float]) -> Outl
     for start, end in itertools.pairwise(corners):
         kept = clip(kept, start, end) if kept else ()
     return kept
-
-
-def _dot(a: Sequence[float], b: Sequence[float]) -> float:
-    return sum(x * y for x, y in zip(a, b, strict=True))
-
-
-def _cross(a: Space, b: Space) -> Space:
-    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]

@@ -25,6 +25,7 @@ from soleplate.engine.shapes import (
     parted,
     partition,
     section,
+    turned,
     without,
     without_seams,
 )
@@ -90,7 +91,7 @@ def scene_of(layout: Layout, look: Look) -> Scene:
     bodies = [body for owner, own in enumerate(solids) for body in _bodies(own, owner)]
     if (plane := look.plane) is None:
         return Scene(shown, partition(bodies))
-    outwards = _opposite(plane.inwards)
+    outwards = turned(plane.inwards)
     at = dot(outwards, plane.origin)
     faces = [(owner, facet) for owner, own in enumerate(solids) for facet in _cut_faces(own, plane)]
     kept = [behind for body in bodies if (behind := parted(body, outwards, at)[0]) is not None]
@@ -156,8 +157,3 @@ def _move(part: PartOut, apart: float) -> Vector:
 def _moved(view: View, by: Vector) -> View:
     x, y, z = view.origin
     return replace(view, origin=(x + by[0], y + by[1], z + by[2]))
-
-
-def _opposite(vector: Vector) -> Vector:
-    x, y, z = vector
-    return -x, -y, -z

@@ -18,7 +18,7 @@ from scipy.optimize import minimize
 from soleplate.engine import UnbuildableError
 from soleplate.engine.fixing.distances import spaced
 from soleplate.engine.fixing.driven import DrivenRows
-from soleplate.engine.fixing.vectors import apart
+from soleplate.engine.fixing.segments import apart
 from soleplate.engine.layout import JointFixingOut
 from soleplate.engine.shapes import Vector, area, bounds
 from tests.buildings import building, layout_of

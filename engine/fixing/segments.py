@@ -1,37 +1,10 @@
-"""Sums, products and distances in space."""
+"""Segments in space, and how near they come to each other."""
 
 from __future__ import annotations
 
 import math
 
-from soleplate.engine.shapes import Vector
-
-
-def dot(one: Vector, other: Vector) -> float:
-    """Their inner product."""
-    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
-
-
-def cross(one: Vector, other: Vector) -> Vector:
-    """Their vector product."""
-    (a, b, c), (d, e, f) = one, other
-    return b * f - c * e, c * d - a * f, a * e - b * d
-
-
-def moved(start: Vector, way: Vector, by: float) -> Vector:
-    """The place so far from another along a direction."""
-    return start[0] + way[0] * by, start[1] + way[1] * by, start[2] + way[2] * by
-
-
-def turned(vector: Vector) -> Vector:
-    """The opposite direction."""
-    return -vector[0], -vector[1], -vector[2]
-
-
-def unit(vector: Vector) -> Vector:
-    """Of length 1."""
-    size = math.hypot(*vector)
-    return vector[0] / size, vector[1] / size, vector[2] / size
+from soleplate.engine.shapes import Vector, dot, moved
 
 
 def apart(one: tuple[Vector, Vector], other: tuple[Vector, Vector]) -> float:
