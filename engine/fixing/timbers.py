@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
-from soleplate.engine.layout import PartOut, Piece
+from soleplate.engine.layout import PartOut, Piece, plane_of
 from soleplate.engine.shapes import (
     Outline,
     Point,
@@ -185,9 +185,9 @@ class TimberFace:
 def framed_pieces(parts: Sequence[PartOut], roles: Roles) -> tuple[Framed, ...]:
     """All pieces of the frames of all parts, in their order."""
     return tuple(
-        Framed(part.name, _kind_of(part), piece, views[piece.view or "face"], roles[piece.role].lies)
+        Framed(part.name, _kind_of(part), piece, planes[piece.view or "face"], roles[piece.role].lies)
         for part in parts
-        for views in [{name: View(name, v.origin, v.right, v.up) for name, v in part.views.items()}]
+        for planes in [{name: plane_of(part, name) for name in part.views}]
         for piece in part.pieces
         if piece.is_frame
     )

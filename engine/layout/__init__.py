@@ -47,7 +47,7 @@ from soleplate.engine.layout.slopes import (
     RafterCardOut,
     SlopeOut,
 )
-from soleplate.engine.layout.solids import seen_solids, solids_of
+from soleplate.engine.layout.solids import plane_of, seen_solids, solids_of
 from soleplate.engine.layout.walls import (
     BayOut,
     Change,

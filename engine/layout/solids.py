@@ -21,7 +21,7 @@ def solids_of(piece: Piece, part: PartOut) -> tuple[Solid, ...]:
         )
         for each in piece.housings or ()
     ]
-    view = view_of(piece, part)
+    view = plane_of(part, piece.view)
     return tuple(
         Solid(outline, depth, view) for outline, depth in bodies(piece.outline, piece.depth, cut_out)
     )
@@ -35,12 +35,12 @@ def seen_solids(piece: Piece, part: PartOut) -> tuple[Solid, ...]:
     if not piece.seen:
         solids = solids_of(piece, part)
         return tuple(each for each in solids if not is_sliver(each.outline)) if piece.housings else solids
-    view = view_of(piece, part)
+    view = plane_of(part, piece.view)
     return tuple(Solid(outline, piece.depth, view) for outline in piece.seen)
 
 
-def view_of(piece: Piece, part: PartOut) -> View:
-    """The plane in the world in which a piece of a part is told."""
-    name = piece.view or "face"
-    told = part.views[name]
-    return View(name, told.origin, told.right, told.up)
+def plane_of(part: PartOut, name: str | None = None) -> View:
+    """One of the planes in the world in which pieces of a part are told: its `face` unless it is named."""
+    called = name or "face"
+    told = part.views[called]
+    return View(called, told.origin, told.right, told.up)

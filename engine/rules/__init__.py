@@ -54,6 +54,7 @@ from soleplate.engine.layout import (
     Piece,
     SlopeOut,
     WallOut,
+    plane_of,
 )
 from soleplate.engine.rules.adjustments import Adjustment
 from soleplate.engine.rules.battens import framing_battens, raking_batten, upright_battens
@@ -366,6 +367,7 @@ __all__ = [
     "overlap",
     "pairs",
     "picked",
+    "plane_of",
     "raking_batten",
     "rectangle",
     "said",

@@ -16,6 +16,7 @@ from soleplate.engine.rules import (
     Point,
     Rectangle,
     SingleWalls,
+    plane_of,
 )
 from soleplate.plugins.cautions.limits import SAME
 
@@ -145,11 +146,5 @@ def _heights(layout: Layout) -> Iterator[float]:
     """Of all corners of all pieces over the sole plates' underside, mm."""
     for part in layout.parts:
         for piece in part.pieces:
-            view = part.views[piece.view or "face"]
-            right, up = view.right, view.up
-            inwards = up[0] * right[1] - up[1] * right[0]
-            yield from (
-                view.origin[2] + u * right[2] + v * up[2] + w * inwards
-                for u, v in piece.outline
-                for w in piece.depth
-            )
+            plane = plane_of(part, piece.view)
+            yield from (plane.point(u, v, w)[2] for u, v in piece.outline for w in piece.depth)

@@ -17,10 +17,10 @@ from soleplate.engine.rules import (
     Piece,
     Sides,
     SlopeOut,
-    View,
     all_picked,
     at_least,
     at_most,
+    plane_of,
     said,
 )
 from soleplate.plugins.roofs.bearing import OFF_STUDS
@@ -330,17 +330,12 @@ def _eaves(slope: SlopeOut) -> Iterator[Finding]:
 
 def _over(block: Piece, slope: SlopeOut) -> float:
     """What stays open over a block, square to the slope: the least over its corners, mm."""
-    own, across = (_plane(slope, name) for name in (block.view or "slope", "slope"))
+    own, across = (plane_of(slope, name) for name in (block.view or "slope", "slope"))
     corners = (own.point(u, v, w) for u, v in block.outline for w in block.depth)
     return min(
         sum((p - o) * a for p, o, a in zip(corner, across.origin, across.inwards, strict=True))
         for corner in corners
     )
-
-
-def _plane(slope: SlopeOut, name: str) -> View:
-    view = slope.views[name]
-    return View(name, view.origin, view.right, view.up)
 
 
 def _insulation(slope: SlopeOut, rule: Rafters) -> Iterator[Finding]:

@@ -31,16 +31,13 @@ from soleplate.engine.rules import (
     rectangle,
 )
 from soleplate.plugins.roofs.members import RafterSection
-from soleplate.plugins.roofs.pitched import Pitched, mirrored
+from soleplate.plugins.roofs.pitched import Ends, Pitched, mirrored
 
 if TYPE_CHECKING:
     from soleplate.plugins.roofs.rafters import Rafters
 
 LEAST_BLOCK: Final = 10.0
 """mm. A shorter block, or a lower one, cannot be held (common practice, no source)."""
-
-Ends = tuple[float, float]
-"""From one place to another along a line, mm."""
 
 
 class Blocking(Model):

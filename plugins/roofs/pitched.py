@@ -12,6 +12,9 @@ from dataclasses import dataclass
 
 from soleplate.engine.rules import Outline, Section
 
+Ends = tuple[float, float]
+"""From one place to another along a line, mm."""
+
 NOTCH_SHARE = 0.25
 """Of a rafter's depth, square to its edge, that a birdsmouth may take (IRC R502.8.1, as restated)."""
 

@@ -28,16 +28,13 @@ from soleplate.engine.rules import (
     rectangle,
 )
 from soleplate.plugins.roofs.members import BoardSection, Ladder
-from soleplate.plugins.roofs.pitched import Pitched
+from soleplate.plugins.roofs.pitched import Ends, Pitched
 
 if TYPE_CHECKING:
     from soleplate.plugins.roofs.rafters import Rafters
 
 NARROWEST: Final = 20.0
 """mm. A narrower strip splits where it is fixed (common practice, no source)."""
-
-Ends = tuple[float, float]
-"""From one place to another along a line, mm."""
 
 
 class Soffit(Model):

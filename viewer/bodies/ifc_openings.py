@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from soleplate.engine.layout import OpeningOut, PartOut, Piece, ViewOut
+from soleplate.engine.layout import OpeningOut, PartOut, Piece, ViewOut, plane_of
 from soleplate.engine.shapes import Solid, Vector, View, overlap_in_space, rectangle
 from soleplate.viewer.bodies.clear import Area, clear_areas
 from soleplate.viewer.bodies.placings import Placing, placing_of
@@ -87,9 +87,7 @@ def _is_parallel(one: View, other: ViewOut) -> bool:
 
 
 def _solid(piece: Piece, part: PartOut) -> Solid:
-    name = piece.view or "face"
-    view = part.views[name]
-    return Solid(piece.outline, piece.depth, View(name, view.origin, view.right, view.up))
+    return Solid(piece.outline, piece.depth, plane_of(part, piece.view))
 
 
 def _seen(corners: Iterable[Vector], placing: Placing) -> Area:

@@ -14,8 +14,19 @@ from typing import Final, Literal
 
 import svg
 
-from soleplate.engine.layout import JointFixingOut, Layout, Piece, ViewOut
-from soleplate.engine.shapes import Outline, Point, Vector, bounds, clip, cross, dot, hull, is_convex, minus
+from soleplate.engine.layout import JointFixingOut, Layout, Piece, plane_of
+from soleplate.engine.shapes import (
+    Outline,
+    Point,
+    Vector,
+    View,
+    bounds,
+    clip,
+    dot,
+    hull,
+    is_convex,
+    minus,
+)
 from soleplate.viewer.drawings.hatching import hatched
 from soleplate.viewer.drawings.lettering import LetteringBox, lettering, text_width
 from soleplate.viewer.drawings.plan import wall_points
@@ -47,31 +58,25 @@ class PlacedPiece:
     """A piece with the plane that its outline lies in."""
 
     piece: Piece
-    view: ViewOut
+    view: View
 
     def corners(self) -> Iterator[Vector]:
         """Of its body in the world."""
         for x, z in self.piece.outline:
             for deep in self.piece.depth:
-                yield self._world(x, z, deep)
+                yield self.view.point(x, z, deep)
 
     def seen(self, view: JointView) -> Outline:
         """Its outline from one side; of one that is notched the hull, unless it is seen in its own plane."""
         if view.seen == "front" and not is_convex(self.piece.outline):
-            return tuple(view.at(self._world(x, z, self.piece.depth[0])) for x, z in self.piece.outline)
+            return tuple(view.at(self.view.point(x, z, self.piece.depth[0])) for x, z in self.piece.outline)
         return tuple(hull([view.at(corner) for corner in self.corners()]))
-
-    def _world(self, x: float, z: float, deep: float) -> Vector:
-        inwards = cross(self.view.up, self.view.right)
-        parts = zip(self.view.origin, self.view.right, self.view.up, inwards, strict=True)
-        a, b, c = (o + x * r + z * u + deep * w for o, r, u, w in parts)
-        return a, b, c
 
 
 def placed_pieces(layout: Layout) -> dict[str, PlacedPiece]:
     """Every piece by its mark."""
     return {
-        piece.mark: PlacedPiece(piece, part.views[piece.view or "face"])
+        piece.mark: PlacedPiece(piece, plane_of(part, piece.view))
         for part in layout.parts
         for piece in part.pieces
         if (piece.view or "face") in part.views
@@ -81,7 +86,7 @@ def placed_pieces(layout: Layout) -> dict[str, PlacedPiece]:
 def views_of(fixing: JointFixingOut, through: PlacedPiece) -> tuple[JointView, JointView]:
     """From the front of the piece that is nailed through, and from another side that shows nails long."""
     own = through.view
-    inwards = cross(own.up, own.right)
+    inwards = own.inwards
     first = fixing.places[0]
     way = minus(first.point, first.head)
     front = JointView("front", own.right, own.up)

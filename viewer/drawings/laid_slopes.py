@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from soleplate.engine.layout import Piece, PlanOut, SlopeOut, WallOut
+from soleplate.engine.layout import Piece, PlanOut, SlopeOut, WallOut, plane_of
 from soleplate.engine.shapes import Outline, Vector, View, clip, hull
 
 
@@ -19,7 +19,7 @@ class LaidSlope(WallOut):
 
 def laid_slope(slope: SlopeOut) -> LaidSlope:
     """A slope as a wall in its plane, from the lowest of its pieces up; ties end at its high end."""
-    views = {name: View(name, view.origin, view.right, view.up) for name, view in slope.views.items()}
+    views = {name: plane_of(slope, name) for name in slope.views}
     across = views["slope"]
     seen = {piece.mark: _seen(piece, views, across) for piece in slope.pieces}
     rafters = [v for piece in slope.pieces if piece.role == "rafter" for _, v in seen[piece.mark][0]]

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
-from soleplate.engine.layout import Layout
+from soleplate.engine.layout import Layout, plane_of
 from soleplate.engine.shapes import Vector, View
 
 PictureLayer = Literal["frame", "covering", "lining", "floor", "roof"]
@@ -98,9 +98,9 @@ FOUR_SIDES: Final[dict[str, Look]] = {
 def sections_of(layout: Layout) -> dict[str, Look]:
     """Looks square at planes through a building's middle, by how they run; the level one at half a wall."""
     corners = [
-        View("face", face.origin, face.right, face.up).point(u, 0.0, w)
+        face.point(u, 0.0, w)
         for wall in layout.walls
-        for face in (wall.views["face"],)
+        for face in (plane_of(wall),)
         for u in (0.0, wall.length)
         for w in (0.0, wall.plan.depth)
     ]

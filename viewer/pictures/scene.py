@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from soleplate.engine.layout import FloorOut, Layout, PartOut, Piece, SlopeOut, seen_solids
+from soleplate.engine.layout import FloorOut, Layout, PartOut, Piece, SlopeOut, plane_of, seen_solids
 from soleplate.engine.shapes import (
     Chamber,
     ConvexBody,
@@ -149,8 +149,7 @@ def _move(part: PartOut, apart: float) -> Vector:
         return (0.0, 0.0, apart)
     if part.faces is not None:
         return (0.0, 0.0, 0.0)
-    face = part.views["face"]
-    x, y, z = View("face", face.origin, face.right, face.up).inwards
+    x, y, z = plane_of(part).inwards
     return (-apart * x, -apart * y, -apart * z)
 
 

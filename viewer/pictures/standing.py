@@ -10,8 +10,8 @@ from typing import Final
 
 import svg
 
-from soleplate.engine.layout import Layout, OrderOfWork, WallOut, WorkStep
-from soleplate.engine.shapes import Point, View, dot
+from soleplate.engine.layout import Layout, OrderOfWork, WallOut, WorkStep, plane_of
+from soleplate.engine.shapes import Point, dot
 from soleplate.viewer.drawings import INK, PAPER
 from soleplate.viewer.markup import svg_text
 from soleplate.viewer.pictures.look import FOUR_SIDES, MOST_PICTURED, Look
@@ -111,8 +111,7 @@ def _look_at(layout: Layout, step: WorkStep) -> Look:
 
 
 def _outside_of(wall: WallOut) -> Look:
-    face = wall.views["face"]
-    inwards = View("face", face.origin, face.right, face.up).inwards
+    inwards = plane_of(wall).inwards
     return min(FOUR_SIDES.values(), key=lambda look: round(dot(look.towards, inwards), 6))
 
 
